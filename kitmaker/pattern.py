@@ -1,0 +1,241 @@
+"""What a pattern asks for: fabrics, and the pieces to be cut from each.
+
+This is the model every other room speaks of. Sizes are *cut* sizes (seam allowances
+included), quantities are for one kit, and every piece remembers the cell it came from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from kitmaker.errors import Location, Problem
+from kitmaker.lengths import Length, Unit
+
+
+class PieceKind(StrEnum):
+    """What one line of a requirement asks for.
+
+    ``PIECE`` is a rectangle. ``STRIP`` is a strip across the whole width of the fabric,
+    used whole. ``JOINED`` is a running length sewn together from strips.
+    """
+
+    PIECE = "piece"
+    STRIP = "strip"
+    JOINED = "joined"
+
+
+class Direction(StrEnum):
+    """How a piece may lie on the cloth.
+
+    ``FREE``: either way. ``ONE_WAY``: width across, length along (a print with an up and
+    a down). ``LENGTHWISE``: the long side along the selvage, facing either way.
+    """
+
+    FREE = "free"
+    ONE_WAY = "one-way"
+    LENGTHWISE = "lengthwise"
+
+
+class Shape(StrEnum):
+    """What the cut piece is, or becomes."""
+
+    RECTANGLE = "rectangle"
+    SQUARE = "square"
+    CUT_ONCE = "square cut once on the diagonal"
+    CUT_TWICE = "square cut twice on the diagonal"
+
+
+class Use(StrEnum):
+    """What a fabric is for, as far as a kit is concerned."""
+
+    TOP = "top"
+    BINDING = "binding"
+    BACKING = "backing"
+    BATTING = "batting"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One kind of piece to cut from a fabric.
+
+    Attributes:
+        name: The Piece cell as typed, numbered when a name comes twice.
+        kind: Rectangle, whole strip or running length.
+        width: The cut width in inches; for a strip and a running length the strip's width.
+        length: The cut length in inches; None for a strip, the total for a running length.
+        quantity: Pieces cut for one kit (for squares cut on the diagonal: the squares).
+        shape: What the piece is, or becomes.
+        direction: How it may lie.
+        print_group: The name of the print it must share with others; None for any.
+        cross_cut: For the strips of a strip set, the size cut across the set; None elsewhere.
+        from_each: The number of prints it is cut from equally; None where it is not "from each".
+        where: The cell it was read from.
+        notes: What stood beside it.
+    """
+
+    name: str
+    kind: PieceKind = PieceKind.PIECE
+    width: Length
+    length: Length | None
+    quantity: int
+    shape: Shape = Shape.RECTANGLE
+    direction: Direction = Direction.FREE
+    print_group: str | None = None
+    cross_cut: Length | None = None
+    from_each: int | None = None
+    where: Location
+    notes: str = ""
+
+    def __post_init__(self) -> None:
+        """Hold what every reader must have made sure of."""
+        if self.width <= 0 or (self.length is not None and self.length <= 0) or self.quantity < 1:
+            raise ValueError(f"a piece needs a positive size and count: {self}")
+        if (self.length is None) != (self.kind is PieceKind.STRIP):
+            raise ValueError(f"only a whole strip has no length: {self}")
+
+    @property
+    def may_turn(self) -> bool:
+        """Whether it may be cut with its width along instead of across."""
+        return self.kind is PieceKind.PIECE and self.direction is Direction.FREE
+
+    @property
+    def across(self) -> Length | None:
+        """Its measure across the fabric when it lies as it was written, in inches.
+
+        A lengthwise piece has its long side along. None means the whole width.
+        """
+        if self.kind is not PieceKind.PIECE:
+            return None
+        assert self.length is not None
+        if self.direction is Direction.LENGTHWISE:
+            return min(self.width, self.length)
+        return self.width
+
+    @property
+    def along(self) -> Length:
+        """Its measure along the selvage when it lies as it was written, in inches."""
+        if self.kind is not PieceKind.PIECE:
+            return self.width
+        assert self.length is not None
+        if self.direction is Direction.LENGTHWISE:
+            return max(self.width, self.length)
+        return self.length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amount:
+    """A stated requirement: ``1¼ yd``, ``12 fat quarters``.
+
+    Attributes:
+        as_written: The words of the cell.
+        quantity: How much, in ``unit``.
+        unit: ``yd``, ``in``, ``m``, ``cm``, a form id, or ``panel``, ``pack``, ``piece``.
+        length: The length off the bolt in inches; None when it is no length.
+    """
+
+    as_written: str
+    quantity: Fraction
+    unit: str
+    length: Length | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fabric:
+    """One fabric of a pattern, by the role it plays.
+
+    Attributes:
+        role: The Fabric cell as typed.
+        requirement: The amount the pattern states; None where it states none.
+        pieces: What is cut from it; empty for a fabric with an amount only.
+        form: The form asked for, as typed; None when left open.
+        prints: How many different prints fill the role; None when not said.
+        usable_width: The width the pattern counts on, in inches; None when not said.
+        sku: The stock number; None when not said.
+        description: What the fabric looks like; "".
+        use: What it is for.
+        where: The cell its role was read from.
+    """
+
+    role: str
+    requirement: Amount | None = None
+    pieces: tuple[Piece, ...] = ()
+    form: str | None = None
+    prints: int | None = None
+    usable_width: Length | None = None
+    sku: str | None = None
+    description: str = ""
+    use: Use = Use.TOP
+    where: Location
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """A quilt pattern in one size, as far as cutting its fabric goes.
+
+    Attributes:
+        name: What it is called.
+        sizes: Every size the file offers, in its order; empty when it has one only.
+        size: The size that was read; None when the file has one only and does not name it.
+        unit: What the file's bare numbers are in.
+        seam_allowance: In inches.
+        finished_size: As the file states it; "".
+        fabrics: In the file's order.
+    """
+
+    name: str
+    sizes: tuple[str, ...] = ()
+    size: str | None = None
+    unit: Unit = Unit.INCH
+    seam_allowance: Length = Fraction(1, 4)
+    finished_size: str = ""
+    fabrics: tuple[Fabric, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """A line that was understood as a note, or how a line was understood.
+
+    Attributes:
+        where: The cell.
+        words: What stood there.
+        understood: What was made of it.
+    """
+
+    where: Location
+    words: str
+    understood: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternReading:
+    """A pattern as far as it could be read for sure, and everything that could not.
+
+    Attributes:
+        pattern: Only what is sure; a line with an error is not in it.
+        problems: Errors and warnings, in the order of the file.
+        notes: Line by line, what was made of the words.
+    """
+
+    pattern: Pattern
+    problems: tuple[Problem, ...] = ()
+    notes: tuple[Note, ...] = ()
+
+
+def use_of(role: str) -> Use:
+    """Tell from a role's name what it is for; anything unknown is quilt top.
+
+    A role that names two uses ("outer border and binding") is quilt top: it must be in
+    the kit either way. Common practice, no source.
+    """
+    words = role.casefold()
+    if "batting" in words or "wadding" in words:
+        return Use.BATTING
+    if "backing" in words and not any(other in words for other in ("border", "binding", "block")):
+        return Use.BACKING
+    if "binding" in words and not any(
+        other in words for other in ("border", "block", "sashing", "background", "&", " and ")
+    ):
+        return Use.BINDING
+    return Use.TOP

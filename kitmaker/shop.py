@@ -1,0 +1,295 @@
+"""What a shop's workbook and a class's workbook say, as values.
+
+Amounts of money are :class:`decimal.Decimal`, lengths exact inches. None always means
+"not said"; a shop without a ``Stock`` sheet has no limit, not an empty shelf.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+
+from kitmaker.errors import Location, Problem
+from kitmaker.forms import Catalogue
+from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit
+
+
+class Bag(StrEnum):
+    """What the student finds in the bag.
+
+    ``UNCUT``: forms, and the student cuts. ``PIECES``: the shop has cut them.
+    """
+
+    UNCUT = "uncut"
+    PIECES = "pieces"
+
+
+class InKit(StrEnum):
+    """Whether a fabric is in the kit."""
+
+    YES = "yes"
+    NO = "no"
+    SOLD_APART = "sold apart"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Markup:
+    """How a price comes from a cost: ``100 %`` is added, ``×2`` multiplies.
+
+    Attributes:
+        factor: What the cost is multiplied by, so 2 for both.
+        as_written: The words of the cell.
+    """
+
+    factor: Decimal
+    as_written: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockRow:
+    """One row of the Stock sheet: one length of one fabric, or a number of one form.
+
+    Attributes:
+        sku: The stock number.
+        print_name: What the fabric is called; "".
+        form: The form's name as typed; None for a length off a bolt.
+        usable_width: Measured width in inches; None when not said.
+        length: At hand, in inches; None for a form.
+        count: At hand; None for a length.
+        held_length: Inches promised to other classes (rows of lengths).
+        held_count: Pieces promised to other classes (rows of forms).
+        dye_lot: None when not said.
+        shrinkage: The share of length lost in the wash, 0 to under 1.
+        cost: Per yard or meter, per piece for a form; None unknown.
+        price: Likewise.
+        where: The cell of its SKU.
+    """
+
+    sku: str
+    print_name: str = ""
+    form: str | None = None
+    usable_width: Length | None = None
+    length: Length | None = None
+    count: int | None = None
+    held_length: Length = Fraction(0)
+    held_count: int = 0
+    dye_lot: str | None = None
+    shrinkage: Fraction = Fraction(0)
+    cost: Decimal | None = None
+    price: Decimal | None = None
+    where: Location
+
+    @property
+    def free_length(self) -> Length:
+        """Inches of this piece not promised to anyone; 0 for a form."""
+        return max(Fraction(0), (self.length or Fraction(0)) - self.held_length)
+
+    @property
+    def free_count(self) -> int:
+        """Pieces of this form not promised to anyone; 0 for a length."""
+        return max(0, (self.count or 0) - self.held_count)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelSheet:
+    """A sheet of labels, in millimeters from the top left corner of the paper.
+
+    Attributes:
+        sheet_id: Its name, such as ``letter-30``.
+        paper: ``letter`` or ``A4``.
+        columns: Labels in a row.
+        rows: Rows on a sheet.
+        width: One label, mm.
+        height: One label, mm.
+        left: The paper's edge to the first label, mm.
+        top: The paper's edge to the first label, mm.
+        pitch_across: One label's left edge to the next one's, mm.
+        pitch_down: One label's top edge to the next one's, mm.
+    """
+
+    sheet_id: str
+    paper: str
+    columns: int
+    rows: int
+    width: Fraction
+    height: Fraction
+    left: Fraction
+    top: Fraction
+    pitch_across: Fraction
+    pitch_down: Fraction
+
+    @property
+    def per_sheet(self) -> int:
+        """How many labels are on a sheet."""
+        return self.columns * self.rows
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """A shop's own figures, with the defaults of one that states none.
+
+    Attributes:
+        name, address, phone, email: For the head of a sheet and the labels.
+        unit: What bare numbers in its workbook are in.
+        usable_width: Inches one may count on across a bolt; None for the form's own.
+        straighten: Inches lost at the start of each length off the bolt.
+        re_square: Inches lost each time the edge is trued again.
+        re_square_every: How many strips are cut between two truings.
+        layers_per_cut: Thicknesses of cloth cut at once.
+        round_yardage_up_to: The step a length is sold in, inches.
+        ruler_length: The longest straight cut without folding or moving, inches.
+        ruler_width: The widest measure one ruler sets, inches.
+        markup: None when the shop's price comes from elsewhere.
+        labor_per_hour: Money an hour at the cutting table; None unknown.
+        kit_fee: Money added to each kit's price.
+        label_sheet: The label sheet used when none is asked for.
+        label_offset: (right, down) in mm, added to every label's place.
+        smallest_offcut: (shorter, longer) inches an offcut must have to be kept.
+        smallest_length_back: The shortest length that goes back on the bolt, inches.
+        currency: The sign before an amount.
+        seconds_per_cut, seconds_per_setting, seconds_per_pull: The pace, estimates.
+        catalogue: The forms it works with.
+        stock: What is on the shelf; None when there is no Stock sheet.
+        own_label_sheets: Label sheets by the shop's own measures.
+        workbook: The file's name; "" when there is none.
+    """
+
+    name: str = ""
+    address: str = ""
+    phone: str = ""
+    email: str = ""
+    unit: Unit = Unit.INCH
+    usable_width: Length | None = None
+    straighten: Length = Fraction(1, 2)
+    re_square: Length = Fraction(1, 4)
+    re_square_every: int = 6
+    layers_per_cut: int = 4
+    round_yardage_up_to: Length | None = None
+    ruler_length: Length = Fraction(24)
+    ruler_width: Length = Fraction(13, 2)
+    markup: Markup | None = None
+    labor_per_hour: Decimal | None = None
+    kit_fee: Decimal | None = None
+    label_sheet: str | None = None
+    label_offset: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+    smallest_offcut: tuple[Length, Length] = (Fraction(5, 2), Fraction(5))
+    smallest_length_back: Length = Fraction(9)
+    currency: str = "$"
+    seconds_per_cut: int = 8
+    seconds_per_setting: int = 15
+    seconds_per_pull: int = 60
+    catalogue: Catalogue = field(default_factory=Catalogue)
+    stock: tuple[StockRow, ...] | None = None
+    own_label_sheets: tuple[LabelSheet, ...] = ()
+    workbook: str = ""
+
+    def bolt_step(self, unit: Unit) -> Length:
+        """The step a length is rounded up to: ⅛ yd or 5 cm unless the shop says otherwise."""
+        if self.round_yardage_up_to is not None:
+            return self.round_yardage_up_to
+        return YARD / 8 if unit is Unit.INCH else 5 * CENTIMETER
+
+    def bolt_unit_length(self) -> Length:
+        """What cost and price of a length are per: one yard or one meter, in inches."""
+        return YARD if self.unit is Unit.INCH else METER
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Colorway:
+    """One set of fabrics in which the class's kit is made.
+
+    Attributes:
+        name: As typed; "" when the class has no colorways.
+        kits: How many kits; None when the Colorways sheet leaves it open.
+        skus: Role, folded for comparing, to the SKU that fills it.
+        where: The cell of its name; None when there is no Colorways sheet.
+    """
+
+    name: str
+    kits: int | None
+    skus: dict[str, str]
+    where: Location | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricChoice:
+    """A row of a class workbook's Fabrics sheet.
+
+    Attributes:
+        role: As typed.
+        in_kit: None when the cell is empty.
+        form: As typed, forms joined by ``+``; None when empty.
+        bag: None when empty.
+        where: The cell of the role.
+    """
+
+    role: str
+    in_kit: InKit | None = None
+    form: str | None = None
+    bag: Bag | None = None
+    where: Location
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extra:
+    """Something in the kit that is not cut: the pattern copy, a spool of thread."""
+
+    item: str
+    count_per_kit: Fraction
+    cost: Decimal | None
+    price: Decimal | None
+    where: Location
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClassSheet:
+    """What a class workbook says.
+
+    Attributes:
+        title, date, teacher: For the head of a sheet and the labels; "".
+        kits: None when not said.
+        spare_kits: None when not said.
+        size: None when not said.
+        pattern_file: The pattern's file as typed, relative to the class workbook; None.
+        colorways: In the sheet's order; empty when there is no Colorways sheet.
+        fabrics: In the sheet's order.
+        extras: In the sheet's order.
+        kits_where: The cell of ``Kits``; None.
+        workbook: The file's name.
+    """
+
+    title: str = ""
+    date: str = ""
+    teacher: str = ""
+    kits: int | None = None
+    spare_kits: int | None = None
+    size: str | None = None
+    pattern_file: str | None = None
+    colorways: tuple[Colorway, ...] = ()
+    fabrics: tuple[FabricChoice, ...] = ()
+    extras: tuple[Extra, ...] = ()
+    kits_where: Location | None = None
+    workbook: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopReading:
+    """A shop's workbook as far as it could be read, and what could not."""
+
+    shop: Shop
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClassReading:
+    """A class's workbook as far as it could be read, and what could not."""
+
+    class_sheet: ClassSheet
+    problems: tuple[Problem, ...] = ()
+
+
+def fold_role(role: str) -> str:
+    """Return a role without case, spaces and hyphens, for comparing."""
+    return "".join(char for char in role.casefold() if char.isalnum())
