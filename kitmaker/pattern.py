@@ -106,9 +106,8 @@ class Piece:
 
         A lengthwise piece has its long side along. None means the whole width.
         """
-        if self.kind is not PieceKind.PIECE:
+        if self.kind is not PieceKind.PIECE or self.length is None:
             return None
-        assert self.length is not None
         if self.direction is Direction.LENGTHWISE:
             return min(self.width, self.length)
         return self.width
@@ -116,9 +115,8 @@ class Piece:
     @property
     def along(self) -> Length:
         """Its measure along the selvage when it lies as it was written, in inches."""
-        if self.kind is not PieceKind.PIECE:
+        if self.kind is not PieceKind.PIECE or self.length is None:
             return self.width
-        assert self.length is not None
         if self.direction is Direction.LENGTHWISE:
             return max(self.width, self.length)
         return self.length
