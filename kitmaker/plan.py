@@ -1,0 +1,397 @@
+"""A finished plan for a class's kits: values only, no arithmetic, no files, no screen.
+
+:mod:`kitmaker.kit` makes it, the checker has passed it, and everything that is printed,
+written or shown is read from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+
+from kitmaker.cutting.layout import Axis, Placed, Rect
+from kitmaker.errors import Problem
+from kitmaker.forms import Form
+from kitmaker.lengths import Length
+from kitmaker.pattern import Pattern, Piece
+from kitmaker.shop import Bag, ClassSheet, Colorway, InKit, Shop
+
+
+class Action(StrEnum):
+    """What a step does."""
+
+    SQUARE_UP = "square up"
+    STRAIGHTEN = "straighten"
+    CUT = "cut"
+    CUT_PAIRS = "cut pairs"
+    OPEN_AND_CUT = "open and cut"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """Parts of one size that a step cuts one after another.
+
+    Attributes:
+        size: What the ruler is set to, inches.
+        times: How many parts of this size come from one part (from pairs: both together).
+        gives: The letter of the parts it makes, or the piece letter, or "" for an offcut.
+        is_piece: Whether ``gives`` is a piece, finished with this cut.
+        positions: Where the cuts fall, inches from the edge the step starts at.
+    """
+
+    size: Length
+    times: int
+    gives: str
+    is_piece: bool
+    positions: tuple[Length, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One thing to do at the cutting table, for every copy of a layout.
+
+    Attributes:
+        number: From 1 in its layout.
+        action: What is done.
+        part: The letter of the part that is cut; "" for the whole sheet or length.
+        part_size: (across, along) of that part, inches.
+        part_count: How many such parts there are over all copies of the layout.
+        stacks: How many parts lie in each stack; one tick box a stack.
+        layers: Thicknesses of cloth in the tallest stack.
+        axis: How the made parts follow one another; None for squaring up.
+        measures: What is cut, in order; what is left over is an offcut.
+        re_square_after: Cuts after which the edge is trued again (1 = after the first).
+        long_cut: How a cut longer than the ruler is made; "" when the ruler is long enough.
+        wide_cut: How a measure wider than the ruler is set; "" when the ruler is wide enough.
+        cuts: Cuts made in this step over all stacks.
+        settings: Times the ruler is set to another measure.
+        text: The step in words, as printed.
+    """
+
+    number: int
+    action: Action
+    part: str
+    part_size: tuple[Length, Length]
+    part_count: int
+    stacks: tuple[int, ...]
+    layers: int
+    axis: Axis | None
+    measures: tuple[Measure, ...]
+    re_square_after: tuple[int, ...] = ()
+    long_cut: str = ""
+    wide_cut: str = ""
+    cuts: int
+    settings: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutLayout:
+    """One distinct way of cutting a form (or a stretch of a length), with its steps.
+
+    Attributes:
+        name: ``Layout 1``, ``Layout 2`` … in the order of cutting.
+        form_id: What is cut.
+        source: Where the cloth comes from, in words.
+        sheet: (across, along) of the usable area; for a length (usable width, length used).
+        copies: How many are cut so.
+        folded: Whether it lies folded selvage to selvage while its strips are cut.
+        steps: In order.
+        pieces: As the checker's replay of the steps found them.
+        offcuts: Likewise.
+        levels: Rounds of parallel cuts.
+        uses_full_size: Whether a whole row or column leaves no waste, so that the cloth
+            must be measured first.
+    """
+
+    name: str
+    form_id: str
+    source: str
+    sheet: tuple[Length, Length]
+    copies: int
+    folded: bool
+    steps: tuple[Step, ...]
+    pieces: tuple[Placed, ...]
+    offcuts: tuple[Rect, ...]
+    levels: int
+    uses_full_size: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeededPiece:
+    """A kind of piece with its letter, what one kit needs and what the job makes.
+
+    Attributes:
+        letter: ``A``, ``B`` … unique within its fabric.
+        key: The key its placed pieces carry.
+        role: The fabric role it belongs to.
+        colorway: The colorway it belongs to; "" when there are none.
+        piece: The pattern's piece.
+        across, along: Cut measures as it lies unturned, inches.
+        per_kit: Pieces a kit needs.
+        needed: Pieces the job must give.
+        made: Pieces the layouts give.
+        look_alikes: Letters of pieces in the same bag that differ by a quarter inch or less.
+    """
+
+    letter: str
+    key: str
+    role: str
+    colorway: str
+    piece: Piece
+    across: Length
+    along: Length
+    per_kit: int
+    needed: int
+    made: int
+    look_alikes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Yield:
+    """How much of a form is taken, and how sure it is that less will not do.
+
+    Attributes:
+        count: Forms; for a length 1 a kit.
+        lower_bound: No edge-to-edge cutting does with fewer.
+        proven: Whether count (for a length: what is bought) cannot be less.
+        length: Inches of the pieces alone, unrounded; None for a fixed form.
+        length_lower_bound: No edge-to-edge cutting is shorter; None for a fixed form.
+        length_proven: Whether the length itself cannot be less; None for a fixed form.
+        length_with_loss: With straightening and re-squaring, unrounded; None likewise.
+        buy_length: What is bought or pulled, rounded up; None likewise.
+        buy: In words that start with the number: ``2¼ yd``, ``36 fat quarters``.
+        one_fewer_at: (across, along) at which one form fewer would do; None unknown.
+        estimated: Whether it is by area only (a fabric without pieces).
+    """
+
+    count: int
+    lower_bound: int
+    proven: bool
+    length: Length | None = None
+    length_lower_bound: Length | None = None
+    length_proven: bool | None = None
+    length_with_loss: Length | None = None
+    buy_length: Length | None = None
+    buy: str
+    one_fewer_at: tuple[Length, Length] | None = None
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offcut:
+    """What is left after cutting, of one size.
+
+    Attributes:
+        across, along: Inches.
+        count: How many.
+        grade: ``back on the bolt``, ``keep`` or ``scrap``.
+    """
+
+    across: Length
+    along: Length
+    count: int
+    grade: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingJob:
+    """Everything that is cut from one fabric in one go: by the shop, or by one student.
+
+    Attributes:
+        pieces: What is needed and made.
+        layouts: Distinct ways of cutting, in cutting order.
+        offcuts: Graded.
+        levels: The most rounds of parallel cuts in any layout.
+        cuts, settings, stacks: Over the whole job.
+        minutes: At the cutting table, an estimate at the shop's pace.
+        miscuts: How many more of its largest piece the cloth yields.
+    """
+
+    pieces: tuple[NeededPiece, ...]
+    layouts: tuple[CutLayout, ...]
+    offcuts: tuple[Offcut, ...]
+    levels: int
+    cuts: int
+    settings: int
+    stacks: int
+    minutes: Fraction
+    miscuts: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricPlan:
+    """One fabric of one colorway (and one print group) in the kit.
+
+    Attributes:
+        role, colorway, sku, group: Which fabric; colorway and group "" when there are none.
+        print_name: What the stock calls the fabric; "".
+        form: What goes into the bag, or what the shop cuts from.
+        bag: Uncut or cut pieces.
+        kits: Kits of this colorway, spare ones included.
+        per_kit: What one kit alone takes.
+        total: What all kits take; for pieces cut together with other roles, the whole job.
+        job: One kit's cutting for ``uncut``, all kits' for ``pieces``; None when the
+            pattern gives no pieces (the stated length is bagged as it stands).
+        cut_with: Other (role, colorway) whose pieces are cut in the same job.
+        cost: Money for all kits, without labor; None unknown.
+        price: What the shop's shelf prices make of it; None unknown.
+    """
+
+    role: str
+    colorway: str
+    sku: str
+    group: str
+    print_name: str
+    form: Form
+    bag: Bag
+    kits: int
+    per_kit: Yield
+    total: Yield
+    job: CuttingJob | None
+    cut_with: tuple[tuple[str, str], ...] = ()
+    cost: Decimal | None = None
+    price: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """A fabric of the pattern that is not in the kit, and why."""
+
+    role: str
+    in_kit: InKit
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockPiece:
+    """What is taken from one row of the Stock sheet.
+
+    Attributes:
+        where: The cell, as ``Stock!A7``.
+        dye_lot: "" when not said.
+        at_hand: Inches, or pieces of a form.
+        take: Inches, or pieces of a form.
+        left: Inches, or pieces of a form.
+    """
+
+    where: str
+    dye_lot: str
+    at_hand: Fraction
+    take: Fraction
+    left: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PullLine:
+    """What to take from the shelf for one SKU, all colorways added up.
+
+    Attributes:
+        sku: The stock number; "" for a fabric without one.
+        print_name: What the stock calls it; "".
+        roles: What it is for, in words.
+        forms: (form, count) of ready-made forms to pull.
+        length: Inches off the bolt, loss included; 0 when none.
+        buy: In words that start with the number.
+        at_hand: Free inches in all; None when there is no Stock sheet or no length.
+        forms_at_hand: Free count of each form pulled; None when there is no Stock sheet.
+        pieces: Which stock pieces it comes from.
+        short: In words how much is not enough; "" when the shelf lasts.
+        cost: Money; None unknown.
+    """
+
+    sku: str
+    print_name: str
+    roles: str
+    forms: tuple[tuple[Form, int], ...]
+    length: Length
+    buy: str
+    at_hand: Length | None
+    forms_at_hand: tuple[int, ...] | None
+    pieces: tuple[StockPiece, ...]
+    short: str
+    cost: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One choice in force, and where it came from."""
+
+    label: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CostLine:
+    """One line of the cost table: money for all kits and for one."""
+
+    label: str
+    total: Decimal | None
+    per_kit: Decimal | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelChoice:
+    """Which label sheet is printed, and from which label on (1 is the first)."""
+
+    sheet_id: str
+    start: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitPlan:
+    """A plan for a class's kits.
+
+    Attributes:
+        number: The plan number, a hash of inputs and choices.
+        pattern: In the size planned.
+        shop: The shop's figures in force.
+        class_sheet: What the class's workbook says; an empty one when there is none.
+        kits: Kits planned, without the spare ones.
+        spare_kits: Kits on top.
+        colorways: With their kits (spare ones are shared out to the first); one with the
+            name "" when the class has none.
+        choices: Every choice in force.
+        fabrics: In the pattern's order, colorway by colorway.
+        left_out: Fabrics not in the kit.
+        pull: By SKU.
+        kits_possible: Complete kits the stock lasts for; None without a Stock sheet.
+        runs_out: The role or SKU that runs out first; "".
+        costs: The cost table, a line labeled Total last.
+        fabric_cost: Money for the fabrics of all kits; None when any cost is unknown.
+        price_per_kit: What a kit sells for; None unknown.
+        minutes: At the cutting table in all.
+        bag_labels, piece_labels: Which label sheets.
+        not_complete: Lines left out on request, each in words; empty for a whole plan.
+        problems: Everything to be said.
+    """
+
+    number: str
+    pattern: Pattern
+    shop: Shop
+    class_sheet: ClassSheet
+    kits: int
+    spare_kits: int
+    colorways: tuple[Colorway, ...]
+    choices: tuple[Choice, ...]
+    fabrics: tuple[FabricPlan, ...]
+    left_out: tuple[LeftOut, ...]
+    pull: tuple[PullLine, ...]
+    kits_possible: int | None
+    runs_out: str
+    costs: tuple[CostLine, ...]
+    fabric_cost: Decimal | None
+    price_per_kit: Decimal | None
+    minutes: Fraction
+    bag_labels: LabelChoice
+    piece_labels: LabelChoice
+    not_complete: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def all_kits(self) -> int:
+        """Kits with the spare ones."""
+        return self.kits + self.spare_kits
