@@ -1,0 +1,93 @@
+"""Where the rest of kitmaker asks the cutting core: exact inches in, exact inches out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitmaker.cutting.fewest import fewest_sheets
+from kitmaker.cutting.handout import hand_out
+from kitmaker.cutting.layout import Layout
+from kitmaker.cutting.problem import Demand, build_problem
+from kitmaker.cutting.shortest import shortest_length
+from kitmaker.lengths import Length
+
+
+@dataclass(frozen=True, slots=True)
+class FormsAnswer:
+    """How many forms yield the pieces.
+
+    Attributes:
+        count: Forms taken.
+        lower_bound: No edge-to-edge cutting does with fewer.
+        layouts: How they are cut; their copies add up to ``count``.
+    """
+
+    count: int
+    lower_bound: int
+    layouts: tuple[Layout, ...]
+
+    @property
+    def proven(self) -> bool:
+        """Whether fewer will not do."""
+        return self.count == self.lower_bound
+
+
+@dataclass(frozen=True, slots=True)
+class BoltAnswer:
+    """How long a length off the bolt yields the pieces.
+
+    Attributes:
+        length: Inches of the pieces alone.
+        lower_bound: No edge-to-edge cutting is shorter, inches.
+        layouts: Stretches from selvage to selvage, one after another; their lengths times
+            their copies add up to ``length``.
+    """
+
+    length: Length
+    lower_bound: Length
+    layouts: tuple[Layout, ...]
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing shorter will do."""
+        return self.length == self.lower_bound
+
+
+def plan_forms(demands: Sequence[Demand], across: Length, along: Length) -> FormsAnswer:
+    """Find how few forms of one usable size yield the pieces.
+
+    Args:
+        demands: What is needed; each fits the form (:meth:`Demand.fits`).
+        across, along: The form's usable size, inches.
+
+    Raises:
+        ValueError: There is nothing to cut or a piece does not fit.
+    """
+    problem = build_problem(demands, across, along)
+    answer = fewest_sheets(problem)
+    layouts = hand_out(problem, answer.columns, height=problem.height)
+    return FormsAnswer(answer.count, answer.lower_bound, layouts)
+
+
+def plan_length(demands: Sequence[Demand], width: Length) -> BoltAnswer:
+    """Find how short a length off a bolt of one usable width yields the pieces.
+
+    Args:
+        demands: What is needed; each fits the width.
+        width: The usable width, inches.
+
+    Raises:
+        ValueError: There is nothing to cut or a piece does not fit.
+    """
+    problem = build_problem(demands, width, None)
+    answer = shortest_length(problem)
+    layouts = hand_out(problem, answer.columns, height=None)
+    return BoltAnswer(answer.length * problem.unit, answer.lower_bound * problem.unit, layouts)
+
+
+def least_forms_by_area(demands: Sequence[Demand], across: Length, along: Length) -> int:
+    """Return the number of forms whose area the pieces need, whatever the cutting."""
+    area = sum((demand.across * demand.along * demand.count for demand in demands), Fraction(0))
+    return -(-area // (across * along))

@@ -1,0 +1,179 @@
+"""The best layout of one sheet at given values, over *all* edge-to-edge layouts.
+
+The problem
+    Each kind of piece has a value. Which layout of a sheet, cut edge to edge as often as
+    one likes, holds the most value, pieces repeated freely?
+
+The idea
+    A rectangle of cloth is either left as it is (one piece of it, or nothing), or it is
+    cut in two, across or along. So the best value of a rectangle is the best over its
+    cuts of the sum of the best values of its parts::
+
+        F(x, y) = max( v(x, y),  F(a, y) + F(x - a, y),  F(x, b) + F(x, y - b) )
+
+    Only normal positions matter for x, y, a and b (see :mod:`kitmaker.cutting.positions`).
+    Values are whole numbers and so is every sum: nothing is rounded.
+
+What it gives
+    An upper bound on the value of any layout, hence a lower bound on how many sheets are
+    needed (:mod:`kitmaker.cutting.bounds`), and a layout that attains it. How many copies
+    of a piece are wanted in all is not looked at, so the bound can be slack where a
+    sheet holds more of a kind than the whole demand.
+
+Source: P. C. Gilmore and R. E. Gomory, "Multistage cutting stock problems of two and more
+dimensions", Oper. Res. 13 (1965), and "The theory and computation of knapsack functions",
+Oper. Res. 14 (1966); J. E. Beasley, "Algorithms for unconstrained two-dimensional
+guillotine cutting", J. Oper. Res. Soc. 36 (1985). Cited from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from kitmaker.cutting.layout import Axis
+from kitmaker.cutting.positions import index_at_or_below, positions_across, positions_along
+from kitmaker.cutting.problem import Kind
+from kitmaker.cutting.trees import Tree, join, piece_tree
+
+Table = npt.NDArray[np.int64]
+Indices = npt.NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class _Splits:
+    """For each position: where its halves end, as indices; a pair is (lower, upper)."""
+
+    lower: tuple[Indices, ...]
+    upper: tuple[Indices, ...]
+
+
+def _splits(positions: Sequence[int]) -> _Splits:
+    lower: list[Indices] = []
+    upper: list[Indices] = []
+    array = np.asarray(positions, dtype=np.int64)
+    for at in positions:
+        half = int(np.searchsorted(array, at // 2, side="right"))
+        cuts = np.arange(1, half, dtype=np.intp)
+        lower.append(cuts)
+        upper.append(np.searchsorted(array, at - array[cuts], side="right") - 1)
+    return _Splits(tuple(lower), tuple(upper))
+
+
+class LayoutSearch:
+    """Finds best layouts of one sheet for one set of kinds, for value after value."""
+
+    def __init__(self, kinds: Sequence[Kind], width: int, height: int) -> None:
+        """Prepare the positions.
+
+        Args:
+            kinds: The kinds of piece.
+            width, height: The sheet, units across and along.
+        """
+        self.kinds = tuple(kinds)
+        self.xs = positions_across(self.kinds, width)
+        self.ys = positions_along(self.kinds, height)
+        self._across = _splits(self.xs)
+        self._along = _splits(self.ys)
+        sizes = [len(lower) for lower in self._along.lower]
+        self._flat_lower = np.concatenate(self._along.lower)
+        self._flat_upper = np.concatenate(self._along.upper)
+        self._cut_rows = np.flatnonzero(np.asarray(sizes) > 0)
+        starts = np.cumsum(np.asarray(sizes, dtype=np.intp)) - np.asarray(sizes, dtype=np.intp)
+        self._starts: Indices = starts[self._cut_rows]
+
+    @property
+    def work(self) -> int:
+        """Additions one table takes, roughly: what a caller stops by."""
+        across = sum(len(lower) for lower in self._across.lower)
+        return across * len(self.ys) + 4 * len(self.xs) * len(self._flat_lower)
+
+    def table(self, values: Sequence[int]) -> Table:
+        """Return the best value of every rectangle of normal measures.
+
+        Args:
+            values: A whole number of at least 0 for each kind.
+
+        Returns:
+            A table indexed by the positions ``xs`` and ``ys``.
+        """
+        best = self._single_pieces(values)
+        for row in range(1, len(self.xs)):
+            line = best[row]
+            np.maximum(line, best[row - 1], out=line)
+            lower = self._across.lower[row]
+            if lower.size:
+                sums = best[lower] + best[self._across.upper[row]]
+                np.maximum(line, sums.max(axis=0), out=line)
+            self._close_along(line)
+        return best
+
+    def _single_pieces(self, values: Sequence[int]) -> Table:
+        best = np.zeros((len(self.xs), len(self.ys)), dtype=np.int64)
+        for kind, value in zip(self.kinds, values, strict=True):
+            for w, h, _ in kind.ways():
+                row = int(np.searchsorted(self.xs, w))
+                column = int(np.searchsorted(self.ys, h))
+                if row < len(self.xs) and column < len(self.ys):
+                    corner = best[row:, column:]
+                    np.maximum(corner, value, out=corner)
+        return best
+
+    def _close_along(self, line: Table) -> None:
+        """Let a row of the table be cut along, as often as it pays."""
+        np.maximum.accumulate(line, out=line)
+        if not self._starts.size:
+            return
+        while True:
+            sums = line[self._flat_lower] + line[self._flat_upper]
+            closed = line.copy()
+            closed[self._cut_rows] = np.maximum(
+                line[self._cut_rows], np.maximum.reduceat(sums, self._starts)
+            )
+            np.maximum.accumulate(closed, out=closed)
+            if np.array_equal(closed, line):
+                return
+            line[:] = closed
+
+    def layout(self, values: Sequence[int], table: Table, across: int, along: int) -> Tree | None:
+        """Return a layout of a rectangle that has the table's value.
+
+        Args:
+            values: As given to :meth:`table`.
+            table: What it returned.
+            across, along: The rectangle, units.
+
+        Returns:
+            The layout; None when nothing of value fits.
+        """
+        row = index_at_or_below(self.xs, across)
+        column = index_at_or_below(self.ys, along)
+        return self._trace(values, table, row, column)
+
+    def _trace(self, values: Sequence[int], table: Table, row: int, column: int) -> Tree | None:
+        value = int(table[row, column])
+        if value == 0:
+            return None
+        while row and table[row - 1, column] == value:
+            row -= 1
+        while column and table[row, column - 1] == value:
+            column -= 1
+        for index, kind in enumerate(self.kinds):
+            for w, h, turned in kind.ways():
+                if values[index] == value and w <= self.xs[row] and h <= self.ys[column]:
+                    return piece_tree(w, h, index, turned=turned)
+        lower, upper = self._along.lower[column], self._along.upper[column]
+        hits = np.flatnonzero(table[row, lower] + table[row, upper] == value)
+        if hits.size:
+            parts = [(row, int(upper[hits[0]])), (row, int(lower[hits[0]]))]
+            axis = Axis.ALONG
+        else:
+            lower, upper = self._across.lower[row], self._across.upper[row]
+            hit = int(np.flatnonzero(table[lower, column] + table[upper, column] == value)[0])
+            parts = [(int(upper[hit]), column), (int(lower[hit]), column)]
+            axis = Axis.ACROSS
+        trees = [self._trace(values, table, *part) for part in parts]
+        return join(axis, [tree for tree in trees if tree is not None])

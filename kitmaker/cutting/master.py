@@ -1,0 +1,159 @@
+"""The linear and integer programs of the cutting core, put to HiGHS.
+
+Nothing that HiGHS answers is believed where it could turn a 3 into a 4: its dual prices
+are only *proposals*, rounded to whole numbers here and proven in exact arithmetic in
+:mod:`kitmaker.cutting.bounds`; its integer answers are rounded and their pieces counted
+again. It runs on one thread, with a fixed seed, and stops by nodes and not by seconds, so
+that every machine gives the same answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import highspy
+import numpy as np
+
+PRICE_SCALE = 1_000_000
+"""Whole-number prices are proposals times this, rounded down."""
+
+
+def _quiet(*, nodes: int | None = None, objective_step: bool = False) -> highspy.Highs:
+    solver = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("random_seed", 0)
+    if nodes is not None:
+        solver.setOptionValue("mip_max_nodes", nodes)
+        solver.setOptionValue("mip_rel_gap", 0.0)
+        solver.setOptionValue("mip_abs_gap", 0.999 if objective_step else 1e-6)
+    return solver
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What an integer program chose.
+
+    Attributes:
+        copies: How often each column is used.
+        optimal: Whether no better choice of these columns exists, says the solver.
+    """
+
+    copies: tuple[int, ...]
+    optimal: bool
+
+
+class CoverProgram:
+    """Cover the demand with columns at least cost, columns arriving as they are found."""
+
+    def __init__(self, demand: Sequence[int]) -> None:
+        """Start with one row a kind and no columns."""
+        self.demand = tuple(demand)
+        self._solver = _quiet()
+        infinity = highspy.kHighsInf
+        for count in demand:
+            _add_row(self._solver, float(count), infinity)
+
+    def add(self, counts: Sequence[int], cost: int) -> None:
+        """Add a column: the pieces of each kind it gives and what it costs."""
+        rows = np.flatnonzero(np.asarray(counts))
+        entries = np.asarray(counts, dtype=float)[rows]
+        self._solver.addCol(
+            float(cost), 0.0, highspy.kHighsInf, len(rows), rows.astype(np.int32), entries
+        )
+
+    def solve(self) -> tuple[float, tuple[int, ...], tuple[float, ...]]:
+        """Solve the relaxation.
+
+        Returns:
+            Its value, the price of each kind as a whole number (a proposal, see
+            ``PRICE_SCALE``), and how much of each column is used.
+        """
+        self._solver.run()
+        solution = self._solver.getSolution()
+        value = self._solver.getInfo().objective_function_value
+        prices = tuple(max(0, int(price * PRICE_SCALE)) for price in solution.row_dual)
+        return value, prices, tuple(solution.col_value)
+
+
+def choose_columns(
+    columns: Sequence[Sequence[int]],
+    costs: Sequence[int],
+    demand: Sequence[int],
+    *,
+    nodes: int,
+    whole_steps: bool = False,
+    setup: Sequence[int] | None = None,
+    at_most: int | None = None,
+) -> Choice | None:
+    """Choose whole copies of columns that cover the demand at least cost.
+
+    Args:
+        columns: The pieces of each kind a column gives.
+        costs: What one copy costs, whole numbers.
+        demand: Pieces of each kind needed.
+        nodes: When to stop looking.
+        whole_steps: Whether a choice within less than 1 of the bound is best.
+        setup: What using a column at all costs; then that is minimized, and ``costs`` only
+            bound the choice by ``at_most``.
+        at_most: The most the copies may cost together, with ``setup``.
+
+    Returns:
+        The choice, its cover counted again in whole numbers; None when none was found.
+    """
+    solver = _quiet(nodes=nodes, objective_step=whole_steps)
+    for needed in demand:
+        _add_row(solver, float(needed), highspy.kHighsInf)
+    if setup is not None:
+        _add_row(solver, -highspy.kHighsInf, float(at_most or 0))
+    for counts, cost in zip(columns, costs, strict=True):
+        entries = {row: float(count) for row, count in enumerate(counts) if count}
+        if setup is not None:
+            entries[len(demand)] = float(cost)
+        price = float(cost) if setup is None else 0.0
+        _add_whole(solver, price, _most_copies(counts, demand), entries)
+    if setup is not None:
+        _add_setups(solver, columns, demand, setup)
+    solver.run()
+    if solver.getInfo().primal_solution_status != _FEASIBLE:
+        return None
+    found = list(solver.getSolution().col_value)[: len(columns)]
+    copies = tuple(round(value) for value in found)
+    for kind, needed in enumerate(demand):
+        if sum(columns[at][kind] * times for at, times in enumerate(copies) if times) < needed:
+            return None
+    return Choice(copies, solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+
+
+_FEASIBLE = 2
+"""HiGHS: a feasible point is at hand."""
+
+
+def _add_row(solver: highspy.Highs, low: float, high: float) -> None:
+    solver.addRow(low, high, 0, np.array([], np.int32), np.array([]))
+
+
+def _add_whole(solver: highspy.Highs, cost: float, most: int, entries: dict[int, float]) -> None:
+    rows = np.fromiter(entries, dtype=np.int32, count=len(entries))
+    values = np.fromiter(entries.values(), dtype=float, count=len(entries))
+    solver.addCol(cost, 0.0, float(most), len(entries), rows, values)
+    solver.changeColIntegrality(solver.getNumCol() - 1, highspy.HighsVarType.kInteger)
+
+
+def _add_setups(
+    solver: highspy.Highs,
+    columns: Sequence[Sequence[int]],
+    demand: Sequence[int],
+    setup: Sequence[int],
+) -> None:
+    """Let each column be used only where its setup is paid."""
+    for at, (counts, cost) in enumerate(zip(columns, setup, strict=True)):
+        _add_whole(solver, float(cost), 1, {})
+        pair = np.array([at, len(columns) + at], dtype=np.int32)
+        most = float(_most_copies(counts, demand))
+        solver.addRow(-highspy.kHighsInf, 0.0, 2, pair, np.array([1.0, -most]))
+
+
+def _most_copies(counts: Sequence[int], demand: Sequence[int]) -> int:
+    return max(-(-needed // made) for made, needed in zip(counts, demand, strict=True) if made)

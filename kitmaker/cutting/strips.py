@@ -1,0 +1,217 @@
+"""The best layout at given values that a person cuts in strips: at most three rounds.
+
+Three rounds of parallel cuts are what a cutting table is used to: cut strips, turn,
+sub-cut the strips into sections, cut the sections (or trim them). Each section is a
+stack of pieces that share its width exactly::
+
+    first round          second round            third round
+    +---------------+    +-----+-----+--+--+     +-----+-----+--+--+
+    |     strip     |    |     |     |  |  |     |  a  |  a  |c |c |
+    |               | -> |     |     |  |  |  -> +-----+-----+--+--+
+    |               |    |     |     |  |  |     |  b  |  b  |##|##|
+    +---------------+    +-----+-----+--+--+     +-----+-----+--+--+
+
+The best layout is three knapsacks one inside the other, the inner two solved for every
+height at once. It is much quicker than the search over all layouts, and what it finds is
+easier to cut; what it cannot find is left to :mod:`kitmaker.cutting.knapsack`.
+
+Source: P. C. Gilmore and R. E. Gomory, "Multistage cutting stock problems of two and more
+dimensions", Oper. Res. 13 (1965). Cited from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from kitmaker.cutting.layout import Axis
+from kitmaker.cutting.positions import (
+    index_at_or_below,
+    positions_across,
+    positions_along,
+)
+from kitmaker.cutting.problem import Kind
+from kitmaker.cutting.trees import Tree, join, piece_tree
+
+Table = npt.NDArray[np.int64]
+Indices = npt.NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A kind in one position; ``size`` follows the strip, ``depth`` lies across it."""
+
+    kind: int
+    size: int
+    depth: int
+    turned: bool
+
+
+class StripSearch:
+    """Finds best strip layouts of one sheet, for value after value.
+
+    Attributes:
+        axis: How the strips follow one another: ``ALONG`` for strips across the cloth.
+        depths: The depths (measures along ``axis``) a strip may have.
+    """
+
+    def __init__(self, kinds: Sequence[Kind], strip_length: int, room: int, axis: Axis) -> None:
+        """Prepare the positions.
+
+        Args:
+            kinds: The kinds of piece.
+            strip_length: Units along a strip (the sheet's width for strips across).
+            room: Units in which the strips follow one another.
+            axis: ``ALONG`` for strips across the cloth, ``ACROSS`` for lengthwise ones.
+        """
+        self.kinds = tuple(kinds)
+        self.axis = axis
+        self.strip_length = strip_length
+        self.room = room
+        across, along = positions_across, positions_along
+        if axis is Axis.ALONG:
+            self._sizes = across(self.kinds, strip_length)
+            self.depths = along(self.kinds, room)
+        else:
+            self._sizes = along(self.kinds, strip_length)
+            self.depths = across(self.kinds, room)
+        ways: dict[int, list[_Way]] = {}
+        for index, kind in enumerate(self.kinds):
+            for w, h, turned in kind.ways():
+                size, depth = (w, h) if axis is Axis.ALONG else (h, w)
+                if size <= strip_length and depth <= room:
+                    ways.setdefault(size, []).append(_Way(index, size, depth, turned))
+        self._ways = dict(sorted(ways.items()))
+        self._section_sizes = list(self._ways)
+        self._back = [
+            [
+                (at_size, index_at_or_below(self._sizes, at - size))
+                for at_size, size in enumerate(self._section_sizes)
+                if size <= at
+            ]
+            for at in self._sizes
+        ]
+        self._down = {
+            depth: np.asarray(
+                [index_at_or_below(self.depths, at - depth) for at in self.depths],
+                dtype=np.intp,
+            )
+            for depth in {way.depth for group in ways.values() for way in group}
+        }
+
+    @property
+    def work(self) -> int:
+        """Additions one solve takes, roughly."""
+        sections = sum(len(back) for back in self._back)
+        return sections * len(self.depths) + len(self.depths) ** 2
+
+    def solve(self, values: Sequence[int]) -> StripValues:
+        """Return the best value of a strip of every depth, and how to cut it."""
+        sections = np.zeros((len(self._section_sizes), len(self.depths)), dtype=np.int64)
+        for row, size in enumerate(self._section_sizes):
+            self._fill_section(sections[row], self._ways[size], values)
+        strips = np.zeros((len(self._sizes), len(self.depths)), dtype=np.int64)
+        for at, back in enumerate(self._back):
+            if at:
+                np.maximum(strips[at], strips[at - 1], out=strips[at])
+            if back:
+                rows = [row for row, _ in back]
+                rests = [rest for _, rest in back]
+                np.maximum(strips[at], (sections[rows] + strips[rests]).max(axis=0), out=strips[at])
+        return StripValues(self, tuple(values), sections, strips)
+
+    def _fill_section(self, line: Table, ways: list[_Way], values: Sequence[int]) -> None:
+        for at, depth in enumerate(self.depths):
+            best = int(line[at - 1]) if at else 0
+            for way in ways:
+                if way.depth <= depth:
+                    rest = int(line[self._down[way.depth][at]])
+                    best = max(best, values[way.kind] + rest)
+            line[at] = best
+
+
+@dataclass(frozen=True, slots=True)
+class StripValues:
+    """What :meth:`StripSearch.solve` found."""
+
+    search: StripSearch
+    values: tuple[int, ...]
+    sections: Table
+    strips: Table
+
+    def strip_values(self) -> Table:
+        """Return the best value of one strip of each depth in ``search.depths``."""
+        last: Table = self.strips[-1]
+        return last
+
+    def strip(self, at: int) -> Tree | None:
+        """Return a best strip of the depth with index ``at``; None when it holds nothing."""
+        parts: list[Tree] = []
+        search = self.search
+        size_at = len(search._sizes) - 1
+        while self.strips[size_at, at] > 0:
+            value = self.strips[size_at, at]
+            while size_at and self.strips[size_at - 1, at] == value:
+                size_at -= 1
+            row, rest = next(
+                (row, rest)
+                for row, rest in reversed(search._back[size_at])
+                if self.sections[row, at] + self.strips[rest, at] == value
+                and self.sections[row, at] > 0
+            )
+            parts.append(self._section(row, at))
+            size_at = rest
+        return join(search.axis.other, parts) if parts else None
+
+    def _section(self, row: int, at: int) -> Tree:
+        search = self.search
+        ways = search._ways[search._section_sizes[row]]
+        parts: list[Tree] = []
+        while (value := int(self.sections[row, at])) > 0:
+            while at and self.sections[row, at - 1] == value:
+                at -= 1
+            way = next(
+                way
+                for way in ways
+                if way.depth <= search.depths[at]
+                and self.values[way.kind] > 0
+                and self.values[way.kind] + int(self.sections[row, search._down[way.depth][at]])
+                == value
+            )
+            across, along = (
+                (way.size, way.depth) if search.axis is Axis.ALONG else (way.depth, way.size)
+            )
+            parts.append(piece_tree(across, along, way.kind, turned=way.turned))
+            at = int(search._down[way.depth][at])
+        return join(search.axis, parts)
+
+    def best_sheet(self) -> tuple[int, Tree | None]:
+        """Return the best value of the whole sheet and a layout that has it."""
+        depths = self.search.depths
+        each = self.strip_values()
+        best = [0] * len(depths)
+        choice = [-1] * len(depths)
+        used = [at for at in range(1, len(depths)) if each[at] > each[at - 1]]
+        for at, depth in enumerate(depths):
+            if at:
+                best[at], choice[at] = best[at - 1], -1
+            for strip in used:
+                if depths[strip] > depth:
+                    break
+                rest = index_at_or_below(depths, depth - depths[strip])
+                if int(each[strip]) + best[rest] > best[at]:
+                    best[at], choice[at] = int(each[strip]) + best[rest], strip
+        parts: list[Tree] = []
+        at = len(depths) - 1
+        while best[at] > 0:
+            while choice[at] == -1:
+                at -= 1
+            tree = self.strip(choice[at])
+            if tree is None:
+                break
+            parts.append(tree)
+            at = index_at_or_below(depths, depths[at] - depths[choice[at]])
+        return best[-1], join(self.search.axis, parts) if parts else None
