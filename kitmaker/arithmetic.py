@@ -1,0 +1,385 @@
+"""From the finished size to the cut size, exactly, for any seam allowance.
+
+A *finished* size is what shows in the quilt, a *cut* size what leaves the ruler. For a
+square they differ by two seam allowances; where a seam meets a corner at a slant, the
+difference holds a square root. Such a size is never computed as a float: it is bounded
+with whole numbers and rounded up to a step a ruler shows, the eighth of an inch unless
+asked otherwise. A piece cut a hair large can be trimmed, one cut small cannot be mended.
+
+    cut square of a half-square triangle          cut square of a quarter-square triangle
+    +-----------+  side = finished                +-----------+  side = finished long side
+    | .         |       + seam (2 + √2)           | .       . |       + 2 seam (1 + √2)
+    |   .       |                                 |   .   .   |
+    |     .     |  at a ¼ in seam: 0.854,         |     .     |  at a ¼ in seam: 1.207,
+    |       .   |  which the trade says as ⅞      |   .   .   |  which the trade says as 1¼
+    +-----------+                                 +-----------+
+
+All sizes are inches. Every function takes the seam allowance and, where a root enters,
+the step to round up to. Non-rectangular pieces come from the strip, square or rectangle
+that a person would cut them from.
+
+Source, where a function names none: plane geometry; the rules at a ¼ in seam are
+Karen Combs, Formulas for Quilters (2002).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from math import ceil, floor, isqrt
+
+from kitmaker.lengths import EIGHTH, Length
+
+QUARTER_INCH_SEAM: Length = Fraction(1, 4)
+"""The seam allowance unless a pattern says otherwise."""
+
+NOTHING: Length = Fraction(0)
+
+
+class Rounding(StrEnum):
+    """How a size with a square root in it becomes one that a ruler shows."""
+
+    ONCE = "once"
+    """The exact size is rounded up, once: the smallest cut that is surely large enough."""
+
+    EACH_PART = "each part"
+    """The diagonal is rounded up, then the allowance: how printed charts add it up."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutSquares:
+    """Squares to cut of one fabric.
+
+    Attributes:
+        cut_side: Inches.
+        count: How many squares.
+        spare_count: How many of the pieces or units they give are more than needed.
+    """
+
+    cut_side: Length
+    count: int
+    spare_count: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutRectangles:
+    """Rectangles to cut of one fabric.
+
+    Attributes:
+        cut_width: Inches, as the finished width was given.
+        cut_length: Inches, as the finished length was given.
+        count: How many rectangles.
+        spare_count: How many of the pieces they give are more than needed.
+    """
+
+    cut_width: Length
+    cut_length: Length
+    count: int
+    spare_count: int = 0
+
+
+def whole_root_up(number: Fraction) -> int:
+    """Return the least whole number whose square is at least ``number``."""
+    least_square = ceil(number)
+    return 0 if least_square <= 0 else isqrt(least_square - 1) + 1
+
+
+def whole_root_down(number: Fraction) -> int:
+    """Return the greatest whole number whose square is at most ``number``."""
+    return isqrt(floor(number))
+
+
+def sqrt_up(number: Fraction, step: Length = EIGHTH) -> Length:
+    """Return the least multiple of ``step`` whose square is at least ``number``."""
+    return root_sum_up(NOTHING, number, step)
+
+
+def root_sum_up(plain: Fraction, square: Fraction, step: Length = EIGHTH) -> Length:
+    """Return the least multiple of ``step`` not below ``plain + √square``, exactly.
+
+    With ``plain/step = p/q`` and a multiple ``k·step``, the claim is that the whole number
+    ``k·q - p`` is at least ``√(square·q²/step²)``: whole numbers on both sides.
+
+    Raises:
+        ValueError: The number under the root is negative or the step is not positive.
+    """
+    if square < 0 or step <= 0:
+        raise ValueError(f"no root of {square} in steps of {step}")
+    steps = plain / step
+    root = whole_root_up(square * steps.denominator**2 / step**2)
+    return ceil(Fraction(steps.numerator + root, steps.denominator)) * step
+
+
+def root_nearest(square: Fraction, step: Length = EIGHTH) -> Length:
+    """Return the multiple of ``step`` nearest to ``√square``: for reading, not for cutting."""
+    return Fraction((whole_root_down(4 * square / step**2) + 1) // 2) * step
+
+
+def check_finished(*lengths: Length) -> None:
+    """Hold that finished sizes are more than nothing.
+
+    Raises:
+        ValueError: One is not.
+    """
+    for length in lengths:
+        if length <= 0:
+            raise ValueError(f"a finished size must be more than nothing, not {length}")
+
+
+def check_seam(seam: Length) -> None:
+    """Hold that a seam allowance is not negative.
+
+    Raises:
+        ValueError: It is.
+    """
+    if seam < 0:
+        raise ValueError(f"a seam allowance cannot be {seam}")
+
+
+def cut_rectangle(finished: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:
+    """Return the cut width or length of a square or rectangle: one seam on either side."""
+    check_finished(finished)
+    check_seam(seam)
+    return finished + 2 * seam
+
+
+def half_square_allowance(seam: Length = QUARTER_INCH_SEAM, step: Length = EIGHTH) -> Length:
+    """Return what to add for a square cut once on the diagonal: ⅞ in at a ¼ in seam."""
+    return root_sum_up(2 * seam, 2 * seam**2, step)
+
+
+def quarter_square_allowance(seam: Length = QUARTER_INCH_SEAM, step: Length = EIGHTH) -> Length:
+    """Return what to add for a square cut twice on the diagonal: 1¼ in at a ¼ in seam."""
+    return root_sum_up(2 * seam, 8 * seam**2, step)
+
+
+def cut_square_for_half_square(
+    finished: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    oversize: Length = NOTHING,
+) -> Length:
+    """Return the side of the square that, cut once on the diagonal, gives two triangles.
+
+    Exact: finished + seam (2 + √2), rounded up to ``step``.
+
+    Args:
+        finished: The short (square-cornered) sides of the finished triangle, inches.
+        seam: The seam allowance, inches.
+        step: What to round up to.
+        oversize: What to cut larger in order to trim the sewn unit later; ¼ in to 1 in
+            are usual, sources differ.
+
+    Source: Karen Combs, Formulas for Quilters (2002): finished + ⅞ at a ¼ in seam.
+    """
+    check_finished(finished)
+    check_seam(seam)
+    return root_sum_up(finished + 2 * seam, 2 * seam**2, step) + oversize
+
+
+def cut_square_for_quarter_square(
+    finished: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    oversize: Length = NOTHING,
+) -> Length:
+    """Return the side of the square that, cut twice on the diagonal, gives four triangles.
+
+    Exact: finished + 2 seam (1 + √2), rounded up to ``step``.
+
+    Args:
+        finished: The long side of the finished triangle, inches.
+        seam: The seam allowance, inches.
+        step: What to round up to.
+        oversize: What to cut larger in order to trim the sewn unit later.
+
+    Source: Karen Combs, Formulas for Quilters (2002): finished + 1¼ at a ¼ in seam.
+    """
+    check_finished(finished)
+    check_seam(seam)
+    return root_sum_up(finished + 2 * seam, 8 * seam**2, step) + oversize
+
+
+def cut_square_for_eight_half_squares(
+    finished: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    oversize: Length = NOTHING,
+) -> Length:
+    """Return the side of the two squares that, sewn and cut apart, give eight sewn units.
+
+    Each quarter of the pair gives two units, so the side is twice that for two:
+    2 finished + 2 seam (2 + √2), rounded up to ``step``.
+
+    Args:
+        finished: The side of a finished unit, inches.
+        seam: The seam allowance, inches.
+        step: What to round up to.
+        oversize: What each quarter is cut larger in order to trim later; it counts twice.
+
+    Source: Ashley Tomlinson, Half-Square Triangles 8 at a Time: 2 (finished + ⅞).
+    """
+    check_finished(finished)
+    check_seam(seam)
+    return root_sum_up(2 * finished + 4 * seam, 8 * seam**2, step) + 2 * oversize
+
+
+def half_square_units(
+    finished: Length,
+    unit_count: int,
+    seam: Length = QUARTER_INCH_SEAM,
+    *,
+    at_a_time: int = 2,
+    step: Length = EIGHTH,
+    oversize: Length = NOTHING,
+) -> CutSquares:
+    """Return the squares of *each* of two fabrics for a number of sewn half-square units.
+
+    Args:
+        finished: The side of a finished unit, inches.
+        unit_count: How many sewn units.
+        seam: The seam allowance, inches.
+        at_a_time: 2 or 8 units from one pair of squares.
+        step: What to round up to.
+        oversize: What each unit is cut larger in order to trim later.
+
+    Raises:
+        ValueError: They are not made two or eight at a time.
+    """
+    sides = {2: cut_square_for_half_square, 8: cut_square_for_eight_half_squares}
+    if at_a_time not in sides:
+        raise ValueError(f"half-square units are made 2 or 8 at a time, not {at_a_time}")
+    count = ceil(Fraction(unit_count, at_a_time))
+    return CutSquares(
+        cut_side=sides[at_a_time](finished, seam, step, oversize),
+        count=count,
+        spare_count=count * at_a_time - unit_count,
+    )
+
+
+def half_square_triangles(
+    finished: Length,
+    triangle_count: int,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    oversize: Length = NOTHING,
+) -> CutSquares:
+    """Return the squares of one fabric, cut once, for a number of triangles."""
+    count = ceil(Fraction(triangle_count, 2))
+    side = cut_square_for_half_square(finished, seam, step, oversize)
+    return CutSquares(cut_side=side, count=count, spare_count=2 * count - triangle_count)
+
+
+def quarter_square_triangles(
+    finished: Length,
+    triangle_count: int,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    oversize: Length = NOTHING,
+) -> CutSquares:
+    """Return the squares of one fabric, cut twice, for a number of triangles."""
+    count = ceil(Fraction(triangle_count, 4))
+    side = cut_square_for_quarter_square(finished, seam, step, oversize)
+    return CutSquares(cut_side=side, count=count, spare_count=4 * count - triangle_count)
+
+
+def cut_square_for_setting(
+    finished_block: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    rounding: Rounding = Rounding.ONCE,
+    oversize: Length = NOTHING,
+) -> Length:
+    """Return the side of the square, cut twice, for the side triangles of blocks on point.
+
+    Exact: finished block × √2 + 2 seam (1 + √2). The long side, on the quilt's edge, keeps
+    the straight grain.
+
+    Args:
+        finished_block: The block, with its sashing where it has some, inches.
+        seam: The seam allowance, inches.
+        step: What to round up to.
+        rounding: Once, or each part as printed charts do (up to a step larger).
+        oversize: What to cut larger in order to trim the quilt's edge later.
+
+    Source: Moonlight Quilters guild, On-Point Settings: f × 1.414 (up to ⅛) + 1¼.
+    """
+    check_finished(finished_block)
+    check_seam(seam)
+    if rounding is Rounding.EACH_PART:
+        diagonal = sqrt_up(2 * finished_block**2, step)
+        return diagonal + quarter_square_allowance(seam, step) + oversize
+    return root_sum_up(2 * seam, 2 * (finished_block + 2 * seam) ** 2, step) + oversize
+
+
+def cut_square_for_corners(
+    finished_block: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+    step: Length = EIGHTH,
+    rounding: Rounding = Rounding.ONCE,
+    oversize: Length = NOTHING,
+) -> Length:
+    """Return the side of the square, cut once, for the corners of a quilt set on point.
+
+    Exact: finished block ÷ √2 + seam (2 + √2); two squares give all four corners.
+
+    Args:
+        finished_block: The block, with its sashing where it has some, inches.
+        seam: The seam allowance, inches.
+        step: What to round up to.
+        rounding: Once, or each part as printed charts do (up to a step larger).
+        oversize: What to cut larger in order to trim the quilt's edge later.
+
+    Source: Moonlight Quilters guild, On-Point Settings: f ÷ 1.414 (up to ⅛) + ⅞.
+    """
+    check_finished(finished_block)
+    check_seam(seam)
+    if rounding is Rounding.EACH_PART:
+        half_diagonal = sqrt_up(finished_block**2 / 2, step)
+        return half_diagonal + half_square_allowance(seam, step) + oversize
+    return root_sum_up(2 * seam, 2 * (finished_block / 2 + seam) ** 2, step) + oversize
+
+
+def diagonal_of_square(side: Length, step: Length = EIGHTH) -> Length:
+    """Return the diagonal of a square, rounded up: what a cut size may rely on."""
+    return sqrt_up(2 * side**2, step)
+
+
+def nearest_diagonal_of_square(side: Length, step: Length = EIGHTH) -> Length:
+    """Return the diagonal of a square to the nearest step, as measuring charts print it.
+
+    Source: M. Hohn, Math charts page (2002), diagonal block measurements.
+    """
+    return root_nearest(2 * side**2, step)
+
+
+def finished_from_cut(cut: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:
+    """Return what a square or rectangle cut to a size shows in the quilt.
+
+    Raises:
+        ValueError: The two seams take all of it.
+    """
+    if cut <= 2 * seam:
+        raise ValueError(f"two seams of {seam} in leave nothing of {cut} in")
+    return cut - 2 * seam
+
+
+def ruler_positions(cut_size: Length, count: int) -> tuple[Length, ...]:
+    """Return where the ruler lies for a number of equal cuts without moving the cloth.
+
+    Every position counts from the straightened edge (2½, 5, 7½ …), so that the small error
+    of one cut is not added to the next.
+
+    Source: D. Caffrey, Cut to It: Strategies for Smarter Quilting (2014), target numbers.
+    """
+    return tuple(cut_size * number for number in range(1, count + 1))
+
+
+def cross_cuts_from(segment_length: Length, cross_cut: Length) -> int:
+    """Return how many whole cross-cuts a strip set gives whose strips have this length.
+
+    All strips of a set are cut in the same segments: 3½ in gives 11 from 40 in, but 5 from
+    each of two halves of 20 in.
+    """
+    return floor(segment_length / cross_cut)

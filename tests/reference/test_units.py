@@ -1,0 +1,44 @@
+"""The inch and the yard in metric, by law and standard."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from kitmaker.lengths import CENTIMETER, INCH, METER, MILLIMETER, YARD, parse_length
+
+NBS = "Addendum to NBS Circular 572 (1960), https://books.google.gr/books?id=SeRcAAAAIAAJ"
+CFR = "16 CFR 500.19, https://www.law.cornell.edu/cfr/text/16/500.19"
+LETTER = "Letter paper size, https://www.convertworld.com/en/paper-size/letter.html"
+ISO_216 = "ISO 216, http://www.amazines.com/ISO_216_related.html"
+
+
+def test_a_yard_is_0_9144_meters() -> None:
+    assert Fraction("0.9144") == YARD / METER, f"{NBS}; {CFR}"
+
+
+def test_an_inch_is_2_54_centimeters() -> None:
+    assert Fraction("2.54") == INCH / CENTIMETER, CFR
+    assert Fraction("25.4") == INCH / MILLIMETER, CFR
+
+
+def test_a_square_inch_and_a_square_yard() -> None:
+    assert Fraction("6.4516") == (INCH / CENTIMETER) ** 2, CFR
+    assert round((YARD / METER) ** 2, 6) == Fraction("0.836127"), CFR
+
+
+def test_letter_paper_in_millimeters() -> None:
+    assert parse_length("8 1/2 in") == parse_length("215.9 mm"), LETTER
+    assert parse_length("11 in") == parse_length("279.4 mm"), LETTER
+
+
+def test_a4_is_6_mm_narrower_and_18_mm_longer_than_letter() -> None:
+    narrower = parse_length("8.5 in") - parse_length("210 mm")
+    longer = parse_length("297 mm") - parse_length("11 in")
+    assert (round(narrower / MILLIMETER), round(longer / MILLIMETER)) == (6, 18), ISO_216
+
+
+@pytest.mark.parametrize("text", ["50 cm", "500 mm", "0.5 m"])
+def test_metric_texts_are_exact(text: str) -> None:
+    assert parse_length(text) == Fraction(2500, 127)
