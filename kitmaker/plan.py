@@ -27,6 +27,7 @@ class Action(StrEnum):
     CUT = "cut"
     CUT_PAIRS = "cut pairs"
     OPEN_AND_CUT = "open and cut"
+    LAY_FLAT = "lay flat and cut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,8 +64,9 @@ class Step:
         axis: How the made parts follow one another; None for squaring up.
         measures: What is cut, in order; what is left over is an offcut.
         re_square_after: Cuts after which the edge is trued again (1 = after the first).
-        long_cut: How a cut longer than the ruler is made; "" when the ruler is long enough.
-        wide_cut: How a measure wider than the ruler is set; "" when the ruler is wide enough.
+        folded_into: Thicknesses into which each part is folded end to end, so that a cut
+            longer than the ruler fits it; 1 when the ruler is long enough.
+        two_rulers: Whether a measure is wider than one ruler.
         cuts: Cuts made in this step over all stacks.
         settings: Times the ruler is set to another measure.
         text: The step in words, as printed.
@@ -80,8 +82,8 @@ class Step:
     axis: Axis | None
     measures: tuple[Measure, ...]
     re_square_after: tuple[int, ...] = ()
-    long_cut: str = ""
-    wide_cut: str = ""
+    folded_into: int = 1
+    two_rulers: bool = False
     cuts: int
     settings: int
     text: str

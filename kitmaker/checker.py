@@ -1,0 +1,136 @@
+"""Is a plan right? What the steps really yield, held against what is needed.
+
+Each rule is a function of its own, so that a refused plan says which rule it broke. None
+of them knows the planner.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from kitmaker.cutting.layout import Placed, Rect
+from kitmaker.lengths import Length
+from kitmaker.plan import CutLayout
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a job must yield of one piece, independent of the planner's demands.
+
+    Attributes:
+        key: As on the placed pieces.
+        across, along: Cut measures as it lies unturned, inches; ``across`` None for a strip
+            across the whole sheet.
+        count: Pieces, at least 0.
+        may_turn: Whether it may lie the other way.
+    """
+
+    key: str
+    across: Length | None
+    along: Length
+    count: int
+    may_turn: bool
+
+
+def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need]) -> list[str]:
+    """Return what is wrong with a job's layouts, in words for ourselves; empty when right."""
+    wanted = {need.key: need for need in needs}
+    faults: list[str] = []
+    for layout in layouts:
+        faults += [f"{layout.name}: {fault}" for fault in check_layout(layout, wanted)]
+    faults += check_counts(layouts, wanted.values())
+    return faults
+
+
+def check_layout(layout: CutLayout, needs: dict[str, Need]) -> list[str]:
+    """Return what is wrong with one layout's places."""
+    return [
+        *check_inside(layout),
+        *check_apart(layout),
+        *check_all_cloth(layout),
+        *check_sizes(layout, needs),
+    ]
+
+
+def check_inside(layout: CutLayout) -> list[str]:
+    """Every piece lies inside the usable size."""
+    across, along = layout.sheet
+    return [
+        f"{piece.key} lies outside the usable size"
+        for piece in layout.pieces
+        if piece.x < 0 or piece.y < 0 or piece.x + piece.w > across or piece.y + piece.h > along
+    ]
+
+
+def check_apart(layout: CutLayout) -> list[str]:
+    """No two pieces overlap."""
+    places = [*layout.pieces]
+    return [
+        f"{one.key} and {other.key} overlap"
+        for at, one in enumerate(places)
+        for other in places[at + 1 :]
+        if _overlap(one, other)
+    ]
+
+
+def _overlap(one: Placed, other: Placed) -> bool:
+    return (
+        one.x < other.x + other.w
+        and other.x < one.x + one.w
+        and one.y < other.y + other.h
+        and other.y < one.y + one.h
+    )
+
+
+def check_all_cloth(layout: CutLayout) -> list[str]:
+    """Pieces and offcuts together are the whole sheet: every cut went edge to edge."""
+    across, along = layout.sheet
+    area = sum((piece.w * piece.h for piece in layout.pieces), start=across * 0)
+    area += sum((offcut.area for offcut in layout.offcuts), start=across * 0)
+    return [] if area == across * along else ["pieces and offcuts are not the whole sheet"]
+
+
+def check_sizes(layout: CutLayout, needs: dict[str, Need]) -> list[str]:
+    """Every piece has its cut size and lies as it may."""
+    faults: list[str] = []
+    for piece in layout.pieces:
+        need = needs.get(piece.key)
+        if need is None:
+            faults.append(f"{piece.key} is not needed")
+            continue
+        across = layout.sheet[0] if need.across is None else need.across
+        straight = (piece.w, piece.h) == (across, need.along)
+        turned = (piece.h, piece.w) == (across, need.along)
+        if straight and not piece.turned:
+            continue
+        if turned and piece.turned and need.may_turn:
+            continue
+        faults.append(f"{piece.key} is cut to another size or lies as it may not")
+    return faults
+
+
+def check_counts(layouts: Iterable[CutLayout], needs: Iterable[Need]) -> list[str]:
+    """Every piece is made as often as needed."""
+    made: Counter[str] = Counter()
+    for layout in layouts:
+        for piece in layout.pieces:
+            made[piece.key] += layout.copies
+    return [
+        f"{need.key}: {made[need.key]} made, {need.count} needed"
+        for need in needs
+        if made[need.key] < need.count
+    ]
+
+
+def check_offcuts_apart(pieces: Sequence[Placed], offcuts: Sequence[Rect]) -> bool:
+    """Return whether no offcut lies under a piece."""
+    return not any(
+        piece.x < offcut.x + offcut.w
+        and offcut.x < piece.x + piece.w
+        and piece.y < offcut.y + offcut.h
+        and offcut.y < piece.y + piece.h
+        for piece in pieces
+        for offcut in offcuts
+    )

@@ -1,0 +1,361 @@
+"""What is to be planned: options, class workbook and pattern brought to one set of choices.
+
+An option wins over the class workbook, the class workbook over the pattern, the pattern
+over the defaults. Where two of them state the number of kits and disagree, nothing is
+planned: each is named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from kitmaker.errors import Problem, UsageError, error
+from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.pattern import Fabric, Pattern, Use
+from kitmaker.plan import Choice, LabelChoice, LeftOut
+from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, Shop, fold_role
+
+T = TypeVar("T")
+
+MOST_KITS = 100_000
+"""More kits than this is a slip of the finger."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
+    """What the command line (or a caller) asked for; None or empty where it did not.
+
+    Attributes:
+        kits: How many kits.
+        spare_kits: Kits on top.
+        forms: (role or None for all, form name).
+        bags: (role or None for all, bag).
+        label_sheets: ("bag", "piece" or None for both, sheet name).
+        label_starts: ("bag", "piece" or None for both, label number from 1).
+    """
+
+    kits: int | None = None
+    spare_kits: int | None = None
+    forms: tuple[tuple[str | None, str], ...] = ()
+    bags: tuple[tuple[str | None, Bag], ...] = ()
+    label_sheets: tuple[tuple[str | None, str], ...] = ()
+    label_starts: tuple[tuple[str | None, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricInKit:
+    """A fabric that is in the kit, with its form and bag."""
+
+    fabric: Fabric
+    form: Form
+    bag: Bag
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resolved:
+    """Every choice in force.
+
+    Attributes:
+        kits: Without the spare ones.
+        spare_kits: On top.
+        colorways: With their kits, spare ones included in the first; one named "" when
+            there are none.
+        fabrics: In the kit.
+        left_out: Not in the kit.
+        choices: In words, with where each came from.
+        bag_labels, piece_labels: Label sheets and where they start.
+    """
+
+    kits: int
+    spare_kits: int
+    colorways: tuple[Colorway, ...]
+    fabrics: tuple[FabricInKit, ...]
+    left_out: tuple[LeftOut, ...]
+    choices: tuple[Choice, ...]
+    bag_labels: LabelChoice
+    piece_labels: LabelChoice
+
+
+def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Options) -> Resolved:
+    """Bring options, class workbook and pattern together.
+
+    Raises:
+        UsageError: They contradict each other or name what does not exist; every
+            contradiction is in it.
+    """
+    problems: list[Problem] = []
+    choices: list[Choice] = []
+    kits = _kits(class_sheet, options, choices, problems)
+    spare = _spare_kits(class_sheet, options, choices)
+    if pattern.size:
+        choices.append(Choice(label="Size", value=pattern.size, source="the pattern's sizes"))
+    _check_roles(pattern, class_sheet, options, problems)
+    fabrics: list[FabricInKit] = []
+    left_out: list[LeftOut] = []
+    for fabric in pattern.fabrics:
+        row = _class_row(class_sheet, fabric.role)
+        out = _left_out(fabric, row)
+        if out is not None:
+            left_out.append(out)
+            continue
+        form, form_source = _form(fabric, row, shop.catalogue, options, problems)
+        bag, bag_source = _bag(fabric, row, options)
+        if form is None:
+            continue
+        fabrics.append(FabricInKit(fabric=fabric, form=form, bag=bag))
+        value = f"{form.name}, {bag.value}"
+        sources = dict.fromkeys((form_source, bag_source))
+        choices.append(Choice(label=fabric.role, value=value, source=", ".join(sources)))
+    bag_labels = _labels("bag", shop, options, choices)
+    piece_labels = _labels("piece", shop, options, choices)
+    colorways = _colorways(class_sheet, kits, spare)
+    _check_colorways(colorways, class_sheet, fabrics, shop, problems)
+    if not fabrics and not problems:
+        problems.append(
+            error(
+                "none of the pattern's fabrics is in the kit",
+                None,
+                "Set 'In kit' to yes for at least one fabric of the class.",
+            )
+        )
+    if problems:
+        raise UsageError(problems)
+    return Resolved(
+        kits=kits,
+        spare_kits=spare,
+        colorways=colorways,
+        fabrics=tuple(fabrics),
+        left_out=tuple(left_out),
+        choices=tuple(choices),
+        bag_labels=bag_labels,
+        piece_labels=piece_labels,
+    )
+
+
+def _kits(
+    class_sheet: ClassSheet, options: Options, choices: list[Choice], problems: list[Problem]
+) -> int:
+    stated: list[tuple[int, str]] = []
+    if options.kits is not None:
+        stated.append((options.kits, "--kits"))
+    if class_sheet.kits is not None:
+        place = class_sheet.kits_where or "the Class sheet"
+        stated.append((class_sheet.kits, f"'Kits' ({place})"))
+    shared = [colorway.kits for colorway in class_sheet.colorways]
+    known = [kits for kits in shared if kits is not None]
+    if shared and len(known) == len(shared):
+        stated.append((sum(known), "the sum of the colorways"))
+    if len({kits for kits, _ in stated}) > 1:
+        said = "; ".join(f"{source} says {kits}" for kits, source in stated)
+        problems.append(error(f"the number of kits disagrees: {said}", None, "Make them agree."))
+    if not stated:
+        choices.append(Choice(label="Kits", value="1", source="default"))
+        return 1
+    kits, source = stated[0]
+    if not 1 <= kits <= MOST_KITS:
+        problems.append(
+            error(f"{kits} kits cannot be planned", None, f"Ask for 1 to {MOST_KITS} kits.")
+        )
+        return 1
+    choices.append(Choice(label="Kits", value=str(kits), source=source))
+    return kits
+
+
+def _spare_kits(class_sheet: ClassSheet, options: Options, choices: list[Choice]) -> int:
+    if options.spare_kits is not None:
+        spare, source = options.spare_kits, "--spare-kits"
+    elif class_sheet.spare_kits is not None:
+        spare, source = class_sheet.spare_kits, "the Class sheet"
+    else:
+        spare, source = 0, "default"
+    choices.append(Choice(label="Spare kits", value=str(spare), source=source))
+    return spare
+
+
+def _check_roles(
+    pattern: Pattern, class_sheet: ClassSheet, options: Options, problems: list[Problem]
+) -> None:
+    known = {fold_role(fabric.role) for fabric in pattern.fabrics}
+    names = ", ".join(fabric.role for fabric in pattern.fabrics)
+    for flag, pairs in (("--form", options.forms), ("--bag", options.bags)):
+        for role, _ in pairs:
+            if role is not None and fold_role(role) not in known:
+                problems.append(
+                    error(
+                        f"{flag} names the fabric '{role}', which the pattern does not have",
+                        None,
+                        f"The pattern's fabrics are: {names}.",
+                    )
+                )
+    for row in class_sheet.fabrics:
+        if fold_role(row.role) not in known:
+            problems.append(
+                error(
+                    f"the class names the fabric '{row.role}', which the pattern does not have",
+                    row.where,
+                    f"The pattern's fabrics are: {names}.",
+                )
+            )
+
+
+def _class_row(class_sheet: ClassSheet, role: str) -> FabricChoice | None:
+    key = fold_role(role)
+    return next((row for row in class_sheet.fabrics if fold_role(row.role) == key), None)
+
+
+def _left_out(fabric: Fabric, row: FabricChoice | None) -> LeftOut | None:
+    asked = row.in_kit if row is not None else None
+    if fabric.use is Use.BATTING:
+        return LeftOut(role=fabric.role, in_kit=InKit.NO, reason="batting is not fabric")
+    if asked in (InKit.NO, InKit.SOLD_APART):
+        return LeftOut(role=fabric.role, in_kit=asked, reason="the class workbook says so")
+    if fabric.use is Use.BACKING and asked is None:
+        reason = "backing is in the kit only when the class workbook says so"
+        return LeftOut(role=fabric.role, in_kit=InKit.NO, reason=reason)
+    return None
+
+
+def _for_role(pairs: Sequence[tuple[str | None, T]], role: str) -> T | None:
+    key = fold_role(role)
+    own = [value for named, value in pairs if named is not None and fold_role(named) == key]
+    common = [value for named, value in pairs if named is None]
+    return own[-1] if own else common[-1] if common else None
+
+
+def _form(
+    fabric: Fabric,
+    row: FabricChoice | None,
+    catalogue: Catalogue,
+    options: Options,
+    problems: list[Problem],
+) -> tuple[Form | None, str]:
+    asked = _for_role(options.forms, fabric.role)
+    where = None
+    if asked is not None:
+        source = "--form"
+    elif row is not None and row.form:
+        asked, source, where = row.form, "the class workbook", row.where
+    elif fabric.form:
+        asked, source, where = fabric.form, "the pattern", fabric.where
+    else:
+        return _default_form(fabric, catalogue), "default"
+    try:
+        form = catalogue.find(asked)
+    except UnknownFormError as unknown:
+        message = f"for {fabric.role}: {unknown}"
+        problems.append(error(message, where, unknown.suggestion))
+        return None, source
+    if not fabric.pieces and not form.by_length:
+        problems.append(
+            error(
+                f"{fabric.role} has an amount and no pieces, so it is bagged as the length stated; "
+                f"a {form.name} cannot be counted for it",
+                where,
+                "Give its pieces, or leave its form at yardage.",
+            )
+        )
+        return None, source
+    return form, source
+
+
+def _default_form(fabric: Fabric, catalogue: Catalogue) -> Form:
+    if fabric.requirement is not None and fabric.requirement.length is None and fabric.pieces:
+        try:
+            return catalogue.find(fabric.requirement.unit)
+        except UnknownFormError:
+            return catalogue.yardage
+    return catalogue.yardage
+
+
+def _bag(fabric: Fabric, row: FabricChoice | None, options: Options) -> tuple[Bag, str]:
+    asked = _for_role(options.bags, fabric.role)
+    if asked is not None and (fabric.pieces or asked is Bag.UNCUT):
+        return asked, "--bag"
+    if row is not None and row.bag is not None and fabric.pieces:
+        return row.bag, "the class workbook"
+    return Bag.UNCUT, "default"
+
+
+def _labels(
+    which: str, shop: Shop, options: Options, choices: list[Choice]
+) -> LabelChoice:
+    sheet = _last(options.label_sheets, which)
+    source = "--label-sheet"
+    if sheet is None:
+        sheet, source = shop.label_sheet, "the Shop sheet"
+    if sheet is None:
+        sheet, source = ("letter-10" if which == "bag" else "letter-30"), "default"
+    start = _last(options.label_starts, which) or 1
+    value = sheet if start == 1 else f"{sheet}, from label {start}"
+    choices.append(Choice(label=f"{which.capitalize()} labels", value=value, source=source))
+    return LabelChoice(sheet_id=sheet, start=start)
+
+
+def _last(pairs: Sequence[tuple[str | None, T]], which: str) -> T | None:
+    own = [value for kind, value in pairs if kind == which]
+    common = [value for kind, value in pairs if kind is None]
+    return own[-1] if own else common[-1] if common else None
+
+
+def _colorways(class_sheet: ClassSheet, kits: int, spare: int) -> tuple[Colorway, ...]:
+    stated = class_sheet.colorways
+    if not stated:
+        return (Colorway(name="", kits=kits + spare, skus={}),)
+    known = sum(colorway.kits or 0 for colorway in stated)
+    open_ones = [at for at, colorway in enumerate(stated) if colorway.kits is None]
+    shared: list[int] = [colorway.kits or 0 for colorway in stated]
+    left = kits - known
+    for number, at in enumerate(open_ones):
+        share = left // (len(open_ones) - number) if left > 0 else 0
+        shared[at] = share
+        left -= share
+    shared[0] += spare
+    return tuple(
+        Colorway(name=one.name, kits=count, skus=one.skus, where=one.where)
+        for one, count in zip(stated, shared, strict=True)
+    )
+
+
+def _check_colorways(
+    colorways: tuple[Colorway, ...],
+    class_sheet: ClassSheet,
+    fabrics: Sequence[FabricInKit],
+    shop: Shop,
+    problems: list[Problem],
+) -> None:
+    if not class_sheet.colorways:
+        return
+    roles = {fold_role(one.fabric.role): one.fabric for one in fabrics}
+    stocked = None if shop.stock is None else {row.sku.casefold() for row in shop.stock}
+    for colorway in colorways:
+        if not colorway.kits:
+            problems.append(
+                error(
+                    f"the colorway '{colorway.name}' has no kits",
+                    colorway.where,
+                    "Type how many kits of it are made, or delete its rows.",
+                )
+            )
+        for key, fabric in roles.items():
+            sku = colorway.skus.get(key)
+            if sku is None:
+                problems.append(
+                    error(
+                        f"the colorway '{colorway.name}' does not say which fabric fills "
+                        f"'{fabric.role}' ({fabric.where})",
+                        colorway.where,
+                        f"Add a row with the fabric {fabric.role} and its SKU to the Colorways "
+                        "sheet.",
+                    )
+                )
+            elif stocked is not None and sku.casefold() not in stocked:
+                problems.append(
+                    error(
+                        f"the colorway '{colorway.name}' fills '{fabric.role}' with the SKU "
+                        f"'{sku}', which the Stock sheet of {shop.workbook} does not have",
+                        colorway.where,
+                        "Correct the SKU, or add it to the Stock sheet (0 at hand if it is out).",
+                    )
+                )
