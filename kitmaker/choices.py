@@ -278,9 +278,7 @@ def _bag(fabric: Fabric, row: FabricChoice | None, options: Options) -> tuple[Ba
     return Bag.UNCUT, "default"
 
 
-def _labels(
-    which: str, shop: Shop, options: Options, choices: list[Choice]
-) -> LabelChoice:
+def _labels(which: str, shop: Shop, options: Options, choices: list[Choice]) -> LabelChoice:
     sheet = _last(options.label_sheets, which)
     source = "--label-sheet"
     if sheet is None:

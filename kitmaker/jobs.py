@@ -123,11 +123,12 @@ def _write(
     keys = {letter: key for key, letter in letters.items()}
     cut: list[CutLayout] = []
     strips_before = 0
+    strips_in_all = sum(layout.copies for layout in layouts)
     for number, layout in enumerate(ordered, start=1):
         writer = StepWriter(basis.shop, basis.unit, letters, layout.copies)
         full = _needs_full_size(layout)
         if form.by_length:
-            writer.write_stretch(layout, strips_before)
+            writer.write_stretch(layout, strips_before, strips_in_all)
             strips_before += layout.copies
         else:
             measure_first = full and form.full_size_only_if_measured
@@ -269,11 +270,7 @@ def _grade(
     graded: list[Offcut] = []
     for (across, along), count in counted.items():
         low, high = sorted((across, along))
-        if (
-            form.by_length
-            and across == form.usable_across
-            and along >= shop.smallest_length_back
-        ):
+        if form.by_length and across == form.usable_across and along >= shop.smallest_length_back:
             grade = "back on the bolt"
         elif low >= shorter and high >= longer:
             grade = "keep"

@@ -88,12 +88,13 @@ class StepWriter:
         )
         self._write(part, self.copies, "", folded=folded)
 
-    def write_stretch(self, layout: Layout, strips_before: int) -> None:
+    def write_stretch(self, layout: Layout, strips_before: int, strips_in_all: int) -> None:
         """Write the steps for a stretch off a length, cut ``copies`` times.
 
         Args:
             layout: The stretch; its width is the usable width.
             strips_before: Cuts made on the same length before, for re-squaring.
+            strips_in_all: Cuts made on the length in all; behind the last nothing is trued.
         """
         part = layout.sheet
         folded = is_folded(part.across, self.shop)
@@ -117,7 +118,9 @@ class StepWriter:
         gives, is_piece = self._name(part)
         every = self.shop.re_square_every
         re_square = tuple(
-            cut for cut in range(1, self.copies + 1) if (strips_before + cut) % every == 0
+            cut
+            for cut in range(1, self.copies + 1)
+            if (strips_before + cut) % every == 0 and strips_before + cut < strips_in_all
         )
         wide = part.along > self.shop.ruler_width
         measure = Measure(

@@ -35,7 +35,7 @@ def sentence(
             if shop.straighten
             else "Press. Fold selvage to selvage until the fold hangs flat. The end is straight."
         )
-    return " ".join(part for part in (_before(step, unit, shop), _cuts(step, unit)) if part)
+    return " ".join(part for part in (_before(step, unit, shop), _cuts(step, unit, shop)) if part)
 
 
 def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -> str:
@@ -51,47 +51,38 @@ def _measure(length: Length, unit: Unit) -> str:
     return f"{say_size(length, unit)} {unit.value}"
 
 
-def _part(step: Step) -> str:
-    if not step.part:
-        return "sheet"
-    return f"part {step.part}"
-
-
 def _before(step: Step, unit: Unit, shop: Shop) -> str:
     """How the cloth lies before the ruler comes down."""
-    words: list[str] = []
-    if step.part or step.action is not Action.CUT or step.part_count > 1 or len(step.stacks) > 1:
-        words.append(_stacking(step))
+    words = [_stacking(step)]
     if step.action is Action.OPEN_AND_CUT:
         words.append("Open what is left in the middle so that it lies flat.")
     if step.action is Action.LAY_FLAT:
         words.append("Open it out so that it lies flat.")
     if step.action is Action.CUT_PAIRS:
-        words.append("Keep the fold; start at the selvage end.")
+        words.append("Keep the fold and start at the selvage end.")
     if step.folded_into > 1:
         line = step.part_size[1] if step.axis is Axis.ACROSS else step.part_size[0]
         words.append(
-            f"Fold it end to end into {step.folded_into} so that the {_measure(line, unit)} cut fits "
-            f"the {_measure(shop.ruler_length, unit)} ruler."
+            f"Fold it end to end into {step.folded_into}, so that the {_measure(line, unit)} cut "
+            f"fits the {_measure(shop.ruler_length, unit)} ruler."
         )
-    if step.two_rulers:
-        words.append(
-            f"Lay two rulers side by side for a measure over {_measure(shop.ruler_width, unit)}."
-        )
-    return " ".join(words)
+    return " ".join(word for word in words if word)
 
 
 def _stacking(step: Step) -> str:
-    what = _part(step)
+    what = f"part {step.part}" if step.part else "sheet"
     if step.part_count == 1:
         return f"Take {what}." if step.part else ""
-    counts = sorted(set(step.stacks), reverse=True)
     if len(step.stacks) == 1:
         return f"Stack all {step.part_count} of {what} ({_layers(step)})."
-    heights = " or ".join(str(count) for count in counts)
+    counts = sorted(set(step.stacks), reverse=True)
+    if counts == [1]:
+        return f"Take {what}, {step.part_count} in all, one at a time."
+    heights = " and ".join(str(count) for count in counts)
+    at_most = " at most" if len(counts) > 1 else " each"
     return (
-        f"{step.part_count} of {what}: make {len(step.stacks)} stacks of {heights} "
-        f"({_layers(step)} at most)."
+        f"Take {what}, {step.part_count} in all: make {len(step.stacks)} stacks of {heights} "
+        f"({_layers(step)}{at_most})."
     )
 
 
@@ -99,8 +90,8 @@ def _layers(step: Step) -> str:
     return f"{step.layers} layer{'s' if step.layers != 1 else ''}"
 
 
-def _cuts(step: Step, unit: Unit) -> str:
-    clauses = [_clause(step, measure, unit) for measure in step.measures]
+def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
+    clauses = [_clause(step, measure, unit, shop) for measure in step.measures]
     text = "; then ".join(clauses)
     text = text[0].upper() + text[1:] + "."
     if step.re_square_after:
@@ -108,26 +99,36 @@ def _cuts(step: Step, unit: Unit) -> str:
     return text
 
 
-def _clause(step: Step, measure: Measure, unit: Unit) -> str:
+def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
     size = _measure(measure.size, unit)
+    if measure.size > shop.ruler_width:
+        size += " (two rulers side by side)"
     positions = _positions(measure.positions, unit)
     gives = f"piece {measure.gives}" if measure.is_piece else f"part {measure.gives}"
+    return f"{_what(step, measure, size)}{positions}: {gives}"
+
+
+def _what(step: Step, measure: Measure, size: str) -> str:
     if step.action is Action.CUT_PAIRS:
         pairs = measure.times // 2
-        what = f"cut {pairs} pair{'s' if pairs != 1 else ''} {size} wide"
-    elif step.axis is Axis.ALONG:
+        return f"cut {pairs} pair{'s' if pairs != 1 else ''} at {size}"
+    if not step.part and step.axis is Axis.ALONG:
         noun = "strip" if measure.times == 1 else "strips"
-        what = f"cut {measure.times} {noun} {size} deep, across the cloth"
-    else:
-        what = f"cut {measure.times} at {size}, along the cloth"
-    return f"{what} (ruler at {positions}): {gives}"
+        return f"cut {measure.times} {noun} {size} wide, across the fabric"
+    way = "across the fabric" if step.axis is Axis.ALONG else "along the selvage"
+    if measure.times == 1 and len(step.measures) == 1 and measure.is_piece:
+        return f"trim to {size}, cutting {way}"
+    return f"cut {measure.times} at {size}, cutting {way}"
 
 
 def _positions(positions: Sequence[Length], unit: Unit) -> str:
+    """Say where the ruler goes; one position says nothing that the size does not."""
+    if len(positions) == 1:
+        return ""
     said = [say_size(position, unit) for position in positions]
     if len(said) > _SHOWN:
         said = [*said[:4], "…", said[-1]]
-    return ", ".join(said)
+    return f" (ruler at {', '.join(said)})"
 
 
 def _list(numbers: Sequence[int]) -> str:
