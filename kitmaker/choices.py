@@ -189,15 +189,15 @@ def _check_roles(
                         f"The pattern's fabrics are: {names}.",
                     )
                 )
-    for row in class_sheet.fabrics:
-        if fold_role(row.role) not in known:
-            problems.append(
-                error(
-                    f"the class names the fabric '{row.role}', which the pattern does not have",
-                    row.where,
-                    f"The pattern's fabrics are: {names}.",
-                )
-            )
+    problems.extend(
+        error(
+            f"the class names the fabric '{row.role}', which the pattern does not have",
+            row.where,
+            f"The pattern's fabrics are: {names}.",
+        )
+        for row in class_sheet.fabrics
+        if fold_role(row.role) not in known
+    )
 
 
 def _class_row(class_sheet: ClassSheet, role: str) -> FabricChoice | None:

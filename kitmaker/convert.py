@@ -8,13 +8,13 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.lengths import Length
+from kitmaker.lengths import Length, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Use
 from kitmaker.plan import Yield
 from kitmaker.shop import Shop
 from kitmaker.yields import Basis, KeyedPiece, Taken, estimate_by_area, one_fewer_at, take
 
-ESTIMATE = "by area only: the pattern states an amount and no pieces, so this is an estimate"
+ESTIMATE = "an estimate by area: the pattern states an amount and no pieces"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +139,7 @@ def add_yields(amounts: Sequence[Yield], form: Form, basis: Basis) -> Yield:
         )
     zero = Fraction(0)
     buy_length = sum((amount.buy_length or zero for amount in amounts), zero)
+    parts = " + ".join(amount.buy for amount in amounts)
     return Yield(
         count=1,
         lower_bound=1,
@@ -148,14 +149,8 @@ def add_yields(amounts: Sequence[Yield], form: Form, basis: Basis) -> Yield:
         length_proven=all(bool(amount.length_proven) for amount in amounts),
         length_with_loss=sum((amount.length_with_loss or zero for amount in amounts), zero),
         buy_length=buy_length,
-        buy=f"{_say(buy_length, basis)} ({' + '.join(amount.buy for amount in amounts)})",
+        buy=f"{say_off_the_bolt(buy_length, basis.unit)} ({parts})",
     )
-
-
-def _say(length: Length, basis: Basis) -> str:
-    from kitmaker.lengths import say_off_the_bolt
-
-    return say_off_the_bolt(length, basis.unit)
 
 
 def _cost(amount: Yield, form: Form, shop: Shop) -> Decimal | None:

@@ -86,7 +86,7 @@ def _joined(key: str, piece: Piece, count: int, form: Form, unit: Unit) -> Deman
     if form.usable_across < SHORTEST_SEGMENT or piece.length is None:
         return FormDemands(
             (),
-            f"{piece.name} is a running length; a {form.name} gives segments of only "
+            f"{piece.name} is a running length; {form.one} gives segments of only "
             f"{say_usable(form.usable_across, unit)} {unit.value}",
             f"It needs a form at least {say_size(SHORTEST_SEGMENT, unit)} {unit.value} wide.",
         )
@@ -102,8 +102,8 @@ def _in_cross_cuts(
     if piece.cross_cut is None:
         return FormDemands(
             (),
-            f"{piece.name} is a strip across the whole width of the fabric ({size} × WOF); a "
-            f"{form.name} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
+            f"{piece.name} is a strip across the whole width of the fabric ({size} × WOF); "
+            f"{form.one} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
             "It would fit if the pattern said what the strip is cut into: give the sizes it is "
             "sub-cut into, or a Cross-cut.",
         )
@@ -111,8 +111,8 @@ def _in_cross_cuts(
     if each == 0:
         return FormDemands(
             (),
-            f"{piece.name} is cut across every {say_size(piece.cross_cut, unit)} {unit.value}; a "
-            f"{form.name} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
+            f"{piece.name} is cut across every {say_size(piece.cross_cut, unit)} {unit.value}; "
+            f"{form.one} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
             f"It needs a form at least {say_size(piece.cross_cut, unit)} {unit.value} wide.",
         )
     wanted = count * cross_cuts_from(pattern_width, piece.cross_cut)
@@ -127,15 +127,14 @@ def _too_large(piece: Piece, form: Form, unit: Unit) -> FormDemands:
     if across is None:
         size, fits = f"{say_size(along, unit)} × WOF", say_size(along, unit) + " along the selvage"
     else:
-        size = f"{say_size(across, unit)} × {say_size(along, unit)}"
-        fits = f"{say_size(across, unit)} × {say_size(along, unit)}"
+        size = fits = f"{say_size(across, unit)} × {say_size(along, unit)}"
     turned = " and may not be turned" if across is not None and not piece.may_turn else ""
     fits_from = f"It needs one that measures at least {fits} after squaring up."
     if _nominal_fits(piece, form):
         fits_from += " The nominal size is large enough: measure yours."
     return FormDemands(
         (),
-        f"{piece.name}, {size} {unit.value}{turned}, does not fit a {form.name} "
+        f"{piece.name}, {size} {unit.value}{turned}, does not fit {form.one} "
         f"({usable} {unit.value} usable)",
         fits_from,
     )

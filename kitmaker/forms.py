@@ -68,6 +68,14 @@ class Form:
         """Say a number of them: ``1 fat quarter``, ``36 fat quarters``."""
         return f"{count} {self.name if count == 1 else self.plural}"
 
+    @property
+    def one(self) -> str:
+        """Say one of them with its article: ``a fat quarter``, ``an eighth yard``."""
+        if self.by_length:
+            return self.name
+        article = "an" if self.name[0].casefold() in "aeiou8" else "a"
+        return f"{article} {self.name}"
+
     def with_usable_across(self, width: Length) -> Form:
         """Return the same form with another usable width, as a narrower bolt gives it."""
         return replace(self, usable_across=width)

@@ -95,7 +95,7 @@ def take(
         return Taken(None, (), asked.why, asked.fits_from)
     if form.usable_along is None:
         return _take_length(asked, form, basis, copies)
-    taken = _take_forms(asked, form, form.usable_along, basis.unit, copies)
+    taken = _take_forms(asked, form, form.usable_along, copies)
     if prints is not None and taken.amount is not None and taken.amount.count < prints:
         return _at_least(taken, taken.amount, form, prints)
     return taken
@@ -115,7 +115,7 @@ def _for_one_print(
     return [(key, piece, -(-count // copies)) for key, piece, count in pieces], copies
 
 
-def _take_forms(asked: FormDemands, form: Form, along: Length, unit: Unit, copies: int) -> Taken:
+def _take_forms(asked: FormDemands, form: Form, along: Length, copies: int) -> Taken:
     answer = _forms(asked.demands, form.usable_across, along)
     count = answer.count * copies
     amount = Yield(
@@ -124,7 +124,6 @@ def _take_forms(asked: FormDemands, form: Form, along: Length, unit: Unit, copie
         proven=answer.proven,
         buy=form.count_phrase(count),
     )
-    _ = unit
     return Taken(amount, _times(answer.layouts, copies))
 
 
@@ -153,7 +152,8 @@ def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> T
     shop = basis.shop
     cuts = sum(layout.copies for layout in answer.layouts)
     with_loss = (answer.length + loss_of(cuts, shop)) / (1 - basis.shrinkage)
-    least = (answer.lower_bound + shop.straighten) / (1 - basis.shrinkage)
+    least_cuts = sum(one.count for one in asked.demands if one.across == form.usable_across)
+    least = (answer.lower_bound + loss_of(least_cuts, shop)) / (1 - basis.shrinkage)
     step = shop.bolt_step(basis.unit)
     buy_length = round_need_up(with_loss, step)
     amount = Yield(

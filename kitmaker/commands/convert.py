@@ -1,0 +1,121 @@
+"""``convert``: one kit, each fabric in each form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from kitmaker.convert import FabricOptions, Option
+from kitmaker.errors import Problem, UsageError, error
+from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
+from kitmaker.problem_json import problems_json
+
+
+def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Form]]:
+    """Return the forms asked for, or all there are.
+
+    Raises:
+        UsageError: A name is no form's; each is answered with the nearest.
+    """
+    if not names:
+        return [(form.form_id, form) for form in catalogue]
+    found: list[tuple[str, Form]] = []
+    problems: list[Problem] = []
+    for name in names:
+        try:
+            found.append((name, catalogue.find(name)))
+        except UnknownFormError as unknown:
+            message = str(unknown)
+            problems.append(error(message[0].upper() + message[1:], None, unknown.suggestion))
+    if problems:
+        raise UsageError(problems)
+    return found
+
+
+def convert_json(
+    options: Iterable[FabricOptions], unit: Unit, problems: Iterable[Problem]
+) -> dict[str, object]:
+    """Return the conversion table as data."""
+    return {
+        "schema": 1,
+        "unit": unit.value,
+        "fabrics": [
+            {
+                "role": one.fabric.role,
+                "options": [_option_json(option, unit) for option in one.options],
+            }
+            for one in options
+        ],
+        "problems": problems_json(problems),
+    }
+
+
+def _yards(length: Length | None) -> float | None:
+    return None if length is None else float(length / YARD)
+
+
+def _option_json(option: Option, unit: Unit) -> dict[str, object]:
+    amount = option.amount
+    fewer = option.one_fewer_at
+    why = _why(option)
+    data: dict[str, object] = {
+        "form": option.asked,
+        "feasible": option.feasible,
+        "count": None if amount is None else amount.count,
+        "lower_bound": None if amount is None else amount.lower_bound,
+        "proven": bool(amount and amount.proven),
+        "why": why or None,
+        "one_fewer_at": fewer and [as_json_number(side, unit) for side in fewer],
+        "cost": None if option.cost is None else float(option.cost),
+        "cost_lower_bound": None,
+        "buy": None if amount is None else amount.buy,
+    }
+    if option.form.by_length:
+        data |= {
+            "length_yd": _yards(amount.length if amount else None),
+            "length_yd_lower_bound": _yards(amount.length_lower_bound if amount else None),
+            "length_proven": bool(amount and amount.length_proven),
+        }
+    return data
+
+
+def convert_text(options: Iterable[FabricOptions], unit: Unit) -> Iterator[str]:
+    """Yield the conversion table, fabric by fabric."""
+    for one in options:
+        fabric = one.fabric
+        asked = f" (pattern asks for {fabric.requirement.as_written})" if fabric.requirement else ""
+        yield f"{fabric.role}{asked}"
+        if not fabric.pieces and one.options:
+            yield f"  {one.options[0].why}"
+        width = max((len(option.asked) for option in one.options), default=0)
+        for option in one.options:
+            yield f"  {option.asked:<{width}}  {_say(option, unit)}"
+        yield ""
+
+
+def _say(option: Option, unit: Unit) -> str:
+    amount = option.amount
+    if amount is None:
+        return f"cannot do: {_why(option)}" if option.feasible is False else "not known"
+    if option.feasible is None:
+        return f"no fewer than {amount.buy}"
+    if option.form.by_length:
+        proof = "nothing shorter will do" if amount.proven else "shorter is not ruled out"
+        length = say_size(amount.length or YARD, unit)
+        return f"{amount.buy} ({length} {unit.value} of pieces; {proof})"
+    text = f"{amount.buy} ({say_proof(amount.count, amount.lower_bound)})"
+    if option.one_fewer_at is not None:
+        across, along = (say_size(side, unit) for side in option.one_fewer_at)
+        text += f"; {amount.count - 1} if each measures {across} × {along} {unit.value}"
+    return text
+
+
+def _why(option: Option) -> str:
+    return ". ".join(part for part in (option.why, option.fits_from) if part)
+
+
+def say_proof(count: int, lower_bound: int) -> str:
+    """Say how sure a count is."""
+    if count == lower_bound:
+        return "fewest possible"
+    return f"no fewer than {lower_bound} is certain"

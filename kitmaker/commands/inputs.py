@@ -1,0 +1,123 @@
+"""The files a command is given, read together."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath, PureWindowsPath
+
+from kitmaker import __version__
+from kitmaker.classbook import read_class
+from kitmaker.errors import Problem, UnreadableError, UsageError, has_errors
+from kitmaker.pattern import PatternReading
+from kitmaker.requirements import read_pattern
+from kitmaker.shop import ClassSheet, Shop
+from kitmaker.shopbook import holds_shop, read_shop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inputs:
+    """Everything that was read.
+
+    Attributes:
+        reading: The pattern.
+        shop: The shop's figures, defaults where there is no workbook.
+        class_sheet: The class's, empty where there is no workbook.
+        shop_problems: What the shop's and the class's workbooks had to say.
+        paths: The files read, pattern first.
+    """
+
+    reading: PatternReading
+    shop: Shop
+    class_sheet: ClassSheet
+    shop_problems: tuple[Problem, ...]
+    paths: tuple[Path, ...]
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything reading had to say."""
+        return (*self.reading.problems, *self.shop_problems)
+
+
+def read_inputs(
+    pattern: Path | None,
+    *,
+    size: str | None = None,
+    shop: Path | None = None,
+    class_file: Path | None = None,
+) -> Inputs:
+    """Read a pattern with the shop's and the class's workbooks.
+
+    Args:
+        pattern: The pattern's file; None where the class workbook names it.
+        size: The size asked for; the class workbook's where None.
+        shop: The shop's workbook; where None, the class workbook if it holds shop sheets.
+        class_file: The class's workbook.
+
+    Raises:
+        UnreadableError: A file is missing or cannot be read at all.
+        UsageError: No pattern is given, or the size is not one of the pattern's.
+    """
+    if shop is None and class_file is not None and holds_shop(class_file):
+        shop = class_file
+    shop_reading = read_shop(shop) if shop is not None else None
+    figures = shop_reading.shop if shop_reading is not None else Shop()
+    problems = list(shop_reading.problems) if shop_reading is not None else []
+    class_sheet = ClassSheet()
+    if class_file is not None:
+        class_reading = read_class(class_file, figures.catalogue)
+        class_sheet = class_reading.class_sheet
+        problems += class_reading.problems
+    if pattern is None:
+        pattern = _named_pattern(class_sheet, class_file)
+    reading = read_pattern(pattern, size or class_sheet.size, figures.catalogue)
+    paths = [path for path in (pattern, shop, class_file) if path is not None]
+    return Inputs(
+        reading=reading,
+        shop=figures,
+        class_sheet=class_sheet,
+        shop_problems=tuple(problems),
+        paths=tuple(dict.fromkeys(paths)),
+    )
+
+
+def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
+    if class_file is None:
+        raise UsageError("No pattern is given: name its file, or a class workbook that names it.")
+    named = class_sheet.pattern_file
+    if named is None:
+        raise UsageError(
+            f"No pattern is given, and {class_file.name} does not name one. Type the file's name "
+            "beside 'Pattern file' on the Class sheet, or give it to the command."
+        )
+    parts = {*PurePosixPath(named).parts, *PureWindowsPath(named).parts}
+    if ".." in parts or PurePosixPath(named).is_absolute() or PureWindowsPath(named).drive:
+        raise UsageError(
+            f"The Class sheet of {class_file.name} names the pattern file '{named}', which lies in "
+            "another folder. Put the pattern beside the class workbook, or give it to the command."
+        )
+    return class_file.parent / named
+
+
+def stop_on_errors(problems: Sequence[Problem]) -> None:
+    """Stop where a shop's or class's workbook could not be read for sure.
+
+    Raises:
+        UnreadableError: With every problem that blocks.
+    """
+    if has_errors(problems):
+        raise UnreadableError(problem for problem in problems if problem.is_error)
+
+
+def plan_number(paths: Sequence[Path], choices: object) -> str:
+    """Return the plan number: six characters that stand for these inputs and choices.
+
+    The same files and the same choices give the same number on every machine; neither the
+    time nor the folders go into it.
+    """
+    digest = hashlib.sha256(__version__.encode())
+    for path in paths:
+        digest.update(hashlib.sha256(path.read_bytes()).digest())
+    digest.update(repr(choices).encode())
+    return digest.hexdigest()[:6].upper()

@@ -1,0 +1,73 @@
+"""The options of ``plan`` that name a fabric or a kind of label: ``FABRIC=FORM``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kitmaker.choices import Options
+from kitmaker.errors import Problem, UsageError, error
+from kitmaker.shop import Bag
+
+
+def parse_options(
+    *,
+    kits: int | None,
+    spare_kits: int | None,
+    forms: Sequence[str],
+    bags: Sequence[str],
+    label_sheets: Sequence[str],
+    label_starts: Sequence[str],
+) -> Options:
+    """Read the options as typed.
+
+    Raises:
+        UsageError: A bag, a kind of label or a number is not one; each is named.
+    """
+    problems: list[Problem] = []
+    options = Options(
+        kits=kits,
+        spare_kits=spare_kits,
+        forms=tuple(_split(text) for text in forms),
+        bags=tuple(_bag(text, problems) for text in bags),
+        label_sheets=tuple(_label("--label-sheet", text, problems) for text in label_sheets),
+        label_starts=tuple(_start(text, problems) for text in label_starts),
+    )
+    if problems:
+        raise UsageError(problems)
+    return options
+
+
+def _split(text: str) -> tuple[str | None, str]:
+    role, equals, value = text.rpartition("=")
+    return (role.strip() or None if equals else None), value.strip()
+
+
+def _bag(text: str, problems: list[Problem]) -> tuple[str | None, Bag]:
+    role, value = _split(text)
+    try:
+        return role, Bag(value.casefold())
+    except ValueError:
+        problems.append(
+            error(f"--bag: '{value}' is no bag.", None, "Type uncut or pieces, or FABRIC=pieces.")
+        )
+        return role, Bag.UNCUT
+
+
+def _label(flag: str, text: str, problems: list[Problem]) -> tuple[str | None, str]:
+    kind, value = _split(text)
+    if kind is not None and kind.casefold() not in ("bag", "piece"):
+        problems.append(
+            error(f"{flag}: '{kind}' is no kind of label.", None, "Type bag=… or piece=….")
+        )
+        return None, value
+    return (None if kind is None else kind.casefold()), value
+
+
+def _start(text: str, problems: list[Problem]) -> tuple[str | None, int]:
+    kind, value = _label("--start-label", text, problems)
+    if not value.isdecimal() or int(value) < 1:
+        problems.append(
+            error(f"--start-label: '{value}' is no label's number.", None, "The first label is 1.")
+        )
+        return kind, 1
+    return kind, int(value)

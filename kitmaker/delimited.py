@@ -1,0 +1,117 @@
+"""A .csv file into records, whatever program and country it comes from.
+
+Encodings: a byte order mark decides; else UTF-8 if the bytes are valid UTF-8, else
+Windows-1252. Separators: a ``sep=`` line decides; else the one of tab, semicolon and comma
+that divides the lines most evenly. A semicolon means that numbers have a decimal comma.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitmaker.errors import UnreadableError
+
+LARGEST_CSV = 5 * 2**20
+MOST_RECORDS = 100_000
+_SEPARATORS = ("\t", ";", ",")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Records:
+    """The records of a .csv file.
+
+    Attributes:
+        rows: Every record, empty ones too, so that their count is the sheet's row number.
+        separator: What stood between two fields.
+        decimal_comma: Whether a comma in a number is its decimal sign.
+    """
+
+    rows: tuple[tuple[str, ...], ...]
+    separator: str
+    decimal_comma: bool
+
+
+def read_records(path: Path) -> Records:
+    """Read a .csv file.
+
+    A ``sep=`` line is not a row: a spreadsheet that opens the file does not show it.
+
+    Raises:
+        UnreadableError: It is no text, too large or not in records.
+    """
+    try:
+        content = path.read_bytes()
+    except OSError as fault:
+        raise UnreadableError(f"'{path.name}' cannot be read: {fault.strerror}.") from None
+    if len(content) > LARGEST_CSV:
+        raise UnreadableError(f"'{path.name}' is too large for a pattern. Keep only its rows.")
+    text = _decode(path.name, content)
+    separator, body = _declared_separator(text)
+    separator = separator or _likeliest_separator(body)
+    rows: list[tuple[str, ...]] = []
+    try:
+        for record in csv.reader(io.StringIO(body, newline=""), delimiter=separator):
+            rows.append(tuple(record))
+            if len(rows) > MOST_RECORDS:
+                raise UnreadableError(
+                    f"'{path.name}' has more rows than a pattern needs. Keep only its rows."
+                )
+    except csv.Error:
+        raise UnreadableError(
+            f"'{path.name}' is not in rows and columns. Open it and save as .xlsx."
+        ) from None
+    return Records(rows=tuple(rows), separator=separator, decimal_comma=separator == ";")
+
+
+def _decode(name: str, content: bytes) -> str:
+    for mark, code in (
+        (codecs.BOM_UTF8, "utf-8-sig"),
+        (codecs.BOM_UTF16_LE, "utf-16"),
+        (codecs.BOM_UTF16_BE, "utf-16"),
+    ):
+        if content.startswith(mark):
+            codes: tuple[str, ...] = (code,)
+            break
+    else:
+        codes = ("utf-8", "cp1252")
+    for code in codes:
+        try:
+            text = content.decode(code)
+        except UnicodeDecodeError:
+            continue
+        if "\x00" not in text:
+            return text
+    raise UnreadableError(f"'{name}' is not a text file. Open it and save as .xlsx.")
+
+
+def _declared_separator(text: str) -> tuple[str | None, str]:
+    first, _, rest = text.partition("\n")
+    line = first.strip("\r").strip('"')
+    if line[:4].lower() == "sep=" and len(line) == 5:
+        return line[4], rest
+    return None, text
+
+
+def _likeliest_separator(text: str) -> str:
+    """Return the separator that gives the most lines one and the same number of fields."""
+    outside = _without_quoted(text)
+    lines = [line for line in outside.splitlines() if line.strip()][:200]
+
+    def evenness(separator: str) -> tuple[int, int]:
+        counts = Counter(line.count(separator) for line in lines if separator in line)
+        if not counts:
+            return 0, 0
+        fields, how_many = counts.most_common(1)[0]
+        return how_many, fields
+
+    best = max(_SEPARATORS, key=evenness)
+    return best if evenness(best)[0] else ","
+
+
+def _without_quoted(text: str) -> str:
+    return "".join(part for at, part in enumerate(text.split('"')) if at % 2 == 0)

@@ -1,0 +1,326 @@
+"""A layout as a drawing: the cloth opened out, in proportion, readable in black and white.
+
+One SVG a layout. The usable area and each piece are one ``rect`` each; offcuts are
+hatched with lines, and selvage, fold and grain are lines with words, so that nothing but
+cloth and pieces is a box. The origin is the top left corner: across runs to the right,
+along runs down. A drawing's unit is a printer's point.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from html import escape
+
+from kitmaker.cutting.layout import Placed, Rect
+from kitmaker.forms import Form
+from kitmaker.lengths import Length, Unit, say_size, say_usable
+from kitmaker.plan import CutLayout
+
+_MOST_ACROSS = Fraction(430)
+_MOST_ALONG = Fraction(420)
+_MOST_PER_INCH = Fraction(26)
+_LEFT, _TOP, _RIGHT, _BOTTOM = 44, 22, 62, 16
+_CHARACTER = Fraction(58, 100)  # a digit's or letter's width, as a share of the type's size
+_SMALLEST_TYPE = Fraction(6)
+_SMALLEST_SIZE_TYPE = Fraction(7)
+_LETTER_TYPE = Fraction(16)
+_SIZE_TYPE = Fraction(14)
+_HATCH_GAP = 6
+_SHADES = ("#ffffff", "#f1f0ed", "#e3e1dc")
+
+
+@dataclass(frozen=True, slots=True)
+class PieceName:
+    """What a kind of piece is called in a drawing: its letter and its name."""
+
+    letter: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Scale:
+    """Points for an inch, and where the cloth's corner lies."""
+
+    per_inch: Fraction
+
+    def x(self, inches: Length) -> Fraction:
+        return _LEFT + inches * self.per_inch
+
+    def y(self, inches: Length) -> Fraction:
+        return _TOP + inches * self.per_inch
+
+
+def draw_layout(
+    layout: CutLayout,
+    names: Mapping[str, PieceName],
+    unit: Unit,
+    form: Form | None = None,
+    label: str = "",
+) -> str:
+    """Return the drawing of a layout as SVG text.
+
+    Args:
+        layout: What is cut.
+        names: Letter and name for each key that a placed piece carries.
+        unit: What sizes are said in.
+        form: What is cut, to know its selvages; None draws none.
+        label: What a screen reader says; by default a sentence of the layout's contents.
+    """
+    across, along = layout.sheet
+    scale = _Scale(min(_MOST_ACROSS / across, _MOST_ALONG / along, _MOST_PER_INCH))
+    width = _LEFT + across * scale.per_inch + _RIGHT
+    height = _TOP + along * scale.per_inch + _BOTTOM
+    said = escape(label or describe_layout(layout, names, unit), quote=True)
+    parts = [
+        f'<svg class="layout" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{said}"'
+        f' viewBox="0 0 {_n(width)} {_n(height)}" width="{_n(width)}pt" height="{_n(height)}pt"'
+        ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">',
+        f"<title>{said}</title>",
+    ]
+    parts += _pieces(layout, names, scale)
+    parts += (_hatch(offcut, scale) for offcut in layout.offcuts)
+    parts.append(_usable_area(across, along, scale))
+    parts += _fold(layout, scale)
+    for placed in layout.pieces:
+        parts += _inscription(placed, names[placed.key].letter, unit, scale)
+    parts += _leaders(layout, names, scale, width)
+    parts += _measures(layout, unit, scale)
+    parts += _selvages(layout, form, scale)
+    parts.append(_grain(layout, scale, width))
+    parts.append("</svg>")
+    return "\n".join(parts)
+
+
+def describe_layout(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -> str:
+    """Say what a drawing shows: ``Layout 1, 20 × 16 in usable: 8 A (Star point) …``."""
+    counts: dict[str, int] = {}
+    for placed in layout.pieces:
+        counts[placed.key] = counts.get(placed.key, 0) + 1
+    across, along = (say_usable(side, unit) for side in layout.sheet)
+    pieces = ", ".join(
+        f"{count} of {names[key].letter} {names[key].name}" for key, count in counts.items()
+    )
+    return f"{layout.name}, {across} × {along} {unit.value} usable: {pieces or 'no pieces'}"
+
+
+def _n(value: Fraction | int) -> str:
+    """Write a coordinate with up to three decimals."""
+    return f"{float(value):.3f}".rstrip("0").rstrip(".")
+
+
+def _usable_area(across: Length, along: Length, scale: _Scale) -> str:
+    return (
+        f'<rect class="usable" x="{_LEFT}" y="{_TOP}" width="{_n(across * scale.per_inch)}"'
+        f' height="{_n(along * scale.per_inch)}" fill="none" stroke="#000" stroke-width="1.6"/>'
+    )
+
+
+def _pieces(layout: CutLayout, names: Mapping[str, PieceName], scale: _Scale) -> list[str]:
+    order = {key: place for place, key in enumerate(names)}
+    drawn = []
+    for placed in layout.pieces:
+        shade = _SHADES[order[placed.key] % len(_SHADES)]
+        drawn.append(
+            f'<rect class="piece" data-piece="{escape(names[placed.key].letter, quote=True)}"'
+            f' x="{_n(scale.x(placed.x))}" y="{_n(scale.y(placed.y))}"'
+            f' width="{_n(placed.w * scale.per_inch)}" height="{_n(placed.h * scale.per_inch)}"'
+            f' fill="{shade}" stroke="#000" stroke-width="0.7"/>'
+        )
+    return drawn
+
+
+def _fits(text: str, size: Fraction, room: Fraction) -> bool:
+    return len(text) * size * _CHARACTER <= room
+
+
+def _type_size(
+    text: str,
+    room: Fraction,
+    height: Fraction,
+    most: Fraction,
+    least: Fraction = _SMALLEST_TYPE,
+) -> Fraction | None:
+    """Return the type a text fits in, at most ``most``; None when it would be too small."""
+    size = min(most, height * Fraction(85, 100), room / (len(text) * _CHARACTER))
+    return size if size >= least else None
+
+
+def _size_type(text: str, room: Fraction, height: Fraction) -> Fraction | None:
+    return _type_size(text, room, height, _SIZE_TYPE, _SMALLEST_SIZE_TYPE)
+
+
+def _inscription(placed: Placed, letter: str, unit: Unit, scale: _Scale) -> list[str]:
+    """Write letter and size into a piece: two lines, else one, upright, else turned."""
+    width, height = placed.w * scale.per_inch - 3, placed.h * scale.per_inch - 2
+    size_text = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
+    upright = width >= height or _size_type(size_text, height, width / 2) is None
+    if not upright:
+        upright = _size_type(size_text, width, height / 2) is not None
+    if not upright:
+        width, height = height, width
+    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y + placed.h / 2))
+    turn = None if upright else center
+    return _two_lines(letter, size_text, (width, height), center, turn)
+
+
+def _two_lines(
+    letter: str,
+    size_text: str,
+    room: tuple[Fraction, Fraction],
+    center: tuple[Fraction, Fraction],
+    turn: tuple[Fraction, Fraction] | None,
+) -> list[str]:
+    width, height = room
+    x, y = center
+    below = _size_type(size_text, width, height * Fraction(45, 100))
+    if below is not None:
+        above = _type_size(letter, width, height * Fraction(55, 100), _LETTER_TYPE) or below
+        gap = min(above, height * Fraction(30, 100))
+        return [
+            _text(letter, x, y - gap * Fraction(1, 10), above, bold=True, turn=turn),
+            _text(size_text, x, y + below, below, turn=turn),
+        ]
+    one_line = f"{letter}  {size_text}"
+    size = _size_type(one_line, width, height)
+    if size is not None:
+        return [_text(one_line, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
+    size = _type_size(letter, width, height, _LETTER_TYPE)
+    if size is None:
+        return []
+    return [_text(letter, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
+
+
+def _text(
+    words: str,
+    x: Fraction | int,
+    y: Fraction | int,
+    size: Fraction | int,
+    *,
+    anchor: str = "middle",
+    bold: bool = False,
+    turn: tuple[Fraction, Fraction] | None = None,
+) -> str:
+    weight = ' font-weight="bold"' if bold else ""
+    turned = f' transform="rotate(-90 {_n(turn[0])} {_n(turn[1])})"' if turn else ""
+    return (
+        f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="{anchor}"'
+        ' paint-order="stroke" stroke="#fff" stroke-opacity="0.85" stroke-width="2.4"'
+        f"{weight}{turned}>{escape(words)}</text>"
+    )
+
+
+def _hatch(offcut: Rect, scale: _Scale) -> str:
+    """Draw an offcut as slanting lines inside its edges; no box, so it is no piece."""
+    left, top = scale.x(offcut.x), scale.y(offcut.y)
+    width, height = offcut.w * scale.per_inch, offcut.h * scale.per_inch
+    strokes = []
+    at = Fraction(_HATCH_GAP, 2)
+    while at < width + height:
+        # the line x + y = at, from the top or right edge down to the left or bottom edge
+        x1, y1 = (at, Fraction(0)) if at <= width else (width, at - width)
+        x2, y2 = (Fraction(0), at) if at <= height else (at - height, height)
+        strokes.append(f"M{_n(left + x1)} {_n(top + y1)}L{_n(left + x2)} {_n(top + y2)}")
+        at += _HATCH_GAP
+    return (
+        f'<path class="offcut" d="{"".join(strokes)}" stroke="#777" stroke-width="0.5"'
+        ' fill="none"/>'
+    )
+
+
+def _leaders(
+    layout: CutLayout, names: Mapping[str, PieceName], scale: _Scale, width: Fraction
+) -> list[str]:
+    """Lead a line out to the letter of each kind of piece too small to bear it."""
+    lettered = {placed.key for placed in layout.pieces if _bears_letter(placed, names, scale)}
+    drawn: list[str] = []
+    lowest = Fraction(0)
+    edge = scale.x(layout.sheet[0])
+    small: dict[str, Placed] = {}
+    for placed in layout.pieces:
+        if placed.key not in lettered:
+            kept = small.get(placed.key)
+            if kept is None or placed.x + placed.w > kept.x + kept.w:
+                small[placed.key] = placed
+    for key, placed in sorted(small.items(), key=lambda item: (item[1].y, item[1].x)):
+        x, y = scale.x(placed.x + placed.w / 2), scale.y(placed.y + placed.h / 2)
+        lowest = max(lowest + 11, y)
+        drawn.append(
+            f'<path class="leader" d="M{_n(x)} {_n(y)}L{_n(edge + 14)} {_n(lowest)}"'
+            ' stroke="#000" stroke-width="0.6" fill="none"/>'
+        )
+        room = width - edge - 38
+        letter = names[key].letter
+        size = min(Fraction(11), room / (len(letter) * _CHARACTER))
+        drawn.append(_text(letter, edge + 16, lowest + 3, size, anchor="start", bold=True))
+    return drawn
+
+
+def _bears_letter(placed: Placed, names: Mapping[str, PieceName], scale: _Scale) -> bool:
+    return bool(_inscription(placed, names[placed.key].letter, Unit.INCH, scale))
+
+
+def _measures(layout: CutLayout, unit: Unit, scale: _Scale) -> Iterable[str]:
+    across, along = layout.sheet
+    yield _text(
+        f"{say_usable(across, unit)} {unit.value} across",
+        scale.x(across / 2),
+        _TOP - 8,
+        9,
+    )
+    middle = (Fraction(10), scale.y(along / 2))
+    said = f"{say_usable(along, unit)} {unit.value} along"
+    room = along * scale.per_inch + _TOP + _BOTTOM
+    if _fits(said, Fraction(9), room):
+        yield _text(said, *middle, 9, turn=middle)
+    else:
+        yield _text(say_usable(along, unit), 3, middle[1] + 3, 9, anchor="start")
+
+
+def _selvages(layout: CutLayout, form: Form | None, scale: _Scale) -> Iterable[str]:
+    """Draw the woven edges: two for a whole width, one for half a width, none for squares."""
+    if form is None or (form.full_size_only_if_measured and form.nominal_across < 20):
+        return
+    across, along = layout.sheet
+    top, bottom = scale.y(Fraction(0)), scale.y(along)
+    sides = [scale.x(Fraction(0)) - 5]
+    if form.nominal_across > 30:
+        sides.append(scale.x(across) + 5)
+    for place, x in enumerate(sides):
+        yield (
+            f'<path class="selvage" d="M{_n(x)} {_n(top)}L{_n(x)} {_n(bottom)}" stroke="#000"'
+            ' stroke-width="2.4" stroke-dasharray="1.2 2" fill="none"/>'
+        )
+        if bottom - top >= 40:
+            at = (x - 4 if place == 0 else x + 10, (top + bottom) / 2)
+            yield _text("selvage", *at, 8, turn=at)
+
+
+def _fold(layout: CutLayout, scale: _Scale) -> Iterable[str]:
+    """Draw where the cloth is folded, selvage to selvage, while its strips are cut."""
+    if layout.folded:
+        top, bottom = scale.y(Fraction(0)), scale.y(layout.sheet[1])
+        middle = scale.x(layout.sheet[0] / 2)
+        yield (
+            f'<path class="fold" d="M{_n(middle)} {_n(top - 5)}L{_n(middle)} {_n(bottom + 5)}"'
+            ' stroke="#000" stroke-width="0.9" stroke-dasharray="7 3 1.5 3" fill="none"/>'
+        )
+        yield _text("fold", middle, bottom + 13, 8)
+
+
+def _grain(layout: CutLayout, scale: _Scale, width: Fraction) -> str:
+    """Draw the arrow that points both ways along the selvage."""
+    x = width - 20
+    top, bottom = scale.y(Fraction(0)), scale.y(layout.sheet[1])
+    inset = min(Fraction(6), (bottom - top) / 8)
+    top, bottom = top + inset, bottom - inset
+    head = min(Fraction(4), (bottom - top) / 4)
+    at = (x + 9, (top + bottom) / 2)
+    arrow = (
+        f'<path class="grain" d="M{_n(x)} {_n(top)}L{_n(x)} {_n(bottom)}'
+        f"M{_n(x - head)} {_n(top + head)}L{_n(x)} {_n(top)}L{_n(x + head)} {_n(top + head)}"
+        f"M{_n(x - head)} {_n(bottom - head)}L{_n(x)} {_n(bottom)}"
+        f'L{_n(x + head)} {_n(bottom - head)}" stroke="#000" stroke-width="0.8" fill="none"/>'
+    )
+    return arrow + (_text("grain", *at, 8, turn=at) if bottom - top >= 24 else "")

@@ -1,0 +1,19 @@
+"""Cutting phrases: what a pattern says in words, understood as cuts.
+
+Pure: a text goes in, cuts and findings come out. Every number of a line must have one part
+to play (a count, a width, a length, a yield, a letter's number); a number left over, a
+choice or a count that is not sure makes the line unread, never a guess.
+"""
+
+from kitmaker.phrases.model import Cut, FabricFacts, Finding, Remark, Understood
+from kitmaker.phrases.reading import read_lines, says_a_cut
+
+__all__ = [
+    "Cut",
+    "FabricFacts",
+    "Finding",
+    "Remark",
+    "Understood",
+    "read_lines",
+    "says_a_cut",
+]

@@ -1,0 +1,106 @@
+"""What a cutting text is read with, and what comes of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitmaker.errors import Level
+from kitmaker.lengths import Length, Unit
+from kitmaker.pattern import Direction, PieceKind, Shape
+
+
+NARROWEST_WHOLE_WIDTH: Length = Fraction(40)
+WIDEST_WHOLE_WIDTH: Length = Fraction(45)
+"""A strip 40 to 45 inches long is one across the whole fabric: patterns write × 42, × 44.
+Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One kind of piece that a line asks for.
+
+    Attributes:
+        line: The number of its line in the text, from 0.
+        name: Its letter, or the words for it with its size.
+        kind: Rectangle, whole strip or running length.
+        width: Inches; for a strip and a running length the strip's width.
+        length: Inches; None for a strip, the total for a running length.
+        quantity: How many in all; "from each" already multiplied.
+        shape: What it is, or becomes.
+        direction: How it may lie.
+        from_each: The number of prints it is cut from equally; None elsewhere.
+        noun: ``square``, ``strip``, …; "" when the line has none.
+        words: The words of the line that say what it is for.
+        length_of_fabric: Whether its length is the whole length of the fabric.
+    """
+
+    line: int
+    name: str
+    kind: PieceKind
+    width: Length
+    length: Length | None
+    quantity: int
+    shape: Shape = Shape.RECTANGLE
+    direction: Direction = Direction.FREE
+    from_each: int | None = None
+    noun: str = ""
+    words: str = ""
+    length_of_fabric: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """Something a person has to know about a line.
+
+    Attributes:
+        line: The number of the line.
+        level: Whether it blocks.
+        message: What is wrong and what was understood.
+        suggestion: What to type instead; "".
+    """
+
+    line: int
+    level: Level
+    message: str
+    suggestion: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark:
+    """A line, or a part of one, that asks for no cutting."""
+
+    line: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricFacts:
+    """What a cutting text's words depend on.
+
+    Attributes:
+        role: The fabric's name, for messages.
+        unit: What bare numbers are in.
+        prints: How many prints "from each" multiplies by; None when unsure.
+        narrowest_width: From this length on, in inches, a strip goes across the whole fabric.
+        widest_width: Up to this length.
+        fabric_length: The length of the fabric in inches; None when it is not stated.
+        bracket: Which of two sizes in brackets is read: 0, 1, or None.
+    """
+
+    role: str = ""
+    unit: Unit = Unit.INCH
+    prints: int | None = None
+    narrowest_width: Length = NARROWEST_WHOLE_WIDTH
+    widest_width: Length = WIDEST_WHOLE_WIDTH
+    fabric_length: Length | None = None
+    bracket: int | None = None
+
+
+@dataclass(slots=True)
+class Understood:
+    """What was made of a text."""
+
+    cuts: list[Cut] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    remarks: list[Remark] = field(default_factory=list)

@@ -1,0 +1,68 @@
+"""Which fabrics lie on the cutting table together, and so share one cutting sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitmaker.forms import Form
+from kitmaker.plan import CuttingJob, FabricPlan, KitPlan
+from kitmaker.shop import Bag
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableJob:
+    """One fabric on the cutting table, with every role and colorway it serves.
+
+    Attributes:
+        fabrics: At least one, in the plan's order; all of one SKU, form and bag.
+        job: What is cut in one go; None for fabrics that are bagged uncut.
+    """
+
+    fabrics: tuple[FabricPlan, ...]
+    job: CuttingJob | None
+
+    @property
+    def first(self) -> FabricPlan:
+        """The fabric that gives SKU, print and form."""
+        return self.fabrics[0]
+
+    @property
+    def form(self) -> Form:
+        """What is pulled."""
+        return self.first.form
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether the shop cuts it into pieces."""
+        return self.first.bag is Bag.PIECES
+
+
+def on_one_table(plan: KitPlan) -> tuple[TableJob, ...]:
+    """Return the cutting sheets' fabrics in the plan's order.
+
+    Cut pieces belong together when the plan says that they are cut in one job; uncut
+    forms when they are of one SKU and form.
+    """
+    groups: list[list[FabricPlan]] = []
+    for fabric in plan.fabrics:
+        for group in groups:
+            if _belongs(fabric, group[0]):
+                group.append(fabric)
+                break
+        else:
+            groups.append([fabric])
+    return tuple(
+        TableJob(
+            fabrics=tuple(group),
+            job=group[0].job if group[0].bag is Bag.PIECES else None,
+        )
+        for group in groups
+    )
+
+
+def _belongs(fabric: FabricPlan, first: FabricPlan) -> bool:
+    if fabric.bag is not first.bag or fabric.form != first.form or fabric.sku != first.sku:
+        return False
+    if fabric.bag is Bag.PIECES:
+        return (fabric.role, fabric.colorway) in first.cut_with and fabric.job == first.job
+    return bool(fabric.sku)

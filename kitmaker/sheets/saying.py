@@ -1,0 +1,194 @@
+"""How a plan's figures are said on paper: money, sizes, counts, and how sure they are.
+
+Everything here goes from values to words. Needs are rounded up and usable measures down,
+so that nobody cuts too small or counts on cloth that is not there.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from math import ceil, floor
+
+from kitmaker.forms import Form
+from kitmaker.lengths import (
+    CENTIMETER,
+    METER,
+    YARD,
+    Length,
+    Unit,
+    say_decimal,
+    say_number,
+    say_off_the_bolt,
+    say_size,
+    say_usable,
+)
+from kitmaker.pattern import Direction, Piece, PieceKind, Shape
+from kitmaker.plan import NeededPiece, Yield
+
+UNKNOWN = "not known"
+
+_DROPPED_CATEGORIES = frozenset({"Cc", "Cf", "Cs", "Cn"})
+_KEPT_CONTROLS = frozenset("\n\t\u200c\u200d")
+
+
+def printable(text: str) -> str:
+    """Return a text without characters that no paper shows.
+
+    Control characters, lone surrogates and marks that turn the reading direction come
+    from damaged or hostile workbooks; they would break a page or make it lie.
+    """
+    return "".join(
+        char
+        for char in text
+        if char in _KEPT_CONTROLS or unicodedata.category(char) not in _DROPPED_CATEGORIES
+    )
+
+
+def say_money(amount: Decimal | None, currency: str) -> str:
+    """Say an amount with the shop's sign before it: ``$12.50``; unknown is said so."""
+    if amount is None:
+        return UNKNOWN
+    cents = amount.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+    gap = " " if currency and currency[-1].isalpha() else ""
+    sign = "−" if cents < 0 else ""
+    return f"{sign}{currency}{gap}{abs(cents):,}"
+
+
+def say_minutes(minutes: Fraction) -> str:
+    """Say an estimate of time, rounded up: ``about 25 min``, ``about 1 h 20 min``."""
+    whole = ceil(minutes)
+    hours, rest = divmod(whole, 60)
+    if not hours:
+        return f"about {whole} min"
+    return f"about {hours} h {rest} min" if rest else f"about {hours} h"
+
+
+def count_of(count: int, one: str, several: str = "") -> str:
+    """Say a number of things: ``1 kit``, ``12 kits``."""
+    return f"{count} {one if count == 1 else several or one + 's'}"
+
+
+def say_kits(kits: int, spare: int) -> str:
+    """Say how many kits: ``12 kits and 1 spare``."""
+    return f"{count_of(kits, 'kit')} and {spare} spare" if spare else count_of(kits, "kit")
+
+
+def join_words(words: list[str]) -> str:
+    """Join words as a sentence does: ``a, b and c``."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def say_cut(across: Length, along: Length, unit: Unit) -> str:
+    """Say the cut size of a piece, across × along: ``2½ × 4½ in``."""
+    return f"{say_size(across, unit)} × {say_size(along, unit)} {unit.value}"
+
+
+def say_usable_area(across: Length, along: Length | None, unit: Unit) -> str:
+    """Say the usable size that is counted on: ``20 × 16 in``, off the bolt ``40 in wide``."""
+    if along is None:
+        return f"{say_usable(across, unit)} {unit.value} wide"
+    return f"{say_usable(across, unit)} × {say_usable(along, unit)} {unit.value}"
+
+
+def say_piece_size(needed: NeededPiece, unit: Unit) -> str:
+    """Say what is set on the ruler for a piece, a whole strip and a joined length alike."""
+    piece = needed.piece
+    if piece.kind is PieceKind.STRIP:
+        return f"{say_size(piece.width, unit)} {unit.value} × width of fabric"
+    if piece.kind is PieceKind.JOINED and piece.length is not None:
+        wide, total = say_size(piece.width, unit), say_size(piece.length, unit)
+        return f"{wide} {unit.value} wide strips, joined to {total} {unit.value}"
+    return say_cut(needed.across, needed.along, unit)
+
+
+def say_piece_notes(piece: Piece) -> str:
+    """Say what a cutter must know of a piece besides its size; "" when nothing."""
+    said: list[str] = []
+    if piece.shape is Shape.CUT_ONCE:
+        said.append("for later: cut once on the diagonal")
+    if piece.shape is Shape.CUT_TWICE:
+        said.append("for later: cut twice on the diagonal")
+    if piece.direction is Direction.ONE_WAY:
+        said.append("one-way print: do not turn")
+    if piece.direction is Direction.LENGTHWISE:
+        said.append("long side along the selvage")
+    if piece.notes:
+        said.append(piece.notes)
+    return "; ".join(said)
+
+
+def say_bolt_left(length: Length, unit: Unit) -> str:
+    """Say a length that lies on the shelf, rounded down: ``3⅞ yd``, ``1.95 m``."""
+    if unit is Unit.CENTIMETER:
+        return f"{say_decimal(Fraction(floor(length / METER * 100), 100), 2)} m"
+    yards = length / YARD
+    if yards.denominator in (1, 2, 3, 4, 8, 16):
+        return f"{say_number(yards)} yd"
+    return f"{say_number(Fraction(floor(yards * 16), 16))} yd"
+
+
+def say_proof(found: Yield, form: Form, unit: Unit) -> str:
+    """Say how sure it is that less will not do, in plain words."""
+    if found.estimated:
+        return "the stated amount, bagged as it stands"
+    if form.by_length:
+        if found.proven:
+            return "the shortest that can be bought"
+        if found.length_lower_bound is not None:
+            least = say_bolt_left(found.length_lower_bound, unit)
+            return f"that no less than {least} would do is sure"
+        return "shorter could not be ruled out"
+    return "fewest possible" if found.proven else f"no fewer than {found.lower_bound} is sure"
+
+
+def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
+    """Say at which measured size one form fewer would do; "" when that is not known."""
+    if found.one_fewer_at is None or form.by_length or found.count < 2:
+        return ""
+    across, along = found.one_fewer_at
+    return (
+        f"{found.count - 1} would do if all measure "
+        f"{say_size(across, unit)} × {say_size(along, unit)} {unit.value}"
+    )
+
+
+def say_metric(length: Length) -> str:
+    """Say an inch measure in centimeters without overstating it: ``45 cm``, ``1.25 m``.
+
+    Two digits below a meter and three above, as 16 CFR 500.19 shows them; rounded down,
+    so that a label never promises more than is in the bag.
+    """
+    centimeters = length / CENTIMETER
+    if centimeters < 10:
+        return f"{say_decimal(Fraction(floor(centimeters * 10), 10), 1)} cm"
+    if centimeters < 100:
+        return f"{floor(centimeters)} cm"
+    return f"{say_decimal(Fraction(floor(centimeters), 100), 2)} m"
+
+
+def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> str:
+    """Say what of one fabric is in a bag, in inch-pound and metric measures.
+
+    Args:
+        form: What is in the bag.
+        count: How many of it.
+        length: The continuous length in inches, for fabric sold by length.
+        unit: Whose notation comes first.
+    """
+    across, along = form.nominal_across, form.nominal_along
+    if length is not None and form.by_length:
+        inch = f"{say_off_the_bolt(length, Unit.INCH)} × {say_number(form.usable_across)} in"
+        metric = f"{say_metric(length)} × {say_metric(form.usable_across)}"
+        first, second = (inch, metric) if unit is Unit.INCH else (metric, inch)
+        return f"{first} ({second})"
+    said = form.count_phrase(count)
+    if along is None:
+        return said
+    inch = f"{say_usable(across, Unit.INCH)} × {say_usable(along, Unit.INCH)} in"
+    metric = f"{say_metric(across)} × {say_metric(along)}"
+    first, second = (inch, metric) if unit is Unit.INCH else (metric, inch)
+    return f"{said}, {first} ({second})"

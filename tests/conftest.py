@@ -1,0 +1,40 @@
+"""Fixtures that many tests share; the hand-made plan comes from plan_builder.py."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+if TYPE_CHECKING:
+    from types import ModuleType
+
+    from kitmaker.plan import KitPlan
+
+
+def _load(name: str) -> ModuleType:
+    """Load a module that lies beside this file; test modules may then import it by name."""
+    if name not in sys.modules:
+        spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
+        if spec is None or spec.loader is None:
+            raise ImportError(name)
+        module = importlib.util.module_from_spec(spec)
+        sys.modules[name] = module
+        spec.loader.exec_module(module)
+    return sys.modules[name]
+
+
+@pytest.fixture(scope="session")
+def plans() -> Any:
+    """The builder of hand-made plans."""
+    return _load("plan_builder")
+
+
+@pytest.fixture(scope="session")
+def class_plan(plans: Any) -> KitPlan:
+    """Twelve kits in two colorways."""
+    plan: KitPlan = plans.class_plan()
+    return plan
