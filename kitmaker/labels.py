@@ -69,6 +69,7 @@ _LEADING = Fraction(118, 100)
 _POINT = _IN / 72
 _PADDING_ACROSS = Fraction("2.6")
 _PADDING_DOWN = Fraction("1.6")
+_SLACK = Fraction(1, 2)  # mm a sheet's measures may run over its paper, by rounding
 _SAFETY = Fraction(103, 100)
 
 # Advance widths in hundredths of the type's size, rounded up, the wider of regular and bold.
@@ -336,9 +337,9 @@ def check_geometry(sheet: LabelSheet) -> tuple[str, ...]:
     if sheet.paper not in PAPERS:
         return (f"label sheet {sheet.sheet_id}: paper '{sheet.paper}' is not letter or A4",)
     paper_width, paper_height = PAPERS[sheet.paper]
-    if sheet.left + (sheet.columns - 1) * sheet.pitch_across + sheet.width > paper_width:
+    if sheet.left + (sheet.columns - 1) * sheet.pitch_across + sheet.width > paper_width + _SLACK:
         said.append(f"label sheet {sheet.sheet_id}: its labels run past the paper's right edge")
-    if sheet.top + (sheet.rows - 1) * sheet.pitch_down + sheet.height > paper_height:
+    if sheet.top + (sheet.rows - 1) * sheet.pitch_down + sheet.height > paper_height + _SLACK:
         said.append(f"label sheet {sheet.sheet_id}: its labels run past the paper's lower edge")
     if (sheet.columns > 1 and sheet.pitch_across < sheet.width) or (
         sheet.rows > 1 and sheet.pitch_down < sheet.height

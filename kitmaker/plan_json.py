@@ -6,13 +6,10 @@ on a path or on the order in which things were found.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any, TypeAlias
 
 from kitmaker.cutting.layout import Placed
-from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.plan import (
@@ -26,29 +23,12 @@ from kitmaker.plan import (
     StockPiece,
     Yield,
 )
+from kitmaker.problem_json import problems_json
 from kitmaker.shop import Bag
 
 JsonObject: TypeAlias = dict[str, Any]
 
 SCHEMA = 1
-
-
-def problems_as_json(problems: Iterable[Problem]) -> list[JsonObject]:
-    """Return problems as every command's JSON holds them."""
-    return [
-        {
-            "level": problem.level.value,
-            "where": problem.location.address if problem.location else "",
-            "message": problem.message,
-            "suggestion": problem.suggestion,
-        }
-        for problem in problems
-    ]
-
-
-def dump(content: JsonObject) -> str:
-    """Return an object as JSON text that is the same for the same content."""
-    return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def plan_to_json(plan: KitPlan) -> JsonObject:
@@ -90,7 +70,7 @@ def plan_to_json(plan: KitPlan) -> JsonObject:
         "price_per_kit": _money(plan.price_per_kit),
         "minutes": float(plan.minutes),
         "not_complete": list(plan.not_complete),
-        "problems": problems_as_json(plan.problems),
+        "problems": problems_json(plan.problems),
     }
 
 

@@ -284,7 +284,7 @@ def test_a_built_in_form_may_state_its_cost_only(tmp_path: Path) -> None:
 def test_a_bad_cell_of_a_form_is_named_and_the_form_left_out(
     tmp_path: Path, column: str, value: object, said: str
 ) -> None:
-    row = list(REMNANT)
+    row: list[Any] = list(REMNANT)
     row[ord(column) - ord("A")] = value
     reading = read(tmp_path, {"Forms": [FORMS, row]})
     problem = the_problem(reading)
@@ -385,7 +385,7 @@ def test_one_sku_of_two_widths_is_refused(tmp_path: Path) -> None:
 def test_a_bad_cell_of_the_stock_is_named_and_the_row_left_out(
     tmp_path: Path, base: Sequence[Any], column: str, value: object, said: str
 ) -> None:
-    row = list(base)
+    row: list[Any] = list(base)
     row[ord(column) - ord("A")] = value
     good = ("OK", "Fine", None, 40, "1 yd", None, None, None, None, None, None)
     reading = read(tmp_path, {"Stock": [STOCK, good, row]})
@@ -488,7 +488,10 @@ LETTER_6 = ("tags", "Letter", 2, 3, "4 in", "3 in", "1/4 in", "1 in", "4 in", "3
 
 
 def test_the_shop_may_measure_its_own_label_sheets(tmp_path: Path) -> None:
-    sheets = {"Shop": [("Label sheet", "Tags")], "Label sheets": [LABELS, LETTER_6]}
+    sheets: dict[str, Sequence[Sequence[Any]]] = {
+        "Shop": [("Label sheet", "Tags")],
+        "Label sheets": [LABELS, LETTER_6],
+    }
     reading = read(tmp_path, sheets)
     assert reading.problems == ()
     (own,) = reading.shop.own_label_sheets
@@ -511,7 +514,7 @@ def test_the_shop_may_measure_its_own_label_sheets(tmp_path: Path) -> None:
 def test_a_label_sheet_that_cannot_be_is_refused_at_its_cell(
     tmp_path: Path, column: str, value: object, said: str
 ) -> None:
-    row = list(LETTER_6)
+    row: list[Any] = list(LETTER_6)
     row[ord(column) - ord("A")] = value
     reading = read(tmp_path, {"Shop": [("Name", "J")], "Label sheets": [LABELS, row]})
     assert reading.shop.own_label_sheets == ()

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
-from kitmaker.lengths import Length, Unit
+from kitmaker.lengths import Length, Unit, say_number
 from kitmaker.phrases.plain import NUMBER, UNIT, UnsureError, has_lost_gap, read_number, to_length
 
 
@@ -184,18 +184,18 @@ def _word(text: str) -> Element:
 def _size(match: re.Match[str], unit: Unit, warnings: list[str]) -> Element:
     if match["unknown"] is not None:
         raise UnsureError("a size is left open ('?')", "Measure, and type the size.")
-    for part in ("a", "b", "c"):
-        if match[part] is not None and has_lost_gap(match[part]):
-            warnings.append(
-                f"'{match[part]}' is read as {read_number(match[part])}: whole number and "
-                "fraction stand close together"
-            )
+    warnings.extend(
+        f"'{match[part]}' is read as {say_number(read_number(match[part]))}: whole number and "
+        "fraction stand close together"
+        for part in ("a", "b", "c")
+        if match[part] is not None and has_lost_gap(match[part])
+    )
     first_unit = match["au"] or match["bu"] or match["cu"]
     bare = match["au"] is None
     whole = read_number(match["a"])
-    if match["b"] is None and match["wof"] is None and match["lof"] is None and bare:
-        if match["c"] is None and match["cwof"] is None and whole.denominator == 1:
-            return Element(kind=Kind.COUNT, text=match.group(0), number=int(whole))
+    alone = all(match[part] is None for part in ("au", "b", "wof", "lof", "c", "cwof"))
+    if alone and whole.denominator == 1:
+        return Element(kind=Kind.COUNT, text=match.group(0), number=int(whole))
     if match["c"] is not None or match["cwof"] is not None:
         return _three(match, unit, int(whole) if bare and whole.denominator == 1 else None)
     first = to_length(match["a"], first_unit, unit)

@@ -14,8 +14,11 @@ from kitmaker.phrases.elements import Element, Kind
 from kitmaker.phrases.plain import UnsureError
 
 _CHANGES_COUNT = frozenset(
-    "pair pairs sets dozen times per both either or several few each every double half "
-    "maximum minimum approximately approx about assortment many".split()  # noqa: SIM905
+    {
+        *("pair", "pairs", "sets", "dozen", "times", "per", "both", "either", "or", "several"),
+        *("few", "each", "every", "double", "half", "maximum", "minimum", "approximately"),
+        *("approx", "about", "assortment", "many", "up"),
+    }
 )
 _OTHER_SHAPES = re.compile(
     r"(?:hexagons?|diamonds?|circles?|wedges?|octagons?|trapezoids?|kites?|parallelograms?"
@@ -23,8 +26,11 @@ _OTHER_SHAPES = re.compile(
     re.IGNORECASE,
 )
 _SILENT = frozenset(
-    "cut cutting cuts the a an of for from and to into in with at these those them this that "
-    "then please strips strip choose select use need you will each".split()  # noqa: SIM905
+    {
+        *("cut", "cutting", "cuts", "the", "a", "an", "of", "for", "from", "and", "to", "into"),
+        *("in", "with", "at", "these", "those", "them", "this", "that", "then", "please"),
+        *("strips", "strip", "choose", "select", "use", "need", "you", "will", "wide", "long"),
+    }
 )
 STRIP_LIKE = ("strip", "binding", "border")
 
@@ -71,32 +77,32 @@ def items_of(elements: list[Element]) -> list[Item]:
 
 def _add(items: list[Item], element: Element, following: list[Element]) -> None:
     item = items[-1]
-    match element.kind:
-        case Kind.COUNT:
-            _add_count(items, element, following)
-        case Kind.SIZE:
-            if item.size is not None:
-                item = _next(items)
-            _set_size(item, element)
-        case Kind.NOUN:
-            if not item.noun or item.noun in ("border", "binding"):
-                item.noun, item.plural = element.text, element.plural
-            if element.text in ("border", "binding"):
-                item.words.append(element.text)
-        case Kind.LETTER:
-            item.letter = element.text
-        case Kind.WOF:
-            item.across = True
-        case Kind.LOF:
-            item.along = True
-        case Kind.DIAGONAL:
-            item.diagonal = element.number
-        case Kind.AT:
-            item.at = True
-        case Kind.WORD:
-            _add_word(item, element.text)
-        case Kind.BREAK:
-            pass
+    if element.kind is Kind.COUNT:
+        _add_count(items, element, following)
+    elif element.kind is Kind.SIZE:
+        _set_size(item if item.size is None else _next(items), element)
+    elif element.kind is Kind.NOUN:
+        _add_noun(item, element)
+    elif element.kind is Kind.WORD:
+        _add_word(item, element.text)
+    else:
+        _add_mark(item, element)
+
+
+def _add_noun(item: Item, element: Element) -> None:
+    if not item.noun or item.noun in ("border", "binding"):
+        item.noun, item.plural = element.text, element.plural
+    if element.text in ("border", "binding"):
+        item.words.append(element.text)
+
+
+def _add_mark(item: Item, element: Element) -> None:
+    if element.kind is Kind.LETTER:
+        item.letter = element.text
+    item.across = item.across or element.kind is Kind.WOF
+    item.along = item.along or element.kind is Kind.LOF
+    item.at = item.at or element.kind is Kind.AT
+    item.diagonal = element.number if element.kind is Kind.DIAGONAL else item.diagonal
 
 
 def _next(items: list[Item]) -> Item:

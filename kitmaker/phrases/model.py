@@ -9,7 +9,6 @@ from kitmaker.errors import Level
 from kitmaker.lengths import Length, Unit
 from kitmaker.pattern import Direction, PieceKind, Shape
 
-
 NARROWEST_WHOLE_WIDTH: Length = Fraction(40)
 WIDEST_WHOLE_WIDTH: Length = Fraction(45)
 """A strip 40 to 45 inches long is one across the whole fabric: patterns write × 42, × 44.

@@ -22,7 +22,11 @@ from kitmaker.lengths import (
 from kitmaker.number_words import spell_in_figures
 from kitmaker.phrases.model import FabricFacts
 
-NUMBER = r"(?:\d+\s*-\s*\d+\s*/\s*\d+|\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d*[.]\d+|\d+)(?!\s*/)"
+_PROPER = (
+    r"(?:1\s*/\s*2|[12]\s*/\s*3|[123]\s*/\s*4|[1-4]\s*/\s*5|[1-7]\s*/\s*8"
+    r"|\d{1,2}\s*/\s*(?:16|32|64))(?!\d)"
+)
+NUMBER = rf"(?:\d+\s*-\s*{_PROPER}|\d+\s+{_PROPER}|\d+\s*/\s*\d+|\d*[.]\d+|\d+)(?!\s*/\s*\d)"
 UNIT = (
     r"(?:\"|-?\s*(?:inches|inch|in|cms|cm|mm|yards|yard|yds|yd|meters|metres|meter|metre|m)\b[.]?)"
 )
@@ -188,7 +192,7 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     inside = match.group(1).strip()
     before = plain.text[: match.start()].rstrip()
     if inside.isdigit():
-        return _counted(inside, before, plain)
+        return _counted(inside, before)
     if total := _TOTAL.fullmatch(inside):
         plain.totals.append(int(total[1] or total[2]))
         return " "
@@ -211,7 +215,7 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     )
 
 
-def _counted(inside: str, before: str, plain: PlainLine) -> str:
+def _counted(inside: str, before: str) -> str:
     count = re.search(r"(?<![\d/.-])(\d+)$", before)
     if count is None:
         return f" ‹{inside}› "

@@ -1,0 +1,144 @@
+"""Drawings of layouts: every piece once, in proportion, to be read without color."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from kitmaker.diagrams import PieceName, describe_layout, draw_layout
+from kitmaker.forms import Catalogue
+from kitmaker.lengths import Unit
+from kitmaker.plan import CutLayout, KitPlan
+from kitmaker.sheets.layout_view import piece_names
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def every_layout(plan: KitPlan) -> list[tuple[CutLayout, dict[str, PieceName], Any]]:
+    return [
+        (layout, piece_names(fabric.job), fabric.form)
+        for fabric in plan.fabrics
+        if fabric.job
+        for layout in fabric.job.layouts
+    ]
+
+
+def rects(svg: str, kind: str) -> list[dict[str, str]]:
+    return [
+        dict(one.attrib)
+        for one in ET.fromstring(svg).iter(f"{SVG}rect")
+        if one.get("class") == kind
+    ]
+
+
+def test_each_piece_and_the_usable_area_are_one_rect_each(class_plan: KitPlan) -> None:
+    for layout, names, form in every_layout(class_plan):
+        svg = draw_layout(layout, names, Unit.INCH, form)
+        assert len(rects(svg, "usable")) == 1
+        assert len(rects(svg, "piece")) == len(layout.pieces)
+        assert sum(1 for _ in ET.fromstring(svg).iter(f"{SVG}rect")) == len(layout.pieces) + 1
+
+
+def test_pieces_lie_in_proportion_inside_the_usable_area(class_plan: KitPlan) -> None:
+    for layout, names, form in every_layout(class_plan):
+        svg = draw_layout(layout, names, Unit.INCH, form)
+        usable = rects(svg, "usable")[0]
+        per_inch = float(usable["width"]) / float(layout.sheet[0])
+        assert float(usable["height"]) == pytest.approx(per_inch * float(layout.sheet[1]), abs=0.01)
+        for placed, drawn in zip(layout.pieces, rects(svg, "piece"), strict=True):
+            for inches, said, origin in (
+                (placed.x, drawn["x"], float(usable["x"])),
+                (placed.y, drawn["y"], float(usable["y"])),
+                (placed.w, drawn["width"], 0.0),
+                (placed.h, drawn["height"], 0.0),
+            ):
+                assert float(said) - origin == pytest.approx(float(inches) * per_inch, abs=0.01)
+
+
+def test_offcuts_arrows_and_folds_are_never_boxes(class_plan: KitPlan) -> None:
+    for layout, names, form in every_layout(class_plan):
+        root = ET.fromstring(draw_layout(layout, names, Unit.INCH, form))
+        paths = [one for one in root.iter(f"{SVG}path")]
+        assert sum(1 for one in paths if one.get("class") == "offcut") == len(layout.offcuts)
+        assert all("Z" not in (one.get("d") or "").upper() for one in paths)
+        assert any(one.get("class") == "grain" for one in paths)
+        assert any(one.get("class") == "fold" for one in paths) is layout.folded
+
+
+def test_a_whole_width_has_two_selvages_half_a_width_one_a_square_none(plans: Any) -> None:
+    catalogue = Catalogue()
+    for form_name, selvages in (("yardage", 2), ("fat quarter", 1), ("square-5", 0)):
+        form = catalogue.find(form_name)
+        along = form.usable_along or Fraction(5)
+        part = plans.sheet(form.usable_across, along, [])
+        layout = CutLayout(
+            name="Layout 1",
+            form_id=form.form_id,
+            source="",
+            sheet=(part.across, part.along),
+            copies=1,
+            folded=False,
+            steps=(),
+            pieces=(),
+            offcuts=part.offcuts(),
+            levels=1,
+        )
+        root = ET.fromstring(draw_layout(layout, {}, Unit.INCH, form))
+        found = [one for one in root.iter(f"{SVG}path") if one.get("class") == "selvage"]
+        assert len(found) == selvages, form_name
+
+
+def test_every_kind_of_piece_bears_its_letter_even_where_it_is_tiny(plans: Any) -> None:
+    tiny = plans.row(
+        Fraction(40), Fraction(1, 2), [("a", Fraction(1, 4), 3), ("b", Fraction(9), 1)]
+    )
+    part = plans.sheet(Fraction(40), Fraction(150), [tiny])
+    layout = CutLayout(
+        name="Layout 1",
+        form_id="yardage",
+        source="",
+        sheet=(part.across, part.along),
+        copies=1,
+        folded=False,
+        steps=(),
+        pieces=part.placed(),
+        offcuts=part.offcuts(),
+        levels=2,
+    )
+    names = {"a": PieceName("AA", "peg"), "b": PieceName("B", "bar")}
+    root = ET.fromstring(draw_layout(layout, names, Unit.INCH))
+    texts = [one.text for one in root.iter(f"{SVG}text")]
+    assert "AA" in texts
+    assert "B" in texts
+    assert any(one.get("class") == "leader" for one in root.iter(f"{SVG}path"))
+
+
+def test_every_letter_of_every_layout_is_drawn(class_plan: KitPlan) -> None:
+    for layout, names, form in every_layout(class_plan):
+        root = ET.fromstring(draw_layout(layout, names, Unit.INCH, form))
+        said = " ".join(one.text or "" for one in root.iter(f"{SVG}text")).split()
+        for placed in layout.pieces:
+            assert names[placed.key].letter in said
+
+
+def test_a_drawing_is_an_image_with_words(class_plan: KitPlan) -> None:
+    layout, names, form = every_layout(class_plan)[0]
+    root = ET.fromstring(draw_layout(layout, names, Unit.INCH, form))
+    said = describe_layout(layout, names, Unit.INCH)
+    assert root.get("role") == "img"
+    assert root.get("aria-label") == said
+    assert root.findtext(f"{SVG}title") == said
+    assert said == (
+        "Layout 1, 20 × 16 in usable: 8 of A Lantern body, 5 of B Lantern cap, 8 of C Lantern base"
+    )
+
+
+def test_names_are_text_in_a_drawing_never_markup(class_plan: KitPlan) -> None:
+    layout, names, form = every_layout(class_plan)[0]
+    hostile = {key: PieceName('"><script>', "</svg>{{ 7 * 7 }}") for key in names}
+    root = ET.fromstring(draw_layout(layout, hostile, Unit.INCH, form))
+    assert not list(root.iter(f"{SVG}script"))
+    assert "</svg>{{ 7 * 7 }}" in (root.get("aria-label") or "")

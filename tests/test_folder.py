@@ -1,0 +1,180 @@
+"""A plan's folder is written whole or not at all, and nobody else's files are touched."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from kitmaker.errors import ExitCode, OutputError
+from kitmaker.folder import safe_folder_name, write_folder
+
+PLAN = {"plan.json": b'{"schema": 1}', "index.html": b"first"}
+NEW = {"plan.json": b'{"schema": 1}', "index.html": b"second", "pull-list.html": b"pull"}
+
+
+def content(folder: Path) -> dict[str, bytes]:
+    return {one.name: one.read_bytes() for one in folder.iterdir()}
+
+
+def test_a_new_folder_holds_exactly_the_files(tmp_path: Path) -> None:
+    write_folder(tmp_path / "a" / "plan", PLAN)
+    assert content(tmp_path / "a" / "plan") == PLAN
+    assert [one.name for one in (tmp_path / "a").iterdir()] == ["plan"]
+
+
+def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    out.mkdir()
+    write_folder(out, PLAN)
+    assert content(out) == PLAN
+
+
+def test_a_plan_of_ours_is_replaced_whole(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, {**PLAN, "cutting-sheet-01-sky.html": b"old"})
+    write_folder(out, NEW)
+    assert content(out) == NEW
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+def refused(out: Path, match: str) -> None:
+    with pytest.raises(OutputError, match=match) as caught:
+        write_folder(out, NEW)
+    assert caught.value.exit_code is ExitCode.NOT_WRITTEN
+    assert caught.value.problems[0].suggestion
+
+
+@pytest.mark.parametrize(
+    "held",
+    [{"notes.txt": b"mine"}, {"plan.json": b"[]"}, {"plan.json": b"{}"}, {"index.html": b"x"}],
+)
+def test_a_folder_that_is_no_plan_of_ours_is_refused(
+    tmp_path: Path, held: dict[str, bytes]
+) -> None:
+    out = tmp_path / "plan"
+    out.mkdir()
+    for name, text in held.items():
+        (out / name).write_bytes(text)
+    refused(out, "holds no plan")
+    assert content(out) == held
+
+
+def test_a_plan_with_somebodys_file_in_it_is_refused_and_kept(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    (out / "notes.txt").write_bytes(b"mine")
+    refused(out, "notes.txt")
+    assert content(out) == {**PLAN, "notes.txt": b"mine"}
+
+
+def test_a_plan_with_a_folder_in_it_is_refused(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    (out / "results.xlsx").mkdir()
+    refused(out, "results.xlsx")
+
+
+def test_a_file_in_the_way_is_refused(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    out.write_bytes(b"mine")
+    refused(out, "is a file")
+    assert out.read_bytes() == b"mine"
+
+
+def test_a_file_above_the_folder_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "a").write_bytes(b"mine")
+    refused(tmp_path / "a" / "plan", "could not be written")
+
+
+def test_a_full_disk_leaves_the_old_plan_and_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+
+    def full(self: Path, data: bytes) -> int:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    refused(out, "No space left")
+    refused(tmp_path / "b" / "c", "No space left")
+    monkeypatch.undo()
+    assert content(out) == PLAN
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+def test_a_failed_swap_puts_the_old_plan_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    rename = Path.rename
+
+    def fail_for_the_new(self: Path, target: Path) -> Path:
+        if self.name == "new":
+            raise OSError(5, "Input/output error")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", fail_for_the_new)
+    refused(out, "Input/output error")
+    assert content(out) == PLAN
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+def test_a_plan_that_cannot_be_put_back_is_not_thrown_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    rename = Path.rename
+
+    def fail_after_the_first(self: Path, target: Path) -> Path:
+        if self.name in {"new", "old"}:
+            raise OSError(5, "Input/output error")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", fail_after_the_first)
+    refused(out, "Input/output error")
+    kept = [one for one in tmp_path.rglob("index.html") if one.parent.name == "old"]
+    assert [one.read_bytes() for one in kept] == [b"first"]
+
+
+@pytest.mark.parametrize("name", ["../a", "a/b", "", ".."])
+def test_a_name_with_a_path_in_it_is_a_fault_of_ours(tmp_path: Path, name: str) -> None:
+    with pytest.raises(ValueError, match="plain file name"):
+        write_folder(tmp_path / "plan", {name: b""})
+
+
+@pytest.mark.parametrize(
+    ("name", "wanted"),
+    [
+        ("Harbor Lanterns", "Harbor-Lanterns-K7"),
+        ("../../etc/passwd", "etc-passwd-K7"),
+        ("a\\b:c*?\"<>|$(rm -rf ~)`;&'", "a-b-c-rm-rf-K7"),
+        ("..hidden", "hidden-K7"),
+        ("CON", "plan-CON-K7"),
+        ("lpt1", "plan-lpt1-K7"),
+        ("\u202egnp.exe\u202c\x00\x07\n", "gnp-exe-K7"),
+        ("キルト", "キルト-K7"),
+        ("???", "plan-K7"),
+        ("", "plan-K7"),
+        ("Café ½", "Café-1-2-K7"),
+    ],
+)
+def test_a_folder_name_is_safe(name: str, wanted: str) -> None:
+    assert safe_folder_name(name, "K7") == wanted
+
+
+@pytest.mark.parametrize("name", ["x" * 500, "é" * 500, "😀" * 300, "漢" * 300, "a-" * 200])
+def test_a_folder_name_is_never_too_long(name: str) -> None:
+    made = safe_folder_name(name, "K7F2-90AB")
+    assert len(made) <= 100
+    assert len(made.encode()) <= 255
+    assert made.endswith("-K7F2-90AB")
+    assert not re.search(r"[/\\\x00-\x1f]", made)
+
+
+def test_a_number_that_folds_to_nothing_leaves_a_name() -> None:
+    assert safe_folder_name("nul", "///") == "plan-nul"

@@ -1,0 +1,74 @@
+"""The catalogue of forms and the names people use."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction as F
+
+import pytest
+
+from kitmaker.forms import BUILT_IN_FORMS, Catalogue, Form, UnknownFormError, form_id_of
+from kitmaker.lengths import CENTIMETER
+
+
+@pytest.mark.parametrize(
+    ("typed", "form_id"),
+    [
+        ("Fat Quarter", "fat-quarter"),
+        ("FQ", "fat-quarter"),
+        ("fat quarters", "fat-quarter"),
+        ("FAT-EIGHTH", "fat-eighth"),
+        ("2.5 strip", "strip-2.5"),
+        ("2½-inch strips", "strip-2.5"),
+        ("strip 2 1/2", "strip-2.5"),
+        ('5" squares', "square-5"),
+        ("10-inch square", "square-10"),
+        ("half yard", "half-yard"),
+        ("fat halves", "fat-half"),
+        ("off the bolt", "yardage"),
+    ],
+)
+def test_forms_answer_to_the_names_people_use(typed: str, form_id: str) -> None:
+    assert Catalogue().find(typed).form_id == form_id
+
+
+@pytest.mark.parametrize("form", BUILT_IN_FORMS, ids=lambda form: form.form_id)
+def test_every_form_answers_to_its_own_names(form: Form) -> None:
+    catalogue = Catalogue()
+    for name in (form.form_id, form.name, form.plural, form.name.upper()):
+        assert catalogue.find(name) is form
+
+
+@pytest.mark.parametrize("form", BUILT_IN_FORMS, ids=lambda form: form.form_id)
+def test_no_form_counts_on_more_cloth_than_it_is_sold_as(form: Form) -> None:
+    assert form.usable_across <= form.nominal_across
+    if form.usable_along is not None and form.nominal_along is not None:
+        assert form.usable_along <= form.nominal_along
+
+
+def test_an_unknown_form_is_answered_with_the_nearest() -> None:
+    with pytest.raises(UnknownFormError) as caught:
+        Catalogue().find("fat quater")
+    assert caught.value.nearest[0] == "fat-quarter"
+    assert "fat-quarter" in caught.value.suggestion
+
+
+def test_the_shops_form_replaces_the_built_in_one_of_its_name() -> None:
+    own = Form(
+        form_id=form_id_of("Fat Quarter"),
+        name="fat quarter",
+        plural="fat quarters",
+        nominal_across=F(21),
+        nominal_along=F(18),
+        usable_across=F(20),
+        usable_along=F(17),
+        cost=Decimal("2.60"),
+        own=True,
+    )
+    catalogue = Catalogue().with_own([own])
+    assert catalogue.find("FQ").usable_along == 17
+    assert len(list(catalogue)) == len(BUILT_IN_FORMS)
+
+
+def test_metric_fat_quarters_are_exact_centimeters() -> None:
+    assert Catalogue().find("metric fat quarter").usable_across == 50 * CENTIMETER

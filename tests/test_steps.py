@@ -1,0 +1,117 @@
+"""Steps at the cutting table: stacks, folds, ruler positions."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+
+from kitmaker.cutting.layout import Axis, Layout, Part
+from kitmaker.lengths import Unit
+from kitmaker.plan import Action, Step
+from kitmaker.replay import replay
+from kitmaker.shop import Shop
+from kitmaker.steps import StepWriter, even_stacks
+
+
+def row(width: int, size: F, count: int, depth: F = F(8)) -> Part:
+    """A strip with ``count`` pieces of ``size`` across, the rest an offcut."""
+    pieces = [Part(size, depth, key="a")] * count
+    rest = width - size * count
+    if rest:
+        pieces.append(Part(rest, depth))
+    return Part(F(width), depth, Axis.ACROSS, tuple(pieces))
+
+
+def stretch_steps(part: Part, copies: int, shop: Shop | None = None) -> list[Step]:
+    writer = StepWriter(shop or Shop(), Unit.INCH, {"a": "A", "b": "B"}, copies)
+    writer.write_stretch(Layout(part, copies), 0, copies)
+    return writer.steps
+
+
+@pytest.mark.parametrize(
+    ("count", "most", "stacks"),
+    [
+        (18, 4, (4, 4, 4, 3, 3)),
+        (4, 4, (4,)),
+        (5, 4, (3, 2)),
+        (1, 4, (1,)),
+        (9, 2, (2, 2, 2, 2, 1)),
+    ],
+)
+def test_stacks_are_made_even(count: int, most: int, stacks: tuple[int, ...]) -> None:
+    assert even_stacks(count, most) == stacks
+
+
+def test_a_strip_of_40_gives_two_pairs_of_8_and_the_fifth_at_the_fold() -> None:
+    steps = stretch_steps(row(40, F(8), 5), 1)
+    assert [step.action for step in steps] == [
+        Action.STRAIGHTEN,
+        Action.CUT,
+        Action.CUT_PAIRS,
+        Action.OPEN_AND_CUT,
+    ]
+    pairs, opened = steps[2], steps[3]
+    assert pairs.measures[0].times == 4
+    assert pairs.measures[0].positions == (F(8), F(16))
+    assert opened.measures[0].times == 1
+    assert opened.cuts == 0, "what is left in the middle is the piece"
+
+
+def test_a_piece_wider_than_half_the_fabric_is_cut_from_the_opened_strip() -> None:
+    steps = stretch_steps(row(40, F(30), 1), 1)
+    assert [step.action for step in steps][2:] == [Action.LAY_FLAT]
+    assert "Open it out" in steps[2].text
+
+
+def test_folded_strips_stack_to_an_even_number_of_layers() -> None:
+    steps = stretch_steps(row(40, F(5), 8), 9)
+    sub_cut = steps[2]
+    assert sub_cut.stacks == (2, 2, 2, 2, 1)
+    assert sub_cut.layers == 4
+
+
+def test_repeated_strips_run_on_and_start_anew_where_the_edge_is_trued() -> None:
+    steps = stretch_steps(row(40, F(5), 8, F(5, 2)), 8)
+    cut = steps[1]
+    assert cut.re_square_after == (6,)
+    assert cut.measures[0].positions[:7] == (
+        F(5, 2), F(5), F(15, 2), F(10), F(25, 2), F(15), F(5, 2),
+    )  # fmt: skip
+    assert "Re-square the edge after cut 6" in cut.text
+
+
+def test_nothing_is_trued_behind_the_last_strip() -> None:
+    assert stretch_steps(row(40, F(5), 8), 6)[1].re_square_after == ()
+
+
+def test_a_cut_longer_than_the_ruler_is_folded_and_counts_extra() -> None:
+    border = Part(F(9, 2), F(72), key="a")
+    block = Part(F(40), F(72), Axis.ACROSS, (border,) * 4 + (Part(F(22), F(72)),))
+    lengthwise = stretch_steps(block, 1)[2]
+    assert lengthwise.action is Action.LAY_FLAT
+    assert lengthwise.folded_into == 4
+    assert lengthwise.settings == 2
+    assert "Fold it end to end into 4" in lengthwise.text
+
+
+def test_a_measure_wider_than_one_ruler_is_set_with_two_and_counts_extra() -> None:
+    narrow, wide = stretch_steps(row(40, F(5), 8, F(6)), 1), stretch_steps(row(40, F(5), 8), 1)
+    assert not narrow[1].two_rulers
+    assert wide[1].two_rulers
+    assert wide[1].settings == narrow[1].settings + 1
+
+
+def test_the_steps_of_a_fat_quarter_yield_its_pieces() -> None:
+    strip = Part(
+        F(20), F(7, 2), Axis.ACROSS,
+        (*[Part(F(7, 2), F(7, 2), key="a")] * 5, Part(F(5, 2), F(7, 2))),
+    )  # fmt: skip
+    sheet = Part(F(20), F(16), Axis.ALONG, (*[strip] * 4, Part(F(20), F(2))))
+    writer = StepWriter(Shop(), Unit.INCH, {"a": "A"}, 6)
+    writer.write_sheet(Layout(sheet, 6), "fat quarter", measure_first=False)
+    assert writer.steps[0].stacks == (3, 3), "six fat quarters, four layers at most"
+    assert writer.steps[2].stacks == (4, 4, 4, 4, 4, 4)
+    table = replay((F(20), F(16)), 6, tuple(writer.steps), by_length=False)
+    assert len(table.pieces) == 20
+    assert sum(offcut.area for offcut in table.offcuts) == 320 - 20 * F(49, 4)
