@@ -41,6 +41,7 @@ def read_instructions(
         role=draft.role,
         unit=unit,
         prints=draft.print_count(),
+        prints_are_strips=amount is not None and amount.unit.startswith("strip-"),
         narrowest_width=narrowest,
         widest_width=max(WIDEST_WHOLE_WIDTH, narrowest + 5),
         fabric_length=amount.length if amount is not None else None,

@@ -321,8 +321,27 @@ def _as_shown(cell: Cell) -> Fraction | None:
         bottom = match.group(1)
         if bottom.isdigit():
             return Fraction(round(cell.number * int(bottom)), int(bottom))
-        return cell.number.limit_denominator(10 ** len(bottom) - 1)
+        return _last_convergent(cell.number, 10 ** len(bottom) - 1)
     if match := re.fullmatch(r"0(?:[.](0))?", shown):
         step = 10 if match.group(1) else 1
         return Fraction(round(cell.number * step), step)
     return None
+
+
+def _last_convergent(number: Fraction, largest_bottom: int) -> Fraction:
+    """Return what a spreadsheet shows for a number under ``?/?``.
+
+    It takes the last convergent of the continued fraction whose bottom has no more digits
+    than the format, which is not always the nearest such fraction: 2.53 shows as 2 1/2.
+    Source: seen in spreadsheets, from memory.
+    """
+    rest = number
+    before, last = (0, 1), (1, 0)
+    while True:
+        whole = rest.numerator // rest.denominator
+        before, last = last, (whole * last[0] + before[0], whole * last[1] + before[1])
+        if last[1] > largest_bottom:
+            return Fraction(*before)
+        if rest == whole:
+            return Fraction(*last)
+        rest = 1 / (rest - whole)

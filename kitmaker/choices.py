@@ -247,7 +247,7 @@ def _form(
         message = f"for {fabric.role}: {unknown}"
         problems.append(error(message, where, unknown.suggestion))
         return None, source
-    if not fabric.pieces and not form.by_length:
+    if not fabric.pieces and not form.by_length and not _states(fabric, form):
         problems.append(
             error(
                 f"{fabric.role} has an amount and no pieces, so it is bagged as the length stated; "
@@ -261,12 +261,17 @@ def _form(
 
 
 def _default_form(fabric: Fabric, catalogue: Catalogue) -> Form:
-    if fabric.requirement is not None and fabric.requirement.length is None and fabric.pieces:
+    if fabric.requirement is not None and fabric.requirement.length is None:
         try:
             return catalogue.find(fabric.requirement.unit)
         except UnknownFormError:
             return catalogue.yardage
     return catalogue.yardage
+
+
+def _states(fabric: Fabric, form: Form) -> bool:
+    """Whether the pattern states its amount in this very form."""
+    return fabric.requirement is not None and fabric.requirement.unit == form.form_id
 
 
 def _bag(fabric: Fabric, row: FabricChoice | None, options: Options) -> tuple[Bag, str]:

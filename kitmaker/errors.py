@@ -84,8 +84,9 @@ class Problem:
 
     def __str__(self) -> str:
         where = f"{self.location}: " if self.location is not None and str(self.location) else ""
+        stop = "" if self.message.endswith((".", "!", "?")) else "."
         end = f" {self.suggestion}" if self.suggestion else ""
-        return f"{where}{self.message}{end}"
+        return f"{where}{self.message}{stop}{end}"
 
 
 def error(message: str, location: Location | None = None, suggestion: str = "") -> Problem:

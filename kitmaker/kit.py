@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil
 
 from kitmaker.choices import FabricInKit, Resolved
 from kitmaker.convert import grouped, usable_form
@@ -257,30 +258,41 @@ def _plan_one_kit(entry: _Entry, said: list[Problem]) -> bool:
 
 
 def _bag_as_stated(entry: _Entry, said: list[Problem]) -> bool:
-    """Bag a stated length as it stands; no pieces say whether less would do."""
+    """Bag a stated amount as it stands; no pieces say whether less would do."""
     requirement = entry.fabric.requirement
-    if requirement is None or requirement.length is None:
+    if requirement is not None and requirement.length is not None and entry.form.by_length:
+        length = requirement.length / (1 - entry.basis.shrinkage)
+        bought = round_need_up(length, entry.basis.shop.bolt_step(entry.basis.unit))
+        amount = Yield(
+            count=1,
+            lower_bound=1,
+            proven=False,
+            length=requirement.length,
+            length_with_loss=length,
+            buy_length=bought,
+            buy=say_off_the_bolt(bought, entry.basis.unit),
+            estimated=True,
+        )
+    elif requirement is not None and requirement.unit == entry.form.form_id:
+        count = ceil(requirement.quantity)
+        amount = Yield(
+            count=count,
+            lower_bound=count,
+            proven=False,
+            buy=entry.form.count_phrase(count),
+            estimated=True,
+        )
+    else:
+        stated = f"'{requirement.as_written}'" if requirement is not None else "nothing"
         said.append(
             error(
-                f"{entry.label}: there are neither pieces nor a length to bag",
+                f"{entry.label}: the pattern states {stated} and no pieces, so there is nothing "
+                "that can be bagged",
                 entry.fabric.where,
                 "Type its requirement as a length, such as 1 1/4 yd, or leave it out of the kit.",
             )
         )
         return False
-    length = requirement.length / (1 - entry.basis.shrinkage)
-    step = entry.basis.shop.bolt_step(entry.basis.unit)
-    bought = round_need_up(length, step)
-    amount = Yield(
-        count=1,
-        lower_bound=1,
-        proven=False,
-        length=requirement.length,
-        length_with_loss=length,
-        buy_length=bought,
-        buy=say_off_the_bolt(bought, entry.basis.unit),
-        estimated=True,
-    )
     entry.per_kit = Taken(amount, ())
     return True
 

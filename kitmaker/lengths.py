@@ -167,6 +167,8 @@ def _spell_vulgar(char: str, before: list[str]) -> str:
     return f" {spelled}" if glued else spelled
 
 
+_LONGEST_NUMBER = 40
+"""Characters of the longest number anyone types."""
 _WHOLE = re.compile(r"\d+")
 _DECIMAL = re.compile(r"(\d*)[.](\d+)|(\d+)[.]")
 _COMMA = re.compile(r"(\d+),(\d{1,2})")
@@ -185,6 +187,8 @@ def parse_number(text: str) -> Fraction:
         LengthError: Anything else, a negative number included.
     """
     cleaned = clean_text(text).strip()
+    if len(cleaned) > _LONGEST_NUMBER:
+        raise LengthError("a number this long cannot be meant", "Type it as 2.5 or 2 1/2.")
     if match := _MIXED.fullmatch(cleaned):
         whole, top, bottom = (int(part) for part in match.groups())
         fraction = _fraction(text, top, bottom)

@@ -32,7 +32,7 @@ from kitmaker.layout import FoundTable, Layout, TableKind, find_layout
 from kitmaker.lengths import Unit
 from kitmaker.number_words import spell_in_figures
 from kitmaker.pattern import Note, Pattern, PatternReading
-from kitmaker.phrases import says_a_cut
+from kitmaker.phrases import is_cutting, says_a_cut
 from kitmaker.tables import TableRow, fold_heading
 from kitmaker.tidy import RowRules, read_piece_row
 from kitmaker.workbook import Cell, CellKind, Workbook, read_workbook
@@ -216,23 +216,30 @@ class _PatternReader:
                 read_instructions(draft, lines, self.unit, self.bracket, self.problems, self.notes)
 
     def _instruction_lines(self, found: FoundTable, row: TableRow) -> list[tuple[str, Location]]:
+        first = self._lines_of(self._sized_cell(found, row, "Cutting instructions")[0], row)
+        then = self._lines_of(row.cell("Next cuts"), row)
         lines: list[tuple[str, Location]] = []
-        for key in ("Cutting instructions", "Next cuts"):
-            cell, _ = self._sized_cell(found, row, key)
-            if cell.is_blank or (lines and cell.location == lines[-1][1]):
-                continue
-            text = cell.text if cell.kind is CellKind.TEXT else read_text(cell, self.problems)
-            if cell.row != _first_row(cell):
-                continue
-            lines.extend((line, cell.location) for line in text.split("\n") if line.strip())
+        for at, line in enumerate(first):
+            lines.append(line)
+            if len(first) == len(then):
+                lines.append(_as_sub_cut(then[at]))
+        if len(first) != len(then):
+            lines.extend(_as_sub_cut(line) for line in then)
         return lines
+
+    def _lines_of(self, cell: Cell, row: TableRow) -> list[tuple[str, Location]]:
+        if cell.is_blank or row.number != _row_and_column(cell.location)[0]:
+            return []  # a merged cell's lines are read once, in its first row
+        text = cell.text if cell.kind is CellKind.TEXT else read_text(cell, self.problems)
+        return [(line, cell.location) for line in text.split("\n") if line.strip()]
 
     def _facts_of(
         self, found: FoundTable, row: TableRow, draft: FabricDraft, seen: dict[str, set[Location]]
     ) -> None:
-        cell, _ = self._sized_cell(found, row, "Requirement")
+        cell, is_sized = self._sized_cell(found, row, "Requirement")
         places = seen.setdefault(draft.role, set())
-        if not cell.is_blank and cell.location not in places:
+        none_in_this_size = is_sized and _is_none(cell)
+        if not cell.is_blank and not none_in_this_size and cell.location not in places:
             places.add(cell.location)
             self._requirement(found, cell, draft)
         if row.has("Prints"):
@@ -250,6 +257,7 @@ class _PatternReader:
                 )
             else:
                 draft.usable_width = width
+        self._check_remark(row)
         draft.form = self._form(row) or draft.form
         draft.sku = row.text("SKU") or draft.sku
         draft.description = row.text("Description") or draft.description
@@ -323,7 +331,7 @@ class _PatternReader:
             if self._is_total(row) or self._is_note(row, "Fabric", "Piece"):
                 continue
             cell, is_sized = self._sized_cell(found, row, "Quantity")
-            if is_sized and (cell.is_blank or cell.number == 0 or cell.text.strip() == "0"):
+            if is_sized and _is_none(cell):
                 continue
             if not row.has("Fabric"):
                 self._no_fabric(row)
@@ -334,6 +342,7 @@ class _PatternReader:
                 draft = self.drafts.get(role, row.cell("Fabric").location)
                 if self.listed:
                     self._unlisted(role, row.cell("Fabric").location)
+            self._check_remark(row)
             piece = read_piece_row(row, cell, draft, rules, self.problems)
             if piece is not None:
                 draft.pieces.append(piece)
@@ -360,6 +369,22 @@ class _PatternReader:
         self.problems.append(
             error("there is no fabric in this row", where, "Type which fabric it is cut from.")
         )
+
+    def _check_remark(self, row: TableRow) -> None:
+        words = row.text("Notes")
+        if re.search(
+            r"\b(?:repeat(?:ed)?|again|too|(?:for|from|of|per|in)\s+each"
+            r"|each\s+(?:block|print|fabric|kit|size|unit))\b",
+            words,
+            re.IGNORECASE,
+        ):
+            self.problems.append(
+                warning(
+                    f"the note '{words}' may multiply or add; the quantity is read as it stands",
+                    row.cell("Notes").location,
+                    "Put the right quantity into its own cell.",
+                )
+            )
 
     def _is_total(self, row: TableRow) -> bool:
         first = row.row.first()
@@ -391,9 +416,22 @@ class _PatternReader:
                 )
             )
             return True
-        if len(keys) == 1 and len(text) < 40 and not _is_sentence(text):
-            return False
-        self._note(cells[0])
+        if _is_sentence(text):
+            self._note(cells[0])
+            return True
+        if len(keys) == 1:
+            return False  # a fabric without an amount yet, or with its cuts in the next rows
+        known = self.drafts.find(text) is not None
+        say = error if known or "Fabric" not in row.columns else warning
+        is_piece = "Piece" in row.columns and cells[0].column == row.columns["Piece"].number
+        say = error if is_piece else say
+        self.problems.append(
+            say(
+                f"nothing but '{plain_spaces(text)}' stands in this row, so it is passed over",
+                cells[0].location,
+                "Fill in the row, or delete it.",
+            )
+        )
         return True
 
     def _note(self, cell: Cell) -> None:
@@ -431,17 +469,32 @@ class _PatternReader:
         return tuple(sorted(unique, key=place))
 
 
+def _is_none(cell: Cell) -> bool:
+    """Whether a size's column says that there is none for that size."""
+    return cell.is_blank or cell.number == 0 or cell.text.strip() == "0"
+
+
 def _row_and_column(where: Location) -> tuple[int, int]:
     return coordinate_to_tuple(where.cell) if where.cell else (0, 0)
 
 
-def _first_row(cell: Cell) -> int:
-    """The row a cell's value is typed in: the first of a merged range."""
-    return _row_and_column(cell.location)[0]
+def _as_sub_cut(line: tuple[str, Location]) -> tuple[str, Location]:
+    """A line of a column of next cuts says what the strips beside it are cut into."""
+    words, where = line
+    if re.search(r"\b(?:sub-?\s?cut|cross-?\s?cut|re-?cut)", words, re.IGNORECASE):
+        return line
+    return f"sub-cut into {words}", where
 
 
 def _is_sentence(text: str) -> bool:
-    return text.strip().endswith((".", "!")) or text.strip().startswith(("*", "Note", "note"))
+    """Whether a text reads like a remark and not like a name."""
+    words = text.strip()
+    return (
+        words.endswith((".", "!", "?"))
+        or words.casefold().startswith(("*", "note", "tip", "see "))
+        or len(words.split()) > 4
+        or is_cutting(words)
+    )
 
 
 def _multiplies(words: str) -> bool:

@@ -61,7 +61,7 @@ def test_pieces_lie_in_proportion_inside_the_usable_area(class_plan: KitPlan) ->
 def test_offcuts_arrows_and_folds_are_never_boxes(class_plan: KitPlan) -> None:
     for layout, names, form in every_layout(class_plan):
         root = ET.fromstring(draw_layout(layout, names, Unit.INCH, form))
-        paths = [one for one in root.iter(f"{SVG}path")]
+        paths = list(root.iter(f"{SVG}path"))
         assert sum(1 for one in paths if one.get("class") == "offcut") == len(layout.offcuts)
         assert all("Z" not in (one.get("d") or "").upper() for one in paths)
         assert any(one.get("class") == "grain" for one in paths)

@@ -94,7 +94,7 @@ def test_a_full_disk_leaves_the_old_plan_and_nothing_else(
     out = tmp_path / "plan"
     write_folder(out, PLAN)
 
-    def full(self: Path, data: bytes) -> int:
+    def full(*_: object) -> int:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(Path, "write_bytes", full)

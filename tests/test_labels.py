@@ -139,7 +139,7 @@ def test_the_margins_line_keeps_clear_of_every_label(sheet: LabelSheet) -> None:
 
 def test_labels_past_the_paper_or_over_each_other_are_reported() -> None:
     assert any(
-        "right edge" in said for said in check_geometry(replace(LETTER_30, left=Fraction(9)))
+        "right edge" in said for said in check_geometry(replace(LETTER_30, left=Fraction(10)))
     )
     assert any(
         "lower edge" in said for said in check_geometry(replace(LETTER_30, top=Fraction(26)))

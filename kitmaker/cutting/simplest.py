@@ -86,7 +86,7 @@ def drop_surplus(problem: Problem, chosen: Counter[Column]) -> Counter[Column]:
     Surplus pieces are taken off layouts as a whole (every copy loses the same pieces), and
     off a single copy where one layout is cut once.
     """
-    kinds = len(problem.kinds)
+    kinds, by_sheet = len(problem.kinds), problem.height is not None
     made = total(chosen, kinds)
     surplus = [have - need for have, need in zip(made, problem.counts, strict=True)]
     result: Counter[Column] = Counter()
@@ -103,5 +103,5 @@ def drop_surplus(problem: Problem, chosen: Counter[Column]) -> Counter[Column]:
             extra - (before - after) * copies
             for extra, before, after in zip(surplus, column.counts, counts, strict=True)
         ]
-        result[Column(counts, tree, column.size)] += copies
+        result[Column(counts, tree, column.size if by_sheet else tree.along)] += copies
     return result

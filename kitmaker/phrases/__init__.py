@@ -7,6 +7,7 @@ choice or a count that is not sure makes the line unread, never a guess.
 
 from kitmaker.phrases.model import Cut, FabricFacts, Finding, Remark, Understood
 from kitmaker.phrases.reading import read_lines, says_a_cut
+from kitmaker.phrases.sentences import is_cutting
 
 __all__ = [
     "Cut",
@@ -14,6 +15,7 @@ __all__ = [
     "Finding",
     "Remark",
     "Understood",
+    "is_cutting",
     "read_lines",
     "says_a_cut",
 ]

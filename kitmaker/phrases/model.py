@@ -81,6 +81,7 @@ class FabricFacts:
         role: The fabric's name, for messages.
         unit: What bare numbers are in.
         prints: How many prints "from each" multiplies by; None when unsure.
+        prints_are_strips: Whether those prints are strips already, bought ready cut.
         narrowest_width: From this length on, in inches, a strip goes across the whole fabric.
         widest_width: Up to this length.
         fabric_length: The length of the fabric in inches; None when it is not stated.
@@ -90,6 +91,7 @@ class FabricFacts:
     role: str = ""
     unit: Unit = Unit.INCH
     prints: int | None = None
+    prints_are_strips: bool = False
     narrowest_width: Length = NARROWEST_WHOLE_WIDTH
     widest_width: Length = WIDEST_WHOLE_WIDTH
     fabric_length: Length | None = None

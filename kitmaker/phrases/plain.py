@@ -93,6 +93,7 @@ class PlainLine:
 def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
     text = clean_text(line).replace("_", " ")
+    text = re.sub(r"[.]{2,}|…", " ", text)
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
     text = text.translate(str.maketrans("{}[]", "()()"))
     text = re.sub(r"^\s*[•▫·◦▪*\-]+\s+(?=\S)", "", text)

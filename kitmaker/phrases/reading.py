@@ -85,7 +85,7 @@ class _Reader:
         self.number = number
         if not line.strip():
             return
-        for sentence in split_sentences(line):
+        for sentence in split_sentences(re.sub(r"[.]{2,}|…", " ", line)):
             before = len(self.understood.cuts)
             try:
                 self._sentence(sentence)
@@ -118,7 +118,7 @@ class _Reader:
         label, plain.text = take_label(plain.text)
         self._begin(plain.text)
         plain.text = mark_diagonals(plain.text)
-        text, source = take_source(plain.text, bool(self.strips))
+        text, source = take_source(plain.text, bool(self.strips), self.facts.role)
         if source is not None:
             self._govern_by(source, text)
         plain.text = text
@@ -138,9 +138,9 @@ class _Reader:
 
     def _begin(self, text: str) -> None:
         """A line with a verb of its own ends what a heading with cuts beside it governed."""
-        if self.governing.is_each and not self.governing.was_bare_heading:
-            if re.match(r"(?:from|cut|sub-?\s?cut|then)\b", text, re.IGNORECASE):
-                self.governing.is_each, self.governing.each = False, None
+        has_verb = re.match(r"(?:from|cut|sub-?\s?cut|then)\b", text, re.IGNORECASE)
+        if self.governing.is_each and not self.governing.was_bare_heading and has_verb:
+            self.governing.is_each, self.governing.each = False, None
 
     def _govern_by(self, source: From, rest: str) -> None:
         is_heading = not re.search(r"\d", rest)
@@ -153,19 +153,15 @@ class _Reader:
 
     def _without_numbers(self, sentence: str, signs: str, *, headed: bool = False) -> None:
         """Read a sentence without a number: a heading, a diagonal cut, or a note."""
-        marked = mark_diagonals(signs)
+        marked = mark_diagonals(" ".join(re.sub(r"[()]", " ", signs).split()))
         if not headed:
-            rest, source = take_source(marked, bool(self.strips))
-            if (
-                source is not None
-                and source.source is not Source.FABRIC
-                and is_cutting(marked + ":")
-            ):
+            _, source = take_source(marked, bool(self.strips), self.facts.role)
+            leads = re.match(r"(?:cut\s+)?from\b", marked, re.IGNORECASE) is not None
+            if source is not None and (leads or is_cutting(marked)):
                 self._govern_by(source, "")
-                self._remark(sentence)
-                return
-            if source is not None and re.match(r"(?:cut\s+)?from\b", marked, re.IGNORECASE):
-                self._govern_by(source, "")
+                if source.source is not Source.FABRIC:
+                    self._remark(" ".join(sentence.split()))
+                    return
         if diagonal := re.search(r"§([12])§", marked):
             self._cut_last_on_diagonal(int(diagonal[1]))
             return
@@ -223,7 +219,13 @@ class _Reader:
             self._cut_last_on_diagonal(items[0].diagonal)
             return
         from_strips = source is not None and source.source in (Source.STRIPS, Source.EACH_STRIP)
-        sub = clause.is_sub_cut or from_strips or any(item.at and not item.noun for item in items)
+        at_items = [item for item in items if item.at and not item.noun]
+        if at_items and len(at_items) < len(items) and not self.strips:
+            # A strip and, on the same line, what is cut from it: "3 strips 2½: 12 @ 4½".
+            self._whole([item for item in items if item not in at_items], clause, label, running)
+            self._sub_cut(at_items, label, None, each=False)
+            return
+        sub = clause.is_sub_cut or from_strips or bool(at_items)
         if sub and self.strips:
             partial = clause.strips_used or (source.number if from_strips and source else None)
             each = clause.from_each_strip or (
@@ -233,7 +235,15 @@ class _Reader:
             return
         if clause.is_sub_cut and clause.strips_used is not None:
             raise UnsureError("the strips it is cut from are not above it")
-        each_print = self.governing.is_each or (clause.is_sub_cut and clause.from_each_strip)
+        self._whole(items, clause, label, running)
+
+    def _whole(self, items: list[Item], clause: Clause, label: str, running: Length | None) -> None:
+        """Add what is cut from the fabric itself."""
+        each_print = self.governing.is_each
+        if clause.is_sub_cut and clause.from_each_strip:
+            if not self.facts.prints_are_strips:
+                raise UnsureError("the strips it is cut from are not above it")
+            each_print = True
         multiplier = self._prints() if each_print else None
         new: list[Cut] = []
         for item in items:
@@ -294,21 +304,32 @@ class _Reader:
         if clause.has_verb or not widths:
             return
         for cut in new:
-            if cut.kind is PieceKind.PIECE and {cut.width, cut.length} & widths:
+            if cut.kind is PieceKind.PIECE and self._could_be_from_strips(cut, widths):
                 self._find(
                     Level.WARNING,
                     f"'{cut.name}' is read as cut beside the strips above it, not from them",
                     "Write 'sub-cut into' before it if it is cut from those strips.",
                 )
 
+    def _could_be_from_strips(self, cut: Cut, widths: set[Length]) -> bool:
+        for width in widths & {cut.width, cut.length or cut.width}:
+            along = cut.width + (cut.length or cut.width) - width
+            held = sum(
+                self.understood.cuts[at].quantity
+                for at in self.strips
+                if self.understood.cuts[at].width == width
+            )
+            if along * cut.quantity <= held * self.facts.widest_width:
+                return True
+        return False
+
     # sub-cuts
 
     def _sub_cut(self, items: list[Item], label: str, partial: int | None, *, each: bool) -> None:
         cuts = self.understood.cuts
         strips = [cuts[at] for at in self.strips]
-        if partial is not None or each:
-            if len(strips) != 1:
-                raise UnsureError("which of the strips above it is cut from is not said")
+        if (partial is not None or each) and len(strips) != 1:
+            raise UnsureError("which of the strips above it is cut from is not said")
         used = partial if partial is not None else strips[0].quantity
         if len(strips) == 1 and used > strips[0].quantity:
             raise UnsureError(
@@ -320,8 +341,8 @@ class _Reader:
             place = self._strip_for(item)
             strip = cuts[place]
             consumed.add(place)
-            multiplier = None
-            cut = self._settled(item, label, None, multiplier, strip)
+            self._one_to_a_strip(item, used)
+            cut = self._settled(item, label, None, None, strip)
             count = cut.quantity * (used if each else 1)
             # What a heading multiplied is multiplied in the strips already.
             if strip.from_each is not None and not each:
@@ -339,6 +360,14 @@ class _Reader:
                 del cuts[place]
             self.strips = []
         cuts.extend(new)
+
+    def _one_to_a_strip(self, item: Item, used: int) -> None:
+        """Count one piece to a strip where none is said and no strip holds two."""
+        size = item.size
+        if item.count is not None or item.noun or size is None or size.second is None:
+            return
+        if 2 * max(size.first or size.second, size.second) > self.facts.widest_width:
+            item.count = used
 
     def _strip_for(self, item: Item) -> int:
         """Return the place of the strip that an item is cut from."""

@@ -32,11 +32,11 @@ _SENTENCE_END = re.compile(
 )
 _SUB = re.compile(
     r"[,;:.]?\s*(?:--\s*)?(?:(?:and|then|next|,)\s+)*(?:"
-    r"(?:re-?cut|sub-?\s?cut|cross-?\s?cut)(?:s|ting)?\b(?P<tail1>[^‹\d§]*?)"
+    r"\b(?:re-?cut|sub-?\s?cut|cross-?\s?cut)(?:s|ting)?\b(?P<tail1>[^‹\d§]*?)"
     r"(?:‹?(?P<n1>\d+)›?\s+(?:of\s+(?:the|these|those|them|theres|your)\s*)?(?:remaining\s+)?(?:\w+\s+)?(?:strips?\s+)?into\b)?"
-    r"|cut\s+(?:(?P<each2>each)\s+)?(?:(?:these|those|them|the|this|it|all|of|remaining)\s+)*"
+    r"|\bcut\s+(?:(?P<each2>each)\s+)?(?:(?:these|those|them|the|this|it|all|of|remaining)\s+)*"
     r"(?:strips?\s+|segments?\s+)?(?:apart\s+)?into\b"
-    r"|cut\s+‹?(?P<n3>\d+)›?\s+(?:of\s+(?:the|these|those|them)\s+)?(?:remaining\s+)?strips?\s+into\b"
+    r"|\bcut\s+‹?(?P<n3>\d+)›?\s+(?:of\s+(?:the|these|those|them)\s+)?(?:remaining\s+)?strips?\s+into\b"
     r"|(?<=[\w\"]\s)into\b)",
     re.IGNORECASE,
 )
@@ -46,6 +46,11 @@ _LABEL = re.compile(
     r"(?P<letter>[A-Z]{1,2}\d{0,2})\s*(?:=|:|\s--\s|\s-\s|\)\s)\s*(?=\S)"
 )
 _HEAD = re.compile(r"^(?P<head>[A-Za-z][A-Za-z0-9 #&/,'-]{0,60}?)\s*:\s*(?=\S)")
+_NUMBERED_HEAD = re.compile(
+    r"\b(?:fabrics?|borders?|blocks?|rows?|units?|rounds?|colou?rs?|prints?|sections?|templates?"
+    r"|step|part)\s*#?\s*\d{1,2}\s*$|^(?:\w+\s+)*\d(?:st|nd|rd|th)\b[^\d]*$",
+    re.IGNORECASE,
+)
 _ENUMERATOR = re.compile(r"^(?:\d{1,2}[.)]|[a-z][.)])\s+(?=[A-Za-z‹])")
 
 
@@ -105,13 +110,11 @@ def take_label(text: str) -> tuple[str, str]:
     if match is not None:
         return match["letter"], text[match.end() :]
     head = _HEAD.match(text)
-    if (
-        head is not None
-        and not is_cutting(head["head"])
-        and not head["head"].lower().startswith("from")
-    ):
-        return "", f"{_purpose(head['head'])} {text[head.end() :]}".strip()
-    return "", text
+    words = head["head"] if head is not None else ""
+    numbered = re.search(r"\d", words) is not None and _NUMBERED_HEAD.search(words) is None
+    if head is None or numbered or is_cutting(words) or words.lower().startswith("from"):
+        return "", text
+    return "", f"{_purpose(words)} {text[head.end() :]}".strip()
 
 
 def _purpose(head: str) -> str:

@@ -53,29 +53,32 @@ _STRIP_WORD = re.compile(r"\bstrips?\b", re.IGNORECASE)
 _THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
 
 
-def take_source(text: str, has_strips: bool) -> tuple[str, From | None]:
+def take_source(text: str, has_strips: bool, role: str = "") -> tuple[str, From | None]:
     """Return a line without the words on its source, and the source; None when not said.
 
     Args:
         text: A plain line.
         has_strips: Whether there are strips above that could be the source.
+        role: The fabric whose cuts these are.
 
     Raises:
         UnsureError: The source has a count of its own.
     """
     leading = _LEADING.match(text)
     if leading is not None:
-        return leading["rest"].strip(), _source(leading["what"], has_strips)
+        return leading["rest"].strip(), _source(leading["what"], has_strips, role)
     for pattern in (_TRAILING, _TRAILING_PLAIN):
         trailing = pattern.search(text)
         if trailing is not None:
             rest = f"{text[: trailing.start()]} {text[trailing.end() :]}".strip()
-            return rest, _source(trailing["what"], has_strips)
+            return rest, _source(trailing["what"], has_strips, role)
     return text, None
 
 
-def _source(what: str, has_strips: bool) -> From:
+def _source(what: str, has_strips: bool, role: str) -> From:
     words = what.strip()
+    if _names_role(words, role):
+        return From(source=Source.FABRIC)
     if re.search(r"\bboth\b", words, re.IGNORECASE):
         raise UnsureError(
             f"'from {words}': whether that is one fabric or two is not said",
@@ -84,6 +87,10 @@ def _source(what: str, has_strips: bool) -> From:
     if _EACH.search(words):
         numbered = _NUMBERED.search(words)
         number = int(numbered[1]) if numbered else None
+        if has_strips and re.fullmatch(r"(?:each|every)(?:\s+one)?", words, re.IGNORECASE):
+            raise UnsureError(
+                "whether 'each' is each strip or each print is not said", "Write 'each strip'."
+            )
         from_strips = has_strips and _STRIP_WORD.search(words) is not None
         if re.search(r"\bremaining\b|\bother\b", words, re.IGNORECASE) and number is None:
             raise UnsureError(
@@ -104,6 +111,17 @@ def _source(what: str, has_strips: bool) -> From:
     ):
         return From(source=Source.STRIPS)
     return From(source=Source.FABRIC)
+
+
+def _names_role(words: str, role: str) -> bool:
+    """Whether a source such as ``both Fabrics 2 & 3`` names this fabric by its number."""
+    own = re.fullmatch(r"fabric\s*#?\s*(\d+|[a-z])", role.strip(), re.IGNORECASE)
+    listed = re.fullmatch(
+        r"(?:both|each\s+of|all)?\s*(?:the\s+)?fabrics?\s+(?P<list>[\w,&\s]+)", words, re.IGNORECASE
+    )
+    if own is None or listed is None:
+        return False
+    return own[1].casefold() in re.findall(r"\w+", listed["list"].casefold())
 
 
 _TWICE = re.compile(

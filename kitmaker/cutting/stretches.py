@@ -1,0 +1,211 @@
+"""Stretches of cloth from selvage to selvage: what a length off the bolt is put together from.
+
+A stretch is mostly a strip with its sub-cuts. Where long pieces lie along the selvage it
+is a *block*: lengthwise cuts come first, and rows of small pieces fill what is left beside
+the long ones::
+
+    +----+----+--------------+
+    |    |    |  c  c  c  c  |
+    | l  | l  +--------------+     long pieces l, and rows beside them
+    |    |    |  d  d  d  #  |
+    +----+----+--------------+
+
+The pool grows by price: each stretch pays for the units along that it takes. What comes
+into it is never taken out again, so a later integer program can go back to anything.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+import numpy as np
+
+from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.layout import Axis
+from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
+from kitmaker.cutting.positions import positions_along
+from kitmaker.cutting.problem import Problem
+from kitmaker.cutting.strip_patterns import PatternList
+from kitmaker.cutting.strips import StripSearch
+from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
+
+ROUNDS = 300
+"""Rounds of column generation at most."""
+NODES = 3_000
+"""Nodes of an integer program at most."""
+BLOCK_WORK = 60_000_000
+"""Additions spent on tables over blocks."""
+PATTERNS = 600
+"""Strips listed for one gap at most."""
+PRICE_OF_UNIT = 1_000
+"""What a unit along costs in the program, so that prices are whole numbers of thousandths."""
+UNIT = PRICE_OF_UNIT * PRICE_SCALE
+
+
+class StretchPool:
+    """All stretches found so far, and the program that prices them.
+
+    Attributes:
+        room: The longest stretch considered, units: the longest piece's measure along.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        """Start with rows of one kind."""
+        self.problem = problem
+        self.demand = problem.counts
+        self.columns: dict[tuple[tuple[int, ...], int], Column] = {}
+        self.program = CoverProgram(self.demand)
+        self.room = max(
+            h for kind in problem.kinds for w, h, _ in kind.ways() if w <= problem.width
+        )
+        self.strips = StripSearch(problem.kinds, problem.width, self.room, Axis.ALONG)
+        self._start()
+
+    def add(self, tree: Tree) -> bool:
+        """Add a stretch; return whether it is new."""
+        counts = tally(tree, len(self.demand))
+        if (counts, tree.along) in self.columns:
+            return False
+        self.columns[counts, tree.along] = Column(counts, tidy(tree), tree.along)
+        self.program.add(counts, tree.along * PRICE_OF_UNIT)
+        return True
+
+    def prices(self) -> tuple[int, ...]:
+        """Return the price of each kind; a unit along costs ``UNIT``."""
+        return self.program.solve()[1]
+
+    def worth(self, prices: Sequence[int]) -> int:
+        """Return what all pieces are worth; over ``UNIT`` it is the length of the relaxation."""
+        return sum(price * count for price, count in zip(prices, self.demand, strict=True))
+
+    def _start(self) -> None:
+        for index, kind in enumerate(self.problem.kinds):
+            for w, h, turned in kind.ways():
+                if across := min(self.problem.width // w, kind.count):
+                    self.add(join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * across))
+
+    def generate_strips(self) -> None:
+        """Add strips until none is worth more than its length."""
+        depths = np.asarray(self.strips.depths, dtype=np.int64)
+        for _ in range(ROUNDS):
+            prices = self.prices()
+            found = self.strips.solve(prices)
+            gains = found.strip_values() - depths * UNIT
+            order = np.argsort(-gains, kind="stable")[:4]
+            new = False
+            for at in order:
+                tree = found.strip(int(at)) if gains[at] > 2 * len(self.demand) else None
+                if tree is not None:
+                    new = self.add(tree) or new
+            if not new:
+                return
+
+    @property
+    def mixes_lengths(self) -> bool:
+        """Whether lengthwise cuts first could pay: pieces of very different lengths along."""
+        shortest = min(min(h for _, h, _ in kind.ways()) for kind in self.problem.kinds)
+        return self.room > 2 * shortest
+
+    def generate_blocks(self) -> None:
+        """Add stretches of any edge-to-edge layout, as far as the work allows."""
+        blocks = LayoutSearch(self.problem.kinds, self.problem.width, self.room)
+        heights = np.asarray(blocks.ys, dtype=np.int64)
+        for _ in range(min(ROUNDS, BLOCK_WORK // max(1, blocks.work))):
+            prices = self.prices()
+            table = blocks.table(prices)
+            self._beside_long_ones(blocks, prices)
+            gains = table[-1] - heights * UNIT
+            new = False
+            for at in np.argsort(-gains, kind="stable")[:2]:
+                if gains[at] > 2 * len(self.demand):
+                    tree = blocks.layout(prices, table, self.problem.width, int(heights[at]))
+                    new = (tree is not None and self.add(tree)) or new
+            if not new:
+                break
+            self.generate_strips()
+
+    def _beside_long_ones(self, blocks: LayoutSearch, prices: Sequence[int]) -> None:
+        """Add blocks of so many long pieces side by side and the best of the rest beside them."""
+        shortest = min(min(h for _, h, _ in kind.ways()) for kind in self.problem.kinds)
+        for index, kind in enumerate(self.problem.kinds):
+            tall = [way for way in kind.ways() if way[1] > 2 * shortest]
+            most = [min(kind.count, self.problem.width // w) for w, _, _ in tall]
+            if not any(most):
+                continue
+            others = [0 if at == index else price for at, price in enumerate(prices)]
+            table = blocks.table(others)
+            for (w, h, turned), copies in zip(tall, most, strict=True):
+                for side_by_side in range(1, copies + 1):
+                    row = [piece_tree(w, h, index, turned=turned)] * side_by_side
+                    left = self.problem.width - side_by_side * w
+                    rest = blocks.layout(others, table, left, h)
+                    self.add(join(Axis.ACROSS, [*row, rest] if rest else row))
+
+    def list_patterns(self, shorter_than: int) -> bool:
+        """Add every strip that an answer shorter than the known one can contain.
+
+        Args:
+            shorter_than: The length of the answer known, units.
+
+        Returns:
+            Whether any came.
+        """
+        prices = self.prices()
+        gap = max(0, (shorter_than - 1) * UNIT - self.worth(prices))
+        best = dict(
+            zip(self.strips.depths, self.strips.solve(prices).strip_values().tolist(), strict=True)
+        )
+        lister = PatternList(self.problem.kinds, self.demand, self.problem.width, Axis.ALONG)
+        depths = [d for d in lister.depths(self.room) if best.get(d, 0) + gap >= d * UNIT]
+        for _ in range(8):
+            strips = []
+            for depth in depths:
+                found = lister.list_strips(
+                    depth, prices, depth * UNIT - gap, PATTERNS - len(strips)
+                )
+                if found is None:
+                    break
+                strips += found
+            else:
+                return bool(sum([self.add(strip.tree(Axis.ALONG)) for strip in strips]))
+            gap //= 2
+        return False
+
+    def choose(self, shorter_than: int | None, nodes: int = NODES) -> Counter[Column] | None:
+        """Choose whole stretches of the least length; None when none is found.
+
+        Args:
+            shorter_than: Only a shorter choice is wanted, units; None for any.
+            nodes: When to stop looking.
+        """
+        columns = list(self.columns.values())
+        choice = choose_columns(
+            [column.counts for column in columns],
+            [column.size for column in columns],
+            self.demand,
+            nodes=nodes,
+            whole_steps=True,
+        )
+        if choice is None:
+            return None
+        found = Counter(
+            {
+                column: copies
+                for column, copies in zip(columns, choice.copies, strict=True)
+                if copies
+            }
+        )
+        if shorter_than is not None and length_of(found) >= shorter_than:
+            return None
+        return found
+
+
+def length_of(columns: Counter[Column]) -> int:
+    """Return the units along that a choice takes."""
+    return sum(column.size * copies for column, copies in columns.items())
+
+
+def next_shorter(problem: Problem, length: int) -> int:
+    """Return the greatest length below the given one at which a layout can end."""
+    return positions_along(problem.kinds, length - 1)[-1]

@@ -1,0 +1,418 @@
+"""What stands on the pages of a plan, and that it is sound HTML."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
+from decimal import Decimal
+from enum import Enum
+from fractions import Fraction
+from html.parser import HTMLParser
+from typing import Any
+from urllib.parse import unquote
+
+import pytest
+
+from kitmaker.errors import error
+from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.render import render_pages
+from kitmaker.shop import Bag
+
+VOID = {"meta", "br", "link", "img", "input", "hr"}
+CAUTION = "Close the blade after every cut"
+KINDS = {
+    "index.html": "Whole kit",
+    "pull-list.html": "Pull list",
+    "packing-list.html": "Packing list",
+    "bag-labels.html": "Bag labels",
+    "piece-labels.html": "Piece labels",
+    "students-cutting-guide.html": "Student’s cutting guide",
+}
+
+
+class Page(HTMLParser):
+    """A page's elements, with the text inside each; unbalanced tags are a fault."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.elements: list[tuple[str, dict[str, str | None], list[str]]] = []
+        self.open: list[int] = []
+        self.faults: list[str] = []
+        self.feed(text)
+        self.close()
+        self.faults += [self.elements[at][0] for at in self.open]
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, dict(attrs), []))
+        if tag not in VOID:
+            self.open.append(len(self.elements) - 1)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, dict(attrs), []))
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.elements[self.open[-1]][0] != tag:
+            self.faults.append(f"</{tag}>")
+            return
+        self.open.pop()
+
+    def handle_data(self, data: str) -> None:
+        for at in self.open:
+            self.elements[at][2].append(data)
+
+    def all(self, tag: str) -> list[tuple[dict[str, str | None], str]]:
+        return [
+            (attributes, " ".join("".join(text).split()))
+            for name, attributes, text in self.elements
+            if name == tag
+        ]
+
+    def texts(self, tag: str) -> list[str]:
+        return [text for _, text in self.all(tag)]
+
+    def of_class(self, name: str) -> list[tuple[dict[str, str | None], str]]:
+        return [
+            (attributes, " ".join("".join(text).split()))
+            for _, attributes, text in self.elements
+            if name in (attributes.get("class") or "").split()
+        ]
+
+
+@pytest.fixture(scope="module")
+def pages(class_plan: KitPlan) -> dict[str, Page]:
+    return {name: Page(text) for name, text in render_pages(class_plan).files.items()}
+
+
+def sheets(pages: dict[str, Page]) -> dict[str, Page]:
+    return {name: page for name, page in pages.items() if name.startswith("cutting-sheet")}
+
+
+def body(page: Page) -> str:
+    return page.texts("body")[0]
+
+
+def test_every_page_is_balanced_html_with_language_title_and_one_heading(
+    pages: dict[str, Page],
+) -> None:
+    for name, page in pages.items():
+        assert page.faults == [], name
+        assert page.all("html")[0][0]["lang"] == "en"
+        assert len(page.texts("title")) >= 1
+        assert len(page.texts("h1")) == 1, name
+        assert len(page.texts("main")) == 1, name
+        assert all(attributes.get("scope") for attributes, _ in page.all("th")), name
+
+
+def test_no_page_loads_or_runs_anything(class_plan: KitPlan) -> None:
+    for name, text in render_pages(class_plan).files.items():
+        assert not re.search(r"<(script|link|img|iframe|object|form)\b|@import|url\(", text), name
+        assert not re.search(r"\b(src|on\w+)=", text), name
+        addresses = set(re.findall(r"https?://[^\s\"'<]+", text))
+        assert addresses <= {"http://www.w3.org/2000/svg"}, name
+
+
+def test_titles_say_what_a_page_is_and_no_two_are_alike(pages: dict[str, Page]) -> None:
+    titles = {name: page.texts("title")[0] for name, page in pages.items()}
+    assert len(set(titles.values())) == len(titles)
+    for name, title in titles.items():
+        said = KINDS.get(name, "Cutting sheet")
+        assert said.casefold() in title.casefold()
+        assert "K7F2-90AB" in title
+
+
+def test_the_index_links_every_file(class_plan: KitPlan, pages: dict[str, Page]) -> None:
+    linked = {unquote(attributes["href"] or "") for attributes, _ in pages["index.html"].all("a")}
+    assert linked == (set(pages) - {"index.html"}) | {"results.xlsx", "plan.json"}
+
+
+def test_file_names_are_plain_even_for_a_hostile_fabric_name(class_plan: KitPlan) -> None:
+    fabrics = tuple(replace(one, role="../../x\x00<b>" + "y" * 90) for one in class_plan.fabrics)
+    for name in render_pages(replace(class_plan, fabrics=fabrics)).files:
+        assert re.fullmatch(r"[a-z0-9-]{1,80}\.html", name)
+
+
+def test_every_page_says_its_plan_number_and_page(
+    pages: dict[str, Page], class_plan: KitPlan
+) -> None:
+    for name, page in pages.items():
+        assert "K7F2-90AB" in body(page), name
+        assert re.search(r"[Pp]age \d+ of \d+", body(page)), name
+        if "labels" not in name:
+            assert 'counter(page) " of " counter(pages)' in page.texts("style")[0]
+
+
+def test_every_fabric_has_its_heading_on_a_cutting_sheet(
+    pages: dict[str, Page], class_plan: KitPlan
+) -> None:
+    headings = [text for page in sheets(pages).values() for text in page.texts("h2")]
+    for fabric in class_plan.fabrics:
+        assert fabric.role in headings
+
+
+def test_pieces_of_both_colorways_from_one_bolt_share_a_sheet(pages: dict[str, Page]) -> None:
+    found = [page for page in sheets(pages).values() if "Background" in page.texts("h2")]
+    assert len(found) == 1
+    assert "Blue evening" in body(found[0])
+    assert "Red dawn" in body(found[0])
+
+
+def test_a_drawing_for_each_layout_stands_where_it_is_cut(
+    pages: dict[str, Page], class_plan: KitPlan
+) -> None:
+    for page in sheets(pages).values():
+        fabric = next(one for one in class_plan.fabrics if one.role in page.texts("h2"))
+        assert fabric.job is not None
+        wanted = len(fabric.job.layouts) if fabric.bag is Bag.PIECES else 0
+        assert len(page.all("svg")) == wanted
+    assert len(pages["students-cutting-guide.html"].all("svg")) == 2
+
+
+def test_a_fabric_cut_differently_in_a_colorway_is_told_apart_in_the_guide(
+    class_plan: KitPlan,
+) -> None:
+    first = class_plan.fabrics[0]
+    assert first.job is not None
+    fewer = replace(first, job=replace(first.job, layouts=first.job.layouts[:1]))
+    plan = replace(class_plan, fabrics=(fewer, *class_plan.fabrics[1:]))
+    guide = Page(render_pages(plan).files["students-cutting-guide.html"])
+    assert guide.texts("h2").count("Lantern print") == 2
+    assert "colorway Blue evening" in body(guide)
+
+
+def test_the_tally_holds_needed_and_made(pages: dict[str, Page]) -> None:
+    background = next(page for name, page in pages.items() if "background" in name)
+    rows = [text for text in background.texts("tr") if text.startswith("B Sky square")]
+    assert len(rows) == 1
+    assert re.search(r"32 224 224 0$", rows[0])
+    assert "Looks like C: keep apart" in rows[0]
+    guide = pages["students-cutting-guide.html"]
+    assert any(re.search(r"A Lantern body .*20 20 0$", text) for text in guide.texts("tr"))
+
+
+def test_cautions_stand_on_each_cutting_sheet_and_the_guide(pages: dict[str, Page]) -> None:
+    for page in [*sheets(pages).values(), pages["students-cutting-guide.html"]]:
+        assert CAUTION in body(page)
+
+
+def test_a_cut_sheet_asks_for_one_kit_first_and_a_box_for_each_stack(
+    pages: dict[str, Page], class_plan: KitPlan
+) -> None:
+    fabric = next(one for one in class_plan.fabrics if one.role == "Binding")
+    page = next(page for page in sheets(pages).values() if "Binding" in page.texts("h2"))
+    assert "Cut ONE kit first" in body(page)
+    assert "Measure first" in body(page)
+    assert "staple a swatch" in body(page)
+    assert "Cut by" in body(page)
+    assert "Checked by" in body(page)
+    assert fabric.job is not None
+    stacks = sum(len(step.stacks) for layout in fabric.job.layouts for step in layout.steps)
+    assert len(page.of_class("stack")) == stacks + 1
+
+
+def test_a_shortage_is_said_in_a_word_on_index_and_pull_list(pages: dict[str, Page]) -> None:
+    for name in ("index.html", "pull-list.html"):
+        assert "JT-335 Charcoal solid (Binding, Red dawn): Short by ⅞ yd" in body(pages[name])
+        assert "Complete kits possible: 9" in body(pages[name])
+
+
+def test_a_bare_shortage_gets_its_word(class_plan: KitPlan) -> None:
+    pull = tuple(replace(line, short="⅞ yd" if line.short else "") for line in class_plan.pull)
+    text = render_pages(replace(class_plan, pull=pull)).files["pull-list.html"]
+    assert "Short: ⅞ yd" in text
+
+
+def test_problems_come_first_on_the_index_errors_before_warnings(pages: dict[str, Page]) -> None:
+    said = body(pages["index.html"])
+    assert said.index("Mend this") < said.index("Look at this") < said.index("What each kit takes")
+
+
+def test_the_index_says_in_plain_words_how_sure_a_count_is(pages: dict[str, Page]) -> None:
+    said = body(pages["index.html"])
+    assert "2 fat quarters each – fewest possible; 1 would do if all measure 21 × 17½ in" in said
+
+
+def test_an_unproven_count_gives_what_is_sure(class_plan: KitPlan) -> None:
+    first = class_plan.fabrics[0]
+    loose = replace(first, per_kit=replace(first.per_kit, proven=False, lower_bound=1))
+    plan = replace(class_plan, fabrics=(loose, *class_plan.fabrics[1:]))
+    said = body(Page(render_pages(plan).files["index.html"]))
+    assert "2 fat quarters each – no fewer than 1 is sure" in said
+
+
+def test_bag_labels_come_in_the_kits_order_and_name_their_own_colorway(
+    pages: dict[str, Page],
+) -> None:
+    labels = pages["bag-labels.html"].of_class("label")
+    assert [attributes["aria-label"] for attributes, _ in labels] == [
+        f"Kit {kit} of 12" for kit in range(1, 13)
+    ]
+    for at, (_, text) in enumerate(labels):
+        own, other = (("JT-210", "JT-214"), ("JT-214", "JT-210"))[at >= 7]
+        assert own in text
+        assert other not in text
+        assert ("Blue evening" in text) is (at < 7)
+        assert ("Red dawn" in text) is (at >= 7)
+        assert "Not included: Backing (sold apart); Batting" in text
+        assert "Class 2027-03-12 · $54.50" in text
+        assert "22 × 18 in (55 cm × 45 cm)" in text
+
+
+def test_a_piece_label_names_one_sku_and_every_uncut_form_has_one(
+    pages: dict[str, Page], class_plan: KitPlan
+) -> None:
+    texts = [text for _, text in pages["piece-labels.html"].of_class("label")]
+    skus = {fabric.sku for fabric in class_plan.fabrics}
+    for text in texts:
+        assert sum(sku in text for sku in skus) == 1
+    forms = [text for text in texts if text.startswith("Fat quarter")]
+    assert len(forms) == 12 * 2
+    assert len(texts) == 12 * (2 + 3 + 22 + 1)
+    assert any(text.startswith("B · 2½ × 2½ in 32 pieces: Sky square") for text in texts)
+
+
+def test_labels_start_at_the_label_asked_for(class_plan: KitPlan) -> None:
+    plan = replace(class_plan, bag_labels=LabelChoice(sheet_id="letter-10", start=10))
+    page = Page(render_pages(plan).files["bag-labels.html"])
+    first, second = (attributes["style"] for attributes, _ in page.of_class("label")[:2])
+    assert first == "left:110.3313mm;top:215.9mm"
+    assert second == "left:3.9688mm;top:12.7mm"
+    assert len(page.of_class("sheet")) == 3
+
+
+def test_a_label_page_states_its_paper_and_other_pages_do_not(pages: dict[str, Page]) -> None:
+    for name, page in pages.items():
+        style = page.texts("style")[0]
+        if "labels" in name:
+            assert "@page { size: letter; margin: 0; }" in style
+        else:
+            assert "size: letter" not in style
+            assert re.search(r"@page \{ margin: ", style)
+
+
+def test_a_metric_label_sheet_prints_on_a4(class_plan: KitPlan) -> None:
+    plan = replace(class_plan, piece_labels=LabelChoice(sheet_id="a4-21", start=1))
+    text = render_pages(plan).files["piece-labels.html"]
+    assert "@page { size: A4; margin: 0; }" in text
+    assert "this line is 2 in; print at 100 %" in text
+
+
+def test_a_plan_with_lines_left_out_says_so_everywhere(class_plan: KitPlan) -> None:
+    plan = replace(class_plan, not_complete=("Cutting!C9: 'cut some squares'",))
+    files = render_pages(plan).files
+    for name, text in files.items():
+        if name != "piece-labels.html":
+            assert "NOT COMPLETE" in text, name
+    assert files["bag-labels.html"].count("NOT COMPLETE") == 12
+
+
+def test_the_packing_list_has_a_box_for_each_thing_in_each_kit(pages: dict[str, Page]) -> None:
+    page = pages["packing-list.html"]
+    assert [f"Kit {kit}" in page.texts("th") for kit in range(1, 13)] == [True] * 12
+    assert len(page.of_class("box")) == (4 + 1 + 1) * 12
+
+
+def test_the_guide_says_what_is_in_the_bag_and_whom_to_call(pages: dict[str, Page]) -> None:
+    said = body(pages["students-cutting-guide.html"])
+    assert "Count what is in the bag" in said
+    assert "call Juniper & Thread Quilt Shop, 555-0142" in said
+    assert "you need the pattern itself" in said
+    assert "Already cut for you" in said
+
+
+def test_ready_cut_squares_must_not_be_washed(class_plan: KitPlan, plans: Any) -> None:
+    strips = plans.Catalogue().find("strip-2.5")
+    first = replace(class_plan.fabrics[0], form=strips, job=None)
+    plan = replace(class_plan, fabrics=(first, *class_plan.fabrics[1:]))
+    assert "Do not prewash" in render_pages(plan).files["students-cutting-guide.html"]
+    assert "Do not prewash" not in render_pages(class_plan).files["students-cutting-guide.html"]
+
+
+HOSTILE = ("<script>alert(1)</script>", "{{ 7 * 7 }}{% raw %}", "=cmd|' /C calc'!A0", '"><b onx="')
+
+
+def poison(value: Any, text: str) -> Any:
+    """Return a value in which every text that a workbook can hold has a hostile end."""
+    if isinstance(value, Enum | bool | int | Fraction | Decimal) or value is None:
+        return value
+    if isinstance(value, str):
+        return value + text if value else value
+    if isinstance(value, tuple):
+        return tuple(poison(one, text) for one in value)
+    if is_dataclass(value) and not isinstance(value, type):
+        kept = {"key", "form_id", "sheet_id", "paper", "grade", "cell", "catalogue", "skus"}
+        return replace(
+            value,
+            **{
+                one.name: poison(getattr(value, one.name), text)
+                for one in fields(value)
+                if one.name not in kept and one.init
+            },
+        )
+    return value
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_text_from_a_workbook_is_never_markup_or_template(class_plan: KitPlan, text: str) -> None:
+    plan = poison(replace(class_plan, bag_labels=LabelChoice(sheet_id="letter-10", start=1)), text)
+    clean = {name: Page(page) for name, page in render_pages(class_plan).files.items()}
+    for page in map(Page, render_pages(plan).files.values()):
+        assert page.faults == []
+        assert not page.all("script")
+        assert {tag for tag, _, _ in page.elements} <= {
+            tag for one in clean.values() for tag, _, _ in one.elements
+        } | {"br", "section"}
+        assert not any("onx" in attributes for _, attributes, _ in page.elements)
+        assert "49" not in "".join(page.texts("h1"))
+
+
+def test_the_poison_reaches_the_page(class_plan: KitPlan) -> None:
+    plan = poison(class_plan, HOSTILE[0])
+    assert "&lt;script&gt;alert(1)&lt;/script&gt;" in render_pages(plan).files["index.html"]
+
+
+def sorted_words(pages: dict[str, Page]) -> Iterator[str]:
+    for page in pages.values():
+        yield from page.texts("p")
+
+
+def test_a_plan_without_colorways_class_shop_or_costs_is_printed_too(
+    class_plan: KitPlan, plans: Any
+) -> None:
+    bare = replace(
+        class_plan,
+        shop=plans.Shop(),
+        class_sheet=plans.ClassSheet(),
+        colorways=(plans.Colorway(name="", kits=None, skus={}),),
+        fabrics=tuple(
+            replace(one, colorway="", sku="", print_name="", cost=None, cut_with=())
+            for one in class_plan.fabrics[:1]
+        ),
+        left_out=(),
+        pull=(),
+        kits_possible=None,
+        runs_out="",
+        costs=(),
+        fabric_cost=None,
+        price_per_kit=None,
+        problems=(),
+        choices=(),
+    )
+    files = render_pages(bare).files
+    assert "Nothing is amiss" in files["index.html"]
+    assert files["bag-labels.html"].count('class="label"') == 12
+    assert "colorway" not in " ".join(sorted_words({n: Page(t) for n, t in files.items()}))
+    assert "the pattern" in files["bag-labels.html"]
+
+
+def test_a_fabric_with_an_amount_only_is_bagged_as_it_stands(class_plan: KitPlan) -> None:
+    first = class_plan.fabrics[0]
+    stated = replace(first, job=None, per_kit=replace(first.per_kit, estimated=True))
+    files = render_pages(replace(class_plan, fabrics=(stated, *class_plan.fabrics[1:]))).files
+    assert "states an amount and no pieces" in files["students-cutting-guide.html"]
+    assert "the stated amount, bagged as it stands" in files["index.html"]
+
+
+def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -> None:
+    plan = replace(class_plan, problems=(error("Something is wrong", None, "Mend it."),))
+    assert "Something is wrong <em>Mend it.</em>" in render_pages(plan).files["index.html"]
