@@ -29,6 +29,9 @@ from kitmaker.pattern import Amount
 TWO_UNITS_MAY_DIFFER = 5 * CENTIMETER
 """How much one amount may differ when it is given in yards and in meters."""
 
+LONGEST_AMOUNT = 300
+"""Characters; an amount with its remarks is a line, not a page."""
+
 _NUMBER = r"(?:\d+\s*-\s*\d+\s*/\s*\d+|\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d*[.,]\d+|\d+)"
 _UNIT = (
     r"(?:yards?|yds?|meters?|metres?|m|centimeters?|centimetres?|cms?|mm|inches|inch|in|\")"
@@ -91,6 +94,8 @@ def read_amount(
         AmountError: It cannot be read for sure.
     """
     as_written = " ".join(text.split())
+    if len(as_written) > LONGEST_AMOUNT:
+        raise AmountError(f"'{as_written[:30]}…' is too long for an amount")
     words = clean_text(as_written).casefold().replace("–", "-").replace("—", "-")
     words = _INCHES_THEN_YARDS.sub(" ", words)
     words = re.sub(r"(?:\.\s*){3,}", " ", words)

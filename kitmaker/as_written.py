@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from kitmaker.cells import MOST_PIECES
 from kitmaker.errors import Level, Location, Problem
 from kitmaker.fabric_draft import LARGEST_PIECE, WIDEST_STRIP, FabricDraft
 from kitmaker.lengths import Unit, say_size
@@ -40,7 +41,8 @@ def read_instructions(
     facts = FabricFacts(
         role=draft.role,
         unit=unit,
-        prints=draft.print_count(),
+        prints=draft.prints,
+        cloths=draft.amount_prints,
         prints_are_strips=amount is not None and amount.unit.startswith("strip-"),
         narrowest_width=narrowest,
         widest_width=max(WIDEST_WHOLE_WIDTH, narrowest + 5),
@@ -64,6 +66,13 @@ def read_instructions(
 
 
 def _too_large(cut: Cut, where: Location) -> Problem | None:
+    if cut.quantity > MOST_PIECES:
+        return Problem(
+            Level.ERROR,
+            f"{cut.quantity} pieces are too many to be believed",
+            where,
+            "Look for a slip of the keyboard.",
+        )
     longest = max(cut.width, cut.length or cut.width)
     if cut.kind is PieceKind.JOINED:
         longest = cut.width

@@ -25,6 +25,7 @@ _LEFT, _TOP, _RIGHT, _BOTTOM = 44, 22, 62, 16
 _CHARACTER = Fraction(58, 100)  # a digit's or letter's width, as a share of the type's size
 _SMALLEST_TYPE = Fraction(6)
 _SMALLEST_SIZE_TYPE = Fraction(7)
+_COMFORTABLE_TYPE = Fraction(10)
 _LETTER_TYPE = Fraction(16)
 _SIZE_TYPE = Fraction(14)
 _HATCH_GAP = 6
@@ -155,7 +156,8 @@ def _inscription(placed: Placed, letter: str, unit: Unit, scale: _Scale) -> list
     """Write letter and size into a piece: two lines, else one, upright, else turned."""
     width, height = placed.w * scale.per_inch - 3, placed.h * scale.per_inch - 2
     size_text = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
-    upright = width >= height or _size_type(size_text, height, width / 2) is None
+    turned_fits = _size_type(f"{letter}  {size_text}", height, width) is not None
+    upright = width >= height or not turned_fits
     if not upright:
         upright = _size_type(size_text, width, height / 2) is not None
     if not upright:
@@ -175,15 +177,15 @@ def _two_lines(
     width, height = room
     x, y = center
     below = _size_type(size_text, width, height * Fraction(45, 100))
-    if below is not None:
+    one_line = f"{letter}  {size_text}"
+    size = _size_type(one_line, width, height)
+    if below is not None and (size is None or below >= min(size, _COMFORTABLE_TYPE)):
         above = _type_size(letter, width, height * Fraction(55, 100), _LETTER_TYPE) or below
         gap = min(above, height * Fraction(30, 100))
         return [
             _text(letter, x, y - gap * Fraction(1, 10), above, bold=True, turn=turn),
             _text(size_text, x, y + below, below, turn=turn),
         ]
-    one_line = f"{letter}  {size_text}"
-    size = _size_type(one_line, width, height)
     if size is not None:
         return [_text(one_line, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
     size = _type_size(letter, width, height, _LETTER_TYPE)

@@ -75,7 +75,7 @@ def make_job(
         OurFaultError: The steps do not yield the pieces: a fault of ours.
     """
     letters = {piece.key: letter_of(at) for at, piece in enumerate(pieces)}
-    cut = _write(layouts, form, basis, letters, source)
+    cut = _write(layouts, form, basis, pieces, source)
     needs = _needs(pieces, form, basis)
     faults = check_job(cut, needs)
     if faults:
@@ -116,9 +116,19 @@ def minutes(*, steps_cuts: Iterable[object], basis: Basis) -> Fraction:
 
 
 def _write(
-    layouts: Sequence[Layout], form: Form, basis: Basis, letters: dict[str, str], source: str
+    layouts: Sequence[Layout],
+    form: Form,
+    basis: Basis,
+    pieces: Sequence[JobPiece],
+    source: str,
 ) -> tuple[CutLayout, ...]:
     """Turn layouts into steps, in a cutter's order, and replay them."""
+    letters = {piece.key: letter_of(at) for at, piece in enumerate(pieces)}
+    straight = {
+        letters[piece.key]: (piece.piece.across, piece.piece.along)
+        for piece in pieces
+        if piece.piece.across is not None
+    }
     ordered = sorted(layouts, key=_cutting_order) if form.by_length else list(layouts)
     keys = {letter: key for key, letter in letters.items()}
     cut: list[CutLayout] = []
@@ -126,7 +136,7 @@ def _write(
     strips_in_all = sum(layout.copies for layout in layouts)
     for number, layout in enumerate(ordered, start=1):
         writer = StepWriter(basis.shop, basis.unit, letters, layout.copies)
-        full = _needs_full_size(layout)
+        full = _needs_full_size(layout, by_length=form.by_length)
         if form.by_length:
             writer.write_stretch(layout, strips_before, strips_in_all)
             strips_before += layout.copies
@@ -147,7 +157,7 @@ def _write(
             levels=layout.sheet.levels + (1 if form.by_length else 0),
             uses_full_size=full,
         )
-        cut.append(_replayed(draft, keys, layout, by_length=form.by_length))
+        cut.append(_replayed(draft, keys, straight, by_length=form.by_length))
     return tuple(cut)
 
 
@@ -156,37 +166,30 @@ def _cutting_order(layout: Layout) -> tuple[Length, int]:
     return (-layout.sheet.along, int(layout.sheet.key is not None))
 
 
-def _needs_full_size(layout: Layout) -> bool:
-    """Whether some row or column of pieces leaves no waste at all."""
-    sheet = layout.sheet
-    for rect_of, room in ((_span_across, sheet.across), (_span_along, sheet.along)):
-        if any(span == room for span in rect_of(layout)):
-            return True
-    return False
-
-
-def _span_across(layout: Layout) -> list[Length]:
+def _needs_full_size(layout: Layout, *, by_length: bool) -> bool:
+    """Whether a layout leaves no waste across, or (for a form of fixed size) along."""
     placed = layout.sheet.placed()
-    return [max(piece.x + piece.w for piece in placed)] if placed else []
-
-
-def _span_along(layout: Layout) -> list[Length]:
-    placed = layout.sheet.placed()
-    return [max(piece.y + piece.h for piece in placed)] if placed else []
+    if not placed or layout.sheet.key is not None:
+        return False
+    full_across = max(piece.x + piece.w for piece in placed) == layout.sheet.across
+    full_along = max(piece.y + piece.h for piece in placed) == layout.sheet.along
+    return full_across or (full_along and not by_length)
 
 
 def _replayed(
-    draft: CutLayout, keys: dict[str, str], layout: Layout, *, by_length: bool
+    draft: CutLayout,
+    keys: dict[str, str],
+    straight: dict[str, tuple[Length, Length]],
+    *,
+    by_length: bool,
 ) -> CutLayout:
+    """Cut a draft again; ``straight`` holds each letter's measures as it lies unturned."""
     try:
         table = replay(draft.sheet, draft.copies, draft.steps, by_length=by_length)
     except ReplayError as fault:
         raise OurFaultError(
             f"the steps of a plan cannot be done as written ({fault}); nothing was written"
         ) from None
-    turned = Counter(
-        (placed.key, placed.w, placed.h, placed.turned) for placed in layout.sheet.placed()
-    )
     pieces = tuple(
         Placed(
             keys[letter],
@@ -194,7 +197,7 @@ def _replayed(
             at.y,
             at.w,
             at.h,
-            turned=turned[(keys[letter], at.w, at.h, True)] > 0 and at.w != at.h,
+            turned=letter in straight and (at.w, at.h) != straight[letter],
         )
         for letter, at in table.pieces
     )

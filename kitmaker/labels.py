@@ -13,6 +13,8 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
+from math import floor
 
 from kitmaker.errors import UsageError, error
 from kitmaker.shop import LabelSheet, Shop
@@ -156,18 +158,30 @@ class SetLine:
     to_write_on: bool
 
 
-def text_width(text: str, points: Fraction) -> Fraction:
-    """Return the millimeters a text takes on one line, never too few."""
+@lru_cache(maxsize=4096)
+def _units(text: str) -> int:
+    """Return a text's width in hundredths of its type's size."""
     total = 0
     for char in text:
-        if unicodedata.combining(char):
-            continue
         width = _WIDTHS.get(char)
         if width is None:
+            if unicodedata.combining(char):
+                continue
             wide = unicodedata.category(char) == "So" or ord(char) > 0xFFFF
             width = _PICTURE_WIDTH if wide else _OTHER_WIDTH
         total += width
-    return total * points * _POINT * _SAFETY / 100
+    return total
+
+
+@lru_cache(maxsize=256)
+def _room(width: Fraction, points: Fraction) -> int:
+    """Return how many hundredths of the type's size fit into ``width`` mm."""
+    return floor(width * 100 / (points * _POINT * _SAFETY))
+
+
+def text_width(text: str, points: Fraction) -> Fraction:
+    """Return the millimeters a text takes on one line, never too few."""
+    return _units(text) * points * _POINT * _SAFETY / 100
 
 
 def set_label(
@@ -225,7 +239,7 @@ def _set_at(
         broken = break_text(line.text, size, room, inside_words=inside_words)
         if broken is None or len(broken) - 1 > most_breaks:
             return None
-        tall = size * _POINT * _LEADING * (Fraction(3, 2) if line.to_write_on else 1)
+        tall = _line_height(size, to_write_on=line.to_write_on)
         left -= tall * len(broken)
         if left < 0:
             return None
@@ -233,40 +247,51 @@ def _set_at(
     return tuple(done)
 
 
+@lru_cache(maxsize=256)
+def _line_height(points: Fraction, *, to_write_on: bool) -> Fraction:
+    """Return a line's height in mm; one to be written on is half as high again."""
+    return points * _POINT * _LEADING * (Fraction(3, 2) if to_write_on else 1)
+
+
+@lru_cache(maxsize=32_768)
 def break_text(
     text: str, points: Fraction, width: Fraction, *, inside_words: bool
-) -> list[str] | None:
+) -> tuple[str, ...] | None:
     """Break a text into lines no wider than ``width`` mm; None when a word is too long."""
+    room = _room(width, points)
     lines: list[str] = []
-    current = ""
+    current: list[str] = []
+    used = 0
     for word in text.split(" "):
-        longer = f"{current} {word}" if current else word
-        if text_width(longer, points) <= width:
-            current = longer
+        wide = _units(word)
+        if current and used + _WIDTHS[" "] + wide <= room:
+            current.append(word)
+            used += _WIDTHS[" "] + wide
             continue
         if current:
-            lines.append(current)
-        if text_width(word, points) <= width:
-            current = word
-            continue
-        if not inside_words:
-            return None
-        chunks = _chop(word, points, width)
-        if chunks is None:
-            return None
-        lines += chunks[:-1]
-        current = chunks[-1]
-    return [*lines, current] if current or not lines else lines
-
-
-def _chop(word: str, points: Fraction, width: Fraction) -> list[str] | None:
-    chunks = [""]
-    for char in word:
-        if text_width(chunks[-1] + char, points) > width:
-            if not chunks[-1]:
+            lines.append(" ".join(current).removesuffix(" ·"))
+        if wide > room:
+            chunks = _chop(word, room) if inside_words else None
+            if chunks is None:
                 return None
+            lines += chunks[:-1]
+            word, wide = chunks[-1], _units(chunks[-1])
+        current, used = [word], wide
+    return (*lines, " ".join(current))
+
+
+def _chop(word: str, room: int) -> list[str] | None:
+    chunks = [""]
+    used = 0
+    for char in word:
+        wide = _units(char)
+        if wide > room:
+            return None
+        if used + wide > room:
             chunks.append("")
+            used = 0
         chunks[-1] += char
+        used += wide
     return chunks
 
 

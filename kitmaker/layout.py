@@ -169,8 +169,18 @@ class _Finder:
         for number in sheet.hidden_rows:
             self._hidden(sheet, number)
         first = starts[0][0] if starts else len(rows)
+        loose_before = len(self.loose)
         titled = self._above(rows[:first], is_before_table=bool(starts))
         current = titled or block
+        unread = [row for row in self.loose[loose_before:] if len(row.own_cells()) > 1]
+        if unread and not starts:
+            self.problems.append(
+                warning(
+                    "this sheet has no table whose headings are known; it is not read",
+                    unread[0].first().location,
+                    "Head its columns Fabric, Piece, Cut width, Cut length, Quantity.",
+                )
+            )
         for position, (at, match, kind) in enumerate(starts):
             end = starts[position + 1][0] if position + 1 < len(starts) else len(rows)
             below = rows[at + 1 : end]

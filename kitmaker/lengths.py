@@ -176,6 +176,10 @@ _MIXED = re.compile(r"(\d+)(?:\s*-\s*|\s+)(\d+)\s*/\s*(\d+)")
 _SIMPLE = re.compile(r"(\d+)\s*/\s*(\d+)")
 
 
+_LONGEST_NUMBER = 40
+"""Signs in a number: enough for any that a spreadsheet stores."""
+
+
 def parse_number(text: str) -> Fraction:
     """Read a number as people type it: ``2 1/2``, ``2-1/2``, ``2½``, ``2.5``, ``2,5``.
 

@@ -153,6 +153,18 @@ def _template_of(page: PageRef) -> tuple[str, Callable[[KitPlan, PageRef], objec
     return "cutting_sheet.html.j2", lambda plan, ref: view_cutting_sheet(plan, ref, table)
 
 
+# What a shop's own template can end in; anything else is a fault of ours.
+_TEMPLATE_FAULTS = (
+    jinja2.TemplateError,
+    ArithmeticError,
+    AttributeError,
+    LookupError,
+    OSError,
+    TypeError,
+    ValueError,
+)
+
+
 def _render(environment: jinja2.Environment, name: str, view: object) -> str:
     try:
         return environment.get_template(name).render(page=view)
@@ -167,7 +179,7 @@ def _render(environment: jinja2.Environment, name: str, view: object) -> str:
                 ),
             )
         ) from fault
-    except (jinja2.TemplateError, TypeError, ValueError, LookupError, OSError) as fault:
+    except _TEMPLATE_FAULTS as fault:
         raise UnreadableError(
             (
                 error(

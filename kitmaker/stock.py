@@ -18,7 +18,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Catalogue, Form, UnknownFormError
-from kitmaker.lengths import Length, Unit, say_off_the_bolt
+from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.plan import PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
 
@@ -257,7 +257,8 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
     if taken.cut_for_forms:
         said[-1] += f" (cut from {say_off_the_bolt(taken.cut_for_forms, unit)})"
     if taken.length > taken.cut_for_forms:
-        said.insert(0, say_off_the_bolt(taken.length - taken.cut_for_forms, unit))
+        off_the_bolt = round_need_up(taken.length - taken.cut_for_forms, shop.bolt_step(unit))
+        said.insert(0, say_off_the_bolt(off_the_bolt, unit))
     at_hand = None
     forms_at_hand = None
     if shop.stock is not None:

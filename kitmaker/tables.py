@@ -31,10 +31,15 @@ _UNIT_MARKS = {
 }
 
 
+_UNIT_NAMES = r"in|inch|inches|cm|centimeters|yds?|yards?|m|meters?|\""
+_SAYS_NO_SIZE = frozenset({"per kit", "for one kit", "for 1 kit", "needed", "required", "in all"})
+_CHANGES_COUNT = re.compile(r"\b(?:per|each|block|blocks|print|prints|unit|units)\b")
+
+
 def fold_heading(text: str) -> str:
     """Return a heading without case, punctuation, unit in brackets and odd spaces."""
     words = clean_text(text).casefold()
-    words = re.sub(r"\((?:in|inch|inches|cm|centimeters|\")[.]?\)", " ", words)
+    words = re.sub(rf"\((?:{_UNIT_NAMES})[.]?\)", " ", words)
     return " ".join(re.findall(r"[^\W_]+", words))
 
 
@@ -146,6 +151,8 @@ def match_headings(row: Row, headings: Headings, sized: Collection[str] = ()) ->
     others: list[Cell] = []
     for number, cell in row.cells.items():
         folded = fold_heading(cell.text) if cell.kind is CellKind.TEXT else ""
+        for words in _SAYS_NO_SIZE:
+            folded = folded.removesuffix(f" {words}")
         if folded in names:
             key = names[folded]
             found.setdefault(key, []).append(Column(key=key, number=number, heading=cell))
@@ -194,10 +201,13 @@ def _split_extra(
     for name in sorted(names, key=len, reverse=True):
         if names[name] not in sized:
             continue
+        extra = ""
         if folded.startswith(f"{name} "):
-            return names[name], folded[len(name) + 1 :]
-        if folded.endswith(f" {name}"):
-            return names[name], folded[: -len(name) - 1]
+            extra = folded[len(name) + 1 :]
+        elif folded.endswith(f" {name}"):
+            extra = folded[: -len(name) - 1]
+        if extra and not _CHANGES_COUNT.search(extra):
+            return names[name], extra
     return None
 
 

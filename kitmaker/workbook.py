@@ -20,6 +20,7 @@ from typing import TypeAlias
 
 import openpyxl
 from openpyxl.utils import get_column_letter
+from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitmaker.delimited import read_records
@@ -172,6 +173,11 @@ class Workbook:
 def address(row: int, column: int) -> str:
     """Return a cell's address: ``C5``."""
     return f"{get_column_letter(column)}{row}"
+
+
+def row_and_column(where: Location) -> tuple[int, int]:
+    """Return the row and column of a place; (0, 0) for a whole sheet."""
+    return coordinate_to_tuple(where.cell) if where.cell else (0, 0)
 
 
 def read_workbook(path: Path) -> Workbook:

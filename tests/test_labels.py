@@ -125,7 +125,7 @@ def test_no_break_spaces_hold_a_count_together() -> None:
     broken = break_text(
         text, Fraction(8), text_width("kit\u00a03\u00a0of\u00a012", Fraction(8)), inside_words=False
     )
-    assert broken == ["Harbor", "kit\u00a03\u00a0of\u00a012"]
+    assert broken == ("Harbor", "kit\u00a03\u00a0of\u00a012")
 
 
 @pytest.mark.parametrize("sheet", BUILT_IN_SHEETS, ids=lambda sheet: sheet.sheet_id)
@@ -139,7 +139,7 @@ def test_the_margins_line_keeps_clear_of_every_label(sheet: LabelSheet) -> None:
 
 def test_labels_past_the_paper_or_over_each_other_are_reported() -> None:
     assert any(
-        "right edge" in said for said in check_geometry(replace(LETTER_30, left=Fraction(10)))
+        "right edge" in said for said in check_geometry(replace(LETTER_30, left=Fraction(11)))
     )
     assert any(
         "lower edge" in said for said in check_geometry(replace(LETTER_30, top=Fraction(26)))

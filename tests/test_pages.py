@@ -15,8 +15,10 @@ from urllib.parse import unquote
 import pytest
 
 from kitmaker.errors import error
+from kitmaker.lengths import Unit
 from kitmaker.plan import KitPlan, LabelChoice
 from kitmaker.render import render_pages
+from kitmaker.sheets.saying import say_bolt_left, say_metric, say_money
 from kitmaker.shop import Bag
 
 VOID = {"meta", "br", "link", "img", "input", "hr"}
@@ -56,6 +58,8 @@ class Page(HTMLParser):
             self.faults.append(f"</{tag}>")
             return
         self.open.pop()
+        if tag in {"td", "th", "div"}:
+            self.handle_data(" ")
 
     def handle_data(self, data: str) -> None:
         for at in self.open:
@@ -121,8 +125,9 @@ def test_titles_say_what_a_page_is_and_no_two_are_alike(pages: dict[str, Page]) 
         assert "K7F2-90AB" in title
 
 
-def test_the_index_links_every_file(class_plan: KitPlan, pages: dict[str, Page]) -> None:
-    linked = {unquote(attributes["href"] or "") for attributes, _ in pages["index.html"].all("a")}
+def test_the_index_links_every_file(pages: dict[str, Page]) -> None:
+    links = pages["index.html"].all("a")
+    linked = {unquote(attributes["href"] or "") for attributes, _ in links}
     assert linked == (set(pages) - {"index.html"}) | {"results.xlsx", "plan.json"}
 
 
@@ -132,9 +137,7 @@ def test_file_names_are_plain_even_for_a_hostile_fabric_name(class_plan: KitPlan
         assert re.fullmatch(r"[a-z0-9-]{1,80}\.html", name)
 
 
-def test_every_page_says_its_plan_number_and_page(
-    pages: dict[str, Page], class_plan: KitPlan
-) -> None:
+def test_every_page_says_its_plan_number_and_page(pages: dict[str, Page]) -> None:
     for name, page in pages.items():
         assert "K7F2-90AB" in body(page), name
         assert re.search(r"[Pp]age \d+ of \d+", body(page)), name
@@ -275,7 +278,7 @@ def test_labels_start_at_the_label_asked_for(class_plan: KitPlan) -> None:
     plan = replace(class_plan, bag_labels=LabelChoice(sheet_id="letter-10", start=10))
     page = Page(render_pages(plan).files["bag-labels.html"])
     first, second = (attributes["style"] for attributes, _ in page.of_class("label")[:2])
-    assert first == "left:110.3313mm;top:215.9mm"
+    assert first == "left:110.3312mm;top:215.9mm"
     assert second == "left:3.9688mm;top:12.7mm"
     assert len(page.of_class("sheet")) == 3
 
@@ -416,3 +419,42 @@ def test_a_fabric_with_an_amount_only_is_bagged_as_it_stands(class_plan: KitPlan
 def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -> None:
     plan = replace(class_plan, problems=(error("Something is wrong", None, "Mend it."),))
     assert "Something is wrong <em>Mend it.</em>" in render_pages(plan).files["index.html"]
+
+
+def test_ruler_positions_start_anew_behind_a_trued_edge(pages: dict[str, Page]) -> None:
+    page = next(page for page in sheets(pages).values() if "Binding" in page.texts("h2"))
+    said = body(page)
+    assert "Ruler from the trued edge: 2½ · 5 · 7½ · 10 · 12½ · 15 – re-square – 2½ · 5" in said
+
+
+@pytest.mark.parametrize(
+    ("inches", "unit", "said"),
+    [
+        (Fraction(81, 2), Unit.INCH, "1⅛ yd"),
+        (Fraction(1, 4), Unit.INCH, "nothing"),
+        (Fraction(100), Unit.INCH, "2¾ yd"),
+        (Fraction(5000, 127), Unit.CENTIMETER, "1 m"),
+        (Fraction(50), Unit.CENTIMETER, "1.27 m"),
+    ],
+)
+def test_what_lies_on_the_shelf_is_rounded_down(inches: Fraction, unit: Unit, said: str) -> None:
+    assert say_bolt_left(inches, unit) == said
+
+
+def test_a_label_never_promises_more_metric_than_there_is() -> None:
+    assert [say_metric(Fraction(inches)) for inches in (2, 18, 22, 36, 45)] == [
+        "5 cm", "45 cm", "55 cm", "91 cm", "1.14 m",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "said"),
+    [
+        (None, "$", "not known"),
+        (Decimal("1234.5"), "$", "$1,234.50"),
+        (Decimal("-0.005"), "€", "−€0.01"),
+        (Decimal("3"), "CHF", "CHF 3.00"),
+    ],
+)
+def test_money_is_said_to_the_cent(amount: Decimal | None, currency: str, said: str) -> None:
+    assert say_money(amount, currency) == said

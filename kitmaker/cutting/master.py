@@ -86,6 +86,7 @@ def choose_columns(
     whole_steps: bool = False,
     setup: Sequence[int] | None = None,
     at_most: int | None = None,
+    start: Sequence[int] | None = None,
 ) -> Choice | None:
     """Choose whole copies of columns that cover the demand at least cost.
 
@@ -98,6 +99,7 @@ def choose_columns(
         setup: What using a column at all costs; then that is minimized, and ``costs`` only
             bound the choice by ``at_most``.
         at_most: The most the copies may cost together, with ``setup``.
+        start: A choice known, copies of each column.
 
     Returns:
         The choice, its cover counted again in whole numbers; None when none was found.
@@ -115,6 +117,11 @@ def choose_columns(
         _add_whole(solver, price, _most_copies(counts, demand), entries)
     if setup is not None:
         _add_setups(solver, columns, demand, setup)
+    if start is not None:
+        used = [float(copies > 0) for copies in start] if setup is not None else []
+        known = highspy.HighsSolution()
+        known.col_value = [*map(float, start), *used]
+        solver.setSolution(known)
     solver.run()
     if solver.getInfo().primal_solution_status != _FEASIBLE:
         return None

@@ -13,7 +13,7 @@ back.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
@@ -105,6 +105,16 @@ class Problem:
     def area(self) -> int:
         """Square units of all pieces together."""
         return sum(kind.area * kind.count for kind in self.kinds)
+
+    def only(self, counts: Sequence[int]) -> tuple[Problem, tuple[int, ...]]:
+        """Return the problem of fewer pieces, and for each of its kinds the index here.
+
+        Args:
+            counts: How many of each kind are left, some at least.
+        """
+        back = tuple(index for index, count in enumerate(counts) if count)
+        kinds = tuple(replace(self.kinds[index], count=counts[index]) for index in back)
+        return replace(self, kinds=kinds), back
 
 
 def build_problem(demands: Sequence[Demand], across: Length, along: Length | None) -> Problem:

@@ -30,6 +30,7 @@ from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.knapsack import LayoutSearch
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram
 from kitmaker.cutting.problem import Problem
+from kitmaker.cutting.recut import recut
 from kitmaker.cutting.simplest import drop_surplus
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
 from kitmaker.cutting.trees import Column, tidy
@@ -38,6 +39,12 @@ ROUNDS = 300
 """Rounds of column generation at most."""
 BUILD_WORK = WorkLimit(pairs=40_000_000, joins=80_000)
 """When the exact search among layouts of little waste gives up."""
+LONGEST_BLOCK = 6
+"""Blocks are at most so many times as long as the longest piece."""
+FEWEST_TABLES = 5
+"""Blocks are shortened until so many tables can be afforded."""
+DEEPEST = 2
+"""How often what is left is a problem of its own."""
 TABLE_WORK = 150_000_000
 """Additions spent on tables over all layouts."""
 
@@ -102,8 +109,9 @@ def thread_bound(problem: Problem) -> Fraction:
 
 
 class _Search:
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, depth: int = 0) -> None:
         self.problem = problem
+        self.depth = depth
         self.pool = StretchPool(problem)
         self.bound = thread_bound(problem)
         self.best: Counter[Column] | None = None
@@ -112,11 +120,15 @@ class _Search:
         pool = self.pool
         pool.generate_strips()
         self._choose()
-        if self._open() and pool.mixes_lengths:
-            pool.generate_blocks()
+        if self._open():
+            self._generate_blocks()
+        if self._open():
+            pool.list_patterns(self._length())
             self._choose()
-        if self._open() and pool.list_patterns(self._length()):
-            self._choose()
+        if self._open() and self.depth < DEEPEST:
+            self._round_and_solve_the_rest()
+        if self._open():
+            self._recut()
         if self.best is None:
             raise ValueError("no choice covers the demand")
         if self._open():
@@ -135,10 +147,48 @@ class _Search:
             return self.pool.room * sum(self.problem.counts)
         return length_of(self.best)
 
+    def _generate_blocks(self) -> None:
+        """Add blocks as long as can be afforded."""
+        longest = min(next_shorter(self.problem, self._length()), LONGEST_BLOCK * self.pool.room)
+        blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
+        while blocks.work * FEWEST_TABLES > TABLE_WORK and longest > self.pool.room:
+            longest = max(self.pool.room, longest * 2 // 3)
+            blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
+        self.pool.generate_blocks(blocks, max(1, TABLE_WORK // max(1, blocks.work)))
+
+    def _round_and_solve_the_rest(self) -> None:
+        """Take whole copies of the relaxation and solve what is left as its own problem."""
+        _, _, amounts = self.pool.program.solve()
+        columns = list(self.pool.columns.values())
+        for share in (1.0, 0.7):
+            left = list(self.problem.counts)
+            taken: Counter[Column] = Counter()
+            for column, amount in zip(columns, amounts, strict=False):
+                copies = int(amount * share + 1e-9)
+                if copies:
+                    taken[column] = copies
+                    for kind, count in enumerate(column.counts):
+                        left[kind] = max(0, left[kind] - count * copies)
+            if not any(left) or sum(left) > 0.8 * sum(self.problem.counts):
+                continue
+            rest, back = self.problem.only(left)
+            answer = _Search(rest, depth=self.depth + 1).run()
+            for column in answer.columns:
+                self.pool.add(column.tree.renamed(back))
+        self._choose()
+
+    def _recut(self) -> None:
+        if self.best is not None:
+            better = recut(self.problem, self.best, self.pool.prices())
+            if length_of(better) < self._length():
+                self.best = better
+
     def _choose(self) -> None:
-        found = self.pool.choose(self._length())
+        found = self.pool.choose(self.best)
         if found is not None:
             self.best = drop_surplus(self.problem, found)
+            for column in self.best:
+                self.pool.add(column.tree)
 
     def _settle_small(self) -> None:
         """Look for something shorter among all layouts of little waste, exactly."""

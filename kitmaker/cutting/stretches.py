@@ -21,10 +21,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.knapsack import LayoutSearch, Table
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
-from kitmaker.cutting.positions import positions_along
+from kitmaker.cutting.positions import index_at_or_below, positions_along
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.strip_patterns import PatternList
 from kitmaker.cutting.strips import StripSearch
@@ -32,11 +32,13 @@ from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
 
 ROUNDS = 300
 """Rounds of column generation at most."""
-NODES = 3_000
+NODES = 300
 """Nodes of an integer program at most."""
-BLOCK_WORK = 60_000_000
-"""Additions spent on tables over blocks."""
-PATTERNS = 600
+BLOCKS_A_ROUND = 4
+"""Blocks of different lengths taken from one table."""
+GRIDS_A_ROUND = 12
+"""Blocks beside a grid of equal pieces taken from one table."""
+PATTERNS = 1_000
 """Strips listed for one gap at most."""
 PRICE_OF_UNIT = 1_000
 """What a unit along costs in the program, so that prices are whole numbers of thousandths."""
@@ -101,23 +103,20 @@ class StretchPool:
             if not new:
                 return
 
-    @property
-    def mixes_lengths(self) -> bool:
-        """Whether lengthwise cuts first could pay: pieces of very different lengths along."""
-        shortest = min(min(h for _, h, _ in kind.ways()) for kind in self.problem.kinds)
-        return self.room > 2 * shortest
+    def generate_blocks(self, blocks: LayoutSearch, rounds: int) -> None:
+        """Add stretches of any edge-to-edge layout.
 
-    def generate_blocks(self) -> None:
-        """Add stretches of any edge-to-edge layout, as far as the work allows."""
-        blocks = LayoutSearch(self.problem.kinds, self.problem.width, self.room)
-        heights = np.asarray(blocks.ys, dtype=np.int64)
-        for _ in range(min(ROUNDS, BLOCK_WORK // max(1, blocks.work))):
+        Args:
+            blocks: The search over all layouts, as wide as the cloth.
+            rounds: Tables at most.
+        """
+        for _ in range(rounds):
             prices = self.prices()
             table = blocks.table(prices)
-            self._beside_long_ones(blocks, prices)
+            heights = np.asarray(blocks.ys, dtype=np.int64)
             gains = table[-1] - heights * UNIT
-            new = False
-            for at in np.argsort(-gains, kind="stable")[:2]:
+            new = self._beside_grids(blocks, prices, table)
+            for at in _best_apart(gains, BLOCKS_A_ROUND):
                 if gains[at] > 2 * len(self.demand):
                     tree = blocks.layout(prices, table, self.problem.width, int(heights[at]))
                     new = (tree is not None and self.add(tree)) or new
@@ -125,22 +124,30 @@ class StretchPool:
                 break
             self.generate_strips()
 
-    def _beside_long_ones(self, blocks: LayoutSearch, prices: Sequence[int]) -> None:
-        """Add blocks of so many long pieces side by side and the best of the rest beside them."""
-        shortest = min(min(h for _, h, _ in kind.ways()) for kind in self.problem.kinds)
+    def _beside_grids(self, blocks: LayoutSearch, prices: Sequence[int], table: Table) -> bool:
+        """Add blocks of a grid of equal pieces with the best of the rest beside it.
+
+        A grid holds no more pieces than are needed, which the best block of all may.
+        """
+        width, room = self.problem.width, blocks.ys[-1]
+        found: list[tuple[int, int, int, int, int, int, bool]] = []
         for index, kind in enumerate(self.problem.kinds):
-            tall = [way for way in kind.ways() if way[1] > 2 * shortest]
-            most = [min(kind.count, self.problem.width // w) for w, _, _ in tall]
-            if not any(most):
-                continue
-            others = [0 if at == index else price for at, price in enumerate(prices)]
-            table = blocks.table(others)
-            for (w, h, turned), copies in zip(tall, most, strict=True):
-                for side_by_side in range(1, copies + 1):
-                    row = [piece_tree(w, h, index, turned=turned)] * side_by_side
-                    left = self.problem.width - side_by_side * w
-                    rest = blocks.layout(others, table, left, h)
-                    self.add(join(Axis.ACROSS, [*row, rest] if rest else row))
+            for w, h, turned in kind.ways():
+                for n in range(1, min(kind.count, width // w) + 1):
+                    row = index_at_or_below(blocks.xs, width - n * w)
+                    for r in range(1, min(-(-kind.count // n), room // h) + 1):
+                        rest = int(table[row, index_at_or_below(blocks.ys, r * h)])
+                        made = min(n * r, kind.count)
+                        gain = made * prices[index] + rest - r * h * UNIT
+                        found.append((-gain, index, w, h, n, r, turned))
+        found.sort()
+        new = False
+        for _, index, w, h, n, r, turned in found[:GRIDS_A_ROUND]:
+            row_tree = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * n)
+            grid = join(Axis.ALONG, [row_tree] * r)
+            rest_tree = blocks.layout(prices, table, width - n * w, r * h)
+            new = self.add(join(Axis.ACROSS, [grid, rest_tree] if rest_tree else [grid])) or new
+        return new
 
     def list_patterns(self, shorter_than: int) -> bool:
         """Add every strip that an answer shorter than the known one can contain.
@@ -172,20 +179,20 @@ class StretchPool:
             gap //= 2
         return False
 
-    def choose(self, shorter_than: int | None, nodes: int = NODES) -> Counter[Column] | None:
-        """Choose whole stretches of the least length; None when none is found.
+    def choose(self, known: Counter[Column] | None) -> Counter[Column] | None:
+        """Choose whole stretches of the least length; None when nothing shorter is found.
 
         Args:
-            shorter_than: Only a shorter choice is wanted, units; None for any.
-            nodes: When to stop looking.
+            known: The best choice so far; None when there is none.
         """
         columns = list(self.columns.values())
         choice = choose_columns(
             [column.counts for column in columns],
             [column.size for column in columns],
             self.demand,
-            nodes=nodes,
+            nodes=NODES,
             whole_steps=True,
+            start=None if known is None else [known[column] for column in columns],
         )
         if choice is None:
             return None
@@ -196,9 +203,18 @@ class StretchPool:
                 if copies
             }
         )
-        if shorter_than is not None and length_of(found) >= shorter_than:
-            return None
-        return found
+        return None if known is not None and length_of(found) >= length_of(known) else found
+
+
+def _best_apart(gains: Table, most: int) -> list[int]:
+    """Return the places of the greatest gains, none beside another."""
+    chosen: list[int] = []
+    for at in np.argsort(-gains, kind="stable").tolist():
+        if all(abs(at - other) > 2 for other in chosen):
+            chosen.append(at)
+            if len(chosen) == most:
+                break
+    return chosen
 
 
 def length_of(columns: Counter[Column]) -> int:

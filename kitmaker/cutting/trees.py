@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Axis, Part
@@ -42,6 +42,12 @@ class Tree:
             counts[self.kind] += 1
         for child in self.children:
             child.count_into(counts)
+
+    def renamed(self, back: Sequence[int]) -> Tree:
+        """Return the same layout with the kinds' indices replaced."""
+        if self.axis is None:
+            return replace(self, kind=back[self.kind])
+        return replace(self, children=tuple(child.renamed(back) for child in self.children))
 
     def measure(self, axis: Axis) -> int:
         """The measure in a direction."""

@@ -165,7 +165,7 @@ def _element(match: re.Match[str], unit: Unit, warnings: list[str]) -> Element |
     if match["space"] is not None:
         return None
     if match["other"] is not None:
-        if text in "\"'*~?!<>|•":
+        if text in "\"'*~?!<>|•×":
             if text == "?":
                 raise UnsureError("a size is left open ('?')", "Measure, and type the size.")
             return None

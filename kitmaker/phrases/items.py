@@ -28,7 +28,7 @@ _OTHER_SHAPES = re.compile(
 _SILENT = frozenset(
     {
         *("cut", "cutting", "cuts", "the", "a", "an", "of", "for", "from", "and", "to", "into"),
-        *("in", "with", "at", "these", "those", "them", "this", "that", "then", "please"),
+        *("x", "in", "with", "at", "these", "those", "them", "this", "that", "then", "please"),
         *("strips", "strip", "choose", "select", "use", "need", "you", "will", "wide", "long"),
     }
 )
@@ -90,7 +90,7 @@ def _add(items: list[Item], element: Element, following: list[Element]) -> None:
 
 
 def _add_noun(item: Item, element: Element) -> None:
-    if not item.noun or item.noun in ("border", "binding"):
+    if not item.noun or item.noun in ("border", "binding", "piece"):
         item.noun, item.plural = element.text, element.plural
     if element.text in ("border", "binding"):
         item.words.append(element.text)
@@ -157,7 +157,11 @@ def _add_word(item: Item, text: str) -> None:
         raise UnsureError(
             f"'{word}' makes the count or the size unsure", "Type the total and one size."
         )
-    if _OTHER_SHAPES.fullmatch(word):
+    behind_for = "for" in (one.casefold() for one in item.words)
+    if word in ("finished", "unfinished") and not behind_for:
+        raise UnsureError("the size is a finished size", "Type the cut size, seams included.")
+    is_purpose = behind_for and item.noun == "square"
+    if _OTHER_SHAPES.fullmatch(word) and not is_purpose:
         raise UnsureError(
             f"'{word}': which square, rectangle or strip it is cut from is not said",
             "Type the squares cut, with 'cut once on the diagonal' or 'cut twice on the diagonal'.",

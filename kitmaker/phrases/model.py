@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 from fractions import Fraction
 
 from kitmaker.errors import Level
@@ -48,6 +49,14 @@ class Cut:
     length_of_fabric: bool = False
 
 
+class EachOf(StrEnum):
+    """What "from each" speaks of."""
+
+    PRINT = "print"
+    CLOTH = "piece of cloth"
+    UNSAID = "it does not say"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """Something a person has to know about a line.
@@ -80,8 +89,9 @@ class FabricFacts:
     Attributes:
         role: The fabric's name, for messages.
         unit: What bare numbers are in.
-        prints: How many prints "from each" multiplies by; None when unsure.
-        prints_are_strips: Whether those prints are strips already, bought ready cut.
+        prints: How many prints it comes in; None when not stated.
+        cloths: How many fat quarters, strips or squares it comes in; None when it is a length.
+        prints_are_strips: Whether those are strips already, bought ready cut.
         narrowest_width: From this length on, in inches, a strip goes across the whole fabric.
         widest_width: Up to this length.
         fabric_length: The length of the fabric in inches; None when it is not stated.
@@ -91,11 +101,21 @@ class FabricFacts:
     role: str = ""
     unit: Unit = Unit.INCH
     prints: int | None = None
+    cloths: int | None = None
     prints_are_strips: bool = False
     narrowest_width: Length = NARROWEST_WHOLE_WIDTH
     widest_width: Length = WIDEST_WHOLE_WIDTH
     fabric_length: Length | None = None
     bracket: int | None = None
+
+    def count_of(self, each: EachOf) -> int | None:
+        """Return how many "each" stands for; None when it is not stated for sure."""
+        if each is EachOf.PRINT:
+            return self.prints if self.prints is not None else self.cloths
+        if each is EachOf.CLOTH:
+            return self.cloths if self.cloths is not None else self.prints
+        said = {count for count in (self.prints, self.cloths) if count is not None}
+        return said.pop() if len(said) == 1 else None
 
 
 @dataclass(slots=True)

@@ -34,6 +34,10 @@ UNIT = (
 _SHIFTED = re.compile(
     r"[!#$%^&*@]+\s*\"|[!@#$%^&]\s*[!@#$%^&]|[!#$%^]\s*(?:x|×)\s*[!@#$%^&*]|\b[qwertd]\s+yards?\b"
 )
+_METRIC_COMMA = re.compile(
+    r"(\d),(\d{1,2})(?=\s*(?:cm|mm|m)\b|\s*(?:x|×)\s*(?:wof|[\d.,]+\s*(?:cm|mm|m)\b))",
+    re.IGNORECASE,
+)
 _LOST_SLASH = re.compile(r"(?<![\d/-])\d+-([1-9])([248])\s*\"(?!\s*(?:x|×))")
 _TWO_UNITS = re.compile(
     rf"(?P<one>{NUMBER})\s*(?P<unit>{UNIT})\s*\(\s*(?P<other>{NUMBER})\s*(?P<other_unit>{UNIT})\s*\)",
@@ -79,20 +83,21 @@ class PlainLine:
 
     Attributes:
         text: The line; counts that stood in brackets are ``‹5›``, letters ``‹A›``.
-        totals: Counts that the line says it comes to.
+        totals: Counts that the line says it comes to, with the words for what.
         asides: What its brackets said beside the cutting.
         warnings: What was read in a way that a person should look at.
     """
 
     text: str
-    totals: list[int] = field(default_factory=list)
+    totals: list[tuple[int, str]] = field(default_factory=list)
     asides: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
 
 
 def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
-    text = clean_text(line).replace("_", " ")
+    text = clean_text(line).translate(str.maketrans("_→", " ,"))
+    text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
     text = text.translate(str.maketrans("{}[]", "()()"))
@@ -195,7 +200,7 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     if inside.isdigit():
         return _counted(inside, before)
     if total := _TOTAL.fullmatch(inside):
-        plain.totals.append(int(total[1] or total[2]))
+        plain.totals.append((int(total[1] or total[2]), ""))
         return " "
     if inside.casefold() in ("wof", "width of fabric", "lof"):
         return f" {inside} "

@@ -16,11 +16,12 @@ from kitmaker.lengths import Length, say_number
 from kitmaker.pattern import PieceKind, Shape
 from kitmaker.phrases.elements import Kind, elements_of
 from kitmaker.phrases.items import Item, items_of
-from kitmaker.phrases.model import Cut, FabricFacts, Finding, Remark, Understood
+from kitmaker.phrases.model import Cut, EachOf, FabricFacts, Finding, Remark, Understood
 from kitmaker.phrases.plain import PlainLine, UnsureError, make_plain, plain_signs
 from kitmaker.phrases.sentences import (
     Clause,
     is_cutting,
+    is_damaged,
     is_no_cut,
     multiplies,
     says_size,
@@ -38,6 +39,14 @@ from kitmaker.phrases.sources import (
     take_yields,
 )
 
+LONGEST_LINE = 600
+"""Characters; an instruction is a sentence or three, not a page."""
+
+_FROM_THESE = re.compile(
+    r"(?<=\S)\s*[,;:]?\s*(?:(?:and|then)\s+)*\bfrom\s+(?:these|those|them|the\s+strips)(?:\s+strips)?"
+    r"\s*,?\s*cut\b\s*:?",
+    re.IGNORECASE,
+)
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
 
@@ -56,7 +65,7 @@ def read_lines(lines: Sequence[str], facts: FabricFacts) -> Understood:
 
 def says_a_cut(line: str) -> bool:
     """Whether a line names a size or a count to cut, so that it is more than a note."""
-    text = plain_signs(line)
+    text = plain_signs(line[:LONGEST_LINE])
     if is_no_cut(text):
         return False
     return says_size(text) or (is_cutting(text) and re.search(r"\d", text) is not None)
@@ -68,6 +77,7 @@ class _Governing:
 
     each: int | None = None
     is_each: bool = False
+    each_of: EachOf = EachOf.UNSAID
     was_bare_heading: bool = False
     lengthwise: bool = False
     lengthwise_words: frozenset[str] = field(default_factory=frozenset)
@@ -84,6 +94,13 @@ class _Reader:
     def line(self, number: int, line: str) -> None:
         self.number = number
         if not line.strip():
+            return
+        if len(line) > LONGEST_LINE:
+            self._find(
+                Level.ERROR,
+                f"'{line[:40]}…' is not read: it is longer than {LONGEST_LINE} characters",
+                "Put each cut on a line of its own.",
+            )
             return
         for sentence in split_sentences(re.sub(r"[.]{2,}|…", " ", line)):
             before = len(self.understood.cuts)
@@ -110,6 +127,11 @@ class _Reader:
             self._no_cut(sentence)
             return
         if not re.search(r"\d", signs):
+            if is_damaged(signs):
+                raise UnsureError(
+                    "signs or letters stand where figures should be",
+                    "Type the line by hand from the printed pattern.",
+                )
             self._without_numbers(sentence, signs)
             return
         plain = make_plain(sentence, self.facts)
@@ -117,7 +139,7 @@ class _Reader:
             self._remark(aside)
         label, plain.text = take_label(plain.text)
         self._begin(plain.text)
-        plain.text = mark_diagonals(plain.text)
+        plain.text = mark_diagonals(_FROM_THESE.sub("; sub-cut into ", plain.text))
         text, source = take_source(plain.text, bool(self.strips), self.facts.role)
         if source is not None:
             self._govern_by(source, text)
@@ -147,6 +169,7 @@ class _Reader:
         leads = source.source is Source.EACH_PRINT
         if leads:
             self.governing.is_each, self.governing.each = True, source.number
+            self.governing.each_of = source.each_of
             self.governing.was_bare_heading = is_heading
         elif source.source is Source.FABRIC:
             self.governing.is_each, self.governing.each = False, None
@@ -185,6 +208,8 @@ class _Reader:
 
     def _no_cut(self, sentence: str) -> None:
         words = " ".join(sentence.split())
+        if re.match(r"(?:sew|stitch|join)\b", words, re.IGNORECASE):
+            self.strips = []  # what is cut from here on is cut from what was sewn
         self._remark(words)
         if multiplies(plain_signs(sentence)):
             self._find(
@@ -220,6 +245,10 @@ class _Reader:
             return
         from_strips = source is not None and source.source in (Source.STRIPS, Source.EACH_STRIP)
         at_items = [item for item in items if item.at and not item.noun]
+        if from_strips and not self.strips:
+            at_items = [item for item in items if not self._is_strip(item)]
+            if len(at_items) == len(items) and not self.facts.prints_are_strips:
+                raise UnsureError("the strips it is cut from are not above it")
         if at_items and len(at_items) < len(items) and not self.strips:
             # A strip and, on the same line, what is cut from it: "3 strips 2½: 12 @ 4½".
             self._whole([item for item in items if item not in at_items], clause, label, running)
@@ -237,6 +266,10 @@ class _Reader:
             raise UnsureError("the strips it is cut from are not above it")
         self._whole(items, clause, label, running)
 
+    @staticmethod
+    def _is_strip(item: Item) -> bool:
+        return item.noun == "strip" or (item.across and not item.noun)
+
     def _whole(self, items: list[Item], clause: Clause, label: str, running: Length | None) -> None:
         """Add what is cut from the fabric itself."""
         each_print = self.governing.is_each
@@ -249,6 +282,7 @@ class _Reader:
         for item in items:
             item.along = item.along or self._is_lengthwise(item)
             new.append(self._settled(item, label, running, multiplier, None))
+        self._refuse_possible_sub_cuts(new, clause)
         self._warn_of_possible_sub_cuts(new, clause)
         first = len(self.understood.cuts)
         self.understood.cuts.extend(new)
@@ -276,7 +310,7 @@ class _Reader:
         return replace(cut, line=self.number, quantity=quantity, from_each=multiplier, name=name)
 
     def _prints(self) -> int:
-        stated, known = self.governing.each, self.facts.prints
+        stated, known = self.governing.each, self.facts.count_of(self.governing.each_of)
         if stated is not None and (known is None or stated <= known):
             return stated
         if stated is None and known is not None:
@@ -310,6 +344,22 @@ class _Reader:
                     f"'{cut.name}' is read as cut beside the strips above it, not from them",
                     "Write 'sub-cut into' before it if it is cut from those strips.",
                 )
+
+    def _refuse_possible_sub_cuts(self, new: list[Cut], clause: Clause) -> None:
+        """Refuse a strip and pieces that fit into it, side by side without a word between."""
+        for at, strip in enumerate(new):
+            if strip.kind is not PieceKind.STRIP or re.search(r"\band\b|;|\+", clause.text):
+                continue
+            for cut in new[at + 1 :]:
+                measures = {cut.width, cut.length or cut.width}
+                along = cut.width + (cut.length or cut.width) - strip.width
+                held = strip.quantity * self.facts.widest_width
+                fits = cut.kind is PieceKind.PIECE and strip.width in measures
+                if fits and along * cut.quantity <= held:
+                    raise UnsureError(
+                        f"whether '{cut.name}' is cut from the strips before it is not said",
+                        "Write 'sub-cut into' between them, or put them on lines of their own.",
+                    )
 
     def _could_be_from_strips(self, cut: Cut, widths: set[Length]) -> bool:
         for width in widths & {cut.width, cut.length or cut.width}:
@@ -399,13 +449,17 @@ class _Reader:
     def _check_totals(self, plain: PlainLine, before: int) -> None:
         """Compare what a line says it comes to with what was read."""
         new = self.understood.cuts[before:] or self.understood.cuts[-1:]
-        for total in plain.totals:
-            if not new:
+        if len(new) != 1 or new[0].kind is not PieceKind.PIECE:
+            return
+        cut = new[0]
+        pieces = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}.get(cut.shape)
+        made = cut.quantity * (pieces or 1)
+        for total, what in plain.totals:
+            of_triangles = re.search(r"triangle|hst|qst", what) is not None
+            of_pieces = not what or re.search(r"square|rectangle|strip|piece|total", what)
+            if not (of_triangles and pieces is not None) and not (of_pieces and not of_triangles):
                 continue
-            cut = new[-1]
-            pieces = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}.get(cut.shape)
-            made = cut.quantity * (pieces or 1)
-            if made == total or (pieces is not None and cut.quantity == total):
+            if total == made or (pieces is not None and total == cut.quantity):
                 continue
             if pieces is not None and made > total:
                 self._find(
@@ -413,11 +467,6 @@ class _Reader:
                     f"the squares give {made} triangles, of which {total} are said to be used",
                 )
                 continue
-            if (
-                len(new) == 1
-                and cut.kind is PieceKind.PIECE
-                and (pieces is not None or plain.text.casefold().count("each") or made != total)
-            ):
-                raise UnsureError(
-                    f"it says {total} in all, but {made} were counted", "Type the right count."
-                )
+            raise UnsureError(
+                f"it says {total} in all, but {made} were counted", "Type the right count."
+            )

@@ -20,9 +20,19 @@ _NO_CUT = re.compile(
     r"|\bwidth\s+of\s+(?:the\s+)?fabric\s*(?:=|is)\b|\byardage\b|-wide\s+(?:cotton|fabric)"
     r"|\bseam\s+allowances?\b|\bfinished\b.*\b(?:size|quilt|block)|\b(?:quilt|block)\s+(?:size|measures)"
     r"|\bfinish(?:es)?\s+(?:at|to)\b|\bunfinished\b|\bshould\s+measure\b|\bto\s+measure\b"
-    r"|^(?:trim|square\s+up|press|sew|stitch|join|piece|draw|arrange|lay|add|attach|pin|place|mark"
-    r"|layer|baste|quilt|label|set\s+aside|measure|make|use\s+a|with\s+right|repeat|fold|remove)\b"
+    r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
+    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label|set\s+aside|measure|make"
+    r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
     r"|^(?:note|tip|hint)\b",
+    re.IGNORECASE,
+)
+_ITEM = re.compile(
+    rf"(?:^|[\s(‹])\d+[)›]?\s*(?:--|-|x|×|@)?\s*(?:[a-z]+\s+){{0,2}}{NUMBER}\s*(?:{UNIT}|x|×)"
+    r".*\b(?:strips?|squares?|rectangles?|pieces?|wof)\b",
+    re.IGNORECASE,
+)
+_DAMAGED = re.compile(
+    r"[!@#$%^&*]\s*\"|(?<![A-Za-z\d])[A-Za-z]\s*\"\s*(?:x\b|×|squares?|strips?|rect|wide|wof)",
     re.IGNORECASE,
 )
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
@@ -37,12 +47,13 @@ _SUB = re.compile(
     r"|\bcut\s+(?:(?P<each2>each)\s+)?(?:(?:these|those|them|the|this|it|all|of|remaining)\s+)*"
     r"(?:strips?\s+|segments?\s+)?(?:apart\s+)?into\b"
     r"|\bcut\s+‹?(?P<n3>\d+)›?\s+(?:of\s+(?:the|these|those|them)\s+)?(?:remaining\s+)?strips?\s+into\b"
-    r"|(?<=[\w\"]\s)into\b)",
+    r"|(?<=[\w\"]\s)into\b|\bfrom\s+(?:these|those|them|the\s+strips?)(?:\s+strips?)?\s*,?\s*cut\b"
+    r"|\b(?:to|which|that)\s+(?:makes?|yields?|gets?|gives?)\s+(?=‹?\d+›?\s*(?:--\s*)?\d))",
     re.IGNORECASE,
 )
 _EACH_STRIP = re.compile(r"\beach\b", re.IGNORECASE)
 _LABEL = re.compile(
-    r"^(?:\d{1,2}[.]\s+(?=[A-Za-z‹(]))?(?:(?:piece|patch|unit|template|label)\s+)?"
+    r"^(?:\d{1,2}[.]\s+(?=[A-Za-z‹(]))?(?:(?i:piece|patch|unit|template|label)\s+)?"
     r"(?P<letter>[A-Z]{1,2}\d{0,2})\s*(?:=|:|\s--\s|\s-\s|\)\s)\s*(?=\S)"
 )
 _HEAD = re.compile(r"^(?P<head>[A-Za-z][A-Za-z0-9 #&/,'-]{0,60}?)\s*:\s*(?=\S)")
@@ -86,10 +97,14 @@ def says_size(text: str) -> bool:
 def is_no_cut(text: str) -> bool:
     """Whether a sentence in plain signs speaks of sewing, of the fabric's width and the like."""
     found = _NO_CUT.search(text)
-    if found is None:
+    if found is None or (is_cutting(text) and re.search(r"\d", text)):
         return False
-    starts = found.start() == 0
-    return starts or not (is_cutting(text) and re.search(r"\d", text))
+    return found.start() == 0 or _ITEM.search(text) is None
+
+
+def is_damaged(text: str) -> bool:
+    """Whether signs or single letters stand where the figures of a size should be."""
+    return _DAMAGED.search(text) is not None
 
 
 def multiplies(text: str) -> bool:
@@ -100,7 +115,8 @@ def multiplies(text: str) -> bool:
 def split_sentences(line: str) -> list[str]:
     """Return the sentences of a line."""
     parts = [part.strip() for part in _SENTENCE_END.split(line)]
-    return [part for part in parts if part]
+    # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
+    return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
 
 
 def take_label(text: str) -> tuple[str, str]:
@@ -157,6 +173,7 @@ def _clause(text: str, sub: re.Match[str] | None) -> list[Clause]:
         each = each or (behind["each"] or "").casefold().startswith("each")
         number = number or behind["n"]
         words = words[behind.end() :]
+    words = re.sub(r"^\s*(?:to\s+)?(?:make|yield|get|give)\b", "", words, flags=re.IGNORECASE)
     if re.search(r"\beach\s*$", words, re.IGNORECASE):
         each, words = True, re.sub(r"\beach\s*$", "", words, flags=re.IGNORECASE)
     if re.search(r"\bremaining\b", lead, re.IGNORECASE) and number is None:

@@ -31,6 +31,9 @@ def settle(
         what = item.noun or "piece"
         raise UnsureError(f"the {what} has no size", "Type the size, such as 2 1/2 x 4 1/2.")
     _count_before_times(item)
+    size = item.size or size
+    if size.first is None:
+        raise UnsureError("the piece has no size")
     if running is not None and not item.across and item.count is None:
         return _cut(item, facts, PieceKind.JOINED, size.first, running, 1)
     quantity = _quantity(item)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from kitmaker.lengths import Length, Unit
+from kitmaker.phrases.model import EachOf
 from kitmaker.phrases.plain import NUMBER, UNIT, PlainLine, UnsureError, to_length
 
 
@@ -26,10 +27,17 @@ class Source(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class From:
-    """A source, with the number of prints or strips that it states itself."""
+    """A source, with the number of prints or strips that it states itself.
+
+    Attributes:
+        source: What it is.
+        number: The number it states; None when it states none.
+        each_of: What "each" speaks of.
+    """
 
     source: Source
     number: int | None = None
+    each_of: EachOf = EachOf.UNSAID
 
 
 _LEADING = re.compile(
@@ -96,7 +104,8 @@ def _source(what: str, has_strips: bool, role: str) -> From:
             raise UnsureError(
                 f"'from {words}': how many that are is not said", "Type the number of them."
             )
-        return From(source=Source.EACH_STRIP if from_strips else Source.EACH_PRINT, number=number)
+        source = Source.EACH_STRIP if from_strips else Source.EACH_PRINT
+        return From(source=source, number=number, each_of=_each_of(words))
     counted = re.match(r"(?:‹(\d+)›|(\d+))(?!\s*(?:\"|/|-\s*\d|in\b))", words)
     if counted is not None:
         if has_strips and _STRIP_WORD.search(words):
@@ -105,12 +114,18 @@ def _source(what: str, has_strips: bool, role: str) -> From:
             f"'from {words}': whether the count is for each or for all is not said",
             "Type the total of pieces.",
         )
-    if has_strips and (
-        _STRIP_WORD.search(words)
-        or re.fullmatch(r"(?:these|those|them|this)", words, re.IGNORECASE)
-    ):
+    these = re.fullmatch(r"(?:these|those|them|this)", words, re.IGNORECASE)
+    if _STRIP_WORD.search(words) or these:
         return From(source=Source.STRIPS)
     return From(source=Source.FABRIC)
+
+
+def _each_of(words: str) -> EachOf:
+    if re.search(r"\b(?:quarters?|eighths?|fqs?|strips?|squares?|pieces?|panels?)\b", words, re.I):
+        return EachOf.CLOTH
+    if re.search(r"\b(?:prints?|fabrics?|colou?rs?|designs?)\b", words, re.I):
+        return EachOf.PRINT
+    return EachOf.UNSAID
 
 
 def _names_role(words: str, role: str) -> bool:
@@ -152,10 +167,10 @@ def mark_diagonals(text: str) -> str:
 
 
 _YIELD = re.compile(
-    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=\d+\s+(?:[a-z]+\s+){0,2}total)|"
+    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=\d+\s+(?:[a-z]+\s+){0,3}(?:total|triangles?|hsts?|qsts?)\b)|"
     r"(?:to|which|that|will|should)\s+(?:will\s+)?(?:makes?|yields?|gives?|gets?|creates?|forms?)"
     r"|making|yielding|giving|=>|makes|yields)\s*(?:a\s+total\s+of\s+)?(?:you\s+)?‹?(\d+)›?\s*"
-    r"(?![\d/\"]|(?:in|inch|inches|cm|yards?)\b)(?P<what>[^.;,§]*)",
+    r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)])",
     re.IGNORECASE,
 )
 _ASIDE_TAIL = re.compile(
@@ -169,10 +184,13 @@ def take_yields(plain: PlainLine) -> str:
     """Return a line without what it says it comes to; the totals are kept for checking."""
 
     def taken(match: re.Match[str]) -> str:
-        plain.totals.append(int(match[1]))
+        plain.totals.append((int(match[1]), match["what"].strip().casefold()))
         return " "
 
-    text = _ASIDE_TAIL.sub("", plain.text)
+    tail = _ASIDE_TAIL.search(plain.text)
+    text = plain.text
+    if tail is not None and tail.start() > 0 and not re.search(r"\bcut\b", tail.group(0), re.I):
+        text = text[: tail.start()]
     return _YIELD.sub(taken, text)
 
 

@@ -20,6 +20,7 @@ from kitmaker.sheets.layout_view import (
 from kitmaker.sheets.page import CAUTIONS, PageHead, PageRef, make_head, say_colorway
 from kitmaker.sheets.saying import (
     count_of,
+    join_words,
     say_minutes,
     say_net_form,
     say_one_fewer,
@@ -65,6 +66,7 @@ class CuttingSheetView:
         usable: The size that is counted on.
         measure_first: What to do when the cloth measures less.
         step_zero: The first kit's check; "" for uncut fabric.
+        what_to_do: With uncut fabric; "" for fabric that is cut.
         fabrics: What it is for.
         layouts, tally, offcuts: Empty for uncut fabric.
         tally_has_roles: Whether the tally says which fabric a piece is for.
@@ -83,6 +85,7 @@ class CuttingSheetView:
     usable: str
     measure_first: str
     step_zero: str
+    what_to_do: str
     fabrics: tuple[FabricBlock, ...]
     layouts: tuple[LayoutView, ...]
     tally: tuple[TallyRow, ...]
@@ -115,8 +118,9 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
             else "Measure first. Put aside any that is smaller, and plan again with its measures."
         ),
         step_zero=STEP_ZERO if table.is_cut else "",
+        what_to_do="" if table.is_cut else _say_uncut(table),
         fabrics=_blocks(table, unit),
-        layouts=view_layouts(job, form, unit) if job else (),
+        layouts=view_layouts(job, form, unit, plan.shop.catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=has_roles) if job else (),
         tally_has_roles=has_roles,
         offcuts=view_offcuts(job, unit) if job else (),
@@ -134,6 +138,16 @@ def say_pull(table: TableJob) -> str:
     if not table.form.by_length:
         return table.form.count_phrase(sum(fabric.total.count for fabric in table.fabrics))
     return " and ".join(fabric.total.buy for fabric in table.fabrics)
+
+
+def _say_uncut(table: TableJob) -> str:
+    after = "The student’s cutting guide shows how every piece comes out of it."
+    if not table.form.by_length:
+        return f"Count out {say_pull(table)}, measure each, and bag them uncut. {after}"
+    lengths = join_words(
+        [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
+    )
+    return f"Cut {lengths} off the bolt, each in one piece, and bag them uncut. {after}"
 
 
 def _blocks(table: TableJob, unit: Unit) -> tuple[FabricBlock, ...]:

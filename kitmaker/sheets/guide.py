@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.plan import CutLayout, CuttingJob, FabricPlan, KitPlan
 from kitmaker.sheets.contents import BagLine, bag_lines, say_left_out
@@ -79,7 +80,7 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
     uncut = _merge_alike([fabric for fabric in plan.fabrics if fabric.bag is Bag.UNCUT])
     cut = _merge_alike([fabric for fabric in plan.fabrics if fabric.bag is Bag.PIECES])
     every = len(plan.colorways)
-    fabrics = tuple(_fabric(same, unit, every) for same in uncut)
+    fabrics = tuple(_fabric(same, unit, every, plan.shop.catalogue) for same in uncut)
     return GuideView(
         head=make_head(plan, page),
         bags=tuple(
@@ -127,10 +128,10 @@ def _alike(fabric: FabricPlan) -> tuple[object, ...]:
 
 
 def _unkeyed(layout: CutLayout, job: CuttingJob) -> CutLayout:
-    """Return a layout whose pieces carry their letters, which are the same in each colorway."""
+    """Return a layout without what differs by colorway: keys become letters, no source."""
     letters = {needed.key: needed.letter for needed in job.pieces}
     pieces = tuple(replace(placed, key=letters[placed.key]) for placed in layout.pieces)
-    return replace(layout, pieces=pieces)
+    return replace(layout, pieces=pieces, source="")
 
 
 def _bare(fabric: FabricPlan, *, letters: bool = True) -> list[tuple[object, ...]]:
@@ -153,9 +154,11 @@ def _about(same: list[FabricPlan], every: int) -> str:
     return " · ".join(parts)
 
 
-def _fabric(same: list[FabricPlan], unit: Unit, every: int) -> GuideFabric:
+def _fabric(same: list[FabricPlan], unit: Unit, every: int, catalogue: Catalogue) -> GuideFabric:
     first = same[0]
     job = first.job
+    if job is not None:  # in the guide all cloth comes from the bag
+        job = replace(job, layouts=tuple(replace(one, source="") for one in job.layouts))
     form = first.form
     proof = say_proof(first.per_kit, form, unit)
     fewer = say_one_fewer(first.per_kit, form, unit)
@@ -166,7 +169,7 @@ def _fabric(same: list[FabricPlan], unit: Unit, every: int) -> GuideFabric:
         usable=say_usable_area(form.usable_across, form.usable_along, unit),
         proof=f"{proof}; {fewer}" if fewer else proof,
         has_layouts=job is not None,
-        layouts=view_layouts(job, form, unit) if job else (),
+        layouts=view_layouts(job, form, unit, catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=False) if job else (),
         miscuts=say_miscuts(job) if job else "",
         precut=form.full_size_only_if_measured or form.form_id.startswith("strip-"),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from kitmaker.diagrams import PieceName, describe_layout, draw_layout
-from kitmaker.forms import Form
+from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Unit, say_size
 from kitmaker.plan import CutLayout, CuttingJob, Measure, NeededPiece, Step
 from kitmaker.sheets.page import say_colorway
@@ -86,10 +86,22 @@ class OffcutRow:
     grade: str
 
 
-def view_layouts(job: CuttingJob, form: Form, unit: Unit) -> tuple[LayoutView, ...]:
-    """Return every layout of a job, ready to print."""
+def view_layouts(
+    job: CuttingJob, form: Form, unit: Unit, catalogue: Catalogue
+) -> tuple[LayoutView, ...]:
+    """Return every layout of a job, ready to print.
+
+    Args:
+        job: What is cut in one go.
+        form: What the fabric is pulled as, with the usable size in force.
+        unit: What sizes are said in.
+        catalogue: The shop's forms, for the other forms of a mix.
+    """
     names = piece_names(job)
-    return tuple(_view_layout(layout, names, form, unit) for layout in job.layouts)
+    forms = {**{one.form_id: one for one in catalogue}, form.form_id: form}
+    return tuple(
+        _view_layout(layout, names, forms.get(layout.form_id, form), unit) for layout in job.layouts
+    )
 
 
 def piece_names(job: CuttingJob) -> dict[str, PieceName]:
@@ -146,9 +158,14 @@ def _box(stack: int, stacks: int) -> str:
 
 
 def _positions(measure: Measure, unit: Unit) -> str:
-    shown = [say_size(at, unit) for at in measure.positions[:_MOST_POSITIONS]]
-    more = " …" if len(measure.positions) > _MOST_POSITIONS else ""
-    return " · ".join(shown) + more
+    """Say where the cuts fall; after the edge is trued again the ruler starts anew."""
+    shown = measure.positions[:_MOST_POSITIONS]
+    said = ""
+    for at, position in enumerate(shown):
+        anew = at > 0 and position <= shown[at - 1]
+        between = " – re-square – " if anew else " · "
+        said += f"{between if at else ''}{say_size(position, unit)}"
+    return f"{said} …" if len(measure.positions) > len(shown) else said
 
 
 def view_tally(

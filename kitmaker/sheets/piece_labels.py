@@ -44,7 +44,8 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
     net = say_net_form(form, 1, fabric.per_kit.buy_length, unit)
     for number in range(1, count + 1):
         which = f" {number} of {count}" if count > 1 else ""
-        yield _wanted(plan, fabric, kit, f"{form.name.capitalize()}{which}, uncut", net)
+        name = fabric.per_kit.buy if form.by_length else form.name.capitalize()
+        yield _wanted(plan, fabric, kit, f"{name}{which}, uncut", net)
 
 
 def _say_count(needed: NeededPiece) -> str:

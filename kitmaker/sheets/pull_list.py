@@ -135,7 +135,7 @@ def _is_length(plan: KitPlan, line: PullLine, piece: StockPiece) -> bool:
 def _say_stock(amount: Fraction, unit: Unit, *, is_length: bool) -> str:
     if not is_length:
         return str(amount)
-    return say_bolt_left(amount, unit) if amount > 0 else "nothing"
+    return say_bolt_left(max(amount, Fraction(0)), unit)
 
 
 def say_kits_possible(plan: KitPlan) -> str:

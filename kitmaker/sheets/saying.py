@@ -122,13 +122,14 @@ def say_piece_notes(piece: Piece) -> str:
 
 
 def say_bolt_left(length: Length, unit: Unit) -> str:
-    """Say a length that lies on the shelf, rounded down: ``3⅞ yd``, ``1.95 m``."""
+    """Say a length that lies on the shelf, rounded down: ``3⅞ yd``, ``1.95 m``, ``nothing``."""
     if unit is Unit.CENTIMETER:
-        return f"{say_decimal(Fraction(floor(length / METER * 100), 100), 2)} m"
+        meters = Fraction(floor(length / METER * 100), 100)
+        return f"{say_decimal(meters, 2)} m" if meters else "nothing"
     yards = length / YARD
-    if yards.denominator in (1, 2, 3, 4, 8, 16):
-        return f"{say_number(yards)} yd"
-    return f"{say_number(Fraction(floor(yards * 16), 16))} yd"
+    if yards.denominator not in (1, 2, 3, 4, 8, 16):
+        yards = Fraction(floor(yards * 16), 16)
+    return f"{say_number(yards)} yd" if yards else "nothing"
 
 
 def say_proof(found: Yield, form: Form, unit: Unit) -> str:
@@ -140,7 +141,7 @@ def say_proof(found: Yield, form: Form, unit: Unit) -> str:
             return "the shortest that can be bought"
         if found.length_lower_bound is not None:
             least = say_bolt_left(found.length_lower_bound, unit)
-            return f"that no less than {least} would do is sure"
+            return f"shorter is not ruled out, less than {least} is"
         return "shorter could not be ruled out"
     return "fewest possible" if found.proven else f"no fewer than {found.lower_bound} is sure"
 

@@ -1,0 +1,90 @@
+"""How long the main job takes, as a ratio to merely opening the workbook and writing a file.
+
+Run ``pytest tests/benchmarks -s``. Nothing here asserts a time: machines differ. The ratios
+are measured side by side in one run.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import openpyxl
+import pytest
+from openpyxl import Workbook
+
+from kitmaker.choices import Options
+from kitmaker.commands.convert import find_forms
+from kitmaker.commands.inputs import read_inputs
+from kitmaker.commands.plan import make_plan
+from kitmaker.convert import convert
+from kitmaker.forms import Catalogue
+from kitmaker.results import build_results
+from kitmaker.shop import Bag, Shop
+
+HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
+
+
+def pattern_of(path: Path, fabrics: int) -> Path:
+    """Write a pattern with several fabrics of four sizes each, all different."""
+    book = Workbook()
+    page = book.active
+    assert page is not None
+    page.title = "Pieces"
+    page.append(HEADS)
+    for number in range(fabrics):
+        for at, (width, length, count) in enumerate(
+            [(20, 36, 24), (28, 28, 16), (12, 52, 12), (40, 40, 6)]
+        ):
+            across = Fraction(width + number % 7, 8)
+            along = Fraction(length + number % 5, 8)
+            name = f"{chr(65 + at)}{number + 1}"
+            page.append((f"Print {number + 1}", name, float(across), float(along), count))
+    book.save(path)
+    return path
+
+
+def seconds(work: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def test_convert_of_eight_fabrics_in_every_form(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = pattern_of(tmp_path / "eight.xlsx", 8)
+    opening = min(seconds(lambda: openpyxl.load_workbook(path)) for _ in range(3))
+    inputs = read_inputs(path)
+    forms = find_forms((), Catalogue())
+    found: list[object] = []
+    took = seconds(lambda: found.extend(convert(inputs.reading.pattern, forms, Shop())))
+    assert len(found) == 8
+    with capsys.disabled():
+        print(
+            f"\nconvert, 8 fabrics x {len(forms)} forms: {took:.2f} s, "
+            f"{took / opening:.0f} times opening the workbook ({opening * 1000:.0f} ms)"
+        )
+
+
+@pytest.mark.parametrize("bag", list(Bag))
+def test_plan_of_twenty_fabrics_and_thirty_kits(
+    bag: Bag, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = pattern_of(tmp_path / "twenty.xlsx", 20)
+    inputs = read_inputs(path)
+    options = Options(kits=30, bags=((None, bag),))
+    start = time.perf_counter()
+    finished = make_plan(inputs, options)
+    took = time.perf_counter() - start
+    opening = min(seconds(lambda: openpyxl.load_workbook(path)) for _ in range(3))
+    writing = min(seconds(lambda: build_results(finished.plan)) for _ in range(3))
+    assert len(finished.plan.fabrics) == 20
+    with capsys.disabled():
+        print(
+            f"\nplan, 20 fabrics x 30 kits, {bag.value}: {took:.2f} s, "
+            f"{took / (opening + writing):.1f} times opening the workbook and writing the results "
+            f"({(opening + writing) * 1000:.0f} ms)"
+        )

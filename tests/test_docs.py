@@ -1,0 +1,58 @@
+"""What the documents say is so."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from kitmaker.cli import main
+from kitmaker.errors import ExitCode
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", sorted(main.commands))
+def test_every_command_is_in_the_readme(name: str) -> None:
+    assert f"kitmaker {name}" in README
+
+
+@pytest.mark.parametrize("code", list(ExitCode))
+def test_every_exit_code_is_in_the_readme(code: ExitCode) -> None:
+    section = README.split("## Exit codes")[1].split("##")[0]
+    assert re.search(rf"(^|\s){code.value} ", section)
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "templates").glob("*.j2")), ids=lambda p: p.name)
+def test_every_template_is_in_the_contributor_guide(path: Path) -> None:
+    assert path.name in DEVELOPERS
+
+
+def test_every_sample_is_in_the_samples_readme() -> None:
+    told = (ROOT / "sample_patterns" / "README.md").read_text(encoding="utf-8")
+    for path in (ROOT / "sample_patterns").iterdir():
+        assert path.name == "README.md" or path.name in told
+
+
+def test_the_top_level_holds_what_it_should() -> None:
+    wanted = {
+        "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "kitmaker", "templates",
+        "tests", "sample_patterns", ".ci", ".gitignore",
+    }  # fmt: skip
+    if not (ROOT / ".git").exists():
+        pytest.fail("the tests run from a checkout")
+    import subprocess
+
+    tracked = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.splitlines()
+    assert {name.split("/")[0] for name in tracked} == wanted
+
+
+def test_the_readmes_commands_are_the_ones_that_ci_runs() -> None:
+    assert README.count("```sh") == 2
+    assert "<!-- test command -->" in README
+    assert "test command" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")

@@ -1,0 +1,245 @@
+"""Pages as a browser prints them: labels at true size, text inside them, every page numbered."""
+
+from __future__ import annotations
+
+import html
+import json
+import os
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pypdf
+import pytest
+
+from kitmaker.labels import PAPERS, find_label_sheet, place_labels
+from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.render import render_pages
+
+pytestmark = pytest.mark.browser
+
+FLAGS = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+MM_A_PIXEL = 25.4 / 96
+MM_A_POINT = 25.4 / 72
+MEASURE = """<script>
+addEventListener("load", () => {
+  const box = one => {
+    const r = one.getBoundingClientRect();
+    return [r.left, r.top, r.width, r.height];
+  };
+  const inked = one => {
+    const r = document.createRange();
+    r.selectNodeContents(one);
+    return box(r);
+  };
+  const points = one => parseFloat(getComputedStyle(one).fontSize) * 0.75;
+  const said = [...document.querySelectorAll(".sheet")].map(sheet => ({
+    sheet: box(sheet),
+    margin: box(sheet.querySelector(".margin")),
+    scale: box(sheet.querySelector(".scale")),
+    labels: [...sheet.querySelectorAll(".label")].map(label => ({
+      box: box(label),
+      lines: [...label.querySelectorAll(".set")].map(line => ({
+        box: box(line), ink: inked(line), points: points(line),
+      })),
+    })),
+  }));
+  const sizes = [...document.querySelectorAll(".size, .steptext, .ruler")]
+    .map(points);
+  const out = document.createElement("pre");
+  out.id = "measured";
+  out.textContent = JSON.stringify({sheets: said, sizes});
+  document.body.append(out);
+});
+</script></body>"""
+
+
+@pytest.fixture(scope="module")
+def chromium() -> str:
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("there is no Chromium to print with")
+        pytest.skip("there is no Chromium to print with")
+    return found
+
+
+def run(chromium: str, folder: Path, *arguments: str) -> str:
+    done = subprocess.run(
+        [chromium, *FLAGS, f"--user-data-dir={folder / 'profile'}", *arguments],
+        capture_output=True,
+        timeout=120,
+        check=True,
+    )
+    return done.stdout.decode()
+
+
+def measure(chromium: str, folder: Path, text: str) -> Any:
+    """Return where a page's labels and lines lie, in pixels, by sheet."""
+    page = folder / "page.html"
+    plain = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
+    # as on paper: the dashed outlines and gaps between the sheets are for the screen only
+    plain = plain.replace("@media screen", "@media speech").replace("</body>", MEASURE)
+    page.write_text(plain, encoding="utf-8")
+    dumped = run(chromium, folder, "--dump-dom", page.as_uri())
+    found = re.search(r'<pre id="measured">(.*?)</pre>', dumped, re.DOTALL)
+    assert found is not None
+    return json.loads(html.unescape(found.group(1)))
+
+
+def print_pdf(chromium: str, folder: Path, text: str) -> pypdf.PdfReader:
+    page, pdf = folder / "page.html", folder / "page.pdf"
+    page.write_text(text, encoding="utf-8")
+    run(chromium, folder, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
+    return pypdf.PdfReader(pdf)
+
+
+def faults_of(measured: Any, sheet_id: str, start: int, plan: KitPlan) -> list[str]:
+    """Say what is wrong with a measured page of labels; empty when it is right."""
+    sheet = find_label_sheet(sheet_id, plan.shop)
+    labels = [(at, one) for at in measured["sheets"] for one in at["labels"]]
+    places = place_labels(len(labels), sheet, start, plan.shop.label_offset)
+    faults = []
+    for number, ((on, label), place) in enumerate(zip(labels, places, strict=True), start=1):
+        left, top, width, height = label["box"]
+        seen = (left - on["sheet"][0], top - on["sheet"][1], width, height)
+        wanted = (place.left, place.top, sheet.width, sheet.height)
+        if any(
+            abs(pixels * MM_A_PIXEL - float(mm)) > 0.05
+            for pixels, mm in zip(seen, wanted, strict=True)
+        ):
+            faults.append(f"label {number} lies elsewhere")
+        for line in label["lines"]:
+            ink_left, ink_top, ink_width, ink_height = line["ink"]
+            inside = (
+                ink_left >= left
+                and ink_left + ink_width <= left + width
+                and ink_top >= top - 0.5
+                and ink_top + ink_height <= top + height + 0.5
+            )
+            if not inside:
+                faults.append(f"label {number} overflows")
+            if line["points"] < 5.99:
+                faults.append(f"label {number} is set below 6 pt")
+        margin = on["margin"]
+        if margin[1] < top + height and top < margin[1] + margin[3]:
+            faults.append(f"the margin's line runs into label {number}")
+    return faults
+
+
+def with_labels(plan: KitPlan, sheet_id: str, start: int) -> KitPlan:
+    choice = LabelChoice(sheet_id=sheet_id, start=start)
+    return replace(plan, bag_labels=choice, piece_labels=choice)
+
+
+@pytest.mark.parametrize(
+    ("sheet_id", "start", "page"),
+    [
+        ("letter-30", 4, "piece-labels.html"),
+        ("letter-10", 1, "bag-labels.html"),
+        ("a4-21", 21, "piece-labels.html"),
+    ],
+)
+def test_every_label_lies_on_its_die_cut_with_its_text_inside(
+    chromium: str, tmp_path: Path, class_plan: KitPlan, sheet_id: str, start: int, page: str
+) -> None:
+    plan = with_labels(class_plan, sheet_id, start)
+    measured = measure(chromium, tmp_path, render_pages(plan).files[page])
+    assert faults_of(measured, sheet_id, start, plan) == []
+    for one in measured["sheets"]:
+        assert one["scale"][2] * MM_A_PIXEL == pytest.approx(50.8, abs=0.05)
+
+
+def test_the_widest_letters_stay_inside_too(
+    chromium: str, tmp_path: Path, class_plan: KitPlan
+) -> None:
+    for at, text in enumerate(
+        ("WWWWWW MMMMMM @@@@@@ ", "%%%% ½½½½ ⅞⅞⅞ ⅓⅔ ", "Ωмир 漢字 Łódź Größe ")
+    ):
+        name = (text * 12)[:80]
+        plan = replace(class_plan, pattern=replace(class_plan.pattern, name=name))
+        folder = tmp_path / str(at)
+        folder.mkdir()
+        measured = measure(chromium, folder, render_pages(plan).files["piece-labels.html"])
+        assert faults_of(measured, "letter-30", 4, plan) == []
+
+
+def test_a_label_moved_by_half_a_millimeter_or_set_too_large_is_noticed(
+    chromium: str, tmp_path: Path, class_plan: KitPlan
+) -> None:
+    text = render_pages(class_plan).files["bag-labels.html"]
+    moved = text.replace("left:3.9688mm;top:12.7mm", "left:3.9688mm;top:13.2mm", 1)
+    assert moved != text
+    measured = measure(chromium, tmp_path, moved)
+    assert "label 1 lies elsewhere" in faults_of(measured, "letter-10", 1, class_plan)
+    large = re.sub(r"font-size:[\d.]+pt", "font-size:22pt", text)
+    measured = measure(chromium, tmp_path, large)
+    assert "label 1 overflows" in faults_of(measured, "letter-10", 1, class_plan)
+
+
+@pytest.mark.parametrize("sheet_id", ["letter-10", "a4-21"])
+def test_labels_print_one_sheet_a_page_on_their_own_paper(
+    chromium: str, tmp_path: Path, class_plan: KitPlan, sheet_id: str
+) -> None:
+    plan = with_labels(class_plan, sheet_id, (sheet_id == "a4-21" and 15) or 1)
+    files = render_pages(plan).files
+    pdf = print_pdf(chromium, tmp_path, files["bag-labels.html"])
+    sheet = find_label_sheet(sheet_id, plan.shop)
+    assert len(pdf.pages) == files["bag-labels.html"].count('class="sheet"')
+    for page in pdf.pages:
+        width, height = PAPERS[sheet.paper]
+        assert float(page.mediabox.width) * MM_A_POINT == pytest.approx(float(width), abs=0.5)
+        assert float(page.mediabox.height) * MM_A_POINT == pytest.approx(float(height), abs=0.5)
+        assert "this line is 2 in" in page.extract_text()
+
+
+@pytest.mark.parametrize("paper", ["letter", "A4"])
+def test_each_printed_page_is_numbered_and_nothing_is_lost(
+    chromium: str, tmp_path: Path, class_plan: KitPlan, paper: str
+) -> None:
+    files = render_pages(class_plan).files
+    name = next(name for name in files if "background" in name)
+    sized = files[name].replace("@page {", f"@page {{ size: {paper};", 1)
+    pages = [page.extract_text() for page in print_pdf(chromium, tmp_path, sized).pages]
+    count = len(pages)
+    assert count > 1
+    for number, text in enumerate(pages, start=1):
+        assert f"page {number} of {count}" in text
+        assert "plan K7F2-90AB" in text
+        assert len(text.split()) > 20
+    whole = " ".join(pages)
+    for words in ("Background", "Sky panel", "Sky rectangle", "Checked by", "rotary cutter"):
+        assert words in whole
+
+
+def test_sizes_on_a_cutting_sheet_are_readable_at_arms_length(
+    chromium: str, tmp_path: Path, class_plan: KitPlan
+) -> None:
+    files = render_pages(class_plan).files
+    name = next(name for name in files if "background" in name)
+    measured = measure(chromium, tmp_path, files[name])
+    assert measured["sizes"]
+    assert min(measured["sizes"]) >= 13.99
+
+
+def test_an_offset_moves_the_print_by_as_much(
+    chromium: str, tmp_path: Path, class_plan: KitPlan
+) -> None:
+    shop = replace(class_plan.shop, label_offset=(Fraction(3, 2), Fraction(-1)))
+    plan = replace(class_plan, shop=shop)
+    measured = measure(chromium, tmp_path, render_pages(plan).files["bag-labels.html"])
+    assert faults_of(measured, "letter-10", 1, plan) == []
+    assert faults_of(measured, "letter-10", 1, class_plan)[0] == "label 1 lies elsewhere"
