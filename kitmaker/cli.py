@@ -111,8 +111,8 @@ def main(debug: bool) -> None:
 def check(pattern: Path, size: str | None, as_json: bool) -> None:
     """Show what was read from a PATTERN, cell by cell, and every problem."""
     from kitmaker.commands.check import check_json, check_text
-    from kitmaker.problem_json import dump
-    from kitmaker.requirements import read_pattern
+    from kitmaker.paper.problem_json import dump
+    from kitmaker.reading.requirements import read_pattern
 
     reading = read_pattern(pattern, size)
     if as_json:
@@ -136,8 +136,8 @@ def convert(
     """Show how many of each form one kit of a PATTERN takes, fabric by fabric."""
     from kitmaker.commands import convert as command
     from kitmaker.commands.inputs import read_inputs, stop_on_errors
-    from kitmaker.convert import convert as convert_pattern
-    from kitmaker.problem_json import dump
+    from kitmaker.kits.convert import convert as convert_pattern
+    from kitmaker.paper.problem_json import dump
 
     inputs = read_inputs(pattern, size=size, shop=shop)
     stop_on_errors(inputs.shop_problems)

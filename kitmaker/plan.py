@@ -1,6 +1,6 @@
 """A finished plan for a class's kits: values only, no arithmetic, no files, no screen.
 
-:mod:`kitmaker.kit` makes it, the checker has passed it, and everything that is printed,
+:mod:`kitmaker.kits.kit` makes it, the checker has passed it, and everything that is printed,
 written or shown is read from it.
 """
 

@@ -33,7 +33,7 @@ from kitmaker.plan import (
     Yield,
 )
 from kitmaker.shop import Bag, ClassSheet, Colorway, Extra, InKit, Shop, StockRow
-from kitmaker.steps import StepWriter, is_folded
+from kitmaker.table.steps import StepWriter, is_folded
 
 F = Fraction
 CELL = Location("harbor-lanterns.xlsx", "Cutting", "C5")

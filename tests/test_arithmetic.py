@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitmaker import arithmetic as cut
-from kitmaker.arithmetic import Rounding
+from kitmaker.arithmetic import cut_sizes as cut
+from kitmaker.arithmetic.cut_sizes import Rounding
 from kitmaker.lengths import EIGHTH, MILLIMETER, SIXTEENTH, Length, parse_number
 
 HALF = Fraction(1, 2)

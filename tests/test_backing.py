@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitmaker.backing import SeamDirection, backing, batting
+from kitmaker.arithmetic.backing import SeamDirection, backing, batting
 
 quilt_sides = st.fractions(min_value=10, max_value=130, max_denominator=8)
 usable_widths = st.fractions(min_value=30, max_value=110, max_denominator=4)

@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 
-from kitmaker.cells import read_count, read_length, read_money, read_text
 from kitmaker.errors import Level, Location, Problem
 from kitmaker.lengths import CENTIMETER, LengthError, Unit, from_cell_number
-from kitmaker.tables import check_columns, find_table, fold_heading, read_labels
-from kitmaker.workbook import Cell, CellKind, Sheet
+from kitmaker.reading.cells import read_count, read_length, read_money, read_text
+from kitmaker.reading.tables import check_columns, find_table, fold_heading, read_labels
+from kitmaker.reading.workbook import Cell, CellKind, Sheet
 
 WHERE = Location("book.xlsx", "Sheet", "B2")
 

@@ -7,18 +7,18 @@ from fractions import Fraction as F
 
 import pytest
 
-from kitmaker.checker import Need, check_job, check_layout
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.problem import Demand
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue
-from kitmaker.jobs import JobPiece, make_job
+from kitmaker.kits.jobs import JobPiece, make_job
+from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
 from kitmaker.plan import CutLayout, CuttingJob
-from kitmaker.replay import ReplayError, replay
 from kitmaker.shop import Shop
-from kitmaker.yields import Basis
+from kitmaker.table.checker import Need, check_job, check_layout
+from kitmaker.table.replay import ReplayError, replay
 
 HERE = Location("pattern.xlsx", "Pieces", "B2")
 NEEDS = {

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from quilt import bolt, choice, class_sheet, colorway, fabric, pattern, piece, shop
 
-from kitmaker.choices import Options, Resolved, resolve
 from kitmaker.errors import UsageError
+from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.shop import Bag, ClassSheet, Shop
 
 QUILT = pattern(

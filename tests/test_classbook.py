@@ -12,10 +12,10 @@ from typing import Any
 import openpyxl
 import pytest
 
-from kitmaker.classbook import holds_class, read_class
 from kitmaker.errors import Problem, UnreadableError
 from kitmaker.forms import Catalogue
 from kitmaker.shop import Bag, ClassReading, InKit
+from kitmaker.shopbooks.classbook import holds_class, read_class
 
 Sheets = dict[str, Sequence[Sequence[Any]]]
 COLORWAYS = ("Colorway", "Kits", "Fabric", "SKU")

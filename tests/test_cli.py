@@ -261,13 +261,11 @@ def test_a_plan_folder_is_replaced_whole(tmp_path: Path) -> None:
     assert sheets != {file.name for file in out.iterdir()}
 
 
-def test_a_fault_of_ours_is_one_line_and_70(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_fault_of_ours_is_one_line_and_70(monkeypatch: pytest.MonkeyPatch) -> None:
     def broken(*_: object, **__: object) -> None:
         raise RuntimeError("boom")
 
-    monkeypatch.setattr("kitmaker.requirements.read_workbook", broken)
+    monkeypatch.setattr("kitmaker.reading.requirements.read_workbook", broken)
     result = run("check", LANTERNS)
     assert result.exit_code == ExitCode.OUR_FAULT
     assert len(result.stderr.strip().splitlines()) == 1
@@ -278,7 +276,7 @@ def test_a_fault_of_ours_is_one_line_and_70(
 def test_a_plan_that_fails_the_check_is_never_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("kitmaker.jobs.check_job", lambda *_: ["A and B overlap"])
+    monkeypatch.setattr("kitmaker.kits.jobs.check_job", lambda *_: ["A and B overlap"])
     out = tmp_path / "kits"
     result = run("plan", LANTERNS, "--out", out)
     assert result.exit_code == ExitCode.OUR_FAULT

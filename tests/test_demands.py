@@ -6,9 +6,9 @@ from fractions import Fraction as F
 
 import pytest
 
-from kitmaker.demands import demands_for
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue, Form
+from kitmaker.kits.demands import demands_for
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece, PieceKind
 

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from kitmaker.diagrams import PieceName, describe_layout, draw_layout
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
+from kitmaker.paper.diagrams import PieceName, describe_layout, draw_layout
+from kitmaker.paper.sheets.layout_view import piece_names
 from kitmaker.plan import CutLayout, KitPlan
-from kitmaker.sheets.layout_view import piece_names
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitmaker import finishing
-from kitmaker.finishing import Join
+from kitmaker.arithmetic import finishing
+from kitmaker.arithmetic.finishing import Join
 from kitmaker.lengths import Length, parse_number
 
 FORTY = Fraction(40)

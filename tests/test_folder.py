@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from kitmaker.errors import ExitCode, OutputError
-from kitmaker.folder import safe_folder_name, write_folder
+from kitmaker.paper.folder import safe_folder_name, write_folder
 
 PLAN = {"plan.json": b'{"schema": 1}', "index.html": b"first"}
 NEW = {"plan.json": b'{"schema": 1}', "index.html": b"second", "pull-list.html": b"pull"}

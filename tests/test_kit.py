@@ -20,9 +20,9 @@ from quilt import (
     strip,
 )
 
-from kitmaker.choices import Options, resolve
 from kitmaker.errors import UsageError
-from kitmaker.kit import plan_kits, share_out
+from kitmaker.kits.choices import Options, resolve
+from kitmaker.kits.kit import plan_kits, share_out
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
 from kitmaker.shop import Bag, ClassSheet, InKit, Shop

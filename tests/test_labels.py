@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from kitmaker.errors import ExitCode, UsageError
-from kitmaker.labels import (
+from kitmaker.paper.labels import (
     A4_21,
     BUILT_IN_SHEETS,
     LETTER_10,

@@ -9,7 +9,7 @@ import pytest
 from kitmaker.errors import Level
 from kitmaker.lengths import Unit, parse_number
 from kitmaker.pattern import Direction, PieceKind, Shape
-from kitmaker.phrases import FabricFacts, Understood, read_lines, says_a_cut
+from kitmaker.reading.phrases import FabricFacts, Understood, read_lines, says_a_cut
 
 
 def understood(text: str, **facts: object) -> Understood:

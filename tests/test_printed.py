@@ -16,9 +16,9 @@ from typing import Any
 import pypdf
 import pytest
 
-from kitmaker.labels import PAPERS, find_label_sheet, place_labels
+from kitmaker.paper.labels import PAPERS, find_label_sheet, place_labels
+from kitmaker.paper.render import render_pages
 from kitmaker.plan import KitPlan, LabelChoice
-from kitmaker.render import render_pages
 
 pytestmark = pytest.mark.browser
 

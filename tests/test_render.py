@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from kitmaker.errors import ExitCode, UnreadableError, UsageError
+from kitmaker.paper.render import make_environment, render_pages, templates_dir
+from kitmaker.paper.sheets.saying import printable
 from kitmaker.plan import KitPlan, LabelChoice
-from kitmaker.render import make_environment, render_pages, templates_dir
-from kitmaker.sheets.saying import printable
 
 TEMPLATES = sorted(
     path.relative_to(templates_dir()).as_posix() for path in templates_dir().rglob("*.j2")

@@ -10,11 +10,11 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from kitmaker.amounts import AmountError, read_amount
 from kitmaker.errors import Level, UnreadableError, UsageError
 from kitmaker.lengths import CENTIMETER, Unit
 from kitmaker.pattern import Direction, PatternReading, Piece, PieceKind, Shape, Use
-from kitmaker.requirements import read_pattern
+from kitmaker.reading.amounts import AmountError, read_amount
+from kitmaker.reading.requirements import read_pattern
 
 PIECES = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity", "Shape", "Direction")
 FABRICS = ("Fabric", "Requirement", "Prints", "Cutting instructions")
@@ -161,6 +161,23 @@ def test_the_patterns_unit_holds_for_bare_numbers_and_its_seam(tmp_path: Path) -
     )
     assert read.pattern.seam_allowance == Fraction(3, 4) * CENTIMETER
     assert (read.pattern.name, read.pattern.unit) == ("Fjord", Unit.CENTIMETER)
+
+
+def test_a_unit_in_a_heading_holds_for_its_column(tmp_path: Path) -> None:
+    headings = ["Fabric", "Piece", "Cut width (cm)", 'Cut length "', "Quantity per kit"]
+    read = reading(tmp_path, Pieces=[headings, ["Sky", "bar", 5, 4, 1]])
+    assert [(one.width, one.length) for one in pieces(read)] == [(5 * CENTIMETER, 4)]
+    meters = reading(tmp_path, Fabrics=[["Fabric", "Requirement (m)"], ["Sky", 1.5]])
+    amount = meters.pattern.fabrics[0].requirement
+    assert amount is not None
+    assert (amount.quantity, amount.unit) == (Fraction(3, 2), "m")
+
+
+def test_a_quantity_per_block_is_no_size(tmp_path: Path) -> None:
+    headings = ["Fabric", "Piece", "Cut width", "Cut length", "Quantity per block"]
+    read = reading(tmp_path, Pieces=[headings, ["Sky", "bar", 5, 4, 1]])
+    assert "Pieces!E1" in said(read)
+    assert pieces(read) == []
 
 
 def test_one_name_twice_is_numbered_and_said(tmp_path: Path) -> None:

@@ -13,8 +13,8 @@ import pytest
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from kitmaker.paper.results import build_results
 from kitmaker.plan import KitPlan
-from kitmaker.results import build_results
 
 TABLES = ["Kit", "Fabrics", "Pieces", "Pull list", "Costs", "Offcuts", "Problems"]
 

@@ -9,12 +9,12 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from kitmaker.classbook import read_class
 from kitmaker.errors import has_errors
 from kitmaker.pattern import use_of
-from kitmaker.requirements import read_pattern
+from kitmaker.reading.requirements import read_pattern
 from kitmaker.shop import fold_role
-from kitmaker.shopbook import read_shop
+from kitmaker.shopbooks.classbook import read_class
+from kitmaker.shopbooks.shopbook import read_shop
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "sample_patterns"

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitmaker import sewn_units
-from kitmaker.arithmetic import cut_square_for_half_square, cut_square_for_quarter_square
+from kitmaker.arithmetic import sewn_units
+from kitmaker.arithmetic.cut_sizes import cut_square_for_half_square, cut_square_for_quarter_square
 from kitmaker.lengths import Length, parse_number
 
 sizes = st.fractions(min_value=Fraction(1, 4), max_value=30, max_denominator=16)

@@ -15,7 +15,7 @@ import pytest
 from kitmaker.errors import Problem, UnreadableError
 from kitmaker.lengths import CENTIMETER, METER, Unit
 from kitmaker.shop import ShopReading
-from kitmaker.shopbook import holds_shop, read_shop
+from kitmaker.shopbooks.shopbook import holds_shop, read_shop
 
 STOCK = (
     "SKU",

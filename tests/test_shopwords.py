@@ -9,7 +9,7 @@ import pytest
 
 from kitmaker.lengths import CENTIMETER, Unit
 from kitmaker.shop import Bag, InKit
-from kitmaker.shopwords import (
+from kitmaker.shopbooks.shopwords import (
     FigureError,
     parse_bag,
     parse_in_kit,

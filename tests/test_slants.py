@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitmaker import slants
-from kitmaker.arithmetic import half_square_triangles
+from kitmaker.arithmetic import slants
+from kitmaker.arithmetic.cut_sizes import half_square_triangles
+from kitmaker.arithmetic.slants import DiamondAngle
 from kitmaker.lengths import Length, parse_number
-from kitmaker.slants import DiamondAngle
 
 heights = st.fractions(min_value=Fraction(1, 2), max_value=12, max_denominator=16)
 widths = st.fractions(min_value=10, max_value=110, max_denominator=8)

@@ -9,9 +9,9 @@ import pytest
 from kitmaker.cutting.layout import Axis, Layout, Part
 from kitmaker.lengths import Unit
 from kitmaker.plan import Action, Step
-from kitmaker.replay import replay
 from kitmaker.shop import Shop
-from kitmaker.steps import StepWriter, even_stacks
+from kitmaker.table.replay import replay
+from kitmaker.table.steps import StepWriter, even_stacks
 
 
 def row(width: int, size: F, count: int, depth: F = F(8)) -> Part:

@@ -7,8 +7,8 @@ from fractions import Fraction as F
 from quilt import bolt, on_shelf, shop
 
 from kitmaker.forms import Catalogue
+from kitmaker.kits.stock import Needed, draw, pull_line
 from kitmaker.lengths import Unit
-from kitmaker.stock import Needed, draw, pull_line
 
 FAT_QUARTER = Catalogue().find("fat quarter")
 

@@ -15,7 +15,7 @@ import pytest
 from kitmaker.errors import Problem
 from kitmaker.lengths import METER
 from kitmaker.shop import ShopReading
-from kitmaker.shopbook import read_shop
+from kitmaker.shopbooks.shopbook import read_shop
 
 STOCK = (
     "SKU",

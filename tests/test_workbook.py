@@ -15,7 +15,7 @@ import pytest
 from openpyxl.styles import PatternFill
 
 from kitmaker.errors import ExitCode, UnreadableError
-from kitmaker.workbook import CellKind, read_workbook
+from kitmaker.reading.workbook import CellKind, read_workbook
 
 
 def saved(workbook: openpyxl.Workbook, folder: Path, name: str = "book.xlsx") -> Path:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitmaker.lengths import Length, Unit, as_json_number, say_size
+from kitmaker.paper.problem_json import problems_json
 from kitmaker.pattern import Amount, Fabric, PatternReading, Piece, PieceKind, Shape
-from kitmaker.problem_json import problems_json
 
 
 def check_json(reading: PatternReading) -> dict[str, object]:

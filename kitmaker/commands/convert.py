@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from kitmaker.convert import FabricOptions, Option
 from kitmaker.errors import Problem, UsageError, error
 from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
-from kitmaker.problem_json import problems_json
+from kitmaker.paper.problem_json import problems_json
 
 
 def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Form]]:

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from kitmaker import __version__
-from kitmaker.classbook import read_class
 from kitmaker.errors import Problem, UnreadableError, UsageError, has_errors
 from kitmaker.pattern import PatternReading
-from kitmaker.requirements import read_pattern
+from kitmaker.reading.requirements import read_pattern
 from kitmaker.shop import ClassSheet, Shop
-from kitmaker.shopbook import holds_shop, read_shop
+from kitmaker.shopbooks.classbook import read_class
+from kitmaker.shopbooks.shopbook import holds_shop, read_shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kitmaker.choices import Options
 from kitmaker.errors import Problem, UsageError, error
+from kitmaker.kits.choices import Options
 from kitmaker.shop import Bag
 
 

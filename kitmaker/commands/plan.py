@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from kitmaker.choices import Options, resolve
 from kitmaker.commands.convert import say_proof
 from kitmaker.commands.inputs import Inputs, plan_number, stop_on_errors
 from kitmaker.errors import (
@@ -18,14 +17,15 @@ from kitmaker.errors import (
     error,
     has_errors,
 )
-from kitmaker.folder import safe_folder_name, write_folder
-from kitmaker.kit import plan_kits
-from kitmaker.labels import check_start_label, find_label_sheet
+from kitmaker.kits.choices import Options, resolve
+from kitmaker.kits.kit import plan_kits
+from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.labels import check_start_label, find_label_sheet
+from kitmaker.paper.plan_json import plan_to_json
+from kitmaker.paper.problem_json import dump, problems_json
+from kitmaker.paper.render import render_pages
+from kitmaker.paper.results import build_results
 from kitmaker.plan import FabricPlan, KitPlan, LabelChoice
-from kitmaker.plan_json import plan_to_json
-from kitmaker.problem_json import dump, problems_json
-from kitmaker.render import render_pages
-from kitmaker.results import build_results
 from kitmaker.shop import Bag
 
 Progress = Callable[[str], None]

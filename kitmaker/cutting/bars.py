@@ -22,8 +22,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+import numpy.typing as npt
+
 from kitmaker.cutting.positions import index_at_or_below, positions_across
 from kitmaker.cutting.problem import Kind
+
+Line = npt.NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,19 @@ class ThreadSearch:
             for w, h, _ in kind.ways()
             if w <= width
         )
+        at = np.asarray(self.positions, dtype=np.int64)
+        # For each item and number of copies: from which position on they have room, and
+        # where each of those positions is without them.
+        self._steps = tuple(
+            tuple(
+                (
+                    int(np.searchsorted(at, taken)),
+                    np.searchsorted(at, at[at >= taken] - taken, side="right") - 1,
+                )
+                for taken in range(item.across, item.across * item.most + 1, item.across)
+            )
+            for item in self.items
+        )
 
     def best(self, values: Sequence[int]) -> tuple[int, list[int]]:
         """Return the greatest value of a thread and how often each item lies on it.
@@ -56,23 +74,22 @@ class ThreadSearch:
         Args:
             values: A whole number of at least 0 for each of ``items``.
         """
-        best = [0] * len(self.positions)
-        taken: list[list[int]] = []
-        for item, value in zip(self.items, values, strict=True):
+        best: Line = np.zeros(len(self.positions), dtype=np.int64)
+        taken: list[Line] = []
+        for value, steps in zip(values, self._steps, strict=True):
             before = best
-            best = before[:]
-            chosen = [0] * len(self.positions)
-            if value > 0:
-                for at, position in enumerate(self.positions):
-                    for copies in range(1, min(item.most, position // item.across) + 1):
-                        rest = index_at_or_below(self.positions, position - copies * item.across)
-                        if before[rest] + copies * value > best[at]:
-                            best[at], chosen[at] = before[rest] + copies * value, copies
+            best = before.copy()
+            chosen = np.zeros(len(self.positions), dtype=np.int64)
+            for copies, (first, rest) in enumerate(steps if value > 0 else (), start=1):
+                sums = before[rest] + copies * value
+                better = sums > best[first:]
+                best[first:][better] = sums[better]
+                chosen[first:][better] = copies
             taken.append(chosen)
         counts = [0] * len(self.items)
         at = len(self.positions) - 1
         for number in range(len(self.items) - 1, -1, -1):
-            counts[number] = taken[number][at]
+            counts[number] = int(taken[number][at])
             left = self.positions[at] - counts[number] * self.items[number].across
             at = index_at_or_below(self.positions, left)
-        return best[-1], counts
+        return int(best[-1]), counts

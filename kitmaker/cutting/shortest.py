@@ -43,8 +43,10 @@ LONGEST_BLOCK = 6
 """Blocks are at most so many times as long as the longest piece."""
 FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
-DEEPEST = 2
-"""How often what is left is a problem of its own."""
+FIRST_NODES = 20
+"""Nodes of an integer program that only shows how far there is to go."""
+NODES = 300
+"""Nodes of the integer program over all stretches at most."""
 TABLE_WORK = 150_000_000
 """Additions spent on tables over all layouts."""
 
@@ -109,9 +111,8 @@ def thread_bound(problem: Problem) -> Fraction:
 
 
 class _Search:
-    def __init__(self, problem: Problem, depth: int = 0) -> None:
+    def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.depth = depth
         self.pool = StretchPool(problem)
         self.bound = thread_bound(problem)
         self.best: Counter[Column] | None = None
@@ -119,14 +120,14 @@ class _Search:
     def run(self) -> LengthAnswer:
         pool = self.pool
         pool.generate_strips()
-        self._choose()
+        self._choose(FIRST_NODES)
         if self._open():
             self._generate_blocks()
+            self._choose(FIRST_NODES)
         if self._open():
             pool.list_patterns(self._length())
-            self._choose()
-        if self._open() and self.depth < DEEPEST:
-            self._round_and_solve_the_rest()
+            self._stretches_for_the_rest()
+            self._choose(NODES)
         if self._open():
             self._recut()
         if self.best is None:
@@ -156,26 +157,31 @@ class _Search:
             blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
         self.pool.generate_blocks(blocks, max(1, TABLE_WORK // max(1, blocks.work)))
 
-    def _round_and_solve_the_rest(self) -> None:
-        """Take whole copies of the relaxation and solve what is left as its own problem."""
+    def _stretches_for_the_rest(self) -> None:
+        """Take whole copies of the relaxation and add stretches made for what is left.
+
+        Their strips and grids hold no more pieces than are left, which is what the whole
+        demand's best stretches lack.
+        """
         _, _, amounts = self.pool.program.solve()
         columns = list(self.pool.columns.values())
-        for share in (1.0, 0.7):
+        for share in (Fraction(1), Fraction(2, 3)):
             left = list(self.problem.counts)
-            taken: Counter[Column] = Counter()
             for column, amount in zip(columns, amounts, strict=False):
-                copies = int(amount * share + 1e-9)
-                if copies:
-                    taken[column] = copies
-                    for kind, count in enumerate(column.counts):
-                        left[kind] = max(0, left[kind] - count * copies)
-            if not any(left) or sum(left) > 0.8 * sum(self.problem.counts):
-                continue
-            rest, back = self.problem.only(left)
-            answer = _Search(rest, depth=self.depth + 1).run()
-            for column in answer.columns:
-                self.pool.add(column.tree.renamed(back))
-        self._choose()
+                copies = int(amount * float(share) + 1e-9)
+                for kind, count in enumerate(column.counts):
+                    left[kind] = max(0, left[kind] - count * copies)
+            if any(left) and 2 * sum(left) < 3 * sum(self.problem.counts):
+                self._generate_for(left)
+
+    def _generate_for(self, left: list[int]) -> None:
+        rest, back = self.problem.only(left)
+        pool = StretchPool(rest)
+        pool.generate_strips()
+        pool.list_patterns(None)
+        found = pool.choose(None, FIRST_NODES)
+        for column in pool.columns.values() if found is None else found:
+            self.pool.add(column.tree.renamed(back))
 
     def _recut(self) -> None:
         if self.best is not None:
@@ -183,8 +189,8 @@ class _Search:
             if length_of(better) < self._length():
                 self.best = better
 
-    def _choose(self) -> None:
-        found = self.pool.choose(self.best)
+    def _choose(self, nodes: int) -> None:
+        found = self.pool.choose(self.best, nodes)
         if found is not None:
             self.best = drop_surplus(self.problem, found)
             for column in self.best:

@@ -17,7 +17,7 @@ into it is never taken out again, so a later integer program can go back to anyt
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import numpy as np
 
@@ -32,12 +32,10 @@ from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
 
 ROUNDS = 300
 """Rounds of column generation at most."""
-NODES = 300
-"""Nodes of an integer program at most."""
 BLOCKS_A_ROUND = 4
 """Blocks of different lengths taken from one table."""
-GRIDS_A_ROUND = 12
-"""Blocks beside a grid of equal pieces taken from one table."""
+GRIDS_OF_A_KIND = 2
+"""Blocks beside a grid of one kind, lying one way, taken from one table."""
 PATTERNS = 1_000
 """Strips listed for one gap at most."""
 PRICE_OF_UNIT = 1_000
@@ -110,12 +108,16 @@ class StretchPool:
             blocks: The search over all layouts, as wide as the cloth.
             rounds: Tables at most.
         """
+        scarce = self._scarce()
         for _ in range(rounds):
             prices = self.prices()
             table = blocks.table(prices)
             heights = np.asarray(blocks.ys, dtype=np.int64)
             gains = table[-1] - heights * UNIT
             new = self._beside_grids(blocks, prices, table)
+            if scarce:
+                others = [0 if at in scarce else price for at, price in enumerate(prices)]
+                new = self._beside_grids(blocks, others, blocks.table(others), scarce) or new
             for at in _best_apart(gains, BLOCKS_A_ROUND):
                 if gains[at] > 2 * len(self.demand):
                     tree = blocks.layout(prices, table, self.problem.width, int(heights[at]))
@@ -124,7 +126,26 @@ class StretchPool:
                 break
             self.generate_strips()
 
-    def _beside_grids(self, blocks: LayoutSearch, prices: Sequence[int], table: Table) -> bool:
+    def _scarce(self) -> set[int]:
+        """Return the kinds of long piece whose whole demand fits into one row.
+
+        At their price the best block holds more of them than there are; so blocks are also
+        looked for where they are worth nothing but where they are put.
+        """
+        shortest = min(min(h for _, h, _ in kind.ways()) for kind in self.problem.kinds)
+        return {
+            index
+            for index, kind in enumerate(self.problem.kinds)
+            if kind.count * kind.across <= self.problem.width and kind.along > 2 * shortest
+        }
+
+    def _beside_grids(
+        self,
+        blocks: LayoutSearch,
+        prices: Sequence[int],
+        table: Table,
+        only: Collection[int] = (),
+    ) -> bool:
         """Add blocks of a grid of equal pieces with the best of the rest beside it.
 
         A grid holds no more pieces than are needed, which the best block of all may.
@@ -132,7 +153,10 @@ class StretchPool:
         width, room = self.problem.width, blocks.ys[-1]
         found: list[tuple[int, int, int, int, int, int, bool]] = []
         for index, kind in enumerate(self.problem.kinds):
+            if only and index not in only:
+                continue
             for w, h, turned in kind.ways():
+                own = len(found)
                 for n in range(1, min(kind.count, width // w) + 1):
                     row = index_at_or_below(blocks.xs, width - n * w)
                     for r in range(1, min(-(-kind.count // n), room // h) + 1):
@@ -140,57 +164,55 @@ class StretchPool:
                         made = min(n * r, kind.count)
                         gain = made * prices[index] + rest - r * h * UNIT
                         found.append((-gain, index, w, h, n, r, turned))
+                found[own:] = sorted(found[own:])[:GRIDS_OF_A_KIND]
         found.sort()
         new = False
-        for _, index, w, h, n, r, turned in found[:GRIDS_A_ROUND]:
+        for _, index, w, h, n, r, turned in found:
             row_tree = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * n)
             grid = join(Axis.ALONG, [row_tree] * r)
             rest_tree = blocks.layout(prices, table, width - n * w, r * h)
             new = self.add(join(Axis.ACROSS, [grid, rest_tree] if rest_tree else [grid])) or new
         return new
 
-    def list_patterns(self, shorter_than: int) -> bool:
+    def list_patterns(self, shorter_than: int | None) -> None:
         """Add every strip that an answer shorter than the known one can contain.
 
         Args:
-            shorter_than: The length of the answer known, units.
-
-        Returns:
-            Whether any came.
+            shorter_than: The length of the answer known, units; None when there is none
+                and any strip may serve.
         """
         prices = self.prices()
-        gap = max(0, (shorter_than - 1) * UNIT - self.worth(prices))
+        least = self.worth(prices)
+        gap = least if shorter_than is None else max(0, (shorter_than - 1) * UNIT - least)
         best = dict(
             zip(self.strips.depths, self.strips.solve(prices).strip_values().tolist(), strict=True)
         )
         lister = PatternList(self.problem.kinds, self.demand, self.problem.width, Axis.ALONG)
         depths = [d for d in lister.depths(self.room) if best.get(d, 0) + gap >= d * UNIT]
-        for _ in range(8):
-            strips = []
-            for depth in depths:
-                found = lister.list_strips(
-                    depth, prices, depth * UNIT - gap, PATTERNS - len(strips)
-                )
-                if found is None:
+        each = max(20, PATTERNS // max(1, len(depths)))
+        for depth in depths:
+            spare = gap
+            while True:
+                strips = lister.list_strips(depth, prices, depth * UNIT - spare, each)
+                if strips is not None or spare * 64 < gap:
                     break
-                strips += found
-            else:
-                return bool(sum([self.add(strip.tree(Axis.ALONG)) for strip in strips]))
-            gap //= 2
-        return False
+                spare //= 2
+            for strip in strips or ():
+                self.add(strip.tree(Axis.ALONG))
 
-    def choose(self, known: Counter[Column] | None) -> Counter[Column] | None:
+    def choose(self, known: Counter[Column] | None, nodes: int) -> Counter[Column] | None:
         """Choose whole stretches of the least length; None when nothing shorter is found.
 
         Args:
             known: The best choice so far; None when there is none.
+            nodes: When to stop looking.
         """
         columns = list(self.columns.values())
         choice = choose_columns(
             [column.counts for column in columns],
             [column.size for column in columns],
             self.demand,
-            nodes=NODES,
+            nodes=nodes,
             whole_steps=True,
             start=None if known is None else [known[column] for column in columns],
         )

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker.backing import SeamDirection, backing, batting
+from kitmaker.arithmetic.backing import SeamDirection, backing, batting
 from kitmaker.lengths import YARD, parse_number, round_need_up
 
 NOTHING = Fraction(0)

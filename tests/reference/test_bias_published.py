@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker import finishing
+from kitmaker.arithmetic import finishing
 from kitmaker.lengths import INCH, parse_number, round_need_up
 
 DECOZO = (

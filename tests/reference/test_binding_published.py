@@ -11,8 +11,8 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker import finishing
-from kitmaker.finishing import Join
+from kitmaker.arithmetic import finishing
+from kitmaker.arithmetic.finishing import Join
 from kitmaker.lengths import YARD, parse_number, round_need_up
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from kitmaker import sewn_units
+from kitmaker.arithmetic import sewn_units
 from kitmaker.lengths import parse_number
 
 TABLE = Path(__file__).parent / "data" / "flying_geese.csv"

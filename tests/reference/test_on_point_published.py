@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from kitmaker import arithmetic
-from kitmaker.arithmetic import Rounding
+from kitmaker.arithmetic.cut_sizes import Rounding
 from kitmaker.lengths import EIGHTH, parse_number
 
 QUARTER = Fraction(1, 4)

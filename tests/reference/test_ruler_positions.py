@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from kitmaker.arithmetic import ruler_positions
+from kitmaker.arithmetic.cut_sizes import ruler_positions
 from kitmaker.lengths import parse_number
 
 TABLE = Path(__file__).parent / "data" / "ruler_positions.csv"

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker import finishing
+from kitmaker.arithmetic import finishing
 from kitmaker.lengths import Length, parse_number
 
 THREAD = "http://www.quiltingboard.com/main-f1/45-degree-boarder-math-t109880.html"

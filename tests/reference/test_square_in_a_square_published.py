@@ -6,7 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker import arithmetic, sewn_units
+from kitmaker.arithmetic import cut_sizes as arithmetic
+from kitmaker.arithmetic import sewn_units
 from kitmaker.lengths import EIGHTH, parse_number
 
 SCISSORTAIL = (

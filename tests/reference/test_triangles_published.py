@@ -6,9 +6,10 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker import arithmetic, slants
+from kitmaker.arithmetic import cut_sizes as arithmetic
+from kitmaker.arithmetic import slants
+from kitmaker.arithmetic.slants import DiamondAngle
 from kitmaker.lengths import parse_number
-from kitmaker.slants import DiamondAngle
 
 COMBS = "Karen Combs, Formulas for Quilters (2002), https://karencombs.com/page.php?ID=31"
 NEWSLETTER = (

@@ -10,7 +10,7 @@ from types import ModuleType
 
 import pytest
 
-from kitmaker.arithmetic import cut_square_for_half_square
+from kitmaker.arithmetic.cut_sizes import cut_square_for_half_square
 from kitmaker.lengths import YARD, parse_number, round_need_up
 
 FORTY = Fraction(40)

@@ -1,0 +1,1 @@
+"""Quilt arithmetic: finished size to cut size, joined lengths, borders, backing."""

@@ -1,0 +1,402 @@
+r"""Bindings, borders and sashing: how much of what to cut.
+
+Binding and long borders are *joined lengths*: strips sewn end to end. What a join costs
+depends on how it is sewn.
+
+    straight join: two seam allowances        45° join: the strips cross at a right angle
+    =======+=======                           =========\
+    loses ½ in                                loses     \=========   the strip's width
+
+n strips give n - 1 joins. Where published rules disagree (the allowance on a binding,
+whether joins are counted at all), the figure is a parameter.
+
+All sizes are inches; *across* is selvage to selvage. Values only, no files.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from math import ceil, floor
+
+from kitmaker.arithmetic.cut_sizes import (
+    NOTHING,
+    QUARTER_INCH_SEAM,
+    cut_rectangle,
+    quarter_square_allowance,
+    sqrt_up,
+)
+from kitmaker.lengths import EIGHTH, INCH, Length
+
+CAUTIOUS_USABLE_WIDTH: Length = Fraction(40)
+"""What one may count on across a quilting cotton. Source: most published binding rules."""
+
+STRAIGHT_JOIN_LOSS: Length = Fraction(1, 2)
+BINDING_STRIP: Length = Fraction(5, 2)
+BINDING_ALLOWANCE: Length = Fraction(10)
+
+
+class Join(StrEnum):
+    """How two strips are sewn end to end."""
+
+    STRAIGHT = "straight"
+    """Square ends: loses two seam allowances. The way of borders."""
+
+    DIAGONAL = "45°"
+    """Slanted ends: loses the strip's width. The way of bindings."""
+
+    IN_ALLOWANCE = "in the allowance"
+    """Loses nothing that is counted: the allowance pays for it, as most printed rules say."""
+
+
+def join_loss(
+    join: Join, strip_width: Length, straight_loss: Length = STRAIGHT_JOIN_LOSS
+) -> Length:
+    """Return the inches of length that one join costs.
+
+    Source: geometry; ½ in at a ¼ in seam.
+    """
+    if join is Join.IN_ALLOWANCE:
+        return NOTHING
+    return strip_width if join is Join.DIAGONAL else straight_loss
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JoinedStrips:
+    """A running length sewn together from equal strips.
+
+    Attributes:
+        total: The length that is needed, inches.
+        strip_width: The cut width of every strip.
+        strip_length: The usable length of one strip.
+        strip_count: Strips to cut; also the segments of the running length.
+        loss_per_join: Inches that each join costs.
+        sewn_length: What all strips give once they are joined; never below ``total``.
+        shortest_segment: What the last strip adds when the others are used whole.
+    """
+
+    total: Length
+    strip_width: Length
+    strip_length: Length
+    strip_count: int
+    loss_per_join: Length
+    sewn_length: Length
+    shortest_segment: Length
+
+    @property
+    def join_count(self) -> int:
+        """Joins to sew: one fewer than segments."""
+        return self.strip_count - 1
+
+    @property
+    def longest_stretch(self) -> Length:
+        """The longest stretch without a join, from seam line to seam line or end."""
+        if self.strip_count == 1:
+            return self.total
+        return self.strip_length - self.loss_per_join / 2
+
+    @property
+    def spare_length(self) -> Length:
+        """What is left of the sewn length."""
+        return self.sewn_length - self.total
+
+    @property
+    def length_off_the_bolt(self) -> Length:
+        """Cloth for strips cut across, without straightening, unrounded."""
+        return self.strip_count * self.strip_width
+
+
+def joined_strips(
+    total: Length,
+    usable_width: Length,
+    strip_width: Length,
+    join: Join,
+    straight_loss: Length = STRAIGHT_JOIN_LOSS,
+) -> JoinedStrips:
+    """Return the strips for a running length.
+
+    n strips of usable width W give n W - (n - 1) loss.
+
+    Args:
+        total: The length needed once everything is joined, inches.
+        usable_width: The usable length of one strip, inches.
+        strip_width: The cut width of the strips, inches.
+        join: How they are joined.
+        straight_loss: What a straight join costs: two seam allowances.
+
+    Raises:
+        ValueError: No length, or strips so short that a join eats them up.
+    """
+    loss = join_loss(join, strip_width, straight_loss)
+    if total <= 0 or strip_width <= 0:
+        raise ValueError(f"a running length of {total} in, {strip_width} in wide, is none")
+    if usable_width <= loss:
+        raise ValueError(f"a join that costs {loss} in eats up a strip of {usable_width} in")
+    count = max(1, ceil((total - loss) / (usable_width - loss)))
+    before_last = (count - 1) * (usable_width - loss)
+    return JoinedStrips(
+        total=total,
+        strip_width=strip_width,
+        strip_length=usable_width,
+        strip_count=count,
+        loss_per_join=loss,
+        sewn_length=before_last + usable_width,
+        shortest_segment=total - before_last,
+    )
+
+
+def straight_binding(
+    quilt_width: Length,
+    quilt_length: Length,
+    *,
+    strip_width: Length = BINDING_STRIP,
+    usable_width: Length = CAUTIOUS_USABLE_WIDTH,
+    allowance: Length = BINDING_ALLOWANCE,
+    join: Join = Join.DIAGONAL,
+) -> JoinedStrips:
+    """Return the strips for a binding cut across the fabric: perimeter plus an allowance.
+
+    Args:
+        quilt_width: The finished quilt, inches.
+        quilt_length: The finished quilt, inches.
+        strip_width: The cut width; 2¼ to 2½ for a double-fold binding.
+        usable_width: What one may count on across the fabric.
+        allowance: For corners and closing; published rules say 0 to 24.
+        join: How the strips are joined.
+
+    Source: the allowance of 10 on a 40 in width, Brynwood Needleworks, Stitching, Cyphering
+    and Sewing (2014).
+    """
+    total = 2 * (quilt_width + quilt_length) + allowance
+    return joined_strips(total, usable_width, strip_width, join)
+
+
+def bias_square_side(
+    length: Length, strip_width: Length, step: Length = INCH, extra: Length = NOTHING
+) -> Length:
+    """Return the side of the square that gives a length of bias strip: √(length × width).
+
+    Args:
+        length: The bias strip needed, inches.
+        strip_width: Its cut width, inches.
+        step: What to round up to.
+        extra: What to add for the seams of a tube; the rule itself counts none, some add 2.
+
+    Source: Quilters Question Time, How Do I Calculate How Much Fabric I Need for Bias
+    Binding (2021).
+    """
+    return sqrt_up(length * strip_width, step) + extra
+
+
+def bias_length(square_side: Length, strip_width: Length, seam_loss: Length = NOTHING) -> Length:
+    """Return the length of bias strip in a square, unrounded: area over width.
+
+    Args:
+        square_side: The square's side, inches.
+        strip_width: The cut width of the strip, inches.
+        seam_loss: What the seams take off the side; the common rule counts none.
+
+    Source: My Decozo, Making Continuous Piping Strips: 20 × 20 ÷ 2 = 200.
+    """
+    return (square_side - seam_loss) ** 2 / strip_width
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Borders:
+    """The four strips of one border, in cut sizes.
+
+    Attributes:
+        cut_width: Of all four, inches.
+        side_cut_length: Of the two at the sides.
+        end_cut_length: Of the two at top and bottom.
+    """
+
+    cut_width: Length
+    side_cut_length: Length
+    end_cut_length: Length
+
+    @property
+    def cut_lengths(self) -> tuple[Length, Length, Length, Length]:
+        """The four cut lengths, sides first."""
+        side, end = self.side_cut_length, self.end_cut_length
+        return (side, side, end, end)
+
+
+def butted_borders(
+    finished_width: Length,
+    finished_length: Length,
+    finished_border: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+) -> Borders:
+    """Return borders with square corners: sides first, then top and bottom over them.
+
+    Args:
+        finished_width: What the border goes round, finished, inches.
+        finished_length: Likewise.
+        finished_border: The border's finished width, inches.
+        seam: The seam allowance, inches.
+
+    Source: Annie's, Determining Border Lengths.
+    """
+    return Borders(
+        cut_width=cut_rectangle(finished_border, seam),
+        side_cut_length=cut_rectangle(finished_length, seam),
+        end_cut_length=cut_rectangle(finished_width + 2 * finished_border, seam),
+    )
+
+
+def mitered_borders(
+    finished_width: Length,
+    finished_length: Length,
+    finished_border: Length,
+    seam: Length = QUARTER_INCH_SEAM,
+    extra: Length | None = None,
+) -> Borders:
+    """Return borders with 45° corners: each as long as the outer edge, and a little over.
+
+    Args:
+        finished_width: What the border goes round, finished, inches.
+        finished_length: Likewise.
+        finished_border: The border's finished width, inches.
+        seam: The seam allowance, inches.
+        extra: What is added to side + 2 border widths; published rules say 0 to 6. None
+            adds what the slanted ends with their seams take, 2 seam (1 + √2), rounded up.
+
+    Source: Quilting Board thread, 45 Degree Border Math: X + 2Y + 1.
+    """
+    over = quarter_square_allowance(seam, EIGHTH) if extra is None else extra
+    return Borders(
+        cut_width=cut_rectangle(finished_border, seam),
+        side_cut_length=finished_length + 2 * finished_border + over,
+        end_cut_length=finished_width + 2 * finished_border + over,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BorderCloth:
+    """What a border takes, cut either way.
+
+    Attributes:
+        crosswise_strip_count: Strips across the fabric.
+        crosswise_join_count: Joins in the run they are sewn into; 0 when none is needed.
+        crosswise_length: Inches off the bolt.
+        lengthwise_length: Inches off the bolt when cut along the selvage without a join.
+        lengthwise_columns: Strips that lie side by side.
+        lengthwise_left_over_width: What is left across, beside them, in every length.
+    """
+
+    crosswise_strip_count: int
+    crosswise_join_count: int
+    crosswise_length: Length
+    lengthwise_length: Length
+    lengthwise_columns: int
+    lengthwise_left_over_width: Length
+
+
+def border_cloth(
+    borders: Borders,
+    usable_width: Length = CAUTIOUS_USABLE_WIDTH,
+    join: Join = Join.STRAIGHT,
+    straight_loss: Length = STRAIGHT_JOIN_LOSS,
+) -> BorderCloth:
+    """Return both amounts for a border: across with joins, along without.
+
+    Across, strips long enough for every border are cut up without a join; else all strips
+    are sewn into one run and the borders cut from it.
+
+    Raises:
+        ValueError: The border is wider than the fabric.
+    """
+    width, lengths = borders.cut_width, sorted(borders.cut_lengths, reverse=True)
+    columns = min(len(lengths), floor(usable_width / width))
+    if columns < 1:
+        raise ValueError(f"a border of {width} in is wider than {usable_width} in of fabric")
+    if lengths[0] <= usable_width:
+        strips, joins = _strips_without_joins(lengths, usable_width), 0
+    else:
+        run = joined_strips(sum(lengths, NOTHING), usable_width, width, join, straight_loss)
+        strips, joins = run.strip_count, run.join_count
+    return BorderCloth(
+        crosswise_strip_count=strips,
+        crosswise_join_count=joins,
+        crosswise_length=strips * width,
+        lengthwise_length=sum(lengths[::columns], NOTHING),
+        lengthwise_columns=columns,
+        lengthwise_left_over_width=usable_width - columns * width,
+    )
+
+
+def _strips_without_joins(lengths: list[Length], usable_width: Length) -> int:
+    """Count strips, longest length first into the first strip with room (four: never worse)."""
+    rooms: list[Length] = []
+    for length in lengths:
+        for number, room in enumerate(rooms):
+            if room >= length:
+                rooms[number] = room - length
+                break
+        else:
+            rooms.append(usable_width - length)
+    return len(rooms)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sashing:
+    """Sashes and cornerstones of a quilt of square blocks.
+
+    Attributes:
+        sash_cut_width: Inches.
+        sash_cut_length: Inches.
+        upright_count: Sashes that stand between blocks of a row.
+        level_count: Sashes that lie between rows; of a one-way print another cut.
+        cornerstone_cut_side: Inches.
+        cornerstone_count: Where sashes cross.
+        finished_width: Blocks and sashes together, inches.
+        finished_length: Likewise.
+    """
+
+    sash_cut_width: Length
+    sash_cut_length: Length
+    upright_count: int
+    level_count: int
+    cornerstone_cut_side: Length
+    cornerstone_count: int
+    finished_width: Length
+    finished_length: Length
+
+    @property
+    def sash_count(self) -> int:
+        """All sashes."""
+        return self.upright_count + self.level_count
+
+
+def sashing(
+    blocks_across: int,
+    blocks_down: int,
+    finished_block: Length,
+    finished_sash: Length,
+    *,
+    all_round: bool = True,
+    seam: Length = QUARTER_INCH_SEAM,
+) -> Sashing:
+    """Return sashes and cornerstones, all round the blocks or only between them.
+
+    All round m × n blocks stand (m + 1) n upright and m (n + 1) level sashes and
+    (m + 1)(n + 1) cornerstones.
+
+    Source: Susan in Texas, Algorithms for Cornerstones and Sashes (2009).
+    """
+    if blocks_across < 1 or blocks_down < 1:
+        raise ValueError("sashing goes round at least one block")
+    more = 1 if all_round else -1
+    lines_across, lines_down = blocks_across + more, blocks_down + more
+    return Sashing(
+        sash_cut_width=cut_rectangle(finished_sash, seam),
+        sash_cut_length=cut_rectangle(finished_block, seam),
+        upright_count=lines_across * blocks_down,
+        level_count=blocks_across * lines_down,
+        cornerstone_cut_side=cut_rectangle(finished_sash, seam),
+        cornerstone_count=lines_across * lines_down,
+        finished_width=blocks_across * finished_block + lines_across * finished_sash,
+        finished_length=blocks_down * finished_block + lines_down * finished_sash,
+    )

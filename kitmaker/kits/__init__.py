@@ -1,0 +1,1 @@
+"""One kit and the class: demands, yields, choices, cutting jobs, the shelf, costs."""

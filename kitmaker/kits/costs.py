@@ -1,0 +1,127 @@
+"""Money: what the fabrics cost, what a kit costs and sells for. Exact decimals throughout."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.kits.stock import length_for_forms, rows_of
+from kitmaker.lengths import Length
+from kitmaker.plan import CostLine
+from kitmaker.shop import ClassSheet, Shop
+
+CENT = Decimal("0.01")
+
+
+def in_cents(amount: Decimal) -> Decimal:
+    """Round an amount to cents, half a cent up."""
+    return amount.quantize(CENT, rounding=ROUND_HALF_UP)
+
+
+def times(amount: Decimal, factor: Fraction) -> Decimal:
+    """Return an amount times an exact fraction, rounded to cents."""
+    return in_cents(amount * Decimal(factor.numerator) / Decimal(factor.denominator))
+
+
+def cost_of_forms(form: Form, count: int, sku: str, shop: Shop) -> Decimal | None:
+    """Return what a number of forms costs the shop.
+
+    The SKU's own row of that form says it best, then the form's cost, then the bolt it is
+    cut from.
+    """
+    for row in rows_of(shop, sku):
+        if row.cost is not None and row.form and _is_form(row.form, form, shop.catalogue):
+            return in_cents(row.cost * count)
+    if form.cost is not None:
+        return in_cents(form.cost * count)
+    each, cuts = length_for_forms(form, count)
+    return cost_of_length(each * cuts, sku, shop)
+
+
+def cost_of_length(length: Length, sku: str, shop: Shop) -> Decimal | None:
+    """Return what a length off the bolt costs the shop; None where no cost is known.
+
+    With several rows of different cost the dearest counts.
+    """
+    costs = [row.cost for row in rows_of(shop, sku) if row.form is None and row.cost is not None]
+    if not costs:
+        yardage = shop.catalogue.yardage
+        if yardage.cost is None:
+            return None
+        costs = [yardage.cost]
+    return times(max(costs), length / shop.bolt_unit_length())
+
+
+def price_of(cost: Decimal | None, shop: Shop) -> Decimal | None:
+    """Return the price that the shop's markup makes of a cost; None where one is unknown."""
+    if cost is None or shop.markup is None:
+        return None
+    return in_cents(cost * shop.markup.factor)
+
+
+def labor(minutes: Fraction, shop: Shop) -> Decimal | None:
+    """Return what the minutes at the cutting table cost; None without a rate."""
+    if shop.labor_per_hour is None:
+        return None
+    return times(shop.labor_per_hour, minutes / 60)
+
+
+def cost_table(
+    fabric_costs: Sequence[tuple[str, Decimal | None]],
+    class_sheet: ClassSheet,
+    shop: Shop,
+    minutes: Fraction,
+    kits: int,
+) -> tuple[CostLine, ...]:
+    """Return the cost table: fabrics, extras, labor, and the Total last.
+
+    Args:
+        fabric_costs: (fabric, money for all kits).
+        class_sheet: Its extras.
+        shop: Its labor rate.
+        minutes: At the cutting table, all kits.
+        kits: Spare ones included.
+    """
+    lines = [_line(label, cost, kits) for label, cost in fabric_costs]
+    for extra in class_sheet.extras:
+        cost = None if extra.cost is None else times(extra.cost, extra.count_per_kit * kits)
+        lines.append(_line(extra.item, cost, kits))
+    work = labor(minutes, shop)
+    if work is not None:
+        lines.append(_line("Labor at the cutting table (estimate)", work, kits))
+    totals = [line.total for line in lines]
+    total = None if any(one is None for one in totals) else sum(one for one in totals if one)
+    lines.append(_line("Total", None if total is None else Decimal(total), kits))
+    return tuple(lines)
+
+
+def _line(label: str, total: Decimal | None, kits: int) -> CostLine:
+    per_kit = None if total is None else in_cents(total / kits)
+    return CostLine(label=label, total=total, per_kit=per_kit)
+
+
+def kit_price(lines: Sequence[CostLine], shop: Shop, class_sheet: ClassSheet) -> Decimal | None:
+    """Return what a kit sells for: its cost marked up, extras at their price, and the kit fee.
+
+    Labor is a cost and not marked up by itself: the markup is on the whole cost of a kit.
+    """
+    total = lines[-1].per_kit if lines else None
+    if shop.markup is None or total is None:
+        return None
+    own_price = Decimal(0)
+    own_cost = Decimal(0)
+    for extra in class_sheet.extras:
+        if extra.price is not None:
+            own_price += times(extra.price, extra.count_per_kit)
+            own_cost += times(extra.cost or Decimal(0), extra.count_per_kit)
+    price = (total - own_cost) * shop.markup.factor + own_price + (shop.kit_fee or Decimal(0))
+    return in_cents(price)
+
+
+def _is_form(name: str, form: Form, catalogue: Catalogue) -> bool:
+    try:
+        return catalogue.find(name).form_id == form.form_id
+    except UnknownFormError:
+        return False

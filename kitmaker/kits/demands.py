@@ -1,0 +1,147 @@
+"""A fabric's pieces, as the cutting core is asked for them, for one form.
+
+A rectangle is a rectangle. A strip used whole takes the whole width of a form that is as
+wide as fabric; from a narrower one it can only come in whole cross-cuts of its strip set.
+A running length becomes whole strips of the form, joined.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from kitmaker.arithmetic.cut_sizes import cross_cuts_from
+from kitmaker.arithmetic.finishing import Join, joined_strips
+from kitmaker.cutting.problem import Demand
+from kitmaker.forms import Form
+from kitmaker.lengths import Length, Unit, say_size, say_usable
+from kitmaker.pattern import Piece, PieceKind
+
+WHOLE_WIDTH_FROM: Length = Fraction(36)
+"""A form this wide or wider (nominal) is fabric from selvage to selvage."""
+SHORTEST_SEGMENT: Length = Fraction(15)
+"""A running length is not joined from segments shorter than this (common practice)."""
+PATTERN_WIDTH: Length = Fraction(40)
+"""What a whole strip is counted on where the pattern does not say."""
+
+
+@dataclass(frozen=True, slots=True)
+class FormDemands:
+    """What is asked of the cutting core, or why a form cannot do.
+
+    Attributes:
+        demands: One a piece, keyed as the caller keyed the pieces; empty when it cannot.
+        why: The piece that does not fit, in words; "" when all fit.
+        fits_from: What would make it fit, in words; "" when all fit.
+    """
+
+    demands: tuple[Demand, ...]
+    why: str = ""
+    fits_from: str = ""
+
+
+def demands_for(
+    pieces: Sequence[tuple[str, Piece, int]],
+    form: Form,
+    unit: Unit,
+    pattern_width: Length | None = None,
+) -> FormDemands:
+    """Turn pieces into demands on one form.
+
+    Args:
+        pieces: (key, piece, how many) in the pattern's order.
+        form: Its usable width is the one in force.
+        unit: What measures are said in.
+        pattern_width: The width a whole strip is counted on, inches; None for 40.
+    """
+    demands: list[Demand] = []
+    for key, piece, count in pieces:
+        found = _demand(key, piece, count, form, unit, pattern_width or PATTERN_WIDTH)
+        if isinstance(found, FormDemands):
+            return found
+        demands.append(found)
+    return FormDemands(tuple(demands))
+
+
+def _demand(
+    key: str, piece: Piece, count: int, form: Form, unit: Unit, pattern_width: Length
+) -> Demand | FormDemands:
+    if piece.kind is PieceKind.PIECE and piece.across is not None:
+        demand = Demand(key, piece.across, piece.along, count, piece.may_turn)
+        if demand.fits(form.usable_across, form.usable_along):
+            return demand
+        return _too_large(piece, form, unit)
+    if form.usable_along is not None and piece.width > form.usable_along:
+        return _too_large(piece, form, unit)
+    if piece.kind is PieceKind.JOINED:
+        return _joined(key, piece, count, form, unit)
+    if form.nominal_across >= WHOLE_WIDTH_FROM:
+        return Demand(key, form.usable_across, piece.width, count, may_turn=False)
+    return _in_cross_cuts(key, piece, count, form, unit, pattern_width)
+
+
+def _joined(key: str, piece: Piece, count: int, form: Form, unit: Unit) -> Demand | FormDemands:
+    if form.usable_across < SHORTEST_SEGMENT or piece.length is None:
+        return FormDemands(
+            (),
+            f"{piece.name} is a running length; {form.one} gives segments of only "
+            f"{say_usable(form.usable_across, unit)} {unit.value}",
+            f"It needs a form at least {say_size(SHORTEST_SEGMENT, unit)} {unit.value} wide.",
+        )
+    join = Join.DIAGONAL if "binding" in piece.name.casefold() else Join.STRAIGHT
+    strips = joined_strips(piece.length, form.usable_across, piece.width, join)
+    return Demand(key, form.usable_across, piece.width, strips.strip_count * count, may_turn=False)
+
+
+def _in_cross_cuts(
+    key: str, piece: Piece, count: int, form: Form, unit: Unit, pattern_width: Length
+) -> Demand | FormDemands:
+    size = f"{say_size(piece.width, unit)} {unit.value}"
+    if piece.cross_cut is None:
+        return FormDemands(
+            (),
+            f"{piece.name} is a strip across the whole width of the fabric ({size} × WOF); "
+            f"{form.one} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
+            "It would fit if the pattern said what the strip is cut into: give the sizes it is "
+            "sub-cut into, or a Cross-cut.",
+        )
+    each = cross_cuts_from(form.usable_across, piece.cross_cut)
+    if each == 0:
+        return FormDemands(
+            (),
+            f"{piece.name} is cut across every {say_size(piece.cross_cut, unit)} {unit.value}; "
+            f"{form.one} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
+            f"It needs a form at least {say_size(piece.cross_cut, unit)} {unit.value} wide.",
+        )
+    wanted = count * cross_cuts_from(pattern_width, piece.cross_cut)
+    return Demand(key, each * piece.cross_cut, piece.width, ceil(wanted / each), may_turn=False)
+
+
+def _too_large(piece: Piece, form: Form, unit: Unit) -> FormDemands:
+    across, along = piece.across, piece.along
+    usable = f"{say_usable(form.usable_across, unit)}"
+    if form.usable_along is not None:
+        usable += f" × {say_usable(form.usable_along, unit)}"
+    if across is None:
+        size, fits = f"{say_size(along, unit)} × WOF", say_size(along, unit) + " along the selvage"
+    else:
+        size = fits = f"{say_size(across, unit)} × {say_size(along, unit)}"
+    turned = " and may not be turned" if across is not None and not piece.may_turn else ""
+    fits_from = f"It needs one that measures at least {fits} after squaring up."
+    if _nominal_fits(piece, form):
+        fits_from += " The nominal size is large enough: measure yours."
+    return FormDemands(
+        (),
+        f"{piece.name}, {size} {unit.value}{turned}, does not fit {form.one} "
+        f"({usable} {unit.value} usable)",
+        fits_from,
+    )
+
+
+def _nominal_fits(piece: Piece, form: Form) -> bool:
+    if piece.across is None or form.nominal_along is None:
+        return form.nominal_along is not None and piece.along <= form.nominal_along
+    demand = Demand(piece.name, piece.across, piece.along, 1, piece.may_turn)
+    return demand.fits(form.nominal_across, form.nominal_along)

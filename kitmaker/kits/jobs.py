@@ -1,0 +1,311 @@
+"""A cutting job: layouts turned into steps, replayed, checked, counted and graded."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from kitmaker.cutting.layout import Layout, Placed, Rect
+from kitmaker.errors import OurFaultError
+from kitmaker.forms import Form
+from kitmaker.kits.demands import demands_for
+from kitmaker.kits.yields import Basis
+from kitmaker.lengths import Length
+from kitmaker.pattern import Piece
+from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Offcut
+from kitmaker.table.checker import Need, check_job
+from kitmaker.table.replay import ReplayError, replay
+from kitmaker.table.steps import StepWriter, is_folded
+
+_LOOK_ALIKE: Length = Fraction(1, 4)
+
+
+@dataclass(frozen=True, slots=True)
+class JobPiece:
+    """A piece of a job.
+
+    Attributes:
+        key: As in the demands.
+        role, colorway: Where it belongs.
+        piece: The pattern's piece.
+        per_kit: What one kit needs.
+        needed: What the job must give.
+    """
+
+    key: str
+    role: str
+    colorway: str
+    piece: Piece
+    per_kit: int
+    needed: int
+
+
+def letter_of(number: int) -> str:
+    """Return the letter of a piece: A … Z, AA, AB …; no I and no O, which read as 1 and 0."""
+    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+    name = ""
+    number += 1
+    while number:
+        number, at = divmod(number - 1, len(letters))
+        name = letters[at] + name
+    return name
+
+
+def make_job(
+    pieces: Sequence[JobPiece],
+    layouts: Sequence[Layout],
+    form: Form,
+    basis: Basis,
+    source: str,
+    spare_length: Length = Fraction(0),
+) -> CuttingJob:
+    """Write, replay and check the cutting of some pieces.
+
+    Args:
+        pieces: What is needed, in the pattern's order.
+        layouts: As the cutting core found them.
+        form: What is cut, its usable width in force.
+        basis: Shop and unit.
+        source: Where the cloth comes from, in words.
+        spare_length: Inches of a length that stay uncut at its end.
+
+    Raises:
+        OurFaultError: The steps do not yield the pieces: a fault of ours.
+    """
+    letters = {piece.key: letter_of(at) for at, piece in enumerate(pieces)}
+    cut = _write(layouts, form, basis, pieces, source)
+    needs = _needs(pieces, form, basis)
+    faults = check_job(cut, needs)
+    if faults:
+        raise OurFaultError(
+            f"a plan for {form.name} did not pass kitmaker's own check ({faults[0]}); nothing "
+            "was written"
+        )
+    made: Counter[str] = Counter()
+    for layout in cut:
+        for placed in layout.pieces:
+            made[placed.key] += layout.copies
+    steps = [step for layout in cut for step in layout.steps]
+    needed = {need.key: need.count for need in needs}
+    offcuts = _grade(cut, form, basis, spare_length)
+    return CuttingJob(
+        pieces=_needed_pieces(pieces, letters, made, needed, form),
+        layouts=cut,
+        offcuts=offcuts,
+        levels=max((layout.levels for layout in cut), default=0),
+        cuts=sum(step.cuts for step in steps),
+        settings=sum(step.settings for step in steps),
+        stacks=sum(len(step.stacks) for step in steps if step.action is not Action.STRAIGHTEN),
+        minutes=minutes(steps_cuts=steps, basis=basis),
+        miscuts=_miscuts(pieces, made, needed, cut, form, spare_length),
+    )
+
+
+def minutes(*, steps_cuts: Iterable[object], basis: Basis) -> Fraction:
+    """Return the minutes some steps take at the shop's pace; an estimate."""
+    shop = basis.shop
+    seconds = 0
+    for step in steps_cuts:
+        cuts, settings = getattr(step, "cuts", 0), getattr(step, "settings", 0)
+        stacks = len(getattr(step, "stacks", ()))
+        seconds += cuts * shop.seconds_per_cut + settings * shop.seconds_per_setting
+        seconds += stacks * shop.seconds_per_pull // 4
+    return Fraction(seconds, 60)
+
+
+def _write(
+    layouts: Sequence[Layout],
+    form: Form,
+    basis: Basis,
+    pieces: Sequence[JobPiece],
+    source: str,
+) -> tuple[CutLayout, ...]:
+    """Turn layouts into steps, in a cutter's order, and replay them."""
+    letters = {piece.key: letter_of(at) for at, piece in enumerate(pieces)}
+    straight = {
+        letters[piece.key]: (piece.piece.across, piece.piece.along)
+        for piece in pieces
+        if piece.piece.across is not None
+    }
+    ordered = sorted(layouts, key=_cutting_order) if form.by_length else list(layouts)
+    keys = {letter: key for key, letter in letters.items()}
+    cut: list[CutLayout] = []
+    strips_before = 0
+    strips_in_all = sum(layout.copies for layout in layouts)
+    for number, layout in enumerate(ordered, start=1):
+        writer = StepWriter(basis.shop, basis.unit, letters, layout.copies)
+        full = _needs_full_size(layout, by_length=form.by_length)
+        if form.by_length:
+            writer.write_stretch(layout, strips_before, strips_in_all)
+            strips_before += layout.copies
+        else:
+            measure_first = full and form.full_size_only_if_measured
+            writer.write_sheet(layout, form.name, measure_first=measure_first)
+        sheet = (layout.sheet.across, layout.sheet.along)
+        draft = CutLayout(
+            name=f"Layout {number}",
+            form_id=form.form_id,
+            source=source,
+            sheet=sheet,
+            copies=layout.copies,
+            folded=is_folded(layout.sheet.across, basis.shop),
+            steps=tuple(writer.steps),
+            pieces=(),
+            offcuts=(),
+            levels=layout.sheet.levels + (1 if form.by_length else 0),
+            uses_full_size=full,
+        )
+        cut.append(_replayed(draft, keys, straight, by_length=form.by_length))
+    return tuple(cut)
+
+
+def _cutting_order(layout: Layout) -> tuple[Length, int]:
+    """Lengthwise blocks and wide strips first, strips used whole last."""
+    return (-layout.sheet.along, int(layout.sheet.key is not None))
+
+
+def _needs_full_size(layout: Layout, *, by_length: bool) -> bool:
+    """Whether a layout leaves no waste across, or (for a form of fixed size) along."""
+    placed = layout.sheet.placed()
+    if not placed or layout.sheet.key is not None:
+        return False
+    full_across = max(piece.x + piece.w for piece in placed) == layout.sheet.across
+    full_along = max(piece.y + piece.h for piece in placed) == layout.sheet.along
+    return full_across or (full_along and not by_length)
+
+
+def _replayed(
+    draft: CutLayout,
+    keys: dict[str, str],
+    straight: dict[str, tuple[Length, Length]],
+    *,
+    by_length: bool,
+) -> CutLayout:
+    """Cut a draft again; ``straight`` holds each letter's measures as it lies unturned."""
+    try:
+        table = replay(draft.sheet, draft.copies, draft.steps, by_length=by_length)
+    except ReplayError as fault:
+        raise OurFaultError(
+            f"the steps of a plan cannot be done as written ({fault}); nothing was written"
+        ) from None
+    pieces = tuple(
+        Placed(
+            keys[letter],
+            at.x,
+            at.y,
+            at.w,
+            at.h,
+            turned=letter in straight and (at.w, at.h) != straight[letter],
+        )
+        for letter, at in table.pieces
+    )
+    return replace(draft, pieces=pieces, offcuts=tuple(table.offcuts))
+
+
+def _needs(pieces: Sequence[JobPiece], form: Form, basis: Basis) -> list[Need]:
+    keyed = [(piece.key, piece.piece, piece.needed) for piece in pieces]
+    asked = demands_for(keyed, form, basis.unit, basis.pattern_width)
+    return [
+        Need(demand.key, demand.across, demand.along, demand.count, demand.may_turn)
+        for demand in asked.demands
+    ]
+
+
+def _needed_pieces(
+    pieces: Sequence[JobPiece],
+    letters: dict[str, str],
+    made: Counter[str],
+    needed: dict[str, int],
+    form: Form,
+) -> tuple[NeededPiece, ...]:
+    sizes = {
+        piece.key: (
+            form.usable_across if piece.piece.across is None else piece.piece.across,
+            piece.piece.along,
+        )
+        for piece in pieces
+    }
+    result: list[NeededPiece] = []
+    for piece in pieces:
+        across, along = sizes[piece.key]
+        alike = tuple(
+            letters[other.key]
+            for other in pieces
+            if other.key != piece.key and _look_alike(sizes[piece.key], sizes[other.key])
+        )
+        result.append(
+            NeededPiece(
+                letter=letters[piece.key],
+                key=piece.key,
+                role=piece.role,
+                colorway=piece.colorway,
+                piece=piece.piece,
+                across=across,
+                along=along,
+                per_kit=piece.per_kit,
+                needed=needed[piece.key],
+                made=made[piece.key],
+                look_alikes=alike,
+            )
+        )
+    return tuple(result)
+
+
+def _look_alike(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
+    """Whether two sizes are within a quarter inch of each other and not the same."""
+    (a, b), (c, d) = sorted(one), sorted(other)
+    return (a, b) != (c, d) and abs(a - c) <= _LOOK_ALIKE and abs(b - d) <= _LOOK_ALIKE
+
+
+def _grade(
+    layouts: Sequence[CutLayout], form: Form, basis: Basis, spare_length: Length
+) -> tuple[Offcut, ...]:
+    shop = basis.shop
+    counted: Counter[tuple[Length, Length]] = Counter()
+    for layout in layouts:
+        for rect in layout.offcuts:
+            counted[rect.w, rect.h] += layout.copies
+    if spare_length > 0:
+        counted[form.usable_across, spare_length] += 1
+    shorter, longer = sorted(shop.smallest_offcut)
+    graded: list[Offcut] = []
+    for (across, along), count in counted.items():
+        low, high = sorted((across, along))
+        if form.by_length and across == form.usable_across and along >= shop.smallest_length_back:
+            grade = "back on the bolt"
+        elif low >= shorter and high >= longer:
+            grade = "keep"
+        else:
+            grade = "scrap"
+        graded.append(Offcut(across=across, along=along, count=count, grade=grade))
+    graded.sort(key=lambda offcut: (-offcut.across * offcut.along, -offcut.along))
+    return tuple(graded)
+
+
+def _miscuts(
+    pieces: Sequence[JobPiece],
+    made: Counter[str],
+    needed: dict[str, int],
+    layouts: Sequence[CutLayout],
+    form: Form,
+    spare_length: Length,
+) -> int:
+    """How many more of the largest piece the cloth yields, from spares and offcuts."""
+    rectangles = [piece for piece in pieces if piece.piece.across is not None]
+    if not rectangles:
+        return 0
+    largest = max(rectangles, key=lambda one: (one.piece.across or 0) * one.piece.along)
+    across, along = largest.piece.across or Fraction(0), largest.piece.along
+    ways = [(across, along)]
+    if largest.piece.may_turn:
+        ways.append((along, across))
+    offcuts = [(rect, layout.copies) for layout in layouts for rect in layout.offcuts]
+    if spare_length > 0:
+        zero = Fraction(0)
+        offcuts.append((Rect(zero, zero, form.usable_across, spare_length), 1))
+    extra = made[largest.key] - needed[largest.key]
+    for rect, copies in offcuts:
+        extra += copies * max(int(rect.w // w) * int(rect.h // h) for w, h in ways)
+    return extra

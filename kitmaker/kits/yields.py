@@ -1,0 +1,251 @@
+"""How much of one form a set of pieces takes, with loss and rounding.
+
+``convert`` asks it once a form, ``plan`` once for a kit and once for all kits.
+
+Loss. A length off the bolt is straightened once at its start and trued again after every
+few strips; both are cloth that nobody gets. The length of the pieces alone is kept apart,
+what is bought includes the loss and is rounded up once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+
+from kitmaker.cutting.desk import BoltAnswer, FormsAnswer, plan_forms, plan_length
+from kitmaker.cutting.layout import Layout
+from kitmaker.cutting.problem import Demand
+from kitmaker.forms import Form
+from kitmaker.kits.demands import FormDemands, demands_for
+from kitmaker.lengths import (
+    Length,
+    Unit,
+    round_need_up,
+    say_number,
+    say_off_the_bolt,
+)
+from kitmaker.pattern import Piece
+from kitmaker.plan import Yield
+from kitmaker.shop import Shop
+
+KeyedPiece = tuple[str, Piece, int]
+"""A piece, the key its places carry, and how many are needed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What the pieces take of one form.
+
+    Attributes:
+        amount: How much; None when the form cannot do.
+        layouts: How it is cut; empty when the form cannot do.
+        why: The piece that does not fit; "".
+        fits_from: What would make it fit; "".
+    """
+
+    amount: Yield | None
+    layouts: tuple[Layout, ...]
+    why: str = ""
+    fits_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """What a count rests on, the same for every fabric of a plan.
+
+    Attributes:
+        shop: Losses and rounding.
+        unit: What measures are said in.
+        pattern_width: The width a whole strip is counted on, inches; None for 40.
+        shrinkage: The share of an uncut length lost in the wash.
+    """
+
+    shop: Shop
+    unit: Unit
+    pattern_width: Length | None = None
+    shrinkage: Fraction = Fraction(0)
+
+
+@lru_cache(maxsize=4096)
+def _forms(demands: tuple[Demand, ...], across: Length, along: Length) -> FormsAnswer:
+    return plan_forms(demands, across, along)
+
+
+@lru_cache(maxsize=4096)
+def _length(demands: tuple[Demand, ...], width: Length) -> BoltAnswer:
+    return plan_length(demands, width)
+
+
+def take(
+    pieces: Sequence[KeyedPiece], form: Form, basis: Basis, prints: int | None = None
+) -> Taken:
+    """Find how much of a form yields the pieces.
+
+    Args:
+        pieces: What is needed.
+        form: Its usable width is the one in force.
+        basis: Losses, rounding and units.
+        prints: How many different prints fill the role; None for one or any.
+    """
+    each, copies = _for_one_print(pieces, prints)
+    asked = demands_for(each, form, basis.unit, basis.pattern_width)
+    if asked.why:
+        return Taken(None, (), asked.why, asked.fits_from)
+    if form.usable_along is None:
+        return _take_length(asked, form, basis, copies)
+    taken = _take_forms(asked, form, form.usable_along, copies)
+    if prints is not None and taken.amount is not None and taken.amount.count < prints:
+        return _at_least(taken, taken.amount, form, prints)
+    return taken
+
+
+def _for_one_print(
+    pieces: Sequence[KeyedPiece], prints: int | None
+) -> tuple[Sequence[KeyedPiece], int]:
+    """Share "from each" pieces out to their prints: one print's pieces, and how many prints.
+
+    Pieces that may come from any print are shared out as evenly as whole pieces allow.
+    """
+    shares = {piece.from_each for _, piece, _ in pieces if piece.from_each}
+    if not shares:
+        return pieces, 1
+    copies = max(max(shares), prints or 1)
+    return [(key, piece, -(-count // copies)) for key, piece, count in pieces], copies
+
+
+def _take_forms(asked: FormDemands, form: Form, along: Length, copies: int) -> Taken:
+    answer = _forms(asked.demands, form.usable_across, along)
+    count = answer.count * copies
+    amount = Yield(
+        count=count,
+        lower_bound=answer.lower_bound * copies,
+        proven=answer.proven,
+        buy=form.count_phrase(count),
+    )
+    return Taken(amount, _times(answer.layouts, copies))
+
+
+def _times(layouts: tuple[Layout, ...], copies: int) -> tuple[Layout, ...]:
+    return tuple(Layout(layout.sheet, layout.copies * copies) for layout in layouts)
+
+
+def _at_least(taken: Taken, amount: Yield, form: Form, prints: int) -> Taken:
+    """Take one form of every print, even where the pieces would need fewer."""
+    extra = prints - amount.count
+    last = taken.layouts[-1]
+    layouts = (*taken.layouts[:-1], Layout(last.sheet, last.copies + extra))
+    raised = replace(
+        amount, count=prints, lower_bound=prints, proven=True, buy=form.count_phrase(prints)
+    )
+    return Taken(raised, layouts)
+
+
+def loss_of(cuts: int, shop: Shop) -> Length:
+    """Return what straightening and re-squaring cost on one length with so many cuts."""
+    return shop.straighten + shop.re_square * ((max(1, cuts) - 1) // shop.re_square_every)
+
+
+def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> Taken:
+    answer = _length(asked.demands, form.usable_across)
+    shop = basis.shop
+    cuts = sum(layout.copies for layout in answer.layouts)
+    with_loss = (answer.length + loss_of(cuts, shop)) / (1 - basis.shrinkage)
+    least_cuts = sum(one.count for one in asked.demands if one.across == form.usable_across)
+    least = (answer.lower_bound + loss_of(least_cuts, shop)) / (1 - basis.shrinkage)
+    step = shop.bolt_step(basis.unit)
+    buy_length = round_need_up(with_loss, step)
+    amount = Yield(
+        count=1,
+        lower_bound=1,
+        proven=round_need_up(least, step) == buy_length,
+        length=answer.length * copies,
+        length_lower_bound=answer.lower_bound * copies,
+        length_proven=answer.proven,
+        length_with_loss=with_loss * copies,
+        buy_length=buy_length * copies,
+        buy=say_lengths(buy_length, copies, basis.unit),
+    )
+    return Taken(amount, _times(answer.layouts, copies))
+
+
+def say_lengths(each: Length, copies: int, unit: Unit) -> str:
+    """Say one or several equal lengths to buy: ``2¼ yd``, ``1½ yd (6 × ¼ yd)``."""
+    if copies == 1:
+        return say_off_the_bolt(each, unit)
+    total = say_off_the_bolt(each * copies, unit)
+    return f"{total} ({copies} × {say_off_the_bolt(each, unit)})"
+
+
+def one_fewer_at(
+    pieces: Sequence[KeyedPiece],
+    form: Form,
+    basis: Basis,
+    count: int,
+    prints: int | None = None,
+) -> tuple[Length, Length] | None:
+    """Return the smallest measured size at which one form fewer would do.
+
+    The usable length is raised first, half an inch at a time (a centimeter in a metric
+    pattern), up to the nominal length; then the usable width is the nominal one and the
+    length is raised again. A form is never larger than its nominal size.
+
+    Returns:
+        (across, along) in inches; None when even the nominal size needs as many.
+    """
+    if form.usable_along is None or form.nominal_along is None or count < 2:
+        return None
+    step = Fraction(1, 2) if basis.unit is Unit.INCH else basis.unit.length
+    widths = dict.fromkeys((form.usable_across, form.nominal_across))
+    each, copies = _for_one_print(pieces, prints)
+    for across in widths:
+        lengths = [form.usable_along]
+        while lengths[-1] + step <= form.nominal_along:
+            lengths.append(lengths[-1] + step)
+
+        def enough(along: Length, across: Length = across) -> bool:
+            return _fewer_do(each, copies, form, basis, count, across, along)
+
+        if not enough(lengths[-1]):
+            continue
+        low, high = 0, len(lengths) - 1
+        while low < high:
+            middle = (low + high) // 2
+            if enough(lengths[middle]):
+                high = middle
+            else:
+                low = middle + 1
+        return across, lengths[low]
+    return None
+
+
+def _fewer_do(
+    each: Sequence[KeyedPiece],
+    copies: int,
+    form: Form,
+    basis: Basis,
+    count: int,
+    across: Length,
+    along: Length,
+) -> bool:
+    larger = replace(form, usable_across=across, usable_along=along)
+    asked = demands_for(each, larger, basis.unit, basis.pattern_width)
+    if asked.why:
+        return False
+    area = sum((one.across * one.along * one.count for one in asked.demands), Fraction(0))
+    if area * copies > across * along * (count - 1):
+        return False
+    return _forms(asked.demands, across, along).count * copies < count
+
+
+def estimate_by_area(area: Fraction, form: Form) -> int:
+    """Return the number of forms below which no cutting can be, by area alone."""
+    if form.usable_along is None:
+        return 1
+    return max(1, -(-area // (form.usable_across * form.usable_along)))
+
+
+def say_size_needed(size: tuple[Length, Length]) -> str:
+    """Say a measured size: ``20 × 17``."""
+    return f"{say_number(size[0])} × {say_number(size[1])}"

@@ -1,0 +1,1 @@
+"""Everything printed or written of a finished plan."""

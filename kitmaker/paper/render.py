@@ -1,0 +1,191 @@
+"""Pages from a plan: Jinja2 templates that lay out what the views say.
+
+A shop may override any template with a file of the same name in a folder of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import jinja2
+
+from kitmaker.errors import Problem, UnreadableError, UsageError, error
+from kitmaker.paper.sheets.bag_labels import view_bag_labels
+from kitmaker.paper.sheets.cutting_sheet import view_cutting_sheet
+from kitmaker.paper.sheets.guide import view_guide
+from kitmaker.paper.sheets.index import FileLink, view_index
+from kitmaker.paper.sheets.packing_list import view_packing_list
+from kitmaker.paper.sheets.page import (
+    BAG_LABELS,
+    GUIDE,
+    INDEX,
+    PACKING_LIST,
+    PIECE_LABELS,
+    PULL_LIST,
+    PageRef,
+    list_pages,
+)
+from kitmaker.paper.sheets.piece_labels import view_piece_labels
+from kitmaker.paper.sheets.pull_list import view_pull_list
+from kitmaker.paper.sheets.saying import printable
+from kitmaker.plan import KitPlan
+
+_PACKAGE_DIR = Path(__file__).resolve().parent.parent
+
+RESULTS_LINK = FileLink(
+    file_name="results.xlsx", name="Results as a workbook", about="every table, to calculate with"
+)
+STOCK_AFTER_LINK = FileLink(
+    file_name="stock-after.xlsx", name="Stock after the cut", about="the shelf when all is cut"
+)
+PLAN_LINK = FileLink(file_name="plan.json", name="The plan as data", about="for printing it again")
+
+
+@dataclass(frozen=True, slots=True)
+class PageSet:
+    """Every page of a plan, and what was found while they were made.
+
+    Attributes:
+        files: File name to the page's text.
+        problems: Label texts that do not fit, for example.
+    """
+
+    files: Mapping[str, str]
+    problems: tuple[Problem, ...]
+
+
+def templates_dir() -> Path:
+    """Return the folder of shipped templates.
+
+    An installed wheel carries them inside the package; a checkout (an editable install
+    included) has them at its top level, beside pyproject.toml.
+    """
+    installed = _PACKAGE_DIR / "templates"
+    return installed if installed.is_dir() else _PACKAGE_DIR.parent / "templates"
+
+
+def make_environment(templates: Path | None = None) -> jinja2.Environment:
+    """Return the environment: everything is escaped, a name that is not there is a fault.
+
+    Args:
+        templates: The shop's own folder, looked at first; None when it has none.
+
+    Raises:
+        UsageError: The shop's folder is no folder.
+    """
+    if templates is not None and not templates.is_dir():
+        raise UsageError(
+            (
+                error(
+                    f"The templates folder '{templates.name}' is not a folder.",
+                    None,
+                    "Give the folder that holds your *.html.j2 files.",
+                ),
+            )
+        )
+    folders = [templates_dir()] if templates is None else [templates, templates_dir()]
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader(folders),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_finalize,
+    )
+
+
+def _finalize(value: object) -> object:
+    """Take from every printed text what no paper shows; markup of ours passes."""
+    if isinstance(value, str) and not hasattr(value, "__html__"):
+        return printable(value)
+    return value
+
+
+def render_pages(
+    plan: KitPlan,
+    templates: Path | None = None,
+    other_files: Sequence[FileLink] = (RESULTS_LINK, PLAN_LINK),
+) -> PageSet:
+    """Return every page of a plan.
+
+    Args:
+        plan: The plan, checked.
+        templates: The shop's own folder of templates; None when it has none.
+        other_files: Files written beside the pages, linked from the index.
+
+    Raises:
+        UsageError: The shop's folder is no folder, or a label sheet is not known.
+        UnreadableError: A template cannot be read or used.
+    """
+    environment = make_environment(templates)
+    pages = list_pages(plan)
+    problems: list[Problem] = []
+    files: dict[str, str] = {}
+    for page in pages[1:]:
+        if page.file_name in _LABEL_PAGES:
+            view, refused = _LABEL_PAGES[page.file_name](plan, page)
+            problems += refused
+            files[page.file_name] = _render(environment, "labels.html.j2", view)
+        else:
+            template, view_of = _template_of(page)
+            files[page.file_name] = _render(environment, template, view_of(plan, page))
+    index = view_index(plan, pages, (*plan.problems, *problems), other_files)
+    files = {INDEX: _render(environment, "index.html.j2", index), **files}
+    return PageSet(files, tuple(problems))
+
+
+_LABEL_PAGES = {BAG_LABELS: view_bag_labels, PIECE_LABELS: view_piece_labels}
+
+_VIEWS: dict[str, tuple[str, Callable[[KitPlan, PageRef], object]]] = {
+    PULL_LIST: ("pull_list.html.j2", view_pull_list),
+    PACKING_LIST: ("packing_list.html.j2", view_packing_list),
+    GUIDE: ("guide.html.j2", view_guide),
+}
+
+
+def _template_of(page: PageRef) -> tuple[str, Callable[[KitPlan, PageRef], object]]:
+    table = page.job
+    if table is None:
+        return _VIEWS[page.file_name]
+    return "cutting_sheet.html.j2", lambda plan, ref: view_cutting_sheet(plan, ref, table)
+
+
+# What a shop's own template can end in; anything else is a fault of ours.
+_TEMPLATE_FAULTS = (
+    jinja2.TemplateError,
+    ArithmeticError,
+    AttributeError,
+    LookupError,
+    OSError,
+    TypeError,
+    ValueError,
+)
+
+
+def _render(environment: jinja2.Environment, name: str, view: object) -> str:
+    try:
+        return environment.get_template(name).render(page=view)
+    except jinja2.TemplateSyntaxError as fault:
+        raise UnreadableError(
+            (
+                error(
+                    f"The template '{fault.name or name}' has a mistake in line {fault.lineno}: "
+                    f"{fault.message}.",
+                    None,
+                    "Mend it, or take it out of the templates folder to use the shipped one.",
+                ),
+            )
+        ) from fault
+    except _TEMPLATE_FAULTS as fault:
+        raise UnreadableError(
+            (
+                error(
+                    f"The template '{name}' cannot be used: {fault}.",
+                    None,
+                    "Mend it, or take it out of the templates folder to use the shipped one.",
+                ),
+            )
+        ) from fault

@@ -1,0 +1,97 @@
+"""What is in a bag and what is not: for bag labels, guide and packing list alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitmaker.lengths import Unit, say_number
+from kitmaker.paper.sheets.saying import count_of, say_metric, say_net_form, say_piece_size
+from kitmaker.pattern import PieceKind
+from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
+from kitmaker.shop import Bag, InKit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BagLine:
+    """One thing in the bag.
+
+    Attributes:
+        what: The fabric's role or the extra's name.
+        sku: "" for an extra and a fabric without a number.
+        print_name: What the stock calls it; "".
+        amount: How much, in words, with its measures in inches and metric.
+        pieces: For ready-cut fabric, each kind of piece with letter, count and size.
+        net_pieces: The same for a label: count and size, in inches and metric.
+        uncut: Whether the student cuts it.
+    """
+
+    what: str
+    sku: str
+    print_name: str
+    amount: str
+    pieces: tuple[str, ...] = ()
+    net_pieces: tuple[str, ...] = ()
+    uncut: bool = False
+
+
+def own_pieces(fabric: FabricPlan) -> tuple[NeededPiece, ...]:
+    """Return the pieces of a job that belong to this role and colorway."""
+    if fabric.job is None:
+        return ()
+    return tuple(
+        needed
+        for needed in fabric.job.pieces
+        if needed.role == fabric.role and needed.colorway in ("", fabric.colorway)
+    )
+
+
+def bag_lines(plan: KitPlan, colorway: str) -> tuple[BagLine, ...]:
+    """Return what is in each bag of a colorway: fabrics in the pattern's order, then extras."""
+    unit = plan.pattern.unit
+    lines = [_fabric_line(fabric, unit) for fabric in plan.fabrics if fabric.colorway == colorway]
+    extras = (
+        BagLine(what=extra.item, sku="", print_name="", amount=say_number(extra.count_per_kit))
+        for extra in plan.class_sheet.extras
+    )
+    return (*lines, *extras)
+
+
+def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
+    name = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
+    if fabric.bag is Bag.PIECES:
+        own = own_pieces(fabric)
+        return BagLine(
+            what=name,
+            sku=fabric.sku,
+            print_name=fabric.print_name,
+            amount=count_of(sum(needed.per_kit for needed in own), "cut piece"),
+            pieces=tuple(
+                f"{needed.letter}: {needed.per_kit} of {say_piece_size(needed, unit)}"
+                for needed in own
+            ),
+            net_pieces=tuple(_say_net(needed, unit) for needed in own),
+        )
+    return BagLine(
+        what=name,
+        sku=fabric.sku,
+        print_name=fabric.print_name,
+        amount=say_net_form(fabric.form, fabric.per_kit.count, fabric.per_kit.buy_length, unit),
+        uncut=True,
+    )
+
+
+def _say_net(needed: NeededPiece, unit: Unit) -> str:
+    size = say_piece_size(needed, unit)
+    if unit is Unit.INCH and needed.piece.kind is PieceKind.PIECE:
+        size = f"{size} ({say_metric(needed.across)} × {say_metric(needed.along)})"
+    return f"{needed.per_kit} of {size}"
+
+
+def say_left_out(plan: KitPlan) -> tuple[str, ...]:
+    """Say what is not in the bag, each in words; the pattern too unless it is an extra."""
+    said = [
+        f"{out.role} (sold apart)" if out.in_kit is InKit.SOLD_APART else out.role
+        for out in plan.left_out
+    ]
+    extras = " ".join(extra.item.casefold() for extra in plan.class_sheet.extras)
+    return (*said, *(() if "pattern" in extras else ("the pattern",)))

@@ -1,0 +1,193 @@
+"""The staff's cutting sheet: one fabric on the table, from the shelf to the tally."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitmaker.lengths import Unit, say_usable
+from kitmaker.paper.sheets.jobs import TableJob
+from kitmaker.paper.sheets.layout_view import (
+    LayoutView,
+    OffcutRow,
+    TallyRow,
+    say_scrap,
+    view_layouts,
+    view_offcuts,
+    view_tally,
+)
+from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head, say_colorway
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    join_words,
+    say_minutes,
+    say_net_form,
+    say_one_fewer,
+    say_proof,
+    say_usable_area,
+)
+from kitmaker.plan import CuttingJob, FabricPlan, KitPlan
+from kitmaker.shop import Bag
+
+STEP_ZERO = (
+    "Cut ONE kit first. Check every piece against the pattern, initial here, "
+    "then stack and cut the rest."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricUse:
+    """One colorway's use of the fabric on the table."""
+
+    about: str
+    amount: str
+    proof: str
+    in_each_bag: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricBlock:
+    """One role that the fabric on the table fills, in one colorway or several."""
+
+    role: str
+    uses: tuple[FabricUse, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingSheetView:
+    """A cutting sheet.
+
+    Attributes:
+        head: Of the page.
+        is_cut: Whether the shop cuts it; else it is only pulled.
+        sku, print_name: Of the fabric; "".
+        form: What it is pulled as.
+        pull: How much to pull, in words.
+        usable: The size that is counted on.
+        measure_first: What to do when the cloth measures less.
+        step_zero: The first kit's check; "" for uncut fabric.
+        what_to_do: With uncut fabric; "" for fabric that is cut.
+        fabrics: What it is for.
+        layouts, tally, offcuts: Empty for uncut fabric.
+        tally_has_roles: Whether the tally says which fabric a piece is for.
+        scrap: What goes into the scrap box; "".
+        miscuts: Room for a miscut, in words; "".
+        facts: Cuts, settings, minutes: (label, value).
+        cautions: For the rotary cutter.
+    """
+
+    head: PageHead
+    is_cut: bool
+    sku: str
+    print_name: str
+    form: str
+    pull: str
+    usable: str
+    measure_first: str
+    step_zero: str
+    what_to_do: str
+    fabrics: tuple[FabricBlock, ...]
+    layouts: tuple[LayoutView, ...]
+    tally: tuple[TallyRow, ...]
+    tally_has_roles: bool
+    offcuts: tuple[OffcutRow, ...]
+    scrap: str
+    miscuts: str
+    facts: tuple[tuple[str, str], ...]
+    cautions: tuple[str, ...]
+
+
+def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> CuttingSheetView:
+    """Return the cutting sheet of the fabrics that lie on the table together."""
+    unit = plan.pattern.unit
+    form, job = table.form, table.job
+    width = say_usable(form.usable_across, unit)
+    has_roles = len(table.fabrics) > 1
+    return CuttingSheetView(
+        head=make_head(plan, page),
+        is_cut=table.is_cut,
+        sku=table.first.sku,
+        print_name=table.first.print_name,
+        form=form.name,
+        pull=say_pull(table),
+        usable=say_usable_area(form.usable_across, form.usable_along, unit),
+        measure_first=(
+            f"Measure first. If the cloth gives less than {width} {unit.value} across without "
+            "its selvages, stop and plan again with what was measured."
+            if form.by_length
+            else "Measure first. Put aside any that is smaller, and plan again with its measures."
+        ),
+        step_zero=STEP_ZERO if table.is_cut else "",
+        what_to_do="" if table.is_cut else _say_uncut(table),
+        fabrics=_blocks(table, unit),
+        layouts=view_layouts(job, form, unit, plan.shop.catalogue) if job else (),
+        tally=view_tally(job.pieces, unit, with_role=has_roles) if job else (),
+        tally_has_roles=has_roles,
+        offcuts=view_offcuts(job, unit) if job else (),
+        scrap=say_scrap(job) if job else "",
+        miscuts=say_miscuts(job) if job else "",
+        facts=_facts(job) if job else (),
+        cautions=CAUTIONS,
+    )
+
+
+def say_pull(table: TableJob) -> str:
+    """Say what to pull for everything on the table."""
+    if table.is_cut or len(table.fabrics) == 1:
+        return table.first.total.buy
+    if not table.form.by_length:
+        return table.form.count_phrase(sum(fabric.total.count for fabric in table.fabrics))
+    return " and ".join(fabric.total.buy for fabric in table.fabrics)
+
+
+def _say_uncut(table: TableJob) -> str:
+    after = "The student’s cutting guide shows how every piece comes out of it."
+    if not table.form.by_length:
+        return f"Count out {say_pull(table)}, measure each, and bag them uncut. {after}"
+    lengths = join_words(
+        [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
+    )
+    return f"Cut {lengths} off the bolt, each in one piece, and bag them uncut. {after}"
+
+
+def _blocks(table: TableJob, unit: Unit) -> tuple[FabricBlock, ...]:
+    by_role: dict[str, list[FabricUse]] = {}
+    for fabric in table.fabrics:
+        by_role.setdefault(fabric.role, []).append(_use(fabric, unit))
+    return tuple(FabricBlock(role=role, uses=tuple(uses)) for role, uses in by_role.items())
+
+
+def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
+    about = [say_colorway(fabric.colorway), f"print {fabric.group}" if fabric.group else ""]
+    about.append(count_of(fabric.kits, "kit"))
+    proof = say_proof(fabric.per_kit, fabric.form, unit)
+    sure = [f"{fabric.per_kit.buy} for one kit alone: {proof}"]
+    if fabric.bag is Bag.PIECES:
+        sure.append(f"{fabric.total.buy} in all: {say_proof(fabric.total, fabric.form, unit)}")
+    fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
+    in_bag = ""
+    if fabric.bag is Bag.UNCUT:
+        net = say_net_form(fabric.form, fabric.per_kit.count, fabric.per_kit.buy_length, unit)
+        in_bag = f"Into each bag, uncut: {net}."
+    return FabricUse(
+        about=" · ".join(part for part in about if part),
+        amount=fabric.total.buy,
+        proof="; ".join([*sure, fewer] if fewer else sure),
+        in_each_bag=in_bag,
+    )
+
+
+def _facts(job: CuttingJob) -> tuple[tuple[str, str], ...]:
+    return (
+        ("Ruler settings", str(job.settings)),
+        ("Cuts", str(job.cuts)),
+        ("Stacks", str(job.stacks)),
+        ("Time at the table", f"{say_minutes(Fraction(job.minutes))} (an estimate)"),
+    )
+
+
+def say_miscuts(job: CuttingJob) -> str:
+    """Say how many more of the largest piece the cloth yields."""
+    if job.miscuts < 1:
+        return "No room for a miscut: cut with care."
+    return f"Room for {count_of(job.miscuts, 'miscut')} of the largest piece."

@@ -1,0 +1,208 @@
+"""A layout as a page shows it: drawing, steps with tick boxes, tally, offcuts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from kitmaker.forms import Catalogue, Form
+from kitmaker.lengths import Unit, say_size
+from kitmaker.paper.diagrams import PieceName, describe_layout, draw_layout
+from kitmaker.paper.sheets.page import say_colorway
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    join_words,
+    printable,
+    say_cut,
+    say_piece_notes,
+    say_piece_size,
+    say_usable_area,
+)
+from kitmaker.plan import CutLayout, CuttingJob, Measure, NeededPiece, Step
+
+_POSITIONS_IN_THE_SENTENCE = 12
+_MOST_POSITIONS = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepView:
+    """One step: its sentence, a box for each stack, and ruler positions too many for it."""
+
+    number: int
+    text: str
+    boxes: tuple[str, ...]
+    positions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutView:
+    """One distinct way of cutting: a drawing and its steps.
+
+    Attributes:
+        name: ``Layout 1``.
+        copies: How many are cut so, in words.
+        source: Where the cloth comes from.
+        usable: The usable size it counts on.
+        measure_first: Why to measure first; "".
+        drawing: SVG.
+        says: What the drawing shows, in words.
+        steps: In order.
+    """
+
+    name: str
+    copies: str
+    source: str
+    usable: str
+    measure_first: str
+    drawing: Markup
+    says: str
+    steps: tuple[StepView, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TallyRow:
+    """One kind of piece: what is needed and what the layouts make."""
+
+    letter: str
+    name: str
+    belongs_to: str
+    size: str
+    per_kit: int
+    needed: int
+    made: int
+    spare: int
+    notes: str
+    look_alikes: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffcutRow:
+    """What is left of one size, and what becomes of it."""
+
+    size: str
+    count: int
+    grade: str
+
+
+def view_layouts(
+    job: CuttingJob, form: Form, unit: Unit, catalogue: Catalogue
+) -> tuple[LayoutView, ...]:
+    """Return every layout of a job, ready to print.
+
+    Args:
+        job: What is cut in one go.
+        form: What the fabric is pulled as, with the usable size in force.
+        unit: What sizes are said in.
+        catalogue: The shop's forms, for the other forms of a mix.
+    """
+    names = piece_names(job)
+    forms = {**{one.form_id: one for one in catalogue}, form.form_id: form}
+    return tuple(
+        _view_layout(layout, names, forms.get(layout.form_id, form), unit) for layout in job.layouts
+    )
+
+
+def piece_names(job: CuttingJob) -> dict[str, PieceName]:
+    """Return letter and name of each kind of piece by its key."""
+    return {
+        needed.key: PieceName(printable(needed.letter), printable(needed.piece.name))
+        for needed in job.pieces
+    }
+
+
+def _view_layout(
+    layout: CutLayout, names: Mapping[str, PieceName], form: Form, unit: Unit
+) -> LayoutView:
+    across, along = layout.sheet
+    if form.by_length:
+        what = f"{say_size(along, unit)} {unit.value} of the length"
+        copies = what if layout.copies == 1 else f"{what}, {layout.copies} times"
+    else:
+        copies = f"cut {form.count_phrase(layout.copies)} so"
+    measure_first = ""
+    if layout.uses_full_size:
+        full = say_usable_area(across, along, unit)
+        measure_first = f"Measure first: this layout needs the whole {full}."
+    return LayoutView(
+        name=layout.name,
+        copies=copies,
+        source=layout.source,
+        usable=say_usable_area(across, along, unit),
+        measure_first=measure_first,
+        # built by us of numbers, and of words that draw_layout escapes
+        drawing=Markup(draw_layout(layout, names, unit, form)),  # noqa: S704
+        says=describe_layout(layout, names, unit),
+        steps=tuple(_view_step(step, unit) for step in layout.steps),
+    )
+
+
+def _view_step(step: Step, unit: Unit) -> StepView:
+    return StepView(
+        number=step.number,
+        text=step.text,
+        boxes=tuple(_box(stack, len(step.stacks)) for stack in step.stacks),
+        positions=tuple(
+            _positions(measure, unit)
+            for measure in step.measures
+            if len(measure.positions) > _POSITIONS_IN_THE_SENTENCE
+        ),
+    )
+
+
+def _box(stack: int, stacks: int) -> str:
+    if stacks == 1 and stack == 1:
+        return "done"
+    return f"stack of {stack}" if stack > 1 else "one alone"
+
+
+def _positions(measure: Measure, unit: Unit) -> str:
+    """Say where the cuts fall; after the edge is trued again the ruler starts anew."""
+    shown = measure.positions[:_MOST_POSITIONS]
+    said = ""
+    for at, position in enumerate(shown):
+        anew = at > 0 and position <= shown[at - 1]
+        between = " – re-square – " if anew else " · "
+        said += f"{between if at else ''}{say_size(position, unit)}"
+    return f"{said} …" if len(measure.positions) > len(shown) else said
+
+
+def view_tally(
+    pieces: tuple[NeededPiece, ...], unit: Unit, *, with_role: bool
+) -> tuple[TallyRow, ...]:
+    """Return the tally: needed against made, in the letters' order."""
+    return tuple(
+        TallyRow(
+            letter=needed.letter,
+            name=needed.piece.name,
+            belongs_to=_belongs_to(needed) if with_role else "",
+            size=say_piece_size(needed, unit),
+            per_kit=needed.per_kit,
+            needed=needed.needed,
+            made=needed.made,
+            spare=max(0, needed.made - needed.needed),
+            notes=say_piece_notes(needed.piece),
+            look_alikes=join_words(list(needed.look_alikes)),
+        )
+        for needed in pieces
+    )
+
+
+def _belongs_to(needed: NeededPiece) -> str:
+    return ", ".join(part for part in (needed.role, say_colorway(needed.colorway)) if part)
+
+
+def view_offcuts(job: CuttingJob, unit: Unit) -> tuple[OffcutRow, ...]:
+    """Return what is left, the best first, as far as it is worth keeping."""
+    return tuple(
+        OffcutRow(size=say_cut(cut.across, cut.along, unit), count=cut.count, grade=cut.grade)
+        for cut in job.offcuts
+        if cut.grade != "scrap"
+    )
+
+
+def say_scrap(job: CuttingJob) -> str:
+    """Say how much goes into the scrap box; "" when nothing."""
+    pieces = sum(cut.count for cut in job.offcuts if cut.grade == "scrap")
+    return f"{count_of(pieces, 'smaller piece')} for the scrap box" if pieces else ""

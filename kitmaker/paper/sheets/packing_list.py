@@ -1,0 +1,76 @@
+"""The packing list: what goes into which bag, with a box to tick for each kit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, number_kits
+from kitmaker.paper.sheets.saying import count_of
+from kitmaker.plan import KitPlan
+
+_KITS_IN_A_TABLE = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PackingTable:
+    """Some kits of one colorway, side by side.
+
+    Attributes:
+        caption: Which kits, in words.
+        kits: Their numbers.
+        lines: What goes into each.
+    """
+
+    caption: str
+    kits: tuple[int, ...]
+    lines: tuple[BagLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PackingColorway:
+    """The kits of one colorway."""
+
+    heading: str
+    kits: str
+    tables: tuple[PackingTable, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PackingView:
+    """The packing list."""
+
+    head: PageHead
+    colorways: tuple[PackingColorway, ...]
+    left_out: tuple[str, ...]
+    label_note: str
+
+
+def view_packing_list(plan: KitPlan, page: PageRef) -> PackingView:
+    """Return the packing list, colorway by colorway."""
+    colorways = []
+    for colorway, kits in number_kits(plan):
+        lines = bag_lines(plan, colorway.name)
+        chunks = [kits[at : at + _KITS_IN_A_TABLE] for at in range(0, len(kits), _KITS_IN_A_TABLE)]
+        colorways.append(
+            PackingColorway(
+                heading=f"Colorway {colorway.name}" if colorway.name else "Every kit",
+                kits=count_of(len(kits), "kit"),
+                tables=tuple(
+                    PackingTable(caption=_caption(chunk), kits=chunk, lines=lines)
+                    for chunk in chunks
+                ),
+            )
+        )
+    return PackingView(
+        head=make_head(plan, page),
+        colorways=tuple(colorways),
+        left_out=say_left_out(plan),
+        label_note="Put the student’s cutting guide and the piece labels into each bag.",
+    )
+
+
+def _caption(kits: tuple[int, ...]) -> str:
+    if len(kits) == 1:
+        return f"Kit {kits[0]}"
+    return f"Kits {kits[0]} to {kits[-1]}"

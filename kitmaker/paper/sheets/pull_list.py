@@ -1,0 +1,147 @@
+"""The pull list: what to take from the shelf, bolt by bolt, and what goes back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitmaker.lengths import Unit, say_off_the_bolt
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
+from kitmaker.paper.sheets.saying import say_bolt_left
+from kitmaker.plan import KitPlan, PullLine, StockPiece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockView:
+    """What is taken from one row of the stock."""
+
+    where: str
+    dye_lot: str
+    at_hand: str
+    take: str
+    left: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PullView:
+    """One fabric to take from the shelf.
+
+    Attributes:
+        sku, print_name: Of the fabric; "".
+        roles: What it is for.
+        pull: How much, in words.
+        stock: From which bolts or piles; empty without a Stock sheet.
+        at_hand: How much is free; "" when not known.
+        short: In words what is not enough; "" when the shelf lasts.
+        status: ``enough``, ``short`` or ``not checked``.
+    """
+
+    sku: str
+    print_name: str
+    roles: str
+    pull: str
+    stock: tuple[StockView, ...]
+    at_hand: str
+    short: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PullListView:
+    """The pull list.
+
+    Attributes:
+        head: Of the page.
+        lines: In the plan's order.
+        shortages: The lines that are short, again, for the top of the page.
+        kits_possible: How many complete kits the stock lasts for, in words; "".
+    """
+
+    head: PageHead
+    lines: tuple[PullView, ...]
+    shortages: tuple[PullView, ...]
+    kits_possible: str
+
+
+def view_pull_list(plan: KitPlan, page: PageRef) -> PullListView:
+    """Return the pull list."""
+    lines = view_pull_lines(plan)
+    return PullListView(
+        head=make_head(plan, page),
+        lines=lines,
+        shortages=tuple(line for line in lines if line.short),
+        kits_possible=say_kits_possible(plan),
+    )
+
+
+def view_pull_lines(plan: KitPlan) -> tuple[PullView, ...]:
+    """Return one line for each SKU, in words."""
+    unit = plan.shop.unit if plan.shop.stock is not None else plan.pattern.unit
+    return tuple(_view_line(plan, line, unit) for line in plan.pull)
+
+
+def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
+    checked = line.at_hand is not None or line.forms_at_hand is not None
+    status = "short" if line.short else ("enough" if checked else "not checked")
+    return PullView(
+        sku=line.sku,
+        print_name=line.print_name,
+        roles=line.roles,
+        pull=line.buy,
+        stock=tuple(_view_stock(plan, line, piece, unit) for piece in line.pieces),
+        at_hand=_say_at_hand(line, unit),
+        short=say_short(line),
+        status=status,
+    )
+
+
+def say_short(line: PullLine) -> str:
+    """Say a shortage with a word that no reader misses; "" when there is none."""
+    if not line.short:
+        return ""
+    said = line.short[0].upper() + line.short[1:]
+    words = ("short", "not enough", "runs out")
+    return said if any(word in line.short.casefold() for word in words) else f"Short: {line.short}"
+
+
+def _say_at_hand(line: PullLine, unit: Unit) -> str:
+    said = []
+    for (form, _), at_hand in zip(line.forms, line.forms_at_hand or (), strict=False):
+        said.append(form.count_phrase(at_hand))
+    if line.at_hand is not None and (line.length or not said):
+        said.append(say_bolt_left(line.at_hand, unit))
+    return " and ".join(said)
+
+
+def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) -> StockView:
+    is_length = _is_length(plan, line, piece)
+    return StockView(
+        where=piece.where,
+        dye_lot=piece.dye_lot,
+        at_hand=_say_stock(piece.at_hand, unit, is_length=is_length),
+        take=say_off_the_bolt(piece.take, unit) if is_length else str(piece.take),
+        left=_say_stock(piece.left, unit, is_length=is_length),
+    )
+
+
+def _is_length(plan: KitPlan, line: PullLine, piece: StockPiece) -> bool:
+    """Tell a bolt from a pile of forms by the stock row it came from."""
+    for row in plan.shop.stock or ():
+        if row.where.address == piece.where:
+            return row.form is None
+    return not line.forms
+
+
+def _say_stock(amount: Fraction, unit: Unit, *, is_length: bool) -> str:
+    if not is_length:
+        return str(amount)
+    return say_bolt_left(max(amount, Fraction(0)), unit)
+
+
+def say_kits_possible(plan: KitPlan) -> str:
+    """Say how many complete kits the stock lasts for; "" without a Stock sheet."""
+    if plan.kits_possible is None:
+        return ""
+    if plan.runs_out and plan.kits_possible < plan.all_kits:
+        return f"Complete kits possible: {plan.kits_possible}. {plan.runs_out} runs out first."
+    return f"Complete kits possible: {plan.kits_possible}."

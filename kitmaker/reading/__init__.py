@@ -1,0 +1,1 @@
+"""A pattern's workbook: files to cells with addresses, cells to a pattern."""

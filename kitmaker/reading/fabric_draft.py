@@ -1,0 +1,118 @@
+"""A fabric while its pattern is being read: what is known of it so far.
+
+Rows of several tables speak of one fabric. A draft gathers what they say and answers what
+a reader of cuts has to ask: how wide the fabric is, how long the requirement, how many
+prints it comes in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from kitmaker.errors import Location, Problem, warning
+from kitmaker.lengths import Length
+from kitmaker.pattern import Amount, Fabric, Piece, use_of
+from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
+from kitmaker.shop import fold_role
+
+LARGEST_PIECE: Length = Fraction(400)
+WIDEST_STRIP: Length = Fraction(60)
+"""Beyond these a size is a slip of the keyboard. Our own bounds, no source."""
+
+
+@dataclass(slots=True, kw_only=True)
+class FabricDraft:
+    """What is known of a fabric so far.
+
+    Attributes:
+        role: As first typed.
+        where: The cell of its role.
+        requirement: What the pattern states; None where nothing is stated or it is unread.
+        amount_prints: The number of separate pieces of cloth the requirement speaks of.
+        prints: The Prints cell.
+        usable_width, form, sku, description: As in :class:`kitmaker.pattern.Fabric`.
+        pieces: The pieces read so far.
+    """
+
+    role: str
+    where: Location
+    requirement: Amount | None = None
+    amount_prints: int | None = None
+    prints: int | None = None
+    usable_width: Length | None = None
+    form: str | None = None
+    sku: str | None = None
+    description: str = ""
+    pieces: list[Piece] = field(default_factory=list)
+
+    def print_count(self) -> int | None:
+        """How many prints "from each" multiplies by; None when unsure."""
+        said = {count for count in (self.prints, self.amount_prints) if count is not None}
+        return said.pop() if len(said) == 1 else None
+
+    def is_whole_width(self, length: Length) -> bool:
+        """Whether a strip of this length goes across the whole fabric."""
+        narrowest = self.usable_width or NARROWEST_WHOLE_WIDTH
+        widest = max(WIDEST_WHOLE_WIDTH, narrowest + 5)
+        return narrowest <= length <= widest
+
+    def finished(self, problems: list[Problem]) -> Fabric:
+        """Return the fabric, pieces of one name told apart by a number."""
+        return Fabric(
+            role=self.role,
+            requirement=self.requirement,
+            pieces=tuple(self._numbered(problems)),
+            form=self.form,
+            prints=self.prints,
+            usable_width=self.usable_width,
+            sku=self.sku,
+            description=self.description,
+            use=use_of(self.role),
+            where=self.where,
+        )
+
+    def _numbered(self, problems: list[Problem]) -> list[Piece]:
+        taken = {piece.name.casefold() for piece in self.pieces}
+        seen: set[str] = set()
+        named: list[Piece] = []
+        for piece in self.pieces:
+            if piece.name.casefold() not in seen:
+                seen.add(piece.name.casefold())
+                named.append(piece)
+                continue
+            number = 2
+            while f"{piece.name} {number}".casefold() in taken:
+                number += 1
+            name = f"{piece.name} {number}"
+            taken.add(name.casefold())
+            seen.add(name.casefold())
+            problems.append(
+                warning(
+                    f"'{piece.name}' stands there more than once for '{self.role}'; this one is "
+                    f"called '{name}' and both are counted",
+                    piece.where,
+                    "Give it a name of its own, or delete it if it is the same piece.",
+                )
+            )
+            named.append(replace(piece, name=name))
+        return named
+
+
+class FabricDrafts:
+    """The drafts of a pattern by role, in the order in which the roles first stand there."""
+
+    def __init__(self) -> None:
+        self._drafts: dict[str, FabricDraft] = {}
+
+    def find(self, role: str) -> FabricDraft | None:
+        """Return the draft of a role, compared without case, spaces and hyphens."""
+        return self._drafts.get(fold_role(role))
+
+    def get(self, role: str, where: Location) -> FabricDraft:
+        """Return the draft of a role, a new one when it is new."""
+        return self._drafts.setdefault(fold_role(role), FabricDraft(role=role, where=where))
+
+    def all(self) -> tuple[FabricDraft, ...]:
+        """The drafts, in order."""
+        return tuple(self._drafts.values())

@@ -1,0 +1,191 @@
+"""A table of fabrics: amounts, forms, and cutting instructions as written.
+
+A fabric is named on its first row; rows right below without a name carry on with its
+instructions. A blank row ends that.
+"""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.errors import Location, error, warning
+from kitmaker.forms import UnknownFormError
+from kitmaker.reading.amounts import AmountError, read_amount, say_bare
+from kitmaker.reading.as_written import read_instructions
+from kitmaker.reading.bracket_sizes import choose_in_brackets
+from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_text, tidy_text
+from kitmaker.reading.fabric_draft import FabricDraft
+from kitmaker.reading.layout import FoundTable
+from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.table_reading import TableReading, is_none
+from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.workbook import Cell, CellKind, row_and_column
+
+
+def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
+    """Read what a table says of each fabric into its draft, instructions included."""
+    instructions: dict[str, list[tuple[str, Location]]] = {}
+    current: FabricDraft | None = None
+    last_row = found.table.heading_row
+    seen: dict[str, set[Location]] = {}
+    for row in found.table.rows:
+        if reading.is_total(row):
+            continue
+        if row.number > last_row + 1:
+            current = None
+        last_row = row.number
+        if row.has("Fabric"):
+            if reading.is_note(row, "Fabric"):
+                continue
+            role = read_text(row.cell("Fabric"), reading.problems)
+            current = reading.drafts.get(role, row.cell("Fabric").location)
+            reading.listed.add(current.role)
+        lines = _instruction_lines(reading, found, row)
+        if current is None:
+            reading.no_fabric(row)
+            continue
+        _facts_of(reading, found, row, current, seen)
+        instructions.setdefault(current.role, []).extend(lines)
+    for role, lines in instructions.items():
+        draft = reading.drafts.find(role)
+        if draft is not None and lines:
+            read_instructions(
+                draft, lines, reading.unit, reading.bracket, reading.problems, reading.notes
+            )
+
+
+def _instruction_lines(
+    reading: TableReading, found: FoundTable, row: TableRow
+) -> list[tuple[str, Location]]:
+    first = _lines_of(reading, reading.sized_cell(found, row, "Cutting instructions")[0], row)
+    then = _lines_of(reading, row.cell("Next cuts"), row)
+    lines: list[tuple[str, Location]] = []
+    for at, line in enumerate(first):
+        lines.append(line)
+        if len(first) == len(then):
+            lines.append(_as_sub_cut(then[at]))
+    if len(first) != len(then):
+        lines.extend(_as_sub_cut(line) for line in then)
+    return lines
+
+
+def _lines_of(reading: TableReading, cell: Cell, row: TableRow) -> list[tuple[str, Location]]:
+    if cell.is_blank or row.number != row_and_column(cell.location)[0]:
+        return []  # a merged cell's lines are read once, in its first row
+    text = cell.text if cell.kind is CellKind.TEXT else read_text(cell, reading.problems)
+    return [(line, cell.location) for line in text.split("\n") if line.strip()]
+
+
+def _facts_of(
+    reading: TableReading,
+    found: FoundTable,
+    row: TableRow,
+    draft: FabricDraft,
+    seen: dict[str, set[Location]],
+) -> None:
+    cell, is_sized = reading.sized_cell(found, row, "Requirement")
+    places = seen.setdefault(draft.role, set())
+    none_in_this_size = is_sized and is_none(cell)
+    if not cell.is_blank and not none_in_this_size and cell.location not in places:
+        places.add(cell.location)
+        _requirement(reading, found, cell, draft)
+    if row.has("Prints"):
+        draft.prints = read_count(row.cell("Prints"), reading.problems, what="number of prints")
+    if row.has("Usable width"):
+        width = read_length(
+            row.cell("Usable width"), reading.unit, reading.problems, what="usable width"
+        )
+        if width is not None and not 1 <= width <= 150:
+            reading.problems.append(
+                error(
+                    "a usable width of that size is not believable",
+                    row.cell("Usable width").location,
+                )
+            )
+        else:
+            draft.usable_width = width
+    reading.check_remark(row)
+    draft.form = _form(reading, row) or draft.form
+    draft.sku = row.text("SKU") or draft.sku
+    draft.description = row.text("Description") or draft.description
+
+
+def _form(reading: TableReading, row: TableRow) -> str | None:
+    text = row.text("Form")
+    if not text:
+        return None
+    for part in text.split("+"):
+        try:
+            reading.catalogue.find(part)
+        except UnknownFormError as fault:
+            reading.problems.append(
+                warning(str(fault), row.cell("Form").location, fault.suggestion)
+            )
+    return text
+
+
+def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: FabricDraft) -> None:
+    text = _amount_text(reading, found, cell)
+    if text is None:
+        return
+    try:
+        read = read_amount(text, reading.unit, reading.catalogue)
+    except AmountError as fault:
+        reading.problems.append(error(str(fault), cell.location, fault.suggestion))
+        return
+    if draft.requirement is not None:
+        same = draft.requirement.quantity == read.amount.quantity
+        same = same and draft.requirement.unit == read.amount.unit
+        say = warning if same else error
+        reading.problems.append(
+            say(
+                f"the requirement of '{draft.role}' stands there twice"
+                + ("; it is counted once" if same else ", and differently"),
+                cell.location,
+                "State it once.",
+            )
+        )
+        return
+    draft.requirement, draft.amount_prints = read.amount, read.prints
+
+
+def _amount_text(reading: TableReading, found: FoundTable, cell: Cell) -> str | None:
+    if cell.kind is CellKind.TEXT:
+        text = plain_spaces(cell.text)
+        if reading.bracket is not None:
+            return choose_in_brackets(spell_in_figures(tidy_text(text)), reading.bracket)
+        return text
+    if cell.kind is CellKind.NUMBER and cell.number is not None:
+        unit_word = _unit_word(cell, found)
+        if unit_word is not None and cell.number > 0:
+            return f"{read_text(cell)} {unit_word}"
+        fault = say_bare(cell.number, reading.unit)
+        reading.problems.append(error(str(fault), cell.location, fault.suggestion))
+        return None
+    read_length(cell, reading.unit, reading.problems, what="requirement")
+    return None
+
+
+def _as_sub_cut(line: tuple[str, Location]) -> tuple[str, Location]:
+    """A line of a column of next cuts says what the strips beside it are cut into."""
+    words, where = line
+    if re.search(r"\b(?:sub-?\s?cut|cross-?\s?cut|re-?cut)", words, re.IGNORECASE):
+        return line
+    return f"sub-cut into {words}", where
+
+
+def _unit_word(cell: Cell, found: FoundTable) -> str | None:
+    """Return the unit that a number's format or its heading states."""
+    literals = " ".join(re.findall(r'"([^"]*)"', cell.number_format)).casefold().split()
+    column = found.table.columns.get("Requirement")
+    heading = fold_heading(column.heading.text).split() if column is not None else []
+    bracket = re.findall(r"\((\w+)\)", column.heading.text.casefold()) if column else []
+    for word in (*literals, *bracket, *heading):
+        plain = word.strip(".")
+        if plain in ("yd", "yds", "yard", "yards", "yardage"):
+            return "yd"
+        if plain in ("m", "meter", "meters", "metre", "metres"):
+            return "m"
+        if plain in ("cm", "in", "inches"):
+            return "cm" if plain == "cm" else "in"
+    return None

@@ -1,0 +1,395 @@
+"""Where on the sheets of a pattern's workbook the tables and the facts stand.
+
+Tables are found by their headings wherever they begin: below titles, one under the other,
+on several sheets. A pattern in several sizes has a block for each (a title such as
+``Crib size (40 x 50)``, then the table again), columns for each (``Quantity crib``), or
+numbers in brackets; blocks and columns are found here.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from kitmaker.errors import Problem, error, warning
+from kitmaker.reading.cells import read_text
+from kitmaker.reading.tables import (
+    Column,
+    HeadingMatch,
+    Table,
+    check_columns,
+    fold_heading,
+    make_table,
+    match_headings,
+)
+from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
+
+FABRIC_NAMES = (
+    "fabric",
+    "fabrics",
+    "fabric name",
+    "fabric code",
+    "material",
+    "fabric role",
+    "role",
+)
+
+HEADINGS: Mapping[str, tuple[str, ...]] = {
+    "Fabric": FABRIC_NAMES,
+    "Piece": ("piece name", "patch", "piece letter", "part", "template", "letter", "label"),
+    "Cut width": ("width", "w", "width cut", "cutting width", "cut size width", "width to cut"),
+    "Cut length": ("length", "l", "length cut", "cutting length", "height", "cut height"),
+    "Finished width": ("finished w", "width finished", "finish width"),
+    "Finished length": ("finished l", "length finished", "finish length", "finished height"),
+    "Cut size": ("size to cut", "size", "cut", "cutting size", "dimensions", "piece size"),
+    "Quantity": (
+        "qty", "number", "count", "number to cut", "no to cut", "how many", "no", "cut number",
+        "number of pieces", "quantity to cut", "pieces to cut", "quantities", "pcs",
+    ),
+    "Shape": ("shape of piece", "kind"),
+    "Direction": ("grain", "directional", "print direction"),
+    "Same print": ("print group", "print", "same fabric"),
+    "Cross-cut": ("crosscut", "cross cut size", "cross cut width"),
+    "Notes": ("note", "remark", "remarks", "comment", "comments"),
+    "Location": ("placement", "use", "used for", "where used", "position"),
+    "Block": ("blocks", "step", "unit", "section"),
+    "Color": ("colour", "colors"),
+    "Requirement": (
+        "requirements", "yardage", "amount", "fabric requirement", "fabric requirements",
+        "required", "needed", "amount needed", "yardage needed", "total yardage", "yards",
+        "fabric needed", "amount required", "material requirements", "you need", "buy",
+    ),
+    "Cutting instructions": (
+        "cutting", "cutting instruction", "cuts", "cutting directions", "cutting list", "cut list",
+        "instructions", "directions", "how to cut", "first cuts", "first cut", "strips to cut",
+        "cut fabrics", "to cut",
+    ),
+    "Next cuts": ("next cut", "second cuts", "second cut", "then cut", "sub cuts", "sub cut"),
+    "Form": ("precut", "sold as", "bagged as"),
+    "Prints": ("number of prints", "how many prints", "different prints", "no of prints"),
+    "Usable width": ("usable fabric width", "wof", "fabric width", "width of fabric"),
+    "SKU": ("stock number", "stock code", "item", "item number", "article"),
+    "Description": ("fabric description", "description of fabric", "print name", "colorway"),
+}  # fmt: skip
+
+SIZED = ("Quantity", "Requirement", "Cutting instructions")
+
+FACTS: Mapping[str, tuple[str, ...]] = {
+    "Pattern": ("pattern name", "name", "quilt", "title", "quilt name"),
+    "Size": ("sizes", "quilt size name", "pattern size"),
+    "Unit": ("units", "unit of measure", "measured in"),
+    "Seam allowance": ("seam", "seams", "seam allowances"),
+    "Finished size": ("finished quilt size", "finished quilt", "quilt size", "finished"),
+}
+
+KNOWN_SIZES = frozenset(
+    {
+        *("baby", "crib", "cot", "toddler", "throw", "lap", "wall", "twin", "single", "double"),
+        *("full", "queen", "king", "small", "medium", "large", "table", "mini", "runner", "xl"),
+        *("wall hanging", "california king", "cal king", "table runner", "extra large"),
+        *("large throw", "small throw", "topper", "table topper", "toddler bed"),
+    }
+)
+
+_OTHER_SHEETS = frozenset({"shop", "forms", "stock", "class", "colorways", "extras"})
+"""Sheets of a shop's or a class's workbook, which may share the file."""
+
+_CLASS_HEADINGS = frozenset({"in kit", "bag", "colorway", "length at hand", "count at hand"})
+
+_BLOCK_TITLE = re.compile(
+    r"(?:size\s*[:=-]?\s*)?(?P<name>[A-Za-z][A-Za-z /-]*?)(?P<word>\s+size)?\s*"
+    r"(?P<rest>[:(,–—-].*|\d.*)?",
+    re.IGNORECASE,
+)
+
+
+class TableKind(StrEnum):
+    """What a table of a pattern holds."""
+
+    PIECES = "pieces"
+    FABRICS = "fabrics"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundTable:
+    """A table of a pattern.
+
+    Attributes:
+        kind: Pieces, or fabrics with their amounts and cutting instructions.
+        table: The table.
+        block: The size whose block it is; None outside blocks.
+        sizes: The sizes its columns are headed with, in order.
+    """
+
+    kind: TableKind
+    table: Table
+    block: str | None
+    sizes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """What was found on the sheets.
+
+    Attributes:
+        tables: In the file's order.
+        facts: Label to the value's cell.
+        title: The first line of text above any table; "".
+        loose: Rows that belong to no table and are no fact.
+        problems: What is wrong with headings, facts and hidden rows.
+    """
+
+    tables: tuple[FoundTable, ...]
+    facts: Mapping[str, Cell]
+    title: str
+    loose: tuple[Row, ...]
+    problems: tuple[Problem, ...]
+
+    def blocks(self) -> tuple[str, ...]:
+        """The sizes that have blocks, in order."""
+        named = [found.block for found in self.tables if found.block is not None]
+        return tuple(dict.fromkeys(named))
+
+
+class _Finder:
+    """Walks the sheets from the top and collects tables, facts and loose rows."""
+
+    def __init__(self) -> None:
+        self.tables: list[FoundTable] = []
+        self.facts: dict[str, Cell] = {}
+        self.title = ""
+        self.loose: list[Row] = []
+        self.problems: list[Problem] = []
+
+    def sheet(self, sheet: Sheet, block: str | None) -> None:
+        rows = list(sheet.rows())
+        starts = _heading_rows(rows)
+        for number in sheet.hidden_rows:
+            self._hidden(sheet, number)
+        first = starts[0][0] if starts else len(rows)
+        loose_before = len(self.loose)
+        titled = self._above(rows[:first], is_before_table=bool(starts))
+        current = titled or block
+        unread = [row for row in self.loose[loose_before:] if len(row.own_cells()) > 1]
+        if unread and not starts:
+            self.problems.append(
+                warning(
+                    "this sheet has no table whose headings are known; it is not read",
+                    unread[0].first().location,
+                    "Head its columns Fabric, Piece, Cut width, Cut length, Quantity.",
+                )
+            )
+        for position, (at, match, kind) in enumerate(starts):
+            end = starts[position + 1][0] if position + 1 < len(starts) else len(rows)
+            below = rows[at + 1 : end]
+            match, below = _with_size_row(match, below)
+            following: str | None = None
+            if position + 1 < len(starts):
+                below, following = _split_block_title(below)
+            below = self._without_facts(below, match)
+            table = make_table(sheet, rows[at], match, below)
+            table, sizes = _with_bare_sizes(table, kind, self.facts.get("Size"))
+            self.problems.extend(check_columns(table, HEADINGS))
+            self.tables.append(FoundTable(kind=kind, table=table, block=current, sizes=sizes))
+            current = following or current
+
+    def _hidden(self, sheet: Sheet, number: int) -> None:
+        first = min(cell for cell in sheet.cells if cell[0] == number)
+        self.problems.append(
+            warning(
+                f"row {number} is hidden; it is read all the same",
+                sheet.cells[first].location,
+                "Show the row, or delete it if it is not meant.",
+            )
+        )
+
+    def _above(self, rows: list[Row], *, is_before_table: bool) -> str | None:
+        """Read titles and facts above the first table; return a size block's name."""
+        titled = None
+        for at, row in enumerate(rows):
+            if self._fact(row):
+                continue
+            cells = row.own_cells()
+            if len(cells) == 1 and cells[0].kind is CellKind.TEXT:
+                name = block_name(cells[0].text)
+                if name is not None and is_before_table and at == len(rows) - 1:
+                    titled = name
+                    continue
+                if not self.title and at == 0:
+                    self.title = read_text(cells[0])
+                    continue
+            self.loose.append(row)
+        return titled
+
+    def _fact(self, row: Row) -> bool:
+        cells = row.own_cells()
+        if not cells or cells[0].kind is not CellKind.TEXT:
+            return False
+        label, _, behind = cells[0].text.partition(":")
+        key = _FACT_KEYS.get(fold_heading(label))
+        if key is None:
+            return False
+        if len(cells) == 1 and behind.strip():
+            value = replace(cells[0], text=behind.strip())
+        elif len(cells) >= 2:
+            value = cells[1]
+        else:
+            return len(cells) == 1
+        if key in self.facts and read_text(self.facts[key]) != read_text(value):
+            self.problems.append(
+                error(f"'{key}' is stated twice, and differently", value.location, "Keep one.")
+            )
+        self.facts.setdefault(key, value)
+        return True
+
+    def _without_facts(self, rows: list[Row], match: HeadingMatch) -> list[Row]:
+        """Take facts out of a table's rows: a label and one value, below the table."""
+        fabric = match.columns.get("Fabric")
+        kept: list[Row] = []
+        for row in rows:
+            cells = row.own_cells()
+            below = len(cells) == 2 and fabric is not None and cells[0].column == fabric.number
+            if below and fold_heading(cells[0].text) in _PLAIN_FACTS and self._fact(row):
+                continue
+            kept.append(row)
+        return kept
+
+
+_FACT_KEYS = {fold_heading(name): key for key, others in FACTS.items() for name in (key, *others)}
+_PLAIN_FACTS = frozenset({"pattern", "unit", "seam allowance", "finished size", "size"})
+
+
+def find_layout(workbook: Workbook) -> Layout:
+    """Find the tables and facts of a pattern's workbook."""
+    finder = _Finder()
+    sheets = [sheet for sheet in workbook.sheets if not _is_another_kind(sheet)]
+    # Facts may stand on a sheet behind the tables whose headings they explain.
+    sheets.sort(key=lambda sheet: bool(_heading_rows(list(sheet.rows()))))
+    sheets_in_size_names = [sheet for sheet in sheets if _is_size_name(sheet.name or "")]
+    for sheet in sheets:
+        named = len(sheets_in_size_names) > 1 and sheet in sheets_in_size_names
+        finder.sheet(sheet, sheet.name if named else None)
+    order = {sheet.name: at for at, sheet in enumerate(workbook.sheets)}
+    finder.tables.sort(key=lambda found: order[found.table.sheet.name])
+    return Layout(
+        tables=tuple(finder.tables),
+        facts=finder.facts,
+        title=finder.title,
+        loose=tuple(finder.loose),
+        problems=tuple(finder.problems),
+    )
+
+
+def _is_another_kind(sheet: Sheet) -> bool:
+    return (sheet.name or "").strip().casefold() in _OTHER_SHEETS
+
+
+def _is_size_name(text: str) -> bool:
+    return fold_heading(text).removesuffix(" size") in KNOWN_SIZES
+
+
+def block_name(text: str) -> str | None:
+    """Return the size that a title such as ``Crib size (40 x 50)`` opens a block for."""
+    match = _BLOCK_TITLE.fullmatch(" ".join(text.split()))
+    if match is None:
+        return None
+    name = match["name"].strip()
+    opens = text.strip().casefold().startswith("size")
+    known = _is_size_name(name)
+    if known or (len(name.split()) <= 3 and (match["word"] is not None or opens)):
+        return None if fold_heading(name) in ("finished", "quilt", "finished quilt") else name
+    return None
+
+
+def _heading_rows(rows: list[Row]) -> list[tuple[int, HeadingMatch, TableKind]]:
+    found = []
+    for at, row in enumerate(rows):
+        match = match_headings(row, HEADINGS, SIZED)
+        kind = _kind(match)
+        if kind is not None:
+            found.append((at, match, kind))
+    return found
+
+
+def _kind(match: HeadingMatch) -> TableKind | None:
+    keys = set(match.columns) | set(match.sized)
+    others = {fold_heading(cell.text) for cell in match.others}
+    if others & _CLASS_HEADINGS:
+        return None
+    sizes = any(_is_size_name(cell.text) for cell in match.others)
+    measured = keys & {"Cut width", "Finished width", "Cut size"}
+    if measured and (keys & {"Quantity", "Cut length", "Finished length", "Piece"}):
+        return TableKind.PIECES
+    if {"Piece", "Quantity"} <= keys:
+        return TableKind.PIECES
+    if "Fabric" in keys and (keys & {"Requirement", "Cutting instructions"} or sizes):
+        return TableKind.FABRICS
+    return None
+
+
+def _with_size_row(match: HeadingMatch, below: list[Row]) -> tuple[HeadingMatch, list[Row]]:
+    """Take size names that stand in a second row under a heading such as ``Quantity``."""
+    if not below:
+        return match, below
+    cells = below[0].own_cells()
+    for key in SIZED:
+        column = match.columns.get(key)
+        if column is None or not cells:
+            continue
+        names_only = all(
+            cell.kind is CellKind.TEXT
+            and cell.column >= column.number
+            and not any(char.isdigit() for char in cell.text)
+            for cell in cells
+        )
+        if names_only and len(cells) > 1 and cells[0].column == column.number:
+            sized = tuple(
+                Column(key=key, number=cell.column, heading=cell, extra=read_text(cell))
+                for cell in cells
+            )
+            columns = {other: found for other, found in match.columns.items() if other != key}
+            taken = {cell.column for cell in cells}
+            others = tuple(cell for cell in match.others if cell.column not in taken)
+            new = replace(match, columns=columns, sized={**match.sized, key: sized}, others=others)
+            return new, below[1:]
+    return match, below
+
+
+def _split_block_title(below: list[Row]) -> tuple[list[Row], str | None]:
+    """Take a block title off the end of the rows above the next headings."""
+    if below:
+        cells = below[-1].own_cells()
+        if len(cells) == 1 and cells[0].kind is CellKind.TEXT:
+            name = block_name(cells[0].text)
+            if name is not None:
+                return below[:-1], name
+    return below, None
+
+
+def _with_bare_sizes(
+    table: Table, kind: TableKind, size_fact: Cell | None
+) -> tuple[Table, tuple[str, ...]]:
+    """Take columns headed with nothing but a size as quantities or requirements."""
+    key = "Quantity" if kind is TableKind.PIECES else "Requirement"
+    listed = set()
+    if size_fact is not None:
+        listed = {fold_heading(part) for part in re.split(r"[,;/()]", read_text(size_fact))}
+    bare = [
+        cell
+        for cell in table.others
+        if _is_size_name(cell.text) or (listed and fold_heading(cell.text) in listed)
+    ]
+    if bare and key not in table.columns:
+        columns = tuple(
+            Column(key=key, number=cell.column, heading=cell, extra=read_text(cell))
+            for cell in bare
+        )
+        table = replace(
+            table,
+            sized={**table.sized, key: (*table.sized.get(key, ()), *columns)},
+            others=tuple(cell for cell in table.others if cell not in bare),
+        )
+    names = [column.extra for group in SIZED for column in table.sized.get(group, ())]
+    return table, tuple({name.casefold(): name for name in reversed(names)}.values())[::-1]

@@ -1,0 +1,233 @@
+"""A line as typed into plain signs: one dash, one quote, counts in figures.
+
+What a bracket holds is settled here too, because a bracket may be a count, a piece's
+letter, the same size in another unit, a total to check, or a mere remark.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from kitmaker.lengths import (
+    UNIT_WORDS,
+    AmbiguousNumberError,
+    Length,
+    LengthError,
+    Unit,
+    clean_text,
+    parse_number,
+)
+from kitmaker.reading.bracket_sizes import choose_in_brackets
+from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.phrases.model import FabricFacts
+
+_PROPER = (
+    r"(?:1\s*/\s*2|[12]\s*/\s*3|[123]\s*/\s*4|[1-4]\s*/\s*5|[1-7]\s*/\s*8"
+    r"|\d{1,2}\s*/\s*(?:16|32|64))(?!\d)"
+)
+NUMBER = rf"(?:\d+\s*-\s*{_PROPER}|\d+\s+{_PROPER}|\d+\s*/\s*\d+|\d*[.]\d+|\d+)(?!\s*/\s*\d)"
+UNIT = (
+    r"(?:\"|-?\s*(?:inches|inch|in|cms|cm|mm|yards|yard|yds|yd|meters|metres|meter|metre|m)\b[.]?)"
+)
+
+_SHIFTED = re.compile(
+    r"[!#$%^&*@]+\s*\"|[!@#$%^&]\s*[!@#$%^&]|[!#$%^]\s*(?:x|×)\s*[!@#$%^&*]|\b[qwertd]\s+yards?\b"
+)
+_METRIC_COMMA = re.compile(
+    r"(\d),(\d{1,2})(?=\s*(?:cm|mm|m)\b|\s*(?:x|×)\s*(?:wof|[\d.,]+\s*(?:cm|mm|m)\b))",
+    re.IGNORECASE,
+)
+_LOST_SLASH = re.compile(r"(?<![\d/-])\d+-([1-9])([248])\s*\"(?!\s*(?:x|×))")
+_TWO_UNITS = re.compile(
+    rf"(?P<one>{NUMBER})\s*(?P<unit>{UNIT})\s*\(\s*(?P<other>{NUMBER})\s*(?P<other_unit>{UNIT})\s*\)",
+    re.IGNORECASE,
+)
+_BRACKET = re.compile(r"\(([^()]*)\)")
+_CODE = re.compile(r"[A-Z]{1,2}-?\d{0,2}")
+_KEPT_WORDS = re.compile(
+    r"\b(?:wof|lof|width of|length of|lengthwise|diagonal|diagonally|from each|each|selvages?"
+    r"|sub-?\s?cut|twice|once)\b",
+    re.IGNORECASE,
+)
+_TOTAL = re.compile(
+    r"(?:for\s+)?(?:a\s+)?total\s*(?:of|:|=)?\s*(\d+)\b.*|(\d+)\s+(?:[a-z]+\s+){0,3}?(?:in\s+)?"
+    r"(?:total|all|altogether)\b.*",
+    re.IGNORECASE,
+)
+_ASIDE = re.compile(
+    r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
+    r"|you|will|should|optional|block|blocks)\b",
+    re.IGNORECASE,
+)
+_SIZE_ONLY = re.compile(
+    rf"{NUMBER}\s*{UNIT}?(?:\s*(?:x|×|by)\s*(?:{NUMBER}\s*{UNIT}?|wof))?", re.IGNORECASE
+)
+
+
+class UnsureError(ValueError):
+    """A line that cannot be read for sure.
+
+    Attributes:
+        suggestion: What to type instead.
+    """
+
+    def __init__(self, message: str, suggestion: str = "") -> None:
+        super().__init__(message)
+        self.suggestion = suggestion
+
+
+@dataclass(slots=True)
+class PlainLine:
+    """A line in plain signs.
+
+    Attributes:
+        text: The line; counts that stood in brackets are ``‹5›``, letters ``‹A›``.
+        totals: Counts that the line says it comes to, with the words for what.
+        asides: What its brackets said beside the cutting.
+        warnings: What was read in a way that a person should look at.
+    """
+
+    text: str
+    totals: list[tuple[int, str]] = field(default_factory=list)
+    asides: list[str] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
+
+
+def plain_signs(line: str) -> str:
+    """Return a line with one sign for each thing and its counts in figures."""
+    text = clean_text(line).translate(str.maketrans("_→", " ,"))
+    text = _METRIC_COMMA.sub(r"\1.\2", text)
+    text = re.sub(r"[.]{2,}|…", " ", text)
+    text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
+    text = text.translate(str.maketrans("{}[]", "()()"))
+    text = re.sub(r"^\s*[•▫·◦▪*\-]+\s+(?=\S)", "", text)
+    text = re.sub(r"(\d)\s*\(\s*(?=\")", r"\1", text)
+    text = spell_in_figures(text)
+    return " ".join(text.split())
+
+
+def make_plain(line: str, facts: FabricFacts) -> PlainLine:
+    """Return a line in plain signs with its brackets settled.
+
+    Raises:
+        UnsureError: Its signs are damaged, or a bracket has no sure part to play.
+    """
+    text = plain_signs(line)
+    if _SHIFTED.search(text):
+        raise UnsureError(
+            "signs or letters stand where figures should be",
+            "Type the line by hand from the printed pattern.",
+        )
+    if match := _LOST_SLASH.search(text):
+        raise UnsureError(
+            f"'{match.group(0).strip()}' may have lost the slash of a fraction",
+            "Type the size as 4 7/8.",
+        )
+    plain = PlainLine(text=choose_in_brackets(text, facts.bracket))
+    plain.text = _one_unit(plain.text, facts.unit)
+    for _ in range(3):  # brackets within brackets
+        plain.text = _BRACKET.sub(lambda match: _settle(match, plain), plain.text)
+    if "(" in plain.text or ")" in plain.text:
+        plain.text = re.sub(r"(?<=\d)\)", " ", plain.text).replace("(", " ").replace(")", " ")
+    plain.text = " ".join(plain.text.split())
+    return plain
+
+
+def _one_unit(text: str, unit: Unit) -> str:
+    """Keep one of a size given in two units, after checking that they agree."""
+
+    def keep(match: re.Match[str]) -> str:
+        one = to_length(match["one"], match["unit"], unit)
+        other = to_length(match["other"], match["other_unit"], unit)
+        if abs(one - other) > Length(1, 2):
+            raise UnsureError(
+                f"'{match.group(0)}' gives two sizes that differ", "Type the one that is right."
+            )
+        metric = "m" in match["unit"].casefold()
+        first = metric == (unit is Unit.CENTIMETER)
+        chosen = ("one", "unit") if first else ("other", "other_unit")
+        return f"{match[chosen[0]]}{match[chosen[1]]}"
+
+    return _TWO_UNITS.sub(keep, text)
+
+
+def to_length(number: str, unit_word: str | None, unit: Unit) -> Length:
+    """Return a number with its unit word, if any, in inches.
+
+    Raises:
+        UnsureError: The number cannot be read.
+    """
+    word = (unit_word or "").strip(" -").casefold()
+    factor = UNIT_WORDS.get(word, UNIT_WORDS.get(word.rstrip("."), unit.length))
+    return read_number(number) * factor
+
+
+def read_number(text: str) -> Length:
+    """Return a number of a cutting text.
+
+    A fraction with a larger top than bottom is never printed in a pattern: ``51/4`` is 5¼
+    that has lost its gap, as long as it can be parted in one way only.
+
+    Raises:
+        UnsureError: It cannot be read, or in two ways.
+    """
+    try:
+        return parse_number(text)
+    except AmbiguousNumberError as fault:
+        if len(fault.readings) == 2:
+            return fault.readings[0]
+        raise UnsureError(str(fault), fault.suggestion) from None
+    except LengthError as fault:
+        raise UnsureError(str(fault), fault.suggestion) from None
+
+
+def has_lost_gap(text: str) -> bool:
+    """Whether a number is one that has lost its gap."""
+    try:
+        parse_number(text)
+    except AmbiguousNumberError:
+        return True
+    except LengthError:
+        return False
+    return False
+
+
+def _settle(match: re.Match[str], plain: PlainLine) -> str:
+    """Return what a bracket becomes in the line."""
+    inside = match.group(1).strip()
+    before = plain.text[: match.start()].rstrip()
+    if inside.isdigit():
+        return _counted(inside, before)
+    if total := _TOTAL.fullmatch(inside):
+        plain.totals.append((int(total[1] or total[2]), ""))
+        return " "
+    if inside.casefold() in ("wof", "width of fabric", "lof"):
+        return f" {inside} "
+    if _CODE.fullmatch(inside):
+        return f" ‹{inside}› "
+    if _SIZE_ONLY.fullmatch(inside):
+        return f" {inside} "
+    if _ASIDE.search(inside) and not re.search(r"\bcut\s+(?:\d|into)", inside, re.IGNORECASE):
+        plain.asides.append(inside)
+        return " "
+    if _KEPT_WORDS.search(inside):
+        return f" {inside} "
+    if not re.search(r"\d", inside):
+        plain.asides.append(inside)
+        return " "
+    raise UnsureError(
+        f"the bracket '({inside})' has no sure part to play", "Write the line without it."
+    )
+
+
+def _counted(inside: str, before: str) -> str:
+    count = re.search(r"(?<![\d/.-])(\d+)$", before)
+    if count is None:
+        return f" ‹{inside}› "
+    if count[1] == inside:
+        return " "
+    raise UnsureError(
+        f"'{count[1]} ({inside})' gives two counts",
+        "Type one count, or state the two sizes as 'throw (crib)' beside Size.",
+    )

@@ -1,0 +1,189 @@
+"""Lines into sentences, sentences into clauses, and what is no cutting at all."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from kitmaker.reading.phrases.plain import NUMBER, UNIT
+
+_CUT_WORDS = re.compile(
+    r"\b(?:sub-?\s?|cross-?\s?|re-?)?cut(?:s|ting)?\b|\bchoose\b|\bslice\b", re.IGNORECASE
+)
+_SIZE = re.compile(
+    rf"{NUMBER}\s*{UNIT}|{NUMBER}\s*(?:×|x|by)\s*(?:{NUMBER}|wof)|(?<![\d/])\d+\s*/\s*\d+|\d[.]\d"
+    r"|\bwof\b|\d\s*(?:sq\b|squares?\b|strips?\b|rectangles?\b)",
+    re.IGNORECASE,
+)
+_NO_CUT = re.compile(
+    r"\busable\b|\bfabric\s+width\b.*\d|\bwof\s*(?:=|is|of)\s*\d|\bwide\s+fabrics?\b|\bbased\s+on\b"
+    r"|\bwidth\s+of\s+(?:the\s+)?fabric\s*(?:=|is)\b|\byardage\b|-wide\s+(?:cotton|fabric)"
+    r"|\bseam\s+allowances?\b|\bfinished\b.*\b(?:size|quilt|block)|\b(?:quilt|block)\s+(?:size|measures)"
+    r"|\bfinish(?:es)?\s+(?:at|to)\b|\bunfinished\b|\bshould\s+measure\b|\bto\s+measure\b"
+    r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
+    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label|set\s+aside|measure|make"
+    r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
+    r"|^(?:note|tip|hint)\b",
+    re.IGNORECASE,
+)
+_ITEM = re.compile(
+    rf"(?:^|[\s(‹])\d+[)›]?\s*(?:--|-|x|×|@)?\s*(?:[a-z]+\s+){{0,2}}{NUMBER}\s*(?:{UNIT}|x|×)"
+    r".*\b(?:strips?|squares?|rectangles?|pieces?|wof)\b",
+    re.IGNORECASE,
+)
+_DAMAGED = re.compile(
+    r"[!@#$%^&*]\s*\"|(?<![A-Za-z\d])[A-Za-z]\s*\"\s*(?:x\b|×|squares?|strips?|rect|wide|wof)",
+    re.IGNORECASE,
+)
+_MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
+_SENTENCE_END = re.compile(
+    r"(?<!\bin)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
+    r"|(?<=[a-z])[.](?=[A-Z])",
+)
+_SUB = re.compile(
+    r"[,;:.]?\s*(?:--\s*)?(?:(?:and|then|next|,)\s+)*(?:"
+    r"\b(?:re-?cut|sub-?\s?cut|cross-?\s?cut)(?:s|ting)?\b(?P<tail1>[^‹\d§]*?)"
+    r"(?:‹?(?P<n1>\d+)›?\s+(?:of\s+(?:the|these|those|them|theres|your)\s*)?(?:remaining\s+)?(?:\w+\s+)?(?:strips?\s+)?into\b)?"
+    r"|\bcut\s+(?:(?P<each2>each)\s+)?(?:(?:these|those|them|the|this|it|all|of|remaining)\s+)*"
+    r"(?:strips?\s+|segments?\s+)?(?:apart\s+)?into\b"
+    r"|\bcut\s+‹?(?P<n3>\d+)›?\s+(?:of\s+(?:the|these|those|them)\s+)?(?:remaining\s+)?strips?\s+into\b"
+    r"|(?<=[\w\"]\s)into\b|\bfrom\s+(?:these|those|them|the\s+strips?)(?:\s+strips?)?\s*,?\s*cut\b"
+    r"|\b(?:to|which|that)\s+(?:makes?|yields?|gets?|gives?)\s+(?=‹?\d+›?\s*(?:--\s*)?\d))",
+    re.IGNORECASE,
+)
+_EACH_STRIP = re.compile(r"\beach\b", re.IGNORECASE)
+_LABEL = re.compile(
+    r"^(?:\d{1,2}[.]\s+(?=[A-Za-z‹(]))?(?:(?i:piece|patch|unit|template|label)\s+)?"
+    r"(?P<letter>[A-Z]{1,2}\d{0,2})\s*(?:=|:|\s--\s|\s-\s|\)\s)\s*(?=\S)"
+)
+_HEAD = re.compile(r"^(?P<head>[A-Za-z][A-Za-z0-9 #&/,'-]{0,60}?)\s*:\s*(?=\S)")
+_NUMBERED_HEAD = re.compile(
+    r"\b(?:fabrics?|borders?|blocks?|rows?|units?|rounds?|colou?rs?|prints?|sections?|templates?"
+    r"|step|part)\s*#?\s*\d{1,2}\s*$|^(?:\w+\s+)*\d(?:st|nd|rd|th)\b[^\d]*$",
+    re.IGNORECASE,
+)
+_ENUMERATOR = re.compile(r"^(?:\d{1,2}[.)]|[a-z][.)])\s+(?=[A-Za-z‹])")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clause:
+    """A part of a sentence: a first cut, or what strips are cut into.
+
+    Attributes:
+        text: Its words.
+        is_sub_cut: Whether it says what strips are cut into.
+        strips_used: How many of the strips; None for all.
+        from_each_strip: Whether its counts are for each strip.
+        has_verb: Whether it says "cut" itself.
+    """
+
+    text: str
+    is_sub_cut: bool = False
+    strips_used: int | None = None
+    from_each_strip: bool = False
+    has_verb: bool = False
+
+
+def is_cutting(text: str) -> bool:
+    """Whether a text has a cutting word."""
+    return _CUT_WORDS.search(text) is not None
+
+
+def says_size(text: str) -> bool:
+    """Whether a text names a size."""
+    return _SIZE.search(text) is not None
+
+
+def is_no_cut(text: str) -> bool:
+    """Whether a sentence in plain signs speaks of sewing, of the fabric's width and the like."""
+    found = _NO_CUT.search(text)
+    if found is None or (is_cutting(text) and re.search(r"\d", text)):
+        return False
+    return found.start() == 0 or _ITEM.search(text) is None
+
+
+def is_damaged(text: str) -> bool:
+    """Whether signs or single letters stand where the figures of a size should be."""
+    return _DAMAGED.search(text) is not None
+
+
+def multiplies(text: str) -> bool:
+    """Whether a note has a word that may change how many are cut."""
+    return _MULTIPLIES.search(text) is not None
+
+
+def split_sentences(line: str) -> list[str]:
+    """Return the sentences of a line."""
+    parts = [part.strip() for part in _SENTENCE_END.split(line)]
+    # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
+    return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
+
+
+def take_label(text: str) -> tuple[str, str]:
+    """Return the letter a line begins with ("" for none) and the rest, heads taken off."""
+    text = _ENUMERATOR.sub("", text)
+    match = _LABEL.match(text)
+    if match is not None:
+        return match["letter"], text[match.end() :]
+    head = _HEAD.match(text)
+    words = head["head"] if head is not None else ""
+    numbered = re.search(r"\d", words) is not None and _NUMBERED_HEAD.search(words) is None
+    if head is None or numbered or is_cutting(words) or words.lower().startswith("from"):
+        return "", text
+    return "", f"{_purpose(words)} {text[head.end() :]}".strip()
+
+
+def _purpose(head: str) -> str:
+    """Return the words of a head that say what a cut is for; its number is none of them."""
+    words = re.sub(r"\bfabrics?\b.*", "", head, flags=re.IGNORECASE)
+    return re.sub(r"#?\s*\d+\w*", "", words).strip()
+
+
+def split_clauses(text: str, has_strips: bool) -> list[Clause]:
+    """Return the clauses of a sentence: the first cut, then each sub-cut."""
+    clauses: list[Clause] = []
+    start = 0
+    pending: re.Match[str] | None = None
+    for match in _SUB.finditer(text):
+        if match.group(0).strip().casefold() == "into" and pending is not None:
+            continue
+        clauses.extend(_clause(text[start : match.start()], pending))
+        pending, start = match, match.end()
+    clauses.extend(_clause(text[start:], pending))
+    if has_strips and clauses and not clauses[0].is_sub_cut:
+        return clauses
+    return clauses
+
+
+def _clause(text: str, sub: re.Match[str] | None) -> list[Clause]:
+    words = text.strip(" ,;:.")
+    if sub is None:
+        return [Clause(text=words, has_verb=is_cutting(words))] if words else []
+    lead = sub.group(0)
+    number = sub["n1"] or sub["n3"]
+    behind = re.match(
+        r"\s*(?P<each>each\b(?:\s+of\s+the|\s+of\s+these)?(?:\s+strips?)?|(?:the|these|those)\s+strips?|strips?|them)?"
+        r"\s*(?:‹?(?P<n>\d+)›?\s+(?:of\s+(?:the|these|those|them|theres)\s*)?(?:\w+\s+)?(?:strips?\s+)?into\b"
+        r"|into\b)?",
+        words,
+        re.IGNORECASE,
+    )
+    each = _EACH_STRIP.search(lead) is not None
+    if behind is not None:
+        each = each or (behind["each"] or "").casefold().startswith("each")
+        number = number or behind["n"]
+        words = words[behind.end() :]
+    words = re.sub(r"^\s*(?:to\s+)?(?:make|yield|get|give)\b", "", words, flags=re.IGNORECASE)
+    if re.search(r"\beach\s*$", words, re.IGNORECASE):
+        each, words = True, re.sub(r"\beach\s*$", "", words, flags=re.IGNORECASE)
+    if re.search(r"\bremaining\b", lead, re.IGNORECASE) and number is None:
+        number = "0"
+    return [
+        Clause(
+            text=words.strip(" ,;:"),
+            is_sub_cut=True,
+            strips_used=int(number) if number else None,
+            from_each_strip=each,
+            has_verb=True,
+        )
+    ]

@@ -1,0 +1,159 @@
+"""One item into one cut: which number is width, which is length, and what kind it is."""
+
+from __future__ import annotations
+
+from kitmaker.lengths import Length
+from kitmaker.pattern import Direction, PieceKind, Shape
+from kitmaker.reading.phrases.elements import Element
+from kitmaker.reading.phrases.items import STRIP_LIKE, Item, default_name
+from kitmaker.reading.phrases.model import Cut, FabricFacts
+from kitmaker.reading.phrases.plain import UnsureError
+
+_SHAPES = {1: Shape.CUT_ONCE, 2: Shape.CUT_TWICE}
+
+
+def settle(
+    item: Item, facts: FabricFacts, *, running: Length | None = None, strip: Cut | None = None
+) -> Cut:
+    """Return the cut an item asks for; its line and "from each" are the caller's to add.
+
+    Args:
+        item: One count, size and noun.
+        facts: What the words depend on.
+        running: The running length the line asks for, in inches.
+        strip: The strip it is cut from; None when it is cut from the fabric.
+
+    Raises:
+        UnsureError: A measure or the count is missing or cannot be sure.
+    """
+    size = item.size
+    if size is None or size.first is None:
+        what = item.noun or "piece"
+        raise UnsureError(f"the {what} has no size", "Type the size, such as 2 1/2 x 4 1/2.")
+    _count_before_times(item)
+    size = item.size or size
+    if size.first is None:
+        raise UnsureError("the piece has no size")
+    if running is not None and not item.across and item.count is None:
+        return _cut(item, facts, PieceKind.JOINED, size.first, running, 1)
+    quantity = _quantity(item)
+    if item.diagonal or item.noun == "square":
+        side = _square_side(item, size, strip)
+        return _cut(item, facts, PieceKind.PIECE, side, side, quantity)
+    if strip is not None:
+        width, length = _from_strip(item, size, strip)
+        return _cut(item, facts, PieceKind.PIECE, width, length, quantity)
+    if size.second is None:
+        return _one_measure(item, size.first, facts, quantity)
+    if item.along:
+        return _cut(item, facts, PieceKind.PIECE, size.first, size.second, quantity)
+    if _is_whole_strip(item, size.first, size.second, facts):
+        return _cut(item, facts, PieceKind.STRIP, size.first, None, quantity)
+    return _cut(item, facts, PieceKind.PIECE, size.first, size.second, quantity)
+
+
+def _count_before_times(item: Item) -> None:
+    """Read ``4 x 3½" squares`` as four squares: no square has two sides."""
+    size = item.size
+    if size is None or size.second is None or size.first is None or item.noun != "square":
+        return
+    if size.first == size.second:
+        return
+    if item.count is None and size.bare_first and size.first.denominator == 1:
+        item.count = int(size.first)
+        item.size = Element(kind=size.kind, text=size.text, first=size.second)
+        return
+    raise UnsureError("a square cannot have two different sides", "Type rectangle, or one side.")
+
+
+def _quantity(item: Item) -> int:
+    if item.count is not None:
+        return item.count
+    if item.plural and item.noun not in ("border", "binding"):
+        raise UnsureError(
+            f"how many {item.noun}s is not said", "Type the count in front: (5) 2 1/2 strips."
+        )
+    if not item.noun:
+        raise UnsureError("how many is not said", "Type the count in front.")
+    return 1
+
+
+def _square_side(item: Item, size: Element, strip: Cut | None) -> Length:
+    if size.first is None or (size.second is not None and size.second != size.first):
+        raise UnsureError("a square cannot have two different sides", "Type one side.")
+    if item.diagonal and item.noun not in ("square", ""):
+        raise UnsureError(
+            f"a {item.noun} cut on the diagonal makes two mirror images or none",
+            "Only squares cut on the diagonal are read.",
+        )
+    if strip is not None and size.first > strip.width:
+        raise UnsureError("the square is wider than the strip it is cut from")
+    return size.first
+
+
+def _from_strip(item: Item, size: Element, strip: Cut) -> tuple[Length, Length]:
+    first = size.first or Length(0)
+    if size.second is None:
+        if item.noun == "" and not item.at and first == strip.width:
+            return first, first
+        return strip.width, first
+    if min(first, size.second) > strip.width:
+        raise UnsureError("the piece is wider than the strip it is cut from")
+    return first, size.second
+
+
+def _one_measure(item: Item, width: Length, facts: FabricFacts, quantity: int) -> Cut:
+    if item.along and not item.across and item.noun in (*STRIP_LIKE, ""):
+        if facts.fabric_length is None:
+            raise UnsureError(
+                "the length along the fabric is not said, and no requirement states it",
+                "Type the length in figures.",
+            )
+        return _cut(
+            item, facts, PieceKind.PIECE, width, facts.fabric_length, quantity, of_fabric=True
+        )
+    if item.across or item.noun in STRIP_LIKE:
+        return _cut(item, facts, PieceKind.STRIP, width, None, quantity)
+    what = item.noun or "piece"
+    raise UnsureError(
+        f"a {what} with one measure may be a square or a strip", "Type both measures, or square."
+    )
+
+
+def _is_whole_strip(item: Item, width: Length, length: Length, facts: FabricFacts) -> bool:
+    if item.noun not in (*STRIP_LIKE, "") or 2 * width > length:
+        return False
+    return facts.narrowest_width <= length <= facts.widest_width
+
+
+def _cut(
+    item: Item,
+    facts: FabricFacts,
+    kind: PieceKind,
+    width: Length,
+    length: Length | None,
+    quantity: int,
+    *,
+    of_fabric: bool = False,
+) -> Cut:
+    if width <= 0 or (length is not None and length <= 0):
+        raise UnsureError("a size is 0", "Type the size.")
+    shape = _SHAPES.get(item.diagonal, Shape.RECTANGLE)
+    if not item.diagonal and item.noun == "square":
+        shape = Shape.SQUARE
+    along = item.along and kind is PieceKind.PIECE and width != length
+    return Cut(
+        line=0,
+        name=default_name(
+            item, width, length if kind is not PieceKind.JOINED else None, facts.unit
+        ),
+        kind=kind,
+        width=width,
+        length=length,
+        quantity=quantity,
+        shape=shape,
+        direction=Direction.LENGTHWISE if along else Direction.FREE,
+        noun=item.noun,
+        words=item.purpose(),
+        length_of_fabric=of_fabric,
+    )

@@ -1,0 +1,225 @@
+"""What a line says the cut comes from, how squares are cut on, and what it comes to.
+
+These phrases hold numbers that are no counts of the cut itself: "from each of 12 prints",
+"to make 8 triangles", "in lengths from 8 to 21 in". They are taken out of the line, each
+with its meaning, before the rest is read.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+
+from kitmaker.lengths import Length, Unit
+from kitmaker.reading.phrases.model import EachOf
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, PlainLine, UnsureError, to_length
+
+
+class Source(StrEnum):
+    """What a cut is taken from."""
+
+    FABRIC = "the fabric"
+    EACH_PRINT = "each print"
+    STRIPS = "the strips above"
+    EACH_STRIP = "each of the strips above"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class From:
+    """A source, with the number of prints or strips that it states itself.
+
+    Attributes:
+        source: What it is.
+        number: The number it states; None when it states none.
+        each_of: What "each" speaks of.
+    """
+
+    source: Source
+    number: int | None = None
+    each_of: EachOf = EachOf.UNSAID
+
+
+_LEADING = re.compile(
+    r"^(?:cut\s+)?from\s+(?P<what>.*?)(?:,?\s*\b(?:sub-?\s?cut|cut|choose)\b\s*(?P<into>into\b)?\s*[:,]?"
+    r"|:|,|(?=\s*‹\d|\s\d+\s*--))(?P<rest>.*)$",
+    re.IGNORECASE,
+)
+_TRAILING = re.compile(
+    r",?\s*\b(?:out\s+)?(?:from|of|in|per)\s+(?P<what>(?:each|every|both)\b.*?)"
+    r"(?=$|[.;:,](?:\s|$)|\s--\s|\bsub-?\s?cut|\bthen\b|\bto\b|\bfor\b|\bcut\b|§)",
+    re.IGNORECASE,
+)
+_TRAILING_PLAIN = re.compile(
+    r",?\s*\bfrom\s+(?!\d)(?P<what>(?:the|these|those|this|remaining|fabric|them|main|strips?)\b.*?)"
+    r"(?=$|[.;:,](?:\s|$)|\s--\s|\bsub-?\s?cut|\bthen\b|\bto\b|\bfor\b|\bcut\b|§)",
+    re.IGNORECASE,
+)
+_EACH = re.compile(r"\b(?:each|every)\b", re.IGNORECASE)
+_NUMBERED = re.compile(r"\b(?:each|every)\s+(?:of\s+)?(?:the\s+|your\s+)?(\d+)\b(?!\s*[\"/.-])")
+_STRIP_WORD = re.compile(r"\bstrips?\b", re.IGNORECASE)
+_THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
+
+
+def take_source(text: str, has_strips: bool, role: str = "") -> tuple[str, From | None]:
+    """Return a line without the words on its source, and the source; None when not said.
+
+    Args:
+        text: A plain line.
+        has_strips: Whether there are strips above that could be the source.
+        role: The fabric whose cuts these are.
+
+    Raises:
+        UnsureError: The source has a count of its own.
+    """
+    leading = _LEADING.match(text)
+    if leading is not None:
+        return leading["rest"].strip(), _source(leading["what"], has_strips, role)
+    for pattern in (_TRAILING, _TRAILING_PLAIN):
+        trailing = pattern.search(text)
+        if trailing is not None:
+            rest = f"{text[: trailing.start()]} {text[trailing.end() :]}".strip()
+            return rest, _source(trailing["what"], has_strips, role)
+    return text, None
+
+
+def _source(what: str, has_strips: bool, role: str) -> From:
+    words = what.strip()
+    if _names_role(words, role):
+        return From(source=Source.FABRIC)
+    if re.search(r"\bboth\b", words, re.IGNORECASE):
+        raise UnsureError(
+            f"'from {words}': whether that is one fabric or two is not said",
+            "Write the cuts beside each fabric by itself.",
+        )
+    if _EACH.search(words):
+        numbered = _NUMBERED.search(words)
+        number = int(numbered[1]) if numbered else None
+        if has_strips and re.fullmatch(r"(?:each|every)(?:\s+one)?", words, re.IGNORECASE):
+            raise UnsureError(
+                "whether 'each' is each strip or each print is not said", "Write 'each strip'."
+            )
+        from_strips = has_strips and _STRIP_WORD.search(words) is not None
+        if re.search(r"\bremaining\b|\bother\b", words, re.IGNORECASE) and number is None:
+            raise UnsureError(
+                f"'from {words}': how many that are is not said", "Type the number of them."
+            )
+        source = Source.EACH_STRIP if from_strips else Source.EACH_PRINT
+        return From(source=source, number=number, each_of=_each_of(words))
+    counted = re.match(r"(?:‹(\d+)›|(\d+))(?!\s*(?:\"|/|-\s*\d|in\b))", words)
+    if counted is not None:
+        if has_strips and _STRIP_WORD.search(words):
+            return From(source=Source.STRIPS, number=int(counted[1] or counted[2]))
+        raise UnsureError(
+            f"'from {words}': whether the count is for each or for all is not said",
+            "Type the total of pieces.",
+        )
+    these = re.fullmatch(r"(?:these|those|them|this)", words, re.IGNORECASE)
+    if _STRIP_WORD.search(words) or these:
+        return From(source=Source.STRIPS)
+    return From(source=Source.FABRIC)
+
+
+def _each_of(words: str) -> EachOf:
+    if re.search(r"\b(?:quarters?|eighths?|fqs?|strips?|squares?|pieces?|panels?)\b", words, re.I):
+        return EachOf.CLOTH
+    if re.search(r"\b(?:prints?|fabrics?|colou?rs?|designs?)\b", words, re.I):
+        return EachOf.PRINT
+    return EachOf.UNSAID
+
+
+def _names_role(words: str, role: str) -> bool:
+    """Whether a source such as ``both Fabrics 2 & 3`` names this fabric by its number."""
+    own = re.fullmatch(r"fabric\s*#?\s*(\d+|[a-z])", role.strip(), re.IGNORECASE)
+    listed = re.fullmatch(
+        r"(?:both|each\s+of|all)?\s*(?:the\s+)?fabrics?\s+(?P<list>[\w,&\s]+)", words, re.IGNORECASE
+    )
+    if own is None or listed is None:
+        return False
+    return own[1].casefold() in re.findall(r"\w+", listed["list"].casefold())
+
+
+_TWICE = re.compile(
+    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|square|squares)\s+)*"
+    r"(?:in\s+half\s+)?(?:"
+    r"(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
+    r"|twice\s*,?\s*(?:on\s+(?:the\s+|both\s+|each\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
+    r"|diagonally\s+twice|on\s+(?:the\s+)?diagonal\s+twice|on\s+both\s+diagonals|diagonally\s+both\s+ways"
+    r"|diagonally\s+in\s+both\s+directions|twice(?=\s*(?:$|[.;,]))"
+    r"|diagonally\s+into\s+(?:quarters|4\s+triangles)|into\s+quarters\s+diagonally"
+    r")",
+    re.IGNORECASE,
+)
+_ONCE = re.compile(
+    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|square|squares)\s+)*"
+    r"(?:in\s+half\s+)?(?:"
+    r"once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
+    r"|diagonally\s+once|on\s+(?:the\s+)?diagonal(?:\s+once)?|(?:in\s+half\s+)?diagonally"
+    r"|corner\s+to\s+corner|on\s+1\s+diagonal|once(?=\s*(?:$|[.;,]))"
+    r")(?:\s+in\s+half)?(?:\s+once)?",
+    re.IGNORECASE,
+)
+
+
+def mark_diagonals(text: str) -> str:
+    """Return a line in which cuts on the diagonal are ``§1§`` or ``§2§``."""
+    return _ONCE.sub(" §1§ ", _TWICE.sub(" §2§ ", text))
+
+
+_YIELD = re.compile(
+    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=\d+\s+(?:[a-z]+\s+){0,3}(?:total|triangles?|hsts?|qsts?)\b)|"
+    r"(?:to|which|that|will|should)\s+(?:will\s+)?(?:makes?|yields?|gives?|gets?|creates?|forms?)"
+    r"|making|yielding|giving|=>|makes|yields)\s*(?:a\s+total\s+of\s+)?(?:you\s+)?‹?(\d+)›?\s*"
+    r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)])",
+    re.IGNORECASE,
+)
+_ASIDE_TAIL = re.compile(
+    r"[\s,;(.-]*\byou(?:'ll|\s+will|\s+should|\s+can|\s+may|\s+only)?\s+(?:only\s+)?"
+    r"(?:get|have|use|be\s+able|end\s+up)\b.*$",
+    re.IGNORECASE,
+)
+
+
+def take_yields(plain: PlainLine) -> str:
+    """Return a line without what it says it comes to; the totals are kept for checking."""
+
+    def taken(match: re.Match[str]) -> str:
+        plain.totals.append((int(match[1]), match["what"].strip().casefold()))
+        return " "
+
+    tail = _ASIDE_TAIL.search(plain.text)
+    text = plain.text
+    if tail is not None and tail.start() > 0 and not re.search(r"\bcut\b", tail.group(0), re.I):
+        text = text[: tail.start()]
+    return _YIELD.sub(taken, text)
+
+
+_LENGTH_TEXT = rf"(?P<number>{NUMBER})\s*(?P<unit>{UNIT})"
+_RANGE = re.compile(
+    rf"(?:in|of|with)?\s*(?:varying\s+|random\s+)?lengths?\s+(?:ranging\s+|varying\s+)?(?:from|between)\s+{NUMBER}\s*{UNIT}?"
+    rf"\s+(?:to|and)\s+{NUMBER}\s*{UNIT}",
+    re.IGNORECASE,
+)
+_RUN_BEHIND = re.compile(
+    r"[,;]?\s*(?:to\s+(?:total|make|equal|get|measure|yield)|totall?ing|for|=)\s+(?:a\s+total\s+of\s+)?"
+    rf"(?:at\s+least\s+|about\s+|approximately\s+)?{_LENGTH_TEXT}"
+    r"(?:\s+(?:in|total|of)?\s*(?:length|long|in\s+all|total|joined|continuous))?"
+    r"(?:\s+of\s+(?:continuous\s+)?(?:double-fold\s+)?binding)?(?=\s*(?:$|[.;,]))",
+    re.IGNORECASE,
+)
+_RUN_BEFORE = re.compile(
+    rf"^(?:cut\s+)?(?:enough\s+)?(?:about\s+)?{_LENGTH_TEXT}\s+(?:total\s+)?(?:of\s+(?:continuous\s+)?|continuous\s+)(?=.*\d)",
+    re.IGNORECASE,
+)
+
+
+def take_running_length(text: str, unit: Unit) -> tuple[str, Length | None]:
+    """Return a line without the running length it asks for, and that length in inches."""
+    without_range = _RANGE.sub(" ", text)
+    for pattern in (_RUN_BEFORE, _RUN_BEHIND):
+        match = pattern.search(without_range)
+        if match is not None:
+            rest = f"{without_range[: match.start()]} {without_range[match.end() :]}"
+            rest = re.sub(r"^\s*(?:cut\s+)?enough\b", " ", rest, flags=re.IGNORECASE)
+            return rest.strip(), to_length(match["number"], match["unit"], unit)
+    return text, None

@@ -1,0 +1,192 @@
+"""A pattern's workbook into a pattern: the one way in for every command.
+
+Three layouts are read, in any mixture: a tidy table of pieces, cutting instructions as
+written, amounts alone. Everything that cannot be read for sure is collected as a problem
+with its cell; what is in the pattern is sure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from pathlib import Path
+
+from kitmaker.errors import Problem, UnreadableError, UsageError, error
+from kitmaker.forms import Catalogue
+from kitmaker.lengths import Unit
+from kitmaker.pattern import Pattern, PatternReading
+from kitmaker.reading.bracket_sizes import split_size_names
+from kitmaker.reading.cells import read_length, read_text
+from kitmaker.reading.fabric_rows import read_fabric_table
+from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
+from kitmaker.reading.piece_rows import read_piece_table
+from kitmaker.reading.table_reading import TableReading
+from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.workbook import CellKind, Workbook, read_workbook, row_and_column
+
+QUARTER_INCH = Fraction(1, 4)
+
+
+def read_pattern(
+    path: Path, size: str | None = None, catalogue: Catalogue | None = None
+) -> PatternReading:
+    """Read a pattern.
+
+    Args:
+        path: The workbook or .csv file.
+        size: The size to read; may be None where the pattern has one only.
+        catalogue: The forms whose names are known; the built-in ones unless given.
+
+    Returns:
+        The pattern as far as it is sure, with every problem.
+
+    Raises:
+        UnreadableError: The file cannot be read at all, or asks for nothing to be cut.
+        UsageError: The size is missing where there are several, or not one of them.
+    """
+    workbook = read_workbook(path)
+    layout = find_layout(workbook)
+    if not layout.tables:
+        raise UnreadableError(
+            f"'{path.name}' has nothing to cut: no table headed Fabric with Cut width, "
+            "Requirement or Cutting instructions. Run 'kitmaker starter' for one to fill in."
+        )
+    return _PatternReader(workbook, layout, size, catalogue or Catalogue()).read(path)
+
+
+class _PatternReader:
+    def __init__(
+        self, workbook: Workbook, layout: Layout, size: str | None, catalogue: Catalogue
+    ) -> None:
+        self.workbook, self.layout = workbook, layout
+        self.problems: list[Problem] = list(layout.problems)
+        named = self._fact("Size")
+        in_brackets = split_size_names(named) if named else None
+        self.sizes = self._all_sizes(in_brackets)
+        self.size = self._choose(size, named)
+        self.unit = self._unit()
+        self.seam = self._seam()
+        self.tables = TableReading(
+            unit=self.unit,
+            seam=self.seam,
+            size=self.size,
+            bracket=self._bracket(in_brackets),
+            catalogue=catalogue,
+            problems=self.problems,
+        )
+
+    def read(self, path: Path) -> PatternReading:
+        chosen = [found for found in self.layout.tables if self._in_size(found)]
+        for found in chosen:
+            if found.kind is TableKind.FABRICS or "Requirement" in found.table.columns:
+                read_fabric_table(self.tables, found)
+        for found in chosen:
+            if found.kind is TableKind.PIECES:
+                read_piece_table(self.tables, found)
+        for row in self.layout.loose:
+            for cell in row.own_cells():
+                if cell.kind is CellKind.TEXT:
+                    self.tables.loose_text(cell)
+        fabrics = tuple(draft.finished(self.problems) for draft in self.tables.drafts.all())
+        empty = not any(fabric.pieces or fabric.requirement for fabric in fabrics)
+        if empty and not any(problem.is_error for problem in self.problems):
+            raise UnreadableError(f"'{path.name}' has nothing to cut: its tables are empty.")
+        several = self.sizes if len(self.sizes) > 1 else ()
+        pattern = Pattern(
+            name=self._fact("Pattern") or self.layout.title or path.stem,
+            sizes=several,
+            size=self.size,
+            unit=self.unit,
+            seam_allowance=self.seam,
+            finished_size=self._fact("Finished size"),
+            fabrics=fabrics,
+        )
+        return PatternReading(
+            pattern=pattern, problems=self._in_order(), notes=tuple(self.tables.notes)
+        )
+
+    # facts and sizes
+
+    def _fact(self, key: str) -> str:
+        cell = self.layout.facts.get(key)
+        return read_text(cell) if cell is not None else ""
+
+    def _all_sizes(self, in_brackets: tuple[str, str] | None) -> tuple[str, ...]:
+        names = [*self.layout.blocks()]
+        for found in self.layout.tables:
+            names.extend(found.sizes)
+        names = names or list(in_brackets or ())
+        unique: dict[str, str] = {}
+        for name in names:
+            unique.setdefault(fold_heading(name), name)
+        return tuple(unique.values())
+
+    def _choose(self, size: str | None, named: str) -> str | None:
+        known = self.sizes or ((named,) if named else ())
+        if size is None:
+            if len(self.sizes) > 1:
+                raise UsageError(
+                    f"The pattern has {len(self.sizes)} sizes: {', '.join(self.sizes)}. "
+                    "Say which with --size."
+                )
+            return known[0] if known else None
+        for name in known:
+            if fold_heading(name) == fold_heading(size):
+                return name
+        if not known:
+            raise UsageError(f"The pattern has one size without a name, so not '{size}'.")
+        raise UsageError(f"The pattern has no size '{size}'; it has {', '.join(known)}.")
+
+    def _bracket(self, in_brackets: tuple[str, str] | None) -> int | None:
+        """Return which of two sizes in brackets is read; None where sizes stand elsewhere."""
+        folded = [fold_heading(name) for name in in_brackets or ()]
+        if self.size is None or fold_heading(self.size) not in folded:
+            return None
+        return folded.index(fold_heading(self.size))
+
+    def _unit(self) -> Unit:
+        cell = self.layout.facts.get("Unit")
+        if cell is None:
+            return Unit.INCH
+        words = fold_heading(read_text(cell))
+        if words in ("in", "inch", "inches", ""):
+            return Unit.INCH
+        if words in ("cm", "centimeter", "centimeters", "centimetre", "centimetres", "metric"):
+            return Unit.CENTIMETER
+        self.problems.append(
+            error(f"the unit '{read_text(cell)}' is not known", cell.location, "Type in or cm.")
+        )
+        return Unit.INCH
+
+    def _seam(self) -> Fraction:
+        cell = self.layout.facts.get("Seam allowance")
+        if cell is None:
+            return QUARTER_INCH
+        seam = read_length(cell, self.unit, self.problems, what="seam allowance")
+        if seam is not None and not 0 <= seam <= 2:
+            self.problems.append(
+                error("a seam allowance of that width is not believable", cell.location)
+            )
+            return QUARTER_INCH
+        return QUARTER_INCH if seam is None else seam
+
+    def _in_size(self, found: FoundTable) -> bool:
+        if found.block is None or self.size is None:
+            return True
+        return fold_heading(found.block) == fold_heading(self.size)
+
+    def _in_order(self) -> tuple[Problem, ...]:
+        order = {sheet.name: at for at, sheet in enumerate(self.workbook.sheets)}
+        places = {
+            cell.location: at for sheet in self.workbook.sheets for at, cell in sheet.cells.items()
+        }
+
+        def place(problem: Problem) -> tuple[int, int, int]:
+            where = problem.location
+            if where is None:
+                return (-1, 0, 0)
+            row, column = places.get(where) or row_and_column(where)
+            return (order.get(where.sheet, 0), row, column)
+
+        unique: Iterable[Problem] = dict.fromkeys(self.problems)
+        return tuple(sorted(unique, key=place))

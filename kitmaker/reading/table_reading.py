@@ -1,0 +1,186 @@
+"""What the readers of a pattern's tables share: facts, problems, and rows that ask for nothing.
+
+Totals, remarks and half-filled rows stand between the rows of every table. They are told
+apart here, in one way for tables of fabrics and tables of pieces.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitmaker.errors import Location, Problem, error, warning
+from kitmaker.forms import Catalogue
+from kitmaker.lengths import Unit
+from kitmaker.pattern import Note
+from kitmaker.reading.cells import plain_spaces, read_text
+from kitmaker.reading.fabric_draft import FabricDrafts
+from kitmaker.reading.layout import FoundTable
+from kitmaker.reading.phrases import is_cutting, says_a_cut
+from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.workbook import Cell, CellKind
+
+_TOTALS = ("total", "totals", "sum", "grand total", "subtotal")
+
+
+@dataclass(slots=True, kw_only=True)
+class TableReading:
+    """A pattern's tables while they are read.
+
+    Attributes:
+        unit: What bare numbers are in.
+        seam: The seam allowance in inches.
+        size: The size that is read; None where there is one only.
+        bracket: Which of two sizes in brackets is read: 0, 1, or None.
+        catalogue: The forms whose names are known.
+        drafts: The fabrics so far.
+        listed: The roles that a table of fabrics lists.
+        seen_in: The headings of the table that a role's piece first stood in.
+        problems: What could not be read so far.
+        notes: What was made of lines so far.
+    """
+
+    unit: Unit
+    seam: Fraction
+    size: str | None
+    bracket: int | None
+    catalogue: Catalogue
+    drafts: FabricDrafts = field(default_factory=FabricDrafts)
+    listed: set[str] = field(default_factory=set)
+    seen_in: dict[tuple[str, str], Location] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+
+    def sized_cell(self, found: FoundTable, row: TableRow, key: str) -> tuple[Cell, bool]:
+        """Return the cell of a key in the chosen size, and whether its column is a size's."""
+        columns = found.table.sized.get(key, ())
+        for column in columns:
+            if self.size is not None and fold_heading(column.extra) == fold_heading(self.size):
+                cell = row.row.cells.get(column.number)
+                return cell or row.sheet.blank(row.number, column.number), True
+        return row.cell(key), bool(columns)
+
+    def no_fabric(self, row: TableRow) -> None:
+        """Report a row without a fabric, or take it as a note."""
+        cells = row.row.own_cells()
+        if len(cells) == 1 and cells[0].kind is CellKind.TEXT and not says_a_cut(cells[0].text):
+            self.note(cells[0])
+            return
+        column = row.columns.get("Fabric")
+        where = row.sheet.blank(row.number, column.number if column else 1).location
+        self.problems.append(
+            error("there is no fabric in this row", where, "Type which fabric it is cut from.")
+        )
+
+    def check_remark(self, row: TableRow) -> None:
+        """Warn of a remark that may change a quantity."""
+        words = row.text("Notes")
+        if re.search(
+            r"\b(?:repeat(?:ed)?|again|too|(?:for|from|of|per|in)\s+each"
+            r"|each\s+(?:block|print|fabric|kit|size|unit))\b",
+            words,
+            re.IGNORECASE,
+        ):
+            self.problems.append(
+                warning(
+                    f"the note '{words}' may multiply or add; the quantity is read as it stands",
+                    row.cell("Notes").location,
+                    "Put the right quantity into its own cell.",
+                )
+            )
+
+    def is_total(self, row: TableRow) -> bool:
+        """Whether a row holds totals; it is said to be passed over."""
+        first = row.row.first()
+        words = fold_heading(first.text) if first.kind is CellKind.TEXT else ""
+        if words not in _TOTALS and not words.startswith(("total ", "totals ")):
+            return False
+        self.problems.append(
+            warning(f"'{read_text(first)}' is a row of totals and is passed over", first.location)
+        )
+        return True
+
+    def is_note(self, row: TableRow, *keys: str) -> bool:
+        """Take a row with one text only as a note, unless it asks for a cut."""
+        cells = row.row.own_cells()
+        columns = {row.columns[key].number for key in keys if key in row.columns}
+        columns.add(1)
+        if len(cells) != 1 or cells[0].kind is not CellKind.TEXT:
+            return False
+        if cells[0].column not in columns:
+            return False
+        text = cells[0].text
+        if says_a_cut(text):
+            self.problems.append(
+                error(
+                    f"'{plain_spaces(text)}' stands alone in its row: it names a size or a count, "
+                    "and no piece is read from it",
+                    cells[0].location,
+                    "Fill in the row, or move it beside its fabric.",
+                )
+            )
+            return True
+        if _is_sentence(text):
+            self.note(cells[0])
+            return True
+        if len(keys) == 1:
+            return False  # a fabric without an amount yet, or with its cuts in the next rows
+        known = self.drafts.find(text) is not None
+        say = error if known or "Fabric" not in row.columns else warning
+        is_piece = "Piece" in row.columns and cells[0].column == row.columns["Piece"].number
+        say = error if is_piece else say
+        self.problems.append(
+            say(
+                f"nothing but '{plain_spaces(text)}' stands in this row, so it is passed over",
+                cells[0].location,
+                "Fill in the row, or delete it.",
+            )
+        )
+        return True
+
+    def loose_text(self, cell: Cell) -> None:
+        """Take a text outside every table as a note, unless it asks for a cut."""
+        if is_cutting(cell.text) and says_a_cut(cell.text):
+            self.problems.append(
+                error(
+                    f"'{plain_spaces(cell.text)}' stands outside the tables and is not read",
+                    cell.location,
+                    "Put it under Cutting instructions, beside its fabric.",
+                )
+            )
+        else:
+            self.note(cell)
+
+    def note(self, cell: Cell) -> None:
+        """Take a cell as a note."""
+        words = plain_spaces(cell.text)
+        self.notes.append(Note(where=cell.location, words=words, understood="a note"))
+        if _multiplies(words):
+            self.problems.append(
+                warning(
+                    f"'{words}' may change how many are cut; it is read as a note only",
+                    cell.location,
+                    "Put the right quantities into the rows themselves.",
+                )
+            )
+
+
+def _is_sentence(text: str) -> bool:
+    """Whether a text reads like a remark and not like a name."""
+    words = text.strip()
+    return (
+        words.endswith((".", "!", "?"))
+        or words.casefold().startswith(("*", "note", "tip", "see "))
+        or len(words.split()) > 4
+        or is_cutting(words)
+    )
+
+
+def _multiplies(words: str) -> bool:
+    return re.search(r"\b(?:repeat(?:ed)?|again|each|too)\b", words, re.IGNORECASE) is not None
+
+
+def is_none(cell: Cell) -> bool:
+    """Whether a size's column says that there is none for that size."""
+    return cell.is_blank or cell.number == 0 or cell.text.strip() == "0"

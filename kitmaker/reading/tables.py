@@ -1,0 +1,384 @@
+"""Tables found by their headings, and sheets of labels and values.
+
+A heading is known by its words, whatever their case, punctuation, line breaks and odd
+spaces. Values under a heading that is missing, unknown or doubled are never dropped
+silently: they are a problem, named by the heading's cell.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from kitmaker.errors import Problem, error, warning
+from kitmaker.lengths import METER, YARD, Length, Unit, clean_text
+from kitmaker.reading.cells import read_text
+from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, address
+
+Headings: TypeAlias = Mapping[str, Sequence[str]]
+"""Key to the names its heading may have; a key is a name of its own heading too."""
+
+_UNIT_MARKS = {
+    "in": Unit.INCH,
+    "inch": Unit.INCH,
+    "inches": Unit.INCH,
+    '"': Unit.INCH,
+    "cm": Unit.CENTIMETER,
+    "centimeters": Unit.CENTIMETER,
+}
+
+
+_UNIT_NAMES = r"in|inch|inches|cm|centimeters|\""
+_BOLT_UNITS = {
+    **dict.fromkeys(("yd", "yds", "yard", "yards"), YARD),
+    **dict.fromkeys(("m", "meter", "meters", "metre", "metres"), METER),
+}
+_SAYS_NO_SIZE = frozenset({"per kit", "for one kit", "for 1 kit", "needed", "required", "in all"})
+_CHANGES_COUNT = re.compile(r"\b(?:per|each|block|blocks|print|prints|unit|units)\b")
+
+
+def fold_heading(text: str) -> str:
+    """Return a heading without case, punctuation, unit in brackets and odd spaces."""
+    words = clean_text(text).casefold()
+    words = re.sub(rf"\((?:{_UNIT_NAMES})[.]?\)", " ", words)
+    return " ".join(re.findall(r"[^\W_]+", words))
+
+
+def unit_in_heading(text: str) -> Unit | None:
+    """Return the unit that a heading such as ``Cut width (cm)`` states; None for none."""
+    words = clean_text(text).casefold().strip()
+    match = re.search(r"(?:\(|,\s*|\bin\s+)(in|inch|inches|cm|centimeters|\")[.]?\)?$", words)
+    if match is None:
+        match = re.search(r"(\")$", words)
+    return _UNIT_MARKS[match.group(1)] if match else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column of a table.
+
+    Attributes:
+        key: Which heading it is.
+        number: Its number on the sheet.
+        heading: The heading's cell.
+        extra: What stood behind the heading's name: ``crib`` of ``Quantity crib``; "".
+    """
+
+    key: str
+    number: int
+    heading: Cell
+    extra: str = ""
+
+    @property
+    def unit(self) -> Unit | None:
+        """The unit its heading states; None for none."""
+        return unit_in_heading(self.heading.text)
+
+    def inches_in(self, unit: Unit) -> Length:
+        """The inches that a bare 1 below it stands for: its own unit's, else ``unit``'s."""
+        last = fold_heading(self.heading.text).split()[-1:]
+        if last and last[0] in _BOLT_UNITS:
+            return _BOLT_UNITS[last[0]]
+        return (self.unit or unit).length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableRow:
+    """A row of a table below its headings."""
+
+    sheet: Sheet
+    number: int
+    columns: Mapping[str, Column]
+    row: Row
+
+    def cell(self, key: str) -> Cell:
+        """Return the cell under a heading; blank when the table has no such column."""
+        column = self.columns.get(key)
+        if column is None:
+            return self.sheet.blank(self.number, 1)
+        return self.row.cells.get(column.number) or self.sheet.blank(self.number, column.number)
+
+    def has(self, key: str) -> bool:
+        """Whether something stands under a heading."""
+        column = self.columns.get(key)
+        return column is not None and column.number in self.row.cells
+
+    def text(self, key: str) -> str:
+        """Return the text under a heading; "" when blank."""
+        return read_text(self.cell(key))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A table: its headings and the rows below them.
+
+    Attributes:
+        sheet: Where it stands.
+        heading_row: The row of its headings.
+        columns: Key to column.
+        sized: Columns whose heading carries something more, such as a size, by key.
+        others: Filled heading cells that no name matches, and the doubled ones.
+        rows: The rows below, blank ones left out.
+    """
+
+    sheet: Sheet
+    heading_row: int
+    columns: Mapping[str, Column]
+    sized: Mapping[str, tuple[Column, ...]] = field(default_factory=dict)
+    others: tuple[Cell, ...] = ()
+    doubled: tuple[tuple[Cell, ...], ...] = ()
+    rows: tuple[TableRow, ...] = ()
+
+    def known_columns(self) -> set[int]:
+        """The numbers of the columns whose heading is understood."""
+        known = {column.number for column in self.columns.values()}
+        return known | {column.number for group in self.sized.values() for column in group}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeadingMatch:
+    """What a row would be as a row of headings."""
+
+    columns: Mapping[str, Column]
+    sized: Mapping[str, tuple[Column, ...]]
+    others: tuple[Cell, ...]
+    doubled: tuple[tuple[Cell, ...], ...]
+
+
+def match_headings(row: Row, headings: Headings, sized: Collection[str] = ()) -> HeadingMatch:
+    """Match a row's cells with headings.
+
+    Args:
+        row: The row.
+        headings: The known headings and their other names.
+        sized: Keys whose heading may carry a size behind its name.
+    """
+    names = _names(headings)
+    found: dict[str, list[Column]] = {}
+    with_extra: dict[str, list[Column]] = {}
+    others: list[Cell] = []
+    for number, cell in row.cells.items():
+        folded = fold_heading(cell.text) if cell.kind is CellKind.TEXT else ""
+        for words in (*_SAYS_NO_SIZE, *_BOLT_UNITS):
+            folded = folded.removesuffix(f" {words}")
+        if folded in names:
+            key = names[folded]
+            found.setdefault(key, []).append(Column(key=key, number=number, heading=cell))
+            continue
+        split = _split_extra(folded, names, sized)
+        if split is None:
+            others.append(cell)
+        else:
+            key, extra = split
+            shown = _extra_as_typed(cell, extra)
+            with_extra.setdefault(key, []).append(
+                Column(key=key, number=number, heading=cell, extra=shown)
+            )
+    merged = {key: _one_per_range(columns) for key, columns in found.items()}
+    return HeadingMatch(
+        columns={key: columns[0] for key, columns in merged.items()},
+        sized={key: tuple(columns) for key, columns in with_extra.items()},
+        others=tuple(others),
+        doubled=tuple(
+            tuple(column.heading for column in columns)
+            for columns in merged.values()
+            if len(columns) > 1
+        ),
+    )
+
+
+def _one_per_range(columns: list[Column]) -> list[Column]:
+    """A heading merged over several columns is not a doubled one."""
+    kept: dict[object, Column] = {}
+    for column in columns:
+        kept.setdefault(column.heading.location, column)
+    return list(kept.values())
+
+
+def _names(headings: Headings) -> dict[str, str]:
+    names: dict[str, str] = {}
+    for key, others in headings.items():
+        for name in (key, *others):
+            names.setdefault(fold_heading(name), key)
+    return names
+
+
+def _split_extra(
+    folded: str, names: Mapping[str, str], sized: Collection[str]
+) -> tuple[str, str] | None:
+    for name in sorted(names, key=len, reverse=True):
+        if names[name] not in sized:
+            continue
+        extra = ""
+        if folded.startswith(f"{name} "):
+            extra = folded[len(name) + 1 :]
+        elif folded.endswith(f" {name}"):
+            extra = folded[: -len(name) - 1]
+        if extra and not _CHANGES_COUNT.search(extra):
+            return names[name], extra
+    return None
+
+
+def _extra_as_typed(cell: Cell, extra: str) -> str:
+    """Return the words of the heading that make up the folded ``extra``, as typed."""
+    words = " ".join(clean_text(cell.text).split())
+    pattern = r"[\W_]+".join(re.escape(word) for word in extra.split())
+    match = re.search(pattern, words, re.IGNORECASE)
+    return match.group(0) if match else extra
+
+
+def find_table(
+    sheet: Sheet,
+    headings: Headings,
+    problems: list[Problem],
+    *,
+    required: Collection[str],
+) -> Table | None:
+    """Return the first table of a sheet whose headings include the required ones.
+
+    Rows above the headings (a title) are passed over; the table runs to the sheet's end.
+    Doubled headings, and values under unknown or missing ones, are added as problems.
+
+    Args:
+        sheet: The sheet.
+        headings: The known headings and their other names.
+        problems: What is wrong is added here.
+        required: Keys that a row must have to be the row of headings.
+    """
+    rows = list(sheet.rows())
+    for at, row in enumerate(rows):
+        match = match_headings(row, headings)
+        if all(key in match.columns for key in required):
+            table = make_table(sheet, row, match, rows[at + 1 :])
+            problems.extend(check_columns(table, headings))
+            return table
+    return None
+
+
+def make_table(sheet: Sheet, heading_row: Row, match: HeadingMatch, below: Iterable[Row]) -> Table:
+    """Return the table of a row of headings and the rows below it."""
+    return Table(
+        sheet=sheet,
+        heading_row=heading_row.number,
+        columns=match.columns,
+        sized=match.sized,
+        others=match.others,
+        doubled=match.doubled,
+        rows=tuple(
+            TableRow(sheet=sheet, number=row.number, columns=match.columns, row=row)
+            for row in below
+        ),
+    )
+
+
+def check_columns(table: Table, headings: Headings) -> list[Problem]:
+    """Return a problem for each heading that is doubled, unknown or missing over values."""
+    problems = [_doubled(cells) for cells in table.doubled]
+    doubled = {cell.column for cells in table.doubled for cell in cells}
+    known = table.known_columns() | doubled
+    by_column = {cell.column: cell for cell in table.others}
+    under: dict[int, list[Cell]] = {}
+    for row in table.rows:
+        if _is_note_row(row):
+            continue
+        for column, cell in row.row.cells.items():
+            if column not in known and cell.location.cell == address(cell.row, cell.column):
+                under.setdefault(column, []).append(cell)
+    for column, cells in sorted(under.items()):
+        heading = by_column.get(column)
+        problems.append(
+            _missing(table.sheet.blank(table.heading_row, column), cells)
+            if heading is None
+            else _unknown(heading, cells, headings)
+        )
+    return problems
+
+
+def _is_note_row(row: TableRow) -> bool:
+    """A row with one text only is a note below or between the table's rows."""
+    cells = row.row.own_cells()
+    return len(cells) == 1 and cells[0].kind is CellKind.TEXT
+
+
+def _doubled(cells: tuple[Cell, ...]) -> Problem:
+    places = ", ".join(str(cell.location.cell) for cell in cells)
+    return error(
+        f"the heading '{read_text(cells[0])}' stands there {len(cells)} times ({places})",
+        cells[0].location,
+        "Keep one of them, or give the others another name.",
+    )
+
+
+def _missing(heading: Cell, cells: Sequence[Cell]) -> Problem:
+    return error(
+        f"there is no heading here, but a value below it (first '{read_text(cells[0])}' "
+        f"in {cells[0].location.cell})",
+        heading.location,
+        "Type a heading, or empty the cells below.",
+    )
+
+
+def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Problem:
+    name = read_text(heading)
+    near = difflib.get_close_matches(
+        fold_heading(name), [fold_heading(key) for key in headings], n=1, cutoff=0.7
+    )
+    said = f"the heading '{name}' is not known, so what stands under it is not read"
+    numbers = any(
+        cell.kind is not CellKind.TEXT or any(char.isdigit() for char in clean_text(cell.text))
+        for cell in cells
+    )
+    if near:
+        keys = {fold_heading(key): key for key in headings}
+        return error(said, heading.location, f"Did you mean '{keys[near[0]]}'?")
+    if numbers:
+        return error(
+            said, heading.location, "Name it as one of the known headings, 'Notes' for a remark."
+        )
+    return warning(said, heading.location, "Head it 'Notes' if it is a remark.")
+
+
+def read_labels(
+    sheet: Sheet, labels: Headings, problems: list[Problem] | None = None
+) -> dict[str, Cell]:
+    """Return the values of a sheet of labels and values.
+
+    A label is the first filled cell of its row, its value the next one. Where a list of
+    problems is given, an unknown and a doubled label with a value are added to it.
+
+    Args:
+        sheet: The sheet.
+        labels: Key to the names its label may have.
+        problems: See above.
+    """
+    names = _names(labels)
+    values: dict[str, Cell] = {}
+    for row in sheet.rows():
+        cells = row.own_cells()
+        if len(cells) < 2:
+            continue
+        label, value = cells[0], cells[1]
+        key = names.get(fold_heading(label.text))
+        if key is None:
+            if problems is not None:
+                problems.append(_unknown_label(label, labels))
+        elif key in values:
+            if problems is not None:
+                problems.append(
+                    error(f"'{read_text(label)}' stands there twice", label.location, "Keep one.")
+                )
+        else:
+            values[key] = value
+    return values
+
+
+def _unknown_label(label: Cell, labels: Headings) -> Problem:
+    near = difflib.get_close_matches(
+        fold_heading(label.text), [fold_heading(key) for key in labels], n=1, cutoff=0.7
+    )
+    keys = {fold_heading(key): key for key in labels}
+    instead = f"Did you mean '{keys[near[0]]}'?" if near else ""
+    return warning(f"the label '{read_text(label)}' is not known", label.location, instead)

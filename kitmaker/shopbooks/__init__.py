@@ -1,0 +1,1 @@
+"""The shop's and the class's workbooks."""

@@ -1,0 +1,291 @@
+"""What the shop's and the class's workbook have in common.
+
+Their sheets go by name, their tables by headings, and each cell is read by one reader that
+either gives a value or adds a problem with the cell's place. A row that is a total or a
+remark is passed over, and said to be.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Collection, Iterator, Sequence
+from decimal import Decimal
+from pathlib import Path
+from typing import TypeVar
+
+from kitmaker.errors import Problem, error, warning
+from kitmaker.lengths import METER, YARD, Length, Unit, say_decimal, say_plain
+from kitmaker.reading.cells import read_length, read_money, read_number, read_text
+from kitmaker.reading.tables import Headings, Table, TableRow, find_table, fold_heading, read_labels
+from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
+from kitmaker.shopbooks.shopwords import FigureError
+
+_Value = TypeVar("_Value")
+
+CENT_PARTS = Decimal("0.0001")
+"""Money is kept to a hundredth of a cent: a fat quarter may cost 2.6025."""
+
+_MOST = 100_000
+_MOST_MONEY = Decimal(1_000_000)
+_LONGEST = 10_000 * YARD
+"""Figures beyond these are slips of the keyboard. Our own bounds, no source."""
+
+
+def find_sheet(workbook: Workbook, name: str) -> Sheet | None:
+    """Return the sheet of a name, whatever its case and with or without its last s.
+
+    A sheet on which nothing stands is as good as missing.
+    """
+    wanted = _fold_sheet(name)
+    for sheet in workbook.sheets:
+        if sheet.name is not None and sheet.cells and _fold_sheet(sheet.name) == wanted:
+            return sheet
+    return None
+
+
+def _fold_sheet(name: str) -> str:
+    return fold_heading(name).replace(" ", "").rstrip("s")
+
+
+def misspelled_sheets(workbook: Workbook, names: Collection[str]) -> list[Problem]:
+    """Return a warning for each sheet whose name is nearly one that is missing."""
+    missing = [name for name in names if find_sheet(workbook, name) is None]
+    known = {_fold_sheet(name) for name in names}
+    problems = []
+    for sheet in workbook.sheets:
+        if sheet.name is None or _fold_sheet(sheet.name) in known or not sheet.cells:
+            continue
+        near = difflib.get_close_matches(
+            sheet.name.casefold(), [m.casefold() for m in missing], 1, 0.75
+        )
+        if near:
+            meant = next(name for name in missing if name.casefold() == near[0])
+            problems.append(
+                warning(
+                    f"the sheet '{sheet.name}' is not read",
+                    sheet.location,
+                    f"Name it '{meant}' if that is what it is.",
+                )
+            )
+    return problems
+
+
+def hidden_rows(sheet: Sheet) -> list[Problem]:
+    """Return a warning when rows that are read are hidden."""
+    if not sheet.hidden_rows:
+        return []
+    rows = ", ".join(str(number) for number in sheet.hidden_rows)
+    return [
+        warning(
+            f"hidden rows are read as well (row {rows})",
+            sheet.location,
+            "Delete them if they are not meant.",
+        )
+    ]
+
+
+def labeled_values(sheet: Sheet, labels: Headings, problems: list[Problem]) -> dict[str, Cell]:
+    """Return the values that stand right beside their labels.
+
+    A remark in a third column is no value, also where the value beside it is blank.
+    """
+    problems.extend(hidden_rows(sheet))
+    values = read_labels(sheet, labels, problems)
+    beside = {row.number: _column_beside(row) for row in sheet.rows()}
+    return {key: cell for key, cell in values.items() if cell.column == beside[cell.row]}
+
+
+def _column_beside(row: Row) -> int:
+    label = row.first()
+    last = label.column
+    while (cell := row.cells.get(last + 1)) is not None and cell.location == label.location:
+        last += 1
+    return last + 1
+
+
+def read_table(
+    sheet: Sheet, headings: Headings, problems: list[Problem], *, required: Sequence[str]
+) -> Table | None:
+    """Return a sheet's table; a sheet without the headings it needs is a problem."""
+    problems.extend(hidden_rows(sheet))
+    table = find_table(sheet, headings, problems, required=required)
+    if table is None:
+        said = " and ".join(f"'{key}'" for key in required)
+        problems.append(
+            error(
+                f"the sheet has no row of headings with {said}",
+                sheet.location,
+                f"Head its columns {', '.join(headings)}.",
+            )
+        )
+    return table
+
+
+def data_rows(table: Table, problems: list[Problem]) -> Iterator[TableRow]:
+    """Yield the rows that hold data; remarks and totals are said to be left out.
+
+    Args:
+        table: The table.
+        problems: A warning for each row left out is added here.
+    """
+    for row in table.rows:
+        cells = row.row.own_cells()
+        first = read_text(cells[0])
+        if fold_heading(first).split()[:1] in (["total"], ["totals"], ["sum"]):
+            problems.append(warning(f"the row '{first}' is not read", cells[0].location))
+        elif len(cells) == 1 and _is_remark(cells[0], row):
+            problems.append(warning(f"'{first}' is taken for a remark", cells[0].location))
+        else:
+            yield row
+
+
+def _is_remark(cell: Cell, row: TableRow) -> bool:
+    """Whether a row's only cell is a remark: a sentence, or under no heading of a value."""
+    values = {column.number for key, column in row.columns.items() if key != "Notes"}
+    is_sentence = len(cell.text.split()) > 3
+    return cell.kind is CellKind.TEXT and (is_sentence or cell.column not in values)
+
+
+def worded(
+    cell: Cell, parse: Callable[[str], _Value], problems: list[Problem], *, text: str | None = None
+) -> _Value | None:
+    """Return what a cell's words mean; None when blank or not read for sure.
+
+    Args:
+        cell: The cell.
+        parse: Reads the words; raises :class:`FigureError`.
+        problems: What is wrong is added here.
+        text: The words when they are not those of the cell.
+    """
+    if cell.is_blank:
+        return None
+    words = _words(cell, problems) if text is None else text
+    if not words:
+        return None
+    try:
+        return parse(words)
+    except FigureError as fault:
+        problems.append(error(str(fault), cell.location, fault.suggestion))
+        return None
+
+
+def _words(cell: Cell, problems: list[Problem]) -> str:
+    """Return a cell as it was typed: 1 under a percent format is ``100 %``."""
+    if cell.kind is CellKind.NUMBER and cell.number is not None:
+        if "%" in cell.number_format:
+            return f"{say_decimal(cell.number * 100, 4)} %"
+        return say_plain(cell.number) if cell.number >= 0 else cell.text
+    return read_text(cell, problems)
+
+
+def whole(cell: Cell, problems: list[Problem], *, what: str, least: int = 1) -> int | None:
+    """Return a whole number of at least ``least``; None when blank or not read for sure."""
+    before = len(problems)
+    number = read_number(cell, problems, what=what)
+    if number is None or len(problems) > before:
+        return None
+    if number.denominator != 1 or not least <= number <= _MOST or "%" in cell.number_format:
+        problems.append(
+            error(
+                f"the {what} '{cell.text}' is not a whole number of {least} or more",
+                cell.location,
+                f"Type a whole number such as {max(least, 4)}.",
+            )
+        )
+        return None
+    return int(number)
+
+
+def measure(
+    cell: Cell,
+    unit: Unit | Length,
+    problems: list[Problem],
+    *,
+    what: str,
+    may_be_zero: bool = False,
+) -> Length | None:
+    """Return a length above zero (or at least zero) in inches; None when blank or unsure."""
+    length = read_length(cell, unit, problems, what=what)
+    if length is None:
+        return None
+    if length < 0 or (length == 0 and not may_be_zero):
+        bound = "zero or more" if may_be_zero else "more than zero"
+        problems.append(
+            error(f"the {what} '{cell.text}' must be {bound}", cell.location, "Type a length.")
+        )
+        return None
+    if length > _LONGEST:
+        problems.append(
+            error(
+                f"the {what} '{cell.text}' is too long to be meant", cell.location, "Measure again."
+            )
+        )
+        return None
+    return length
+
+
+def bolt_step(cell: Cell, unit: Unit, problems: list[Problem], *, what: str) -> Length | None:
+    """Return a short length off a bolt, in inches: ``1/8`` is ⅛ yd, ``9`` can only be inches.
+
+    A bare number up to 2 is in yards (meters), a larger one in inches (centimeters), and
+    then it is said so.
+    """
+    length = measure(cell, unit.bolt_length, problems, what=what)
+    if length is None or length <= 2 * unit.bolt_length or not _is_bare(cell):
+        return length
+    bare = length / unit.bolt_length
+    said = say_plain(bare)
+    problems.append(
+        warning(
+            f"the {what} {said} is read as {said} {unit.value}, not {said} {unit.bolt_unit}",
+            cell.location,
+            f"Type {said} {unit.value}.",
+        )
+    )
+    return bare * unit.length
+
+
+def _is_bare(cell: Cell) -> bool:
+    return cell.kind is CellKind.NUMBER or not any(
+        char.isalpha() or char in "\"″”'′" for char in cell.text
+    )
+
+
+def bolt_unit(row: TableRow, key: str, unit: Unit) -> Length:
+    """Return what bare lengths under a heading are in: its own unit, else yards or meters."""
+    column = row.columns.get(key)
+    if column is None:
+        return unit.bolt_length
+    words = fold_heading(column.heading.text).split()
+    if any(word in ("yd", "yds", "yard", "yards") for word in words):
+        return YARD
+    if any(word in ("m", "meter", "meters", "metre", "metres") for word in words):
+        return METER
+    return column.unit.length if column.unit is not None else unit.bolt_length
+
+
+def money(cell: Cell, problems: list[Problem], *, what: str) -> Decimal | None:
+    """Return a sum of money, to a hundredth of a cent; None when blank or unsure."""
+    amount = read_money(cell, problems, what=what)
+    if amount is None:
+        return None
+    if amount > _MOST_MONEY:
+        problems.append(
+            error(
+                f"the {what} {cell.text} is too large to be meant", cell.location, "Type it again."
+            )
+        )
+        return None
+    exact = amount.quantize(CENT_PARTS).normalize()
+    return exact.quantize(Decimal(1)) if exact == exact.to_integral_value() else exact
+
+
+def has_sheet(workbook: Workbook, names: Collection[str]) -> bool:
+    """Whether a workbook has any of the sheets, and something on it."""
+    return any(find_sheet(workbook, name) is not None for name in names)
+
+
+def one_line(path: Path, what: str, names: Sequence[str]) -> str:
+    """Return the line for a workbook without the sheets it should have."""
+    said = f"{', '.join(names[:-1])} or {names[-1]}"
+    return f"'{path.name}' is no {what}: it has no sheet named {said}."

@@ -1,0 +1,224 @@
+"""The shop's workbook: its figures, its forms, and what is on its shelf.
+
+Three sheets, each optional: ``Shop`` (labels and values), ``Forms`` and ``Stock``; a fourth,
+``Label sheets``, holds label sheets by the shop's own measures. Every problem names its
+sheet and cell; what can be read is read all the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from kitmaker.errors import Problem, UnreadableError, UsageError, error, warning
+from kitmaker.forms import Catalogue
+from kitmaker.lengths import Length, Unit
+from kitmaker.paper.labels import find_label_sheet
+from kitmaker.reading.cells import read_text
+from kitmaker.reading.tables import Headings
+from kitmaker.reading.workbook import Cell, Workbook, read_workbook
+from kitmaker.shop import Shop, ShopReading
+from kitmaker.shopbooks.ledger import (
+    bolt_step,
+    find_sheet,
+    has_sheet,
+    labeled_values,
+    measure,
+    misspelled_sheets,
+    money,
+    one_line,
+    whole,
+    worded,
+)
+from kitmaker.shopbooks.ownforms import read_own_forms
+from kitmaker.shopbooks.ownlabels import read_own_label_sheets
+from kitmaker.shopbooks.shopwords import (
+    parse_label_offset,
+    parse_markup,
+    parse_size_pair,
+    parse_unit,
+)
+from kitmaker.shopbooks.stockbook import read_stock
+
+SHOP_SHEETS = ("Shop", "Forms", "Stock")
+_LABEL_SHEETS = "Label sheets"
+
+SHOP_LABELS: Headings = {
+    "Name": ("Shop name", "Shop"),
+    "Address": (),
+    "Phone": ("Telephone",),
+    "Email": ("E-mail",),
+    "Unit": ("Units",),
+    "Usable width": ("Usable width of fabric",),
+    "Straighten": ("Straightening",),
+    "Re-square": ("Resquare", "Re-squaring"),
+    "Re-square every": ("Strips between re-squaring",),
+    "Layers per cut": ("Layers",),
+    "Round yardage up to": ("Round up to", "Round yardage"),
+    "Ruler length": ("Ruler",),
+    "Ruler width": (),
+    "Markup": ("Mark-up",),
+    "Labor per hour": ("Labour per hour", "Labor"),
+    "Kit fee": ("Fee per kit",),
+    "Label sheet": ("Labels",),
+    "Label offset": (),
+    "Smallest offcut": (),
+    "Smallest length back": ("Smallest length back on the bolt",),
+    "Currency": (),
+    "Seconds per cut": (),
+    "Seconds per setting": (),
+    "Seconds per pull": (),
+    "Label": ("Setting", "What"),
+}
+"""The labels of the Shop sheet; the last one heads the column and has no value."""
+
+_Reader: TypeAlias = Callable[[Cell, Unit, list[Problem]], Any]
+
+
+def read_shop(path: Path) -> ShopReading:
+    """Read a shop's workbook.
+
+    Args:
+        path: The workbook; it is only read.
+
+    Returns:
+        The shop as far as it could be read, and every problem with its cell.
+
+    Raises:
+        UnreadableError: The file cannot be read at all, or is no shop's workbook.
+    """
+    workbook = read_workbook(path)
+    if not has_sheet(workbook, SHOP_SHEETS):
+        raise UnreadableError(one_line(path, "shop's workbook", SHOP_SHEETS))
+    return shop_of(workbook)
+
+
+def holds_shop(path: Path) -> bool:
+    """Return whether a workbook has a sheet of a shop.
+
+    Raises:
+        UnreadableError: The file cannot be read at all.
+    """
+    return has_sheet(read_workbook(path), SHOP_SHEETS)
+
+
+def shop_of(workbook: Workbook) -> ShopReading:
+    """Return the shop that a workbook already read describes."""
+    problems = misspelled_sheets(workbook, (*SHOP_SHEETS, _LABEL_SHEETS))
+    sheet = find_sheet(workbook, "Shop")
+    values = {} if sheet is None else labeled_values(sheet, SHOP_LABELS, problems)
+    unit = Unit.INCH
+    if (cell := values.get("Unit")) is not None:
+        unit = worded(cell, parse_unit, problems) or unit
+    fields = _figures(values, unit, problems)
+    if (sheet := find_sheet(workbook, "Forms")) is not None:
+        fields["catalogue"] = Catalogue().with_own(read_own_forms(sheet, unit, problems))
+    if (sheet := find_sheet(workbook, _LABEL_SHEETS)) is not None:
+        fields["own_label_sheets"] = read_own_label_sheets(sheet, unit, problems)
+    if (sheet := find_sheet(workbook, "Stock")) is not None:
+        catalogue = fields.get("catalogue", Catalogue())
+        fields["stock"] = read_stock(sheet, unit, catalogue, problems)
+    shop = Shop(**fields, unit=unit, workbook=workbook.name)
+    _check_label_sheet(values.get("Label sheet"), shop, problems)
+    return ShopReading(shop=shop, problems=tuple(problems))
+
+
+def _figures(values: dict[str, Cell], unit: Unit, problems: list[Problem]) -> dict[str, Any]:
+    """Return the fields of a shop that its sheet states and that could be read."""
+    fields: dict[str, Any] = {}
+    for label, (field, read) in _READERS.items():
+        if (cell := values.get(label)) is None:
+            continue
+        value = read(cell, unit, problems)
+        if value is not None:
+            fields[field] = value
+    return fields
+
+
+def _words(cell: Cell, _unit: Unit, problems: list[Problem]) -> str | None:
+    return read_text(cell, problems) or None
+
+
+def _sum(what: str) -> _Reader:
+    def read(cell: Cell, _unit: Unit, problems: list[Problem]) -> Decimal | None:
+        return money(cell, problems, what=what)
+
+    return read
+
+
+def _length(what: str, *, may_be_zero: bool = False) -> _Reader:
+    def read(cell: Cell, unit: Unit, problems: list[Problem]) -> Length | None:
+        return measure(cell, unit, problems, what=what, may_be_zero=may_be_zero)
+
+    return read
+
+
+def _bolt_step(what: str) -> _Reader:
+    def read(cell: Cell, unit: Unit, problems: list[Problem]) -> Length | None:
+        return bolt_step(cell, unit, problems, what=what)
+
+    return read
+
+
+def _whole(what: str) -> _Reader:
+    def read(cell: Cell, _unit: Unit, problems: list[Problem]) -> int | None:
+        return whole(cell, problems, what=what)
+
+    return read
+
+
+def _markup(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
+    markup = worded(cell, parse_markup, problems)
+    if markup is not None and markup.factor < 1:
+        problems.append(
+            warning(f"the markup {markup.as_written} sells below the cost", cell.location)
+        )
+    return markup
+
+
+def _offset(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
+    return worded(cell, parse_label_offset, problems)
+
+
+def _offcut(cell: Cell, unit: Unit, problems: list[Problem]) -> Any:
+    return worded(cell, lambda text: parse_size_pair(text, unit), problems)
+
+
+_READERS: dict[str, tuple[str, _Reader]] = {
+    "Name": ("name", _words),
+    "Address": ("address", _words),
+    "Phone": ("phone", _words),
+    "Email": ("email", _words),
+    "Usable width": ("usable_width", _length("usable width")),
+    "Straighten": ("straighten", _length("straightening cut", may_be_zero=True)),
+    "Re-square": ("re_square", _length("re-squaring cut", may_be_zero=True)),
+    "Re-square every": ("re_square_every", _whole("number of strips between re-squaring")),
+    "Layers per cut": ("layers_per_cut", _whole("number of layers")),
+    "Round yardage up to": ("round_yardage_up_to", _bolt_step("step to round yardage up to")),
+    "Ruler length": ("ruler_length", _length("ruler length")),
+    "Ruler width": ("ruler_width", _length("ruler width")),
+    "Markup": ("markup", _markup),
+    "Labor per hour": ("labor_per_hour", _sum("labor per hour")),
+    "Kit fee": ("kit_fee", _sum("kit fee")),
+    "Label sheet": ("label_sheet", _words),
+    "Label offset": ("label_offset", _offset),
+    "Smallest offcut": ("smallest_offcut", _offcut),
+    "Smallest length back": ("smallest_length_back", _bolt_step("smallest length back")),
+    "Currency": ("currency", _words),
+    "Seconds per cut": ("seconds_per_cut", _whole("number of seconds")),
+    "Seconds per setting": ("seconds_per_setting", _whole("number of seconds")),
+    "Seconds per pull": ("seconds_per_pull", _whole("number of seconds")),
+}
+"""Label to the field of the shop and the reader of its cell."""
+
+
+def _check_label_sheet(cell: Cell | None, shop: Shop, problems: list[Problem]) -> None:
+    if cell is None or shop.label_sheet is None:
+        return
+    try:
+        find_label_sheet(shop.label_sheet, shop)
+    except UsageError as fault:
+        unknown = fault.problems[0]
+        problems.append(error(unknown.message, cell.location, unknown.suggestion))

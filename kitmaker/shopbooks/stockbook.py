@@ -1,0 +1,253 @@
+"""The Stock sheet: every length and every pile of forms on the shelf, one row each.
+
+Two rows with one SKU are two pieces of cloth. They may differ in length and dye lot, but
+not in usable width: then one of the two was measured or typed wrong.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitmaker.errors import Problem, error, warning
+from kitmaker.forms import YARDAGE_ID, Catalogue, Form, UnknownFormError
+from kitmaker.lengths import Length, Unit, say_length, say_off_the_bolt
+from kitmaker.reading.cells import read_text
+from kitmaker.reading.tables import Headings, TableRow
+from kitmaker.reading.workbook import Cell, Sheet
+from kitmaker.shop import StockRow
+from kitmaker.shopbooks.ledger import (
+    bolt_unit,
+    data_rows,
+    measure,
+    money,
+    read_table,
+    whole,
+    worded,
+)
+from kitmaker.shopbooks.shopwords import FigureError, parse_percent
+
+STOCK_HEADINGS: Headings = {
+    "SKU": ("Stock number", "Item number", "Stock code"),
+    "Print": ("Fabric", "Print name"),
+    "Form": ("Sold as",),
+    "Usable width": ("Width",),
+    "Length at hand": (
+        "Length",
+        "Length on hand",
+        "Length at hand yd",
+        "Length at hand m",
+        "Yards at hand",
+        "Meters at hand",
+    ),
+    "Count at hand": ("Count", "Count on hand"),
+    "Held": ("Promised",),
+    "Dye lot": ("Lot",),
+    "Shrinkage": (),
+    "Cost": ("Cost per yd", "Cost per yard", "Cost per m", "Cost per meter"),
+    "Price": ("Price per yd", "Price per yard", "Price per m", "Price per meter"),
+    "Notes": ("Note", "Remarks", "Comments", "Description", "Shelf", "Color"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _AtHand:
+    """How much of a row is there, and how much of it is promised."""
+
+    length: Length | None = None
+    held_length: Length = Fraction(0)
+    count: int | None = None
+    held_count: int = 0
+
+
+def read_stock(
+    sheet: Sheet, unit: Unit, catalogue: Catalogue, problems: list[Problem]
+) -> tuple[StockRow, ...]:
+    """Read the Stock sheet.
+
+    Args:
+        sheet: The sheet.
+        unit: What bare widths are in; bare lengths are in its yards or meters.
+        catalogue: The forms the shop knows.
+        problems: What is wrong is added here; a row with an error is left out.
+
+    Returns:
+        The rows in the sheet's order; none is an empty shelf.
+    """
+    table = read_table(sheet, STOCK_HEADINGS, problems, required=("SKU",))
+    if table is None:
+        return ()
+    rows: list[StockRow] = []
+    widths: dict[str, tuple[Length, Cell]] = {}
+    for table_row in data_rows(table, problems):
+        faults: list[Problem] = []
+        row = _read_row(table_row, unit, catalogue, faults)
+        if row is not None and row.length is not None:
+            _check_width(row, table_row.cell("Usable width"), widths, unit, faults)
+        problems.extend(faults)
+        if row is not None and not any(fault.is_error for fault in faults):
+            rows.append(row)
+    if not table.rows:
+        problems.append(
+            warning(
+                "the sheet lists nothing, so everything counts as short",
+                sheet.location,
+                "Remove the sheet where stock has no limit.",
+            )
+        )
+    return tuple(rows)
+
+
+def _read_row(
+    row: TableRow, unit: Unit, catalogue: Catalogue, problems: list[Problem]
+) -> StockRow | None:
+    sku_cell = row.cell("SKU")
+    sku = read_text(sku_cell, problems)
+    if not sku:
+        problems.append(error("there is no SKU here", sku_cell.location, "Type its stock number."))
+    form = _find_form(row.cell("Form"), catalogue, problems)
+    by_length = form is None or form.by_length
+    at_hand = _length_at_hand(row, unit, problems) if by_length else _count_at_hand(row, problems)
+    width = _usable_width(row, unit, problems)
+    shrinkage = worded(row.cell("Shrinkage"), _parse_shrinkage, problems)
+    cost = money(row.cell("Cost"), problems, what="cost")
+    price = money(row.cell("Price"), problems, what="price")
+    if at_hand is None or not sku:
+        return None
+    if width is None and form is not None and form.by_length and form.form_id != YARDAGE_ID:
+        width = form.usable_across
+    return StockRow(
+        sku=sku,
+        print_name=row.text("Print"),
+        form=None if by_length else row.text("Form"),
+        usable_width=width,
+        length=at_hand.length,
+        count=at_hand.count,
+        held_length=at_hand.held_length,
+        held_count=at_hand.held_count,
+        dye_lot=read_text(row.cell("Dye lot"), problems) or None,
+        shrinkage=shrinkage or Fraction(0),
+        cost=cost,
+        price=price,
+        where=sku_cell.location,
+    )
+
+
+def _find_form(cell: Cell, catalogue: Catalogue, problems: list[Problem]) -> Form | None:
+    """Return the form a row is of; a form that is not known counts as none, and is said."""
+    name = read_text(cell, problems)
+    if not name:
+        return None
+    try:
+        return catalogue.find(name)
+    except UnknownFormError as fault:
+        problems.append(error(str(fault), cell.location, fault.suggestion))
+        return None
+
+
+def _usable_width(row: TableRow, unit: Unit, problems: list[Problem]) -> Length | None:
+    column = row.columns.get("Usable width")
+    stated = (column.unit if column is not None else None) or unit
+    return measure(row.cell("Usable width"), stated, problems, what="usable width")
+
+
+def _length_at_hand(row: TableRow, unit: Unit, problems: list[Problem]) -> _AtHand | None:
+    cell = row.cell("Length at hand")
+    form_unknown = bool(row.text("Form")) and bool(problems)
+    if cell.is_blank:
+        if not form_unknown:
+            problems.append(_nothing_at_hand(row, cell))
+        return None
+    step = bolt_unit(row, "Length at hand", unit)
+    length = measure(cell, step, problems, what="length at hand", may_be_zero=True)
+    if row.has("Count at hand") and not form_unknown:
+        problems.append(
+            error(
+                "this row has a length and a count at hand",
+                row.cell("Count at hand").location,
+                "Name the form that is counted and empty the length, or empty the count.",
+            )
+        )
+    held_cell = row.cell("Held")
+    held = measure(held_cell, step, problems, what="length held", may_be_zero=True)
+    if length is None:
+        return None
+    if held is not None and held > length:
+        _more_held(held_cell, say_off_the_bolt(length, unit), problems)
+    return _AtHand(length=length, held_length=held or Fraction(0))
+
+
+def _count_at_hand(row: TableRow, problems: list[Problem]) -> _AtHand | None:
+    cell = row.cell("Count at hand")
+    if cell.is_blank:
+        problems.append(_nothing_at_hand(row, cell))
+        return None
+    count = whole(cell, problems, what="count at hand", least=0)
+    if row.has("Length at hand"):
+        problems.append(
+            error(
+                f"this row counts a form ({row.text('Form')}) and has a length at hand too",
+                row.cell("Length at hand").location,
+                "Empty the length, or empty the form for a length off the bolt.",
+            )
+        )
+    held_cell = row.cell("Held")
+    held = whole(held_cell, problems, what="number held", least=0)
+    if count is None:
+        return None
+    if held is not None and held > count:
+        _more_held(held_cell, str(count), problems)
+    return _AtHand(count=count, held_count=held or 0)
+
+
+def _nothing_at_hand(row: TableRow, cell: Cell) -> Problem:
+    if row.has("Count at hand"):
+        return error(
+            "a count without a form says nothing",
+            row.cell("Form").location,
+            "Name the form that is counted, for example fat quarter.",
+        )
+    return error(
+        "this row does not say how much is at hand",
+        cell.location,
+        "Type a length such as 3 7/8 yd (or a form and its count); 0 for none.",
+    )
+
+
+def _more_held(cell: Cell, there: str, problems: list[Problem]) -> None:
+    problems.append(
+        warning(
+            f"more is held than is there ({there}); nothing of it is free",
+            cell.location,
+            "Correct what is held or what is at hand.",
+        )
+    )
+
+
+def _parse_shrinkage(text: str) -> Fraction:
+    share = parse_percent(text)
+    if share >= 1:
+        raise FigureError(f"a shrinkage of '{text}' leaves no cloth", "Type it as 3 %.")
+    return share
+
+
+def _check_width(
+    row: StockRow,
+    cell: Cell,
+    widths: dict[str, tuple[Length, Cell]],
+    unit: Unit,
+    problems: list[Problem],
+) -> None:
+    """Hold that all lengths of one SKU state the same usable width, if they state one."""
+    if row.usable_width is None or cell.is_blank:
+        return
+    other, first = widths.setdefault(row.sku.casefold(), (row.usable_width, cell))
+    if other != row.usable_width:
+        problems.append(
+            error(
+                f"the SKU {row.sku} has a usable width of {say_length(row.usable_width, unit)} "
+                f"here and of {say_length(other, unit)} in {first.location.cell}",
+                cell.location,
+                "Measure again, or give the other width a SKU of its own.",
+            )
+        )

@@ -1,0 +1,156 @@
+"""Cut a layout again, from its printed steps alone.
+
+This module knows nothing of how a plan was found. It takes a sheet of cloth and does what
+the steps say, cut after cut, with the folds and pairs as written; what lies on the table
+afterwards is what every page and label shows. :mod:`kitmaker.table.checker` compares it with
+what was needed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitmaker.cutting.layout import Axis, Rect
+from kitmaker.lengths import Length
+from kitmaker.plan import Action, Measure, Step
+
+
+class ReplayError(ValueError):
+    """The steps cannot be done as they are written."""
+
+
+@dataclass(slots=True)
+class Table:
+    """What lies on the cutting table for one copy of a layout.
+
+    Attributes:
+        parts: Parts not yet cut, by name; several may share one.
+        pieces: (letter, place) of finished pieces, in cutting order.
+        offcuts: What is left over.
+    """
+
+    parts: dict[str, list[Rect]] = field(default_factory=dict)
+    pieces: list[tuple[str, Rect]] = field(default_factory=list)
+    offcuts: list[Rect] = field(default_factory=list)
+
+
+def replay(
+    sheet: tuple[Length, Length], copies: int, steps: tuple[Step, ...], *, by_length: bool
+) -> Table:
+    """Do the steps on one sheet, or on one of the stretches that the first cut makes.
+
+    Args:
+        sheet: (across, along) of the usable area, inches.
+        copies: How many sheets or stretches are cut so.
+        steps: In order.
+        by_length: Whether the first cut takes ``copies`` stretches off a length.
+
+    Raises:
+        ReplayError: A step cuts what is not there, or more than there is, or its counts
+            do not agree with the copies.
+    """
+    table = Table()
+    whole = Rect(Fraction(0), Fraction(0), *sheet)
+    cuts = [step for step in steps if step.measures]
+    if by_length:
+        if not cuts:
+            raise ReplayError("a length is not cut off")
+        _take_stretch(table, whole, copies, cuts.pop(0))
+    else:
+        table.parts[""] = [whole]
+    for step in cuts:
+        _do(table, step, copies)
+    for name in sorted(table.parts):
+        table.offcuts.extend(table.parts[name])
+    return table
+
+
+def _take_stretch(table: Table, whole: Rect, copies: int, step: Step) -> None:
+    measure = step.measures[0]
+    if len(step.measures) != 1 or measure.size != whole.h or measure.times != copies:
+        raise ReplayError("the strips cut off the length are not the layout's")
+    if step.axis is not Axis.ALONG or step.action is not Action.CUT:
+        raise ReplayError("a length is cut off across the cloth")
+    _check_running(measure, step)
+    if measure.is_piece:
+        table.pieces.append((measure.gives, whole))
+    else:
+        table.parts[measure.gives] = [whole]
+
+
+def _check_running(measure: Measure, step: Step) -> None:
+    at = Fraction(0)
+    for number, position in enumerate(measure.positions, start=1):
+        if position - at != measure.size:
+            raise ReplayError(f"the ruler position of cut {number} is not one strip on")
+        at = Fraction(0) if number in step.re_square_after else position
+
+
+def _do(table: Table, step: Step, copies: int) -> None:
+    rects = table.parts.pop(step.part, [])
+    if not rects:
+        raise ReplayError(f"step {step.number} cuts part '{step.part}', which is not there")
+    expected = len(rects) * copies
+    if step.part_count != expected or sum(step.stacks) != expected:
+        raise ReplayError(
+            f"step {step.number} stacks {sum(step.stacks)} parts where there are {expected}"
+        )
+    for rect in rects:
+        if (rect.w, rect.h) != step.part_size and step.action is not Action.OPEN_AND_CUT:
+            raise ReplayError(f"step {step.number} speaks of a part of another size")
+        left = (
+            _pairs(table, step, rect)
+            if step.action is Action.CUT_PAIRS
+            else (_one_after_another(table, step, rect))
+        )
+        if left is not None:
+            # A strip cut in pairs keeps its name: its middle may be opened and cut next.
+            name = step.part if step.action is Action.CUT_PAIRS else None
+            if name is None:
+                table.offcuts.append(left)
+            else:
+                table.parts.setdefault(name, []).append(left)
+
+
+def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:
+    start = Fraction(0)
+    room = rect.w if step.axis is Axis.ACROSS else rect.h
+    for measure in step.measures:
+        if len(measure.positions) != measure.times:
+            raise ReplayError(f"step {step.number} names a position for each cut or it does not")
+        for position in measure.positions:
+            if position - start != measure.size or position > room:
+                raise ReplayError(f"step {step.number} cuts past the edge or out of measure")
+            _lay_down(table, measure, _slice(rect, step.axis, start, measure.size))
+            start = position
+    return _slice(rect, step.axis, start, room - start) if start < room else None
+
+
+def _pairs(table: Table, step: Step, rect: Rect) -> Rect | None:
+    start = Fraction(0)
+    for measure in step.measures:
+        if measure.times != 2 * len(measure.positions):
+            raise ReplayError(f"step {step.number} does not cut whole pairs")
+        for position in measure.positions:
+            if position - start != measure.size or 2 * position > rect.w:
+                raise ReplayError(f"step {step.number} cuts across the fold or out of measure")
+            _lay_down(table, measure, _slice(rect, Axis.ACROSS, start, measure.size))
+            far = rect.w - position
+            _lay_down(table, measure, _slice(rect, Axis.ACROSS, far, measure.size))
+            start = position
+    middle = rect.w - 2 * start
+    return _slice(rect, Axis.ACROSS, start, middle) if middle else None
+
+
+def _lay_down(table: Table, measure: Measure, rect: Rect) -> None:
+    if measure.is_piece:
+        table.pieces.append((measure.gives, rect))
+    else:
+        table.parts.setdefault(measure.gives, []).append(rect)
+
+
+def _slice(rect: Rect, axis: Axis | None, start: Length, size: Length) -> Rect:
+    if axis is Axis.ACROSS:
+        return Rect(rect.x + start, rect.y, size, rect.h)
+    return Rect(rect.x, rect.y + start, rect.w, size)
