@@ -2,24 +2,41 @@
 
 from __future__ import annotations
 
+import errno
+import io
+import os
+import re
 import sys
 import traceback
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
 from kitmaker import __version__
-from kitmaker.errors import ExitCode, KitmakerError, Problem, has_errors
+from kitmaker.errors import ExitCode, KitmakerError, Problem, error, has_errors
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 _FILE = click.Path(path_type=Path)
+STOPPED_BY_HAND = 130
+"""What a shell sees when Ctrl-C (signal 2) ended a command: 128 + 2, as is common."""
+_NOT_FOR_A_SCREEN = re.compile(
+    r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]+"
+)
 
 
 class KitmakerGroup(click.Group):
     """The one place where an exception becomes a message and an exit code."""
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Run with the same letters on every machine: ½ and ⅝ are in no old code page."""
+        for stream in (sys.stdout, sys.stderr):
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+        return super().main(*args, **kwargs)
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command; no traceback reaches a person unless ``--debug`` asks for it."""
@@ -27,24 +44,59 @@ class KitmakerGroup(click.Group):
             return super().invoke(ctx)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
-        except KitmakerError as stop:
-            say_problems(stop.problems)
-            ctx.exit(stop.exit_code)
-        except Exception as fault:  # noqa: BLE001  # anything else is a fault of ours
+        except KeyboardInterrupt:
+            Progress().done()
+            say("kitmaker: stopped. A folder is written whole or not at all.", err=True)
+            ctx.exit(STOPPED_BY_HAND)
+        except Exception as fault:  # noqa: BLE001  # anything that is not known is ours
             if ctx.params.get("debug"):
                 traceback.print_exc(file=sys.stderr)
-            click.echo(
-                f"kitmaker: a fault in kitmaker itself ({type(fault).__name__}); nothing was "
-                "written. Run 'kitmaker --debug …' for the details to report.",
-                err=True,
-            )
-            ctx.exit(ExitCode.OUR_FAULT)
+            ctx.exit(_say_end(fault))
+
+
+def _say_end(fault: Exception) -> int:
+    """Say in words why a run ends; return its exit code."""
+    if isinstance(fault, KitmakerError) and fault.exit_code is not ExitCode.OUR_FAULT:
+        say_problems(fault.problems)
+        return fault.exit_code
+    if isinstance(fault, OSError):
+        if fault.errno == errno.EPIPE:  # whoever was listening went away: click knows how
+            raise fault
+        name = f"'{fault.filename}' could not be read or written" if fault.filename else ""
+        what = name or "The result could not be printed"
+        todo = "Look at the disk's free space and your permissions, and run again."
+        say_problems((error(f"{what}: {fault.strerror or fault}", None, todo),))
+        _drop_stdout()
+        return ExitCode.NOT_WRITTEN
+    first = str(fault).partition("\n")[0] if isinstance(fault, KitmakerError) else ""
+    say(
+        f"kitmaker: a fault in kitmaker itself ({first or type(fault).__name__}); nothing was "
+        "written. Run 'kitmaker --debug …' for the details to report.",
+        err=True,
+    )
+    return ExitCode.OUR_FAULT
+
+
+def _drop_stdout() -> None:
+    """Let nothing be printed any more, so that no second fault is told at the very end."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def say(words: str, *, err: bool = False) -> None:
+    """Say one line; what a workbook's text could do to a screen is left out.
+
+    Args:
+        words: The line; line ends, control and direction-turning characters become blanks.
+        err: Whether it goes to stderr.
+    """
+    click.echo(_NOT_FOR_A_SCREEN.sub(" ", words), err=err)
 
 
 def say_problems(problems: Iterable[Problem]) -> None:
     """Say problems on stderr, errors first."""
     for problem in sorted(problems, key=lambda one: not one.is_error):
-        click.echo(f"{problem.level.value}: {problem}", err=True)
+        say(f"{problem.level.value}: {problem}", err=True)
 
 
 class Progress:
@@ -52,13 +104,14 @@ class Progress:
 
     def __init__(self) -> None:
         self._shown = sys.stderr.isatty()
-        self._width = 0
+        self._width = 76 if self._shown else 0
 
     def __call__(self, words: str) -> None:
         """Show what is being worked out, over what was shown before."""
         if self._shown:
-            click.echo(f"\r{words[:76]:<{self._width}}", nl=False, err=True)
-            self._width = min(76, len(words))
+            shown = _NOT_FOR_A_SCREEN.sub(" ", words)[:76]
+            click.echo(f"\r{shown:<{self._width}}", nl=False, err=True)
+            self._width = len(shown)
 
     def done(self) -> None:
         """Take the line away."""
@@ -104,6 +157,24 @@ def main(debug: bool) -> None:
     """
 
 
+@main.command(epilog="Example: kitmaker starter my-pattern.xlsx --kind pattern")
+@click.argument("file", type=_FILE)
+@click.option(
+    "--kind",
+    type=click.Choice(["pattern", "shop", "class"]),
+    default="pattern",
+    show_default=True,
+    help="What the workbook is for.",
+)
+def starter(file: Path, kind: str) -> None:
+    """Write FILE, a blank and explained workbook to fill in; nothing is overwritten."""
+    from kitmaker.commands.starter import starter_text, write_starter
+    from kitmaker.paper.starter_words import StarterKind
+
+    write_starter(file, StarterKind(kind))
+    click.echo(starter_text(file, StarterKind(kind)))
+
+
 @main.command(epilog="Example: kitmaker check pattern.xlsx --size throw")
 @pattern_argument(required=True)
 @size_option
@@ -119,7 +190,7 @@ def check(pattern: Path, size: str | None, as_json: bool) -> None:
         click.echo(dump(check_json(reading)), nl=False)
     else:
         for line in check_text(reading):
-            click.echo(line)
+            say(line)
     say_problems(reading.problems)
     _end(has_errors(reading.problems))
 
@@ -153,7 +224,7 @@ def convert(
         click.echo(dump(command.convert_json(options, unit, inputs.problems)), nl=False)
     else:
         for line in command.convert_text(options, unit):
-            click.echo(line)
+            say(line)
     say_problems(inputs.problems)
     _end(has_errors(inputs.problems) or not all(one.can_be_done for one in options))
 
@@ -165,13 +236,14 @@ def convert(
 @pattern_argument(required=False)
 @click.option("--class", "class_file", type=_FILE, help="The class's workbook.")
 @shop_option
-@click.option("--kits", type=click.IntRange(min=1), help="How many kits.")
+@click.option("--kits", help="How many kits; max for as many as the stock gives.")
 @click.option("--spare-kits", type=click.IntRange(min=0), help="Kits on top, in case.")
 @size_option
 @click.option("--form", "forms", multiple=True, help="FORM for all fabrics, or FABRIC=FORM.")
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
+@click.option("--measured", type=_FILE, help="A workbook of the cloth as it was really measured.")
 @click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
 @click.option("--leave-out-unread", is_flag=True, help="Plan without the lines not understood.")
 @click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
@@ -181,6 +253,7 @@ def plan(
     class_file: Path | None,
     shop: Path | None,
     size: str | None,
+    measured: Path | None,
     templates: Path | None,
     leave_out_unread: bool,
     out: Path | None,
@@ -196,7 +269,7 @@ def plan(
     from kitmaker.commands.options import parse_options
 
     options = parse_options(**choices)
-    inputs = read_inputs(pattern, size=size, shop=shop, class_file=class_file)
+    inputs = read_inputs(pattern, size=size, shop=shop, class_file=class_file, measured=measured)
     progress = Progress()
     try:
         finished = command.make_plan(
@@ -217,9 +290,81 @@ def plan(
         click.echo(finished.json, nl=False)
     else:
         for line in command.plan_text(finished.plan, folder):
-            click.echo(line)
+            say(line)
     say_problems(finished.plan.problems)
     click.get_current_context().exit(finished.exit_code)
+
+
+@main.command(epilog="Example: kitmaker reprint my-class/plan.json --only labels --start-label 7")
+@click.argument("plan_file", metavar="PLAN.json", type=_FILE)
+@click.option(
+    "--only",
+    type=click.Choice(["labels", "sheets", "guide", "lists"]),
+    help="Only these pages; all when left out.",
+)
+@click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
+@click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
+@click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
+@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+def reprint(
+    plan_file: Path,
+    only: str | None,
+    label_sheets: tuple[str, ...],
+    label_starts: tuple[str, ...],
+    templates: Path | None,
+    out: Path | None,
+) -> None:
+    """Print a plan's pages again from its plan.json; nothing is worked out anew."""
+    from kitmaker.commands import reprint as command
+    from kitmaker.commands.options import parse_options
+
+    options = parse_options(
+        kits=None,
+        spare_kits=None,
+        forms=(),
+        bags=(),
+        label_sheets=label_sheets,
+        label_starts=label_starts,
+    )
+    made = command.make_reprint(plan_file, options, only=only, templates=templates)
+    folder = command.write_reprint(made, out, only)
+    click.echo(f"{len(made.files) - 1} files again, plan {made.plan.number}, in {folder}")
+    say_problems(made.problems)
+    click.get_current_context().exit(made.exit_code)
+
+
+@main.command(epilog="Example: kitmaker breakdown stash.xlsx --into 5=40 --into 2.5 --price 5=0.45")
+@click.argument("stash", type=_FILE)
+@click.option("--into", multiple=True, help="SIZE or SIZE=MOST: 5, 2.5x5, 2.5xWOF.")
+@click.option("--price", "prices", multiple=True, help="SIZE=AMOUNT: what one piece sells for.")
+@shop_option
+@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+@json_option
+def breakdown(
+    stash: Path,
+    into: tuple[str, ...],
+    prices: tuple[str, ...],
+    shop: Path | None,
+    out: Path | None,
+    as_json: bool,
+) -> None:
+    """Cut the cloth in STASH into the small sizes a shop sells, for the greatest worth."""
+    from kitmaker.commands import breakdown as command
+    from kitmaker.paper.problem_json import dump
+
+    cloths, figures, problems = command.read_cloth(stash, shop)
+    goods = command.goods_of(into, prices, figures)
+    found = command.run(cloths, goods, figures)
+    data = command.breakdown_json(found, figures.unit, problems)
+    folder = command.write_breakdown(found, figures, stash, data, out)
+    if as_json:
+        click.echo(dump(data), nl=False)
+    else:
+        for line in command.breakdown_text(found, figures):
+            say(line)
+        say(f"Open {folder / 'index.html'}")
+    say_problems((*problems, *found.problems))
+    _end(has_errors(found.problems))
 
 
 def _end(unmet: bool) -> None:

@@ -45,6 +45,15 @@ class Shape(StrEnum):
     SQUARE = "square"
     CUT_ONCE = "square cut once on the diagonal"
     CUT_TWICE = "square cut twice on the diagonal"
+    FOR_EIGHT = "square for eight half-square triangles at a time"
+    FOR_FOUR_GEESE = "square for flying geese four at a time"
+    FLIPPED_CORNER = "square flipped over a corner"
+    HALF_LEFT = "rectangle cut once on the diagonal, for left half-rectangle triangles"
+    HALF_RIGHT = "rectangle cut once on the diagonal, for right half-rectangle triangles"
+    TRIANGLES_60 = "strip cut into 60° triangles"
+    DIAMONDS_45 = "strip cut into 45° diamonds"
+    DIAMONDS_60 = "strip cut into 60° diamonds"
+    HEXAGONS = "strip cut into hexagons"
 
 
 class Use(StrEnum):
@@ -73,6 +82,8 @@ class Piece:
         from_each: The number of prints it is cut from equally; None where it is not "from each".
         where: The cell it was read from.
         notes: What stood beside it.
+        formula: How its cut size follows from a finished one, with the source; None where
+            the cut size was stated.
     """
 
     name: str
@@ -87,6 +98,7 @@ class Piece:
     from_each: int | None = None
     where: Location
     notes: str = ""
+    formula: str | None = None
 
     def __post_init__(self) -> None:
         """Hold what every reader must have made sure of."""
@@ -199,11 +211,13 @@ class Note:
         where: The cell.
         words: What stood there.
         understood: What was made of it.
+        role: The fabric it speaks of; "" for none.
     """
 
     where: Location
     words: str
     understood: str
+    role: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

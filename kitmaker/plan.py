@@ -12,7 +12,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Axis, Placed, Rect
-from kitmaker.errors import Problem
+from kitmaker.errors import Location, Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Length
 from kitmaker.pattern import Pattern, Piece
@@ -302,6 +302,8 @@ class PullLine:
         pieces: Which stock pieces it comes from.
         short: In words how much is not enough; "" when the shelf lasts.
         cost: Money; None unknown.
+        cut_forms: (form, count) of ``forms`` that are cut from the bolt.
+        surplus: (form, count) cut from the bolt beyond the need, for the shelf.
     """
 
     sku: str
@@ -315,6 +317,8 @@ class PullLine:
     pieces: tuple[StockPiece, ...]
     short: str
     cost: Decimal | None
+    cut_forms: tuple[tuple[Form, int], ...] = ()
+    surplus: tuple[tuple[Form, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -397,3 +401,55 @@ class KitPlan:
     def all_kits(self) -> int:
         """Kits with the spare ones."""
         return self.kits + self.spare_kits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloth:
+    """Pieces of cloth of one size.
+
+    Attributes:
+        name: What it is called.
+        across, along: Usable inches.
+        count: How many.
+        where: The cell it was read from.
+    """
+
+    name: str
+    across: Length
+    along: Length
+    count: int
+    where: Location
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BrokenDown:
+    """One kind of cloth and how it is cut; ``job`` is None when it stays whole."""
+
+    cloth: Cloth
+    job: CuttingJob | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breakdown:
+    """What comes out of the cloth at hand.
+
+    Attributes:
+        counts: (size, how many), in the order asked for, none left out.
+        worth: In money, or square inches where no price is known.
+        worth_upper_bound: No edge-to-edge cutting is worth more.
+        by_area: Whether worth is area.
+        cloths: Each kind of cloth with its cutting.
+        problems: What is to be said.
+    """
+
+    counts: tuple[tuple[str, int], ...]
+    worth: Fraction
+    worth_upper_bound: Fraction
+    by_area: bool
+    cloths: tuple[BrokenDown, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing is worth more."""
+        return self.worth == self.worth_upper_bound

@@ -56,6 +56,7 @@ class StockRow:
         print_name: What the fabric is called; "".
         form: The form's name as typed; None for a length off a bolt.
         usable_width: Measured width in inches; None when not said.
+        usable_length: Measured length in inches of each of a form's pieces; None when not said.
         length: At hand, in inches; None for a form.
         count: At hand; None for a length.
         held_length: Inches promised to other classes (rows of lengths).
@@ -71,6 +72,7 @@ class StockRow:
     print_name: str = ""
     form: str | None = None
     usable_width: Length | None = None
+    usable_length: Length | None = None
     length: Length | None = None
     count: int | None = None
     held_length: Length = Fraction(0)
@@ -152,6 +154,8 @@ class Shop:
         seconds_per_cut, seconds_per_setting, seconds_per_pull: The pace, estimates.
         catalogue: The forms it works with.
         stock: What is on the shelf; None when there is no Stock sheet.
+        only_measured: Whether ``stock`` holds measured cloth alone, and every other SKU has
+            no limit.
         own_label_sheets: Label sheets by the shop's own measures.
         workbook: The file's name; "" when there is none.
     """
@@ -182,6 +186,7 @@ class Shop:
     seconds_per_pull: int = 60
     catalogue: Catalogue = field(default_factory=Catalogue)
     stock: tuple[StockRow, ...] | None = None
+    only_measured: bool = False
     own_label_sheets: tuple[LabelSheet, ...] = ()
     workbook: str = ""
 
@@ -293,3 +298,34 @@ class ClassReading:
 def fold_role(role: str) -> str:
     """Return a role without case, spaces and hyphens, for comparing."""
     return "".join(char for char in role.casefold() if char.isalnum())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredPiece:
+    """Cloth as it was really measured: pieces of one size.
+
+    Attributes:
+        sku: The stock number.
+        width: Usable inches across.
+        length: Usable inches along.
+        count: How many such pieces.
+        flaws: Inches from the start of each, in order.
+        kits_done: Kits already finished from this SKU; None when not said.
+        where: The cell of its SKU.
+    """
+
+    sku: str
+    width: Length
+    length: Length
+    count: int
+    flaws: tuple[Length, ...] = ()
+    kits_done: int | None = None
+    where: Location
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredReading:
+    """Measured cloth as far as it could be read, and what could not."""
+
+    pieces: tuple[MeasuredPiece, ...]
+    problems: tuple[Problem, ...] = ()

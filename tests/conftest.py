@@ -27,6 +27,18 @@ def _load(name: str) -> ModuleType:
     return sys.modules[name]
 
 
+_headless = _load("headless")
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """Chromium; without it a test is skipped, and fails in CI."""
+    found: str | None = _headless.find_chromium()
+    if found is None:
+        _headless.lacking("there is no Chromium to print with")
+    return found or ""
+
+
 @pytest.fixture(scope="session")
 def plans() -> Any:
     """The builder of hand-made plans."""

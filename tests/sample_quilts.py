@@ -403,3 +403,64 @@ def ferry_tickets(path: Path) -> None:
     ]
     with path.open("w", encoding="utf-8", newline="") as file:
         csv.writer(file, lineterminator="\n").writerows(rows)
+
+
+def tern_stars(path: Path) -> None:
+    """Finished sizes only, and a sheet Finishing: 9 stars of 12, sashing 2, border 4: 52 x 52.
+
+    A star: a center of 6, four geese of 6 x 3, four corners of 3 cut on the diagonal. 9 stars:
+    36 geese from 9 squares 7¼, 72 sky triangles from 36 squares 3⅞, 36 corner triangles of
+    each of two colors from 18 squares 3⅞. 3 x 12 + 4 x 2 = 44, and 44 + 2 x 4 = 52: 24 sashes,
+    16 cornerstones; borders 2 x 44½ + 2 x 52½ = 194; binding 4 x 52 + 10 = 218; backing 60.
+    """
+    book = Book(path, "Tern Stars")
+    goose, sky = (f"flying geese {part}, four at a time" for part in ("goose", "sky"))
+    book.table(
+        "Pieces",
+        ("Fabric", "Piece", "Finished width", "Finished length", "Quantity", "Shape"),
+        [
+            ("Sea print", "star center", 6, 6, 9, "square"),
+            ("Sea print", "outer corner", 3, 3, 36, "half-square triangle"),
+            ("Background", "inner corner", 3, 3, 36, "half-square triangle"),
+            ("Background", "goose", 6, 3, 36, goose),
+            ("Sand print", "star point", 6, 3, 72, sky),
+        ],
+        widths=(16, 18, 15, 15, 10, 36),
+        note="Sizes are finished sizes; the quantity counts finished shapes.",
+    )
+    book.table(
+        "Fabrics",
+        ("Fabric", "Requirement", "SKU", "Description"),
+        [
+            ("Sea print", "3/4 yd", "JT-342", "Night ripple"),
+            ("Background", "3/4 yd", "JT-101", "Harbor fog"),
+            ("Sand print", "5/8 yd", "JT-360", "Morning sky"),
+            ("Sashing", "3/4 yd", "JT-351", "Pond green"),
+            ("Border", "3/4 yd", "JT-356", "Reeds"),
+            ("Binding", None, "JT-356", "Reeds"),
+            ("Backing", None, "JT-812", "Compass rose"),
+        ],
+        widths=(16, 14, 12, 24),
+    )
+    book.facts(
+        "Finishing",
+        [
+            ("Quilt width", 52),
+            ("Quilt length", 52),
+            ("Block size", 12),
+            ("Blocks across", 3),
+            ("Blocks down", 3),
+            ("Sashing width", 2),
+            ("Sashing around", "yes"),
+            ("Cornerstone fabric", "Sand print"),
+            ("Border width", 4),
+            ("Border style", "butted"),
+            ("Border cut", "crosswise"),
+            ("Binding width", 2.5),
+            ("Binding style", "straight"),
+            ("Binding allowance", 10),
+            ("Backing overhang", 4),
+        ],
+    )
+    book.facts("Pattern", [("Pattern", "Tern Stars"), ("Unit", "in"), ("Seam allowance", 0.25)])
+    book.close()

@@ -138,6 +138,20 @@ def test_money_with_two_readings_is_refused() -> None:
     assert len(problems) == 1
 
 
+@pytest.mark.parametrize("typed", ["1O", "10%", "10 %", "1e3", "(5)", "−5", "inf", "12 l", "NA"])
+def test_what_is_no_sum_of_money_is_one_error(typed: str) -> None:
+    problems: list[Problem] = []
+    assert read_money(cell(typed), problems) is None
+    assert [problem.is_error for problem in problems] == [True]
+
+
+@pytest.mark.parametrize(
+    "typed", ["$12.50", "12.50 €", "USD 12.50", "12.50 USD", "12.50", "£12.50"]
+)
+def test_a_currency_may_stand_on_either_side(typed: str) -> None:
+    assert read_money(cell(typed), []) == Decimal("12.50")
+
+
 def test_a_code_keeps_its_zeros_and_na_stays_text() -> None:
     assert read_text(cell(7, "000")) == "007"
     assert read_text(cell("007")) == "007"

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from kitmaker.errors import ExitCode, OutputError
+from kitmaker.paper import swap
 from kitmaker.paper.folder import safe_folder_name, write_folder
 
 PLAN = {"plan.json": b'{"schema": 1}', "index.html": b"first"}
@@ -110,6 +114,7 @@ def test_a_failed_swap_puts_the_old_plan_back(
 ) -> None:
     out = tmp_path / "plan"
     write_folder(out, PLAN)
+    monkeypatch.setattr(swap, "_exchange", lambda *_: False)
     rename = Path.rename
 
     def fail_for_the_new(self: Path, target: Path) -> Path:
@@ -128,6 +133,7 @@ def test_a_plan_that_cannot_be_put_back_is_not_thrown_away(
 ) -> None:
     out = tmp_path / "plan"
     write_folder(out, PLAN)
+    monkeypatch.setattr(swap, "_exchange", lambda *_: False)
     rename = Path.rename
 
     def fail_after_the_first(self: Path, target: Path) -> Path:
@@ -178,3 +184,125 @@ def test_a_folder_name_is_never_too_long(name: str) -> None:
 
 def test_a_number_that_folds_to_nothing_leaves_a_name() -> None:
     assert safe_folder_name("nul", "///") == "plan-nul"
+
+
+@pytest.fixture(params=["at once", "one after the other"])
+def exchanging(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both ways in which a folder takes another's place, whatever this system can."""
+    if request.param == "one after the other":
+        monkeypatch.setattr(swap, "_exchange", lambda *_: False)
+
+
+@pytest.mark.usefixtures("exchanging")
+def test_an_old_plan_is_replaced_either_way(tmp_path: Path) -> None:
+    write_folder(tmp_path / "plan", PLAN)
+    write_folder(tmp_path / "plan", NEW)
+    assert content(tmp_path / "plan") == NEW
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+@pytest.mark.usefixtures("exchanging")
+@pytest.mark.parametrize("step", range(12))
+def test_ctrl_c_at_any_step_leaves_the_old_plan_or_the_new_one(
+    tmp_path: Path, step: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    monkeypatch.setattr(Path, "write_bytes", stopped_at(step, Path.write_bytes, steps := [0]))
+    monkeypatch.setattr(Path, "rename", stopped_at(step, Path.rename, steps))
+    monkeypatch.setattr(Path, "mkdir", stopped_at(step, Path.mkdir, steps))
+    with suppress(KeyboardInterrupt):
+        write_folder(out, NEW)
+    with suppress(KeyboardInterrupt):
+        write_folder(tmp_path / "a" / "b" / "plan", NEW)
+    monkeypatch.undo()
+    assert content(out) in (PLAN, NEW)
+    left = {one.name for one in tmp_path.iterdir()} - {"plan"}
+    assert left <= {"a"}
+    assert not left or content(tmp_path / "a" / "b" / "plan") == NEW
+
+
+def stopped_at(step: int, call: Callable[..., Any], steps: list[int]) -> Callable[..., Any]:
+    """The call, but the given one of all counted calls is stopped by hand."""
+
+    def counted(*given: Any, **named: Any) -> Any:
+        steps[0] += 1
+        if steps[0] == step + 1:
+            raise KeyboardInterrupt
+        return call(*given, **named)
+
+    return counted
+
+
+def left_by_an_ended_run(target: Path, **parts: dict[str, bytes]) -> Path:
+    """A room as a run leaves it that was ended by force."""
+    room = target.parent / f"{swap._prefix(target)}abcd"
+    room.mkdir()
+    for name, files in parts.items():
+        (room / name).mkdir()
+        for file, text in files.items():
+            (room / name / file).write_bytes(text)
+    return room
+
+
+def test_what_an_ended_run_left_is_cleared_away_by_the_next(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    left_by_an_ended_run(out, new={"plan.json": b"{"})
+    write_folder(out, NEW)
+    assert content(out) == NEW
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+def test_an_old_plan_that_an_ended_run_put_aside_comes_back(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    left_by_an_ended_run(out, old={"mine.txt": b"mine"})
+    refused(out, "holds no plan")
+    assert content(out) == {"mine.txt": b"mine"}
+
+
+def test_the_room_of_a_run_at_work_is_left_alone(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    with swap.working_room(out) as room:
+        (room / "new").mkdir()
+        write_folder(out, NEW)
+        assert (room / "new").is_dir()
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+def test_another_run_may_be_faster(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both find no folder; the slower one replaces what the faster one wrote."""
+    out = tmp_path / "plan"
+    with swap.working_room(out) as room:
+        (room / "new").mkdir()
+        (room / "new" / "plan.json").write_bytes(b"slow")
+        write_folder(out, PLAN)
+        exists = Path.exists
+        answers = iter([False])
+        monkeypatch.setattr(
+            Path, "exists", lambda path: next(answers, True) if path == out else exists(path)
+        )
+        swap.put_in_place(room / "new", out, room / "old")
+        monkeypatch.undo()
+    assert content(out) == {"plan.json": b"slow"}
+
+
+def test_a_file_open_in_another_program_is_named_as_the_reason(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Windows: a folder cannot be renamed while an office program holds a file of it."""
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    monkeypatch.setattr(swap, "_exchange", lambda *_: False)
+
+    def held(*_: object) -> Path:
+        raise PermissionError(13, "The process cannot access the file: it is being used")
+
+    monkeypatch.setattr(Path, "rename", held)
+    with pytest.raises(OutputError) as caught:
+        write_folder(out, NEW)
+    assert "results.xlsx" in str(caught.value)
+    assert "close it and run again" in str(caught.value)
+    monkeypatch.undo()
+    assert content(out) == PLAN
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]

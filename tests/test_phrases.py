@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from cases.cutting_phrases import ASK, PHRASE_CASES, PhraseCase
 
 from kitmaker.errors import Level
 from kitmaker.lengths import Unit, parse_number
@@ -189,7 +190,7 @@ def test_a_running_length_is_joined() -> None:
     [
         *('approx. 90 sq"', "!^2” x *2”", "q” squares", "4-78“ squares", "2 * 5½” x ? *"),
         *('2½" or 2¼" strips', '4 strips up to 8" wide', 'Cut 3½" squares', "Cut 4 squares"),
-        *('(4) 3½"', 'Cut 3 hexagons 4"', 'Cut 2 pairs of 3" squares', '3" bias strips: 5'),
+        *('(4) 3½"', 'Cut 3 hexagons 4"', 'Cut pairs of 3" squares', '3" bias strips: 5'),
         *('cut three (two) 5½" strips', '6 squares per print, 3"', '12 2½" finished squares'),
         *(
             "From 2 – 2½” x 5” rectangles, cut 2 – 2½” squares",
@@ -266,3 +267,70 @@ def test_a_sub_cut_that_names_a_finished_size_leaves_the_strips_unread_but_said(
     read = understood('Cut (3) 4" WOF strips. Sub-cut into 4" squares.')
     assert [cut.kind for cut in read.cuts] == [PieceKind.STRIP]
     assert len(errors('Cut (3) 4" WOF strips. Sub-cut into 4" squares.')) == 1
+
+
+CASES = [one for group in PHRASE_CASES.values() for one in group]
+MAY_BE_ASKED = {'Cut (2) 8" x WOF strips; cut 9 squares 8" x 8", cut twice diagonally'}
+
+
+@pytest.mark.parametrize("one", CASES, ids=lambda one: one.words)
+def test_a_stranger_s_phrase_is_read_as_a_careful_person_reads_it(one: PhraseCase) -> None:
+    facts = {
+        key: Fraction(value) if key == "fabric_length" else value
+        for key, value in one.facts.items()
+    }  # type: ignore[arg-type]
+    if one.cuts == (ASK,) or one.words in MAY_BE_ASKED:
+        assert errors(one.words, **facts)
+    else:
+        assert sorted(cuts(one.words, **facts)) == sorted(one.cuts)
+
+
+def test_strips_that_are_left_are_cut_on_by_their_number_or_as_the_rest() -> None:
+    text = 'Cut 9 strips 2½" x WOF.\nSubcut 4 strips into 64 squares 2½".\n'
+    assert cuts(text + 'Subcut the remaining 5 strips into 20 – 2½" x 8½".') == [
+        "64 5/2 5/2",
+        "20 5/2 17/2",
+    ]
+    assert errors(text + 'Subcut the remaining 6 strips into 20 – 2½" x 8½".')
+    assert errors(text + 'Subcut the second strip into 6 – 2½" x 6½".')
+    assert errors('Cut 8 strips 2½" x WOF.\nFrom the remaining strips cut 20 squares 2½".')
+
+
+def test_strips_set_aside_are_counted_against_what_is_left() -> None:
+    text = 'Cut 10 strips 2½" x WOF.\nSubcut 6 strips into 96 squares 2½".\n'
+    assert cuts(text + "Set the other 4 strips aside.") == ["4 5/2 WOF", "96 5/2 5/2"]
+    assert "3" in errors(text + "Set the other 3 strips aside.")[0]
+
+
+def test_what_is_cut_from_joined_strips_is_sewing_and_a_shortage_is_said_with_both_figures() -> (
+    None
+):
+    text = 'Cut 4 strips 2" x WOF.\n'
+    enough = text + 'Join the strips and cut (2) 2" x 40½" and (2) 2" x 43½".'
+    assert cuts(enough) == ["4 2 WOF"]
+    assert warnings(enough) == []
+    short = text + 'Join the strips and cut (2) 2" x 41½" and (2) 2" x 45½".'
+    assert cuts(short) == ["4 2 WOF"]
+    assert "give 168 in" in warnings(short)[0]
+    assert "174 in are wanted" in warnings(short)[0]
+
+
+def test_counts_for_each_of_so_many_blocks_are_multiplied_and_without_the_number_asked_about() -> (
+    None
+):
+    lines = '\n4 – 3½" squares\n8 – 2" squares'
+    assert cuts(f"For each of 9 blocks, cut:{lines}") == ["36 7/2 7/2", "72 2 2"]
+    assert len(errors(f"For each block, cut:{lines}")) == 2
+    assert errors('For each of 9 blocks cut 2 strips 2" x WOF')
+
+
+def test_pieces_cut_up_into_smaller_ones_are_never_counted_twice() -> None:
+    assert errors('Cut 12 – 10" squares.\nCut each square into 4 – 5" squares.', cloths=40)
+    assert errors('Choose 12 – 10" squares.\nFrom each square cut 4 – 5" squares.', cloths=40)
+    assert errors('Cut 12 – 10" squares.\nCut each in quarters to make 48 5" squares.')
+    assert errors('Cut 6 strips 2" x WOF, join and cut into 2 – 60½" lengths')
+
+
+def test_no_line_is_lost_without_a_trace() -> None:
+    read = understood('Cut 5 strips 2½" x WOF\nSub-cut into 80 squares\n12\nPress.')
+    assert all(read.is_told(line) for line in range(4))

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import html
 import json
-import os
 import re
-import shutil
-import subprocess
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-import pypdf
 import pytest
+from headless import print_pdf, run
 
 from kitmaker.paper.labels import PAPERS, find_label_sheet, place_labels
 from kitmaker.paper.render import render_pages
@@ -22,16 +19,6 @@ from kitmaker.plan import KitPlan, LabelChoice
 
 pytestmark = pytest.mark.browser
 
-FLAGS = (
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 MM_A_PIXEL = 25.4 / 96
 MM_A_POINT = 25.4 / 72
 MEASURE = """<script>
@@ -57,7 +44,7 @@ addEventListener("load", () => {
       })),
     })),
   }));
-  const sizes = [...document.querySelectorAll(".size, .steptext, .ruler")]
+  const sizes = [...document.querySelectorAll(".size, .steptext .set, .ruler")]
     .map(points);
   const out = document.createElement("pre");
   out.id = "measured";
@@ -65,26 +52,6 @@ addEventListener("load", () => {
   document.body.append(out);
 });
 </script></body>"""
-
-
-@pytest.fixture(scope="module")
-def chromium() -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    if found is None:
-        if os.environ.get("CI") == "true":
-            pytest.fail("there is no Chromium to print with")
-        pytest.skip("there is no Chromium to print with")
-    return found
-
-
-def run(chromium: str, folder: Path, *arguments: str) -> str:
-    done = subprocess.run(
-        [chromium, *FLAGS, f"--user-data-dir={folder / 'profile'}", *arguments],
-        capture_output=True,
-        timeout=120,
-        check=True,
-    )
-    return done.stdout.decode()
 
 
 def measure(chromium: str, folder: Path, text: str) -> Any:
@@ -98,13 +65,6 @@ def measure(chromium: str, folder: Path, text: str) -> Any:
     found = re.search(r'<pre id="measured">(.*?)</pre>', dumped, re.DOTALL)
     assert found is not None
     return json.loads(html.unescape(found.group(1)))
-
-
-def print_pdf(chromium: str, folder: Path, text: str) -> pypdf.PdfReader:
-    page, pdf = folder / "page.html", folder / "page.pdf"
-    page.write_text(text, encoding="utf-8")
-    run(chromium, folder, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
-    return pypdf.PdfReader(pdf)
 
 
 def faults_of(measured: Any, sheet_id: str, start: int, plan: KitPlan) -> list[str]:

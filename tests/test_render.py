@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import re
+from dataclasses import fields, replace
 from pathlib import Path
 
 import pytest
 
 from kitmaker.errors import ExitCode, UnreadableError, UsageError
 from kitmaker.paper.render import make_environment, render_pages, templates_dir
+from kitmaker.paper.sheets import (
+    cutting_sheet,
+    guide,
+    index,
+    label_pages,
+    packing_list,
+    pull_list,
+    reading_page,
+)
 from kitmaker.paper.sheets.saying import printable
+from kitmaker.pattern import PatternReading
 from kitmaker.plan import KitPlan, LabelChoice
 
 TEMPLATES = sorted(
@@ -20,12 +31,14 @@ PAGES = [name for name in TEMPLATES if "/" not in name]
 
 def test_the_shipped_templates_are_found() -> None:
     assert PAGES == [
+        "breakdown.html.j2",
         "cutting_sheet.html.j2",
         "guide.html.j2",
         "index.html.j2",
         "labels.html.j2",
         "packing_list.html.j2",
         "pull_list.html.j2",
+        "reading.html.j2",
     ]
 
 
@@ -34,12 +47,13 @@ def test_every_template_is_read_without_a_mistake(name: str) -> None:
     make_environment().get_template(name)
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", [name for name in PAGES if name != "breakdown.html.j2"])
 def test_a_shop_overrides_any_template_with_its_own(
     class_plan: KitPlan, tmp_path: Path, name: str
 ) -> None:
     (tmp_path / name).write_text("<p>ours: {{ page.head.plan_number }}</p>\n", encoding="utf-8")
-    pages = render_pages(class_plan, tmp_path)
+    reading = PatternReading(pattern=class_plan.pattern)
+    pages = render_pages(class_plan, tmp_path, reading=reading)
     ours = [text for text in pages.files.values() if text == "<p>ours: K7F2-90AB</p>\n"]
     assert ours
     assert len(ours) < len(pages.files)
@@ -84,6 +98,57 @@ def test_a_templates_folder_that_is_none_is_wrong_usage(
 ) -> None:
     with pytest.raises(UsageError, match="not a folder"):
         render_pages(class_plan, tmp_path / "gone")
+
+
+@pytest.mark.parametrize(
+    ("part", "words"),
+    [
+        ("logo.html.j2", '<div class="line">By the mill since the flood</div>'),
+        (
+            "colors.css.j2",
+            ":root { --ink: #102030; --soft: #405060; --hair: #777; --paper: #fff; }",
+        ),
+    ],
+)
+def test_logo_and_colors_are_parts_of_their_own(
+    class_plan: KitPlan, tmp_path: Path, part: str, words: str
+) -> None:
+    (tmp_path / "partials").mkdir()
+    (tmp_path / "partials" / part).write_text(words, encoding="utf-8")
+    for name, text in render_pages(class_plan, tmp_path).files.items():
+        if part == "colors.css.j2" or "labels" not in name:
+            assert words in text, name
+
+
+VIEWS = (
+    ("index.html.j2", index.IndexView),
+    ("cutting_sheet.html.j2", cutting_sheet.CuttingSheetView),
+    ("guide.html.j2", guide.GuideView),
+    ("labels.html.j2", label_pages.LabelPageView),
+    ("packing_list.html.j2", packing_list.PackingView),
+    ("pull_list.html.j2", pull_list.PullListView),
+    ("reading.html.j2", reading_page.ReadingView),
+)
+
+
+@pytest.mark.parametrize(("template", "view"), VIEWS, ids=[name for name, _ in VIEWS])
+def test_the_contributor_guide_says_what_a_template_is_given(template: str, view: type) -> None:
+    guide_text = (templates_dir().parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    row = next(line for line in guide_text.splitlines() if line.startswith(f"| `{template}`"))
+    told = set(row.split("|")[3].replace("`", "").split())
+    assert told == {one.name for one in fields(view)} - {"head"}
+    assert view.__name__ in row
+
+
+def test_no_template_calculates() -> None:
+    for path in templates_dir().rglob("*.html.j2"):
+        inside = re.findall(r"\{[{%](.*?)[}%]\}", path.read_text(encoding="utf-8"), re.DOTALL)
+        for words in inside:
+            bare = re.sub(r'"[^"]*"', "", words)
+            assert not re.search(r"[-+*/]|\b(sort|sum|round|length|int|float)\b", bare), (
+                path,
+                words,
+            )
 
 
 def test_the_same_plan_gives_the_same_pages(class_plan: KitPlan) -> None:

@@ -16,7 +16,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from kitmaker.paper.results import build_results
 from kitmaker.plan import KitPlan
 
-TABLES = ["Kit", "Fabrics", "Pieces", "Pull list", "Costs", "Offcuts", "Problems"]
+TABLES = ["Kit", "Fabrics", "Pieces", "Pull list", "Costs", "Offcuts", "Movements", "Problems"]
 
 
 def opened(content: bytes, *, values: bool) -> Workbook:

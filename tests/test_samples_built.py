@@ -106,6 +106,15 @@ PIECES = {
         "Binding": 7,
     },
     "orchard-gate-one-way.xlsx": {"Orchard print": 16, "Gate": 64, "Vine stripe": 2 + 2 + 5},
+    "tern-stars-finished-sizes.xlsx": {
+        "Sea print": 9 + 18,
+        "Background": 18 + 9,
+        "Sand print": 36 + 16,
+        "Sashing": 24,
+        "Border": 1,
+        "Binding": 1,
+        "Backing": 0,
+    },
     "rainy-day-runner-yardage.xlsx": {
         "Umbrella prints": 0,
         "Background": 0,

@@ -15,6 +15,7 @@ All sizes are inches; *across* is selvage to selvage. Values only, no files.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -308,7 +309,29 @@ def border_cloth(
     Raises:
         ValueError: The border is wider than the fabric.
     """
-    width, lengths = borders.cut_width, sorted(borders.cut_lengths, reverse=True)
+    return strips_cloth(borders.cut_width, borders.cut_lengths, usable_width, join, straight_loss)
+
+
+def strips_cloth(
+    width: Length,
+    cut_lengths: Sequence[Length],
+    usable_width: Length = CAUTIOUS_USABLE_WIDTH,
+    join: Join = Join.STRAIGHT,
+    straight_loss: Length = STRAIGHT_JOIN_LOSS,
+) -> BorderCloth:
+    """Return both amounts for long strips of one width, as for a border.
+
+    Args:
+        width: Their cut width, inches.
+        cut_lengths: Each of them, inches.
+        usable_width: What one may count on across the fabric, inches.
+        join: How crosswise strips are joined.
+        straight_loss: What a straight join costs, inches.
+
+    Raises:
+        ValueError: They are wider than the fabric.
+    """
+    lengths = sorted(cut_lengths, reverse=True)
     columns = min(len(lengths), floor(usable_width / width))
     if columns < 1:
         raise ValueError(f"a border of {width} in is wider than {usable_width} in of fabric")
@@ -400,3 +423,36 @@ def sashing(
         finished_width=blocks_across * finished_block + lines_across * finished_sash,
         finished_length=blocks_down * finished_block + lines_down * finished_sash,
     )
+
+
+SLEEVE_WIDTH: Length = Fraction(17, 2)
+"""The cut width of a hanging sleeve that finishes at 4 in. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BiasSquares:
+    """Squares that give a bias binding.
+
+    Attributes:
+        side: Of each, inches.
+        count: How many; more than one where a single square would be wider than the fabric.
+    """
+
+    side: Length
+    count: int
+
+
+def bias_squares(
+    length: Length,
+    strip_width: Length,
+    usable_width: Length = CAUTIOUS_USABLE_WIDTH,
+    step: Length = INCH,
+) -> BiasSquares:
+    """Return the fewest equal squares, none wider than the fabric, for a length of bias strip.
+
+    Source: :func:`bias_square_side` for each square's share.
+    """
+    count = 1
+    while (side := bias_square_side(length / count, strip_width, step)) > usable_width:
+        count += 1
+    return BiasSquares(side=side, count=count)

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from kitmaker.lengths import Length, Unit, as_json_number, say_size
+from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
-from kitmaker.pattern import Amount, Fabric, PatternReading, Piece, PieceKind, Shape
+from kitmaker.paper.sheets.reading_page import (
+    LineKind,
+    ReadLine,
+    say_about,
+    view_other_lines,
+    view_read_fabrics,
+)
+from kitmaker.pattern import Amount, PatternReading, Piece
 
 
 def check_json(reading: PatternReading) -> dict[str, object]:
@@ -58,49 +65,31 @@ def _piece(piece: Piece, unit: Unit) -> dict[str, object]:
         "may_turn": piece.may_turn,
         "kind": piece.kind.value,
         "where": piece.where.address,
+        "formula": piece.formula,
     }
 
 
 def check_text(reading: PatternReading) -> Iterator[str]:
     """Yield a reading line by line, for someone with the pattern in hand."""
-    pattern = reading.pattern
-    size = f", size {pattern.size}" if pattern.size else ""
-    yield f"{pattern.name}{size} (sizes in {pattern.unit.value}, cut sizes)"
-    for fabric in pattern.fabrics:
+    yield say_about(reading)
+    for fabric in view_read_fabrics(reading):
         yield ""
-        yield _fabric_line(fabric)
-        if not fabric.pieces:
-            yield "  no pieces are given"
-        for piece in fabric.pieces:
-            yield f"  {_piece_line(piece, pattern.unit)}"
-    if reading.notes:
+        yield f"{fabric.role}  [{fabric.where}]"
+        said = f"asks for '{fabric.requirement}': " if fabric.requirement else ""
+        facts = f"; {fabric.facts}" if fabric.facts else ""
+        yield f"  {said}{fabric.requirement_means}{facts}"
+        yield from _lines(fabric.lines)
+        yield f"  {fabric.sums}"
+    others = view_other_lines(reading)
+    if others:
         yield ""
-        yield "How the words were understood:"
-        for note in reading.notes:
-            yield f"  {note.where.address}: {' '.join(note.words.split())}"
-            yield f"      {note.understood}"
+        yield "Outside the tables:"
+        yield from _lines(others)
 
 
-def _fabric_line(fabric: Fabric) -> str:
-    parts = [fabric.role]
-    if fabric.requirement is not None:
-        parts.append(f"pattern asks for {fabric.requirement.as_written}")
-    if fabric.prints:
-        parts.append(f"{fabric.prints} prints")
-    if fabric.form:
-        parts.append(f"form: {fabric.form}")
-    return " | ".join(parts)
-
-
-def _piece_line(piece: Piece, unit: Unit) -> str:
-    width = say_size(piece.width, unit)
-    if piece.kind is PieceKind.STRIP:
-        size = f"{width} × WOF, used whole"
-    elif piece.kind is PieceKind.JOINED or piece.length is None:
-        total = say_size(piece.length or piece.width, unit)
-        size = f"{width} wide, {total} {unit.value} long in all, joined"
-    else:
-        size = f"{width} × {say_size(piece.length, unit)}"
-    shape = "" if piece.shape in (Shape.RECTANGLE, Shape.SQUARE) else f", {piece.shape.value}"
-    turn = "" if piece.may_turn or piece.kind is not PieceKind.PIECE else ", may not be turned"
-    return f"{piece.quantity:>4}  {size}{shape}{turn}  {piece.name}  [{piece.where.address}]"
+def _lines(lines: Iterable[ReadLine]) -> Iterator[str]:
+    for line in lines:
+        yield f"  [{line.where}] {line.words}"
+        for said in line.understood:
+            mark = {LineKind.READ: "=", LineKind.NOTE: "·", LineKind.UNREAD: "??"}[line.kind]
+            yield f"      {mark} {said}"

@@ -11,8 +11,9 @@ from kitmaker import __version__
 from kitmaker.errors import Problem, UnreadableError, UsageError, has_errors
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.requirements import read_pattern
-from kitmaker.shop import ClassSheet, Shop
+from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
 from kitmaker.shopbooks.classbook import read_class
+from kitmaker.shopbooks.cutsbook import read_cuts
 from kitmaker.shopbooks.shopbook import holds_shop, read_shop
 
 
@@ -25,6 +26,7 @@ class Inputs:
         shop: The shop's figures, defaults where there is no workbook.
         class_sheet: The class's, empty where there is no workbook.
         shop_problems: What the shop's and the class's workbooks had to say.
+        measured: The cloth as it was really measured; empty when it was not.
         paths: The files read, pattern first.
     """
 
@@ -33,6 +35,7 @@ class Inputs:
     class_sheet: ClassSheet
     shop_problems: tuple[Problem, ...]
     paths: tuple[Path, ...]
+    measured: tuple[MeasuredPiece, ...] = ()
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -46,6 +49,7 @@ def read_inputs(
     size: str | None = None,
     shop: Path | None = None,
     class_file: Path | None = None,
+    measured: Path | None = None,
 ) -> Inputs:
     """Read a pattern with the shop's and the class's workbooks.
 
@@ -54,6 +58,7 @@ def read_inputs(
         size: The size asked for; the class workbook's where None.
         shop: The shop's workbook; where None, the class workbook if it holds shop sheets.
         class_file: The class's workbook.
+        measured: The workbook of measured cloth.
 
     Raises:
         UnreadableError: A file is missing or cannot be read at all.
@@ -72,13 +77,16 @@ def read_inputs(
     if pattern is None:
         pattern = _named_pattern(class_sheet, class_file)
     reading = read_pattern(pattern, size or class_sheet.size, figures.catalogue)
-    paths = [path for path in (pattern, shop, class_file) if path is not None]
+    cuts = read_cuts(measured, figures.unit) if measured is not None else None
+    problems += cuts.problems if cuts is not None else ()
+    paths = [path for path in (pattern, shop, class_file, measured) if path is not None]
     return Inputs(
         reading=reading,
         shop=figures,
         class_sheet=class_sheet,
         shop_problems=tuple(problems),
         paths=tuple(dict.fromkeys(paths)),
+        measured=cuts.pieces if cuts is not None else (),
     )
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from kitmaker.errors import Problem, UsageError, error
-from kitmaker.kits.choices import Options
+from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.shop import Bag
 
 
 def parse_options(
     *,
-    kits: int | None,
+    kits: str | None,
     spare_kits: int | None,
     forms: Sequence[str],
     bags: Sequence[str],
@@ -25,7 +25,8 @@ def parse_options(
     """
     problems: list[Problem] = []
     options = Options(
-        kits=kits,
+        kits=_kits(kits, problems),
+        most_kits=kits is not None and kits.strip().casefold() == "max",
         spare_kits=spare_kits,
         forms=tuple(_split(text) for text in forms),
         bags=tuple(_bag(text, problems) for text in bags),
@@ -35,6 +36,17 @@ def parse_options(
     if problems:
         raise UsageError(problems)
     return options
+
+
+def _kits(text: str | None, problems: list[Problem]) -> int | None:
+    if text is None or text.strip().casefold() == "max":
+        return None
+    if not text.strip().isdecimal() or not 1 <= int(text) <= MOST_KITS:
+        problems.append(
+            error(f"--kits: '{text}' is no number of kits.", None, "Type 1 or more, or max.")
+        )
+        return None
+    return int(text)
 
 
 def _split(text: str) -> tuple[str | None, str]:

@@ -17,16 +17,19 @@ from kitmaker.errors import (
     error,
     has_errors,
 )
-from kitmaker.kits.choices import Options, resolve
+from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.measured import lay_out_measured, leave_out_done, say_changes
+from kitmaker.kits.most import plan_most
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.plan_json import plan_to_json
 from kitmaker.paper.problem_json import dump, problems_json
-from kitmaker.paper.render import render_pages
+from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
 from kitmaker.paper.results import build_results
+from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.plan import FabricPlan, KitPlan, LabelChoice
-from kitmaker.shop import Bag
+from kitmaker.shop import Bag, Shop
 
 Progress = Callable[[str], None]
 
@@ -76,31 +79,53 @@ def make_plan(
     if unread and not leave_out_unread:
         raise CannotBeMetError([*inputs.reading.problems, _unread_hint(len(unread))])
     resolved = resolve(inputs.reading.pattern, inputs.shop, inputs.class_sheet, options)
+    shop = inputs.shop
+    changes: tuple[Problem, ...] = ()
+    if inputs.measured:
+        resolved, shop, changes = _from_measured(inputs, resolved)
+    if options.most_kits:
+        resolved = plan_most(inputs.reading.pattern, shop, resolved, progress)
     _check_labels(resolved.bag_labels, inputs)
     _check_labels(resolved.piece_labels, inputs)
     number = plan_number(inputs.paths, (options, leave_out_unread, inputs.reading.pattern.size))
     plan = plan_kits(
         inputs.reading.pattern,
-        inputs.shop,
+        shop,
         inputs.class_sheet,
         resolved,
         number=number,
         not_complete=tuple(str(problem) for problem in unread),
-        problems=_as_left_out(inputs.problems),
+        problems=(*_as_left_out(inputs.problems), *changes),
         progress=progress,
     )
     cannot = [problem for problem in plan.problems if problem.is_error]
     if len(plan.fabrics) < _fabrics_wanted(plan, resolved.fabrics):
         raise CannotBeMetError(plan.problems)
     progress("writing the sheets")
-    pages = render_pages(plan, templates)
+    links = [RESULTS_LINK, PLAN_LINK]
+    if has_stock_after(plan):
+        links.insert(1, STOCK_AFTER_LINK)
+    pages = render_pages(plan, templates, links, reading=inputs.reading)
     plan = replace(plan, problems=(*plan.problems, *pages.problems))
-    json = dump(plan_to_json(plan))
+    json = dump(plan_to_json(plan, inputs.reading))
     files = {name: text.encode() for name, text in pages.files.items()}
     files["results.xlsx"] = build_results(plan)
+    if has_stock_after(plan):
+        files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
     files["plan.json"] = json.encode()
     met = not cannot and not has_errors(plan.problems)
     return Finished(plan, files, json, ExitCode.DONE if met else ExitCode.CANNOT_BE_MET)
+
+
+def _from_measured(
+    inputs: Inputs, resolved: Resolved
+) -> tuple[Resolved, Shop, tuple[Problem, ...]]:
+    """Return choices and stock after the measuring, and what it changes."""
+    pattern = inputs.reading.pattern
+    left = leave_out_done(inputs.measured, resolved)
+    shop = lay_out_measured(inputs.measured, pattern, inputs.shop, left)
+    changes = say_changes(inputs.measured, pattern, inputs.shop, shop, left)
+    return left, shop, tuple(changes)
 
 
 def _unread_hint(count: int) -> Problem:

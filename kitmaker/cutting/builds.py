@@ -173,6 +173,11 @@ class Builds:
         """Return the numbers of all sets that fit, smaller areas first."""
         return list(self._of)
 
+    def fullest(self) -> list[int]:
+        """Return the numbers of the sets to which no piece can be added."""
+        steps = [1 << shift for shift in self.packing.shifts]
+        return [code for code in self._of if not any(code + step in self._of for step in steps)]
+
     def tree(self, code: int) -> Tree:
         """Return the shortest rectangle of a set."""
         best = min(self._of[code], key=lambda at: (self._made[at].along, self._made[at].across))

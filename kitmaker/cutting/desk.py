@@ -10,6 +10,7 @@ from kitmaker.cutting.fewest import fewest_sheets
 from kitmaker.cutting.handout import hand_out
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand, build_problem
+from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.shortest import shortest_length
 from kitmaker.lengths import Length
 
@@ -43,11 +44,15 @@ class BoltAnswer:
         lower_bound: No edge-to-edge cutting is shorter, inches.
         layouts: Stretches from selvage to selvage, one after another; their lengths times
             their copies add up to ``length``.
+        simple_length: Inches of ``simple_layouts``; its purchase is that of ``length``.
+        simple_layouts: The simplest to cut within the same purchase.
     """
 
     length: Length
     lower_bound: Length
     layouts: tuple[Layout, ...]
+    simple_length: Length
+    simple_layouts: tuple[Layout, ...]
 
     @property
     def proven(self) -> bool:
@@ -71,20 +76,34 @@ def plan_forms(demands: Sequence[Demand], across: Length, along: Length) -> Form
     return FormsAnswer(answer.count, answer.lower_bound, layouts)
 
 
-def plan_length(demands: Sequence[Demand], width: Length) -> BoltAnswer:
+def plan_length(
+    demands: Sequence[Demand], width: Length, purchase: Purchase | None = None
+) -> BoltAnswer:
     """Find how short a length off a bolt of one usable width yields the pieces.
 
     Args:
         demands: What is needed; each fits the width.
         width: The usable width, inches.
+        purchase: How the length is sold, where only what is bought matters: the search may
+            stop sooner, and the simplest plan within the purchase is returned beside the
+            shortest one found.
 
     Raises:
         ValueError: There is nothing to cut or a piece does not fit.
     """
     problem = build_problem(demands, width, None)
-    answer = shortest_length(problem)
+    answer = shortest_length(problem, purchase)
     layouts = hand_out(problem, answer.columns, height=None)
-    return BoltAnswer(answer.length * problem.unit, answer.lower_bound * problem.unit, layouts)
+    simple = layouts
+    if answer.easy != answer.columns:
+        simple = hand_out(problem, answer.easy, height=None)
+    return BoltAnswer(
+        sum((layout.sheet.along * layout.copies for layout in layouts), Fraction(0)),
+        answer.lower_bound * problem.unit,
+        layouts,
+        sum((layout.sheet.along * layout.copies for layout in simple), Fraction(0)),
+        simple,
+    )
 
 
 def least_forms_by_area(demands: Sequence[Demand], across: Length, along: Length) -> int:

@@ -5,11 +5,13 @@ The way
        they are quick to find and easy to cut. The relaxation's prices, put through the
        search over all layouts, prove a lower bound.
     2. An integer program chooses among the columns.
-    3. Where choice and bound do not meet, columns come from all edge-to-edge layouts, and
-       where a sheet holds few pieces from the complete list of sets that fit
-       (:mod:`kitmaker.cutting.single_sheet`), which settles the matter exactly.
-    4. With the count fixed, the simplest choice is taken: fewest distinct layouts first,
-       fewer rounds of cuts, fewer pieces too many.
+    3. Where choice and bound do not meet, columns come from all edge-to-edge layouts.
+    4. Where they still do not meet, the least count not yet excluded is put to an exact
+       search (:mod:`kitmaker.cutting.settle`): first with a little work, then, after
+       strips and sheets have been chosen together
+       (:mod:`kitmaker.cutting.sheet_strips`), with more. It finds the answer, raises the
+       bound, or gives up.
+    5. With the count fixed, the easiest choice is taken (:mod:`kitmaker.cutting.simplest`).
 
 What it does not do
     It does not branch on prices, so a form may remain between choice and bound in large
@@ -23,21 +25,26 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitmaker.cutting.bounds import Certificate, area_certificate, sheet_certificate
+from kitmaker.cutting.builds import WorkLimit
 from kitmaker.cutting.knapsack import LayoutSearch
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.problem import Problem
+from kitmaker.cutting.settle import Verdict, settle
+from kitmaker.cutting.sheet_strips import choose_strips
 from kitmaker.cutting.simplest import simplest_choice
-from kitmaker.cutting.single_sheet import all_sets, maximal
 from kitmaker.cutting.strips import StripSearch
 from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
 
 ROUNDS = 400
 """Rounds of column generation at most."""
-NODES = 2_000
+NODES = 300
 """Nodes of an integer program at most."""
-SET_WORK = 60_000
-"""Joins spent on listing the sets that fit one sheet."""
+SETTLE_WORK = (
+    WorkLimit(pairs=4_000_000, joins=20_000),
+    WorkLimit(pairs=20_000_000, joins=40_000),
+)
+"""Work spent on asking exactly for fewer sheets: first a little, then more."""
 TABLE_WORK = 400_000_000
 """Additions spent on tables over all layouts."""
 _GAIN = PRICE_SCALE + 2
@@ -94,6 +101,7 @@ class _Search:
         )
         self.layouts = LayoutSearch(problem.kinds, problem.width, self.height)
         self.certificate = area_certificate(problem, problem.width * self.height)
+        self.certificates = [self.certificate]
         self.bound = self.certificate.sheets
         self.best: Counter[Column] | None = None
 
@@ -105,10 +113,16 @@ class _Search:
         if self._open():
             self._generate_all()
             self._choose()
-        exact = self._open() and self._list_all_sets()
+        exact = self._open() and self._settle()
         if self.best is None:
             raise ValueError("no choice covers the demand")
-        answer = simplest_choice(self.problem, list(self.columns.values()), self.best)
+        answer = simplest_choice(
+            self.problem,
+            list(self.columns.values()),
+            self.best,
+            sum(self.best.values()),
+            self.program.solve()[1],
+        )
         return SheetsAnswer(answer, self.bound, None if exact else self.certificate)
 
     def _open(self) -> bool:
@@ -147,6 +161,7 @@ class _Search:
         certificate = sheet_certificate(self.problem, self.layouts, prices)
         if certificate.ratio > self.certificate.ratio:
             self.certificate = certificate
+            self.certificates.append(certificate)
             self.bound = max(self.bound, certificate.sheets)
 
     def _generate_all(self) -> None:
@@ -188,35 +203,42 @@ class _Search:
         if self.best is None or sum(found.values()) < sum(self.best.values()):
             self.best = found
 
-    def _list_all_sets(self) -> bool:
-        """Settle a small problem exactly; return whether the bound comes from it."""
-        sets = all_sets(self.problem, self.height, SET_WORK)
-        if sets is None:
-            return False
-        largest = maximal(sets)
-        for tree in largest.values():
-            self._add(tree)
-        columns = [Column(counts, tidy(tree), 1) for counts, tree in largest.items()]
-        choice = choose_columns(
-            [column.counts for column in columns],
-            [1] * len(columns),
-            self.demand,
-            nodes=NODES * 10,
-            whole_steps=True,
+    def _choose_strips(self) -> None:
+        """Choose strips and sheets together, where whole sheets leave a form open."""
+        if self.best is None or not self._open():
+            return
+        _, prices, _ = self.program.solve()
+        worth = sum(price * need for price, need in zip(prices, self.demand, strict=True))
+        fewer = sum(self.best.values()) - 1
+        found = choose_strips(
+            self.problem,
+            prices,
+            self.strips,
+            list(self.columns.values()),
+            self.best,
+            max(0, fewer * PRICE_SCALE - worth),
         )
-        if choice is None:
-            return False
-        found = Counter(
-            {
-                column: copies
-                for column, copies in zip(columns, choice.copies, strict=True)
-                if copies
-            }
-        )
-        count = sum(found.values())
-        if self.best is None or count < sum(self.best.values()):
+        if found is not None:
             self.best = found
-        if choice.optimal and count > self.bound:
-            self.bound = count
-            return True
-        return False
+            for column in found:
+                self._add(column.tree)
+
+    def _settle(self) -> bool:
+        """Ask for fewer sheets, exactly; return whether the bound was raised by it."""
+        raised = False
+        tightest = max(self.certificates, key=lambda one: (one.ratio, one.prices))
+        for limit in SETTLE_WORK:
+            while self.best is not None and self._open():
+                found = settle(self.problem, self.bound, tightest, self.layouts, limit)
+                if found.verdict is Verdict.DONE:
+                    self.best = found.columns
+                    for column in found.columns:
+                        self._add(column.tree)
+                elif found.verdict is Verdict.IMPOSSIBLE:
+                    self.bound += 1
+                    raised = True
+                else:
+                    break
+            if limit is SETTLE_WORK[0]:
+                self._choose_strips()
+        return raised

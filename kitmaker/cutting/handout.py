@@ -14,7 +14,7 @@ from kitmaker.cutting.problem import Kind, Problem
 from kitmaker.cutting.trees import Column, realize
 
 
-class _Queue:
+class Queue:
     """The demands of one kind, waiting to be served."""
 
     def __init__(self, kind: Kind) -> None:
@@ -42,7 +42,11 @@ class _Queue:
 
 
 def hand_out(
-    problem: Problem, columns: Counter[Column], *, height: int | None
+    problem: Problem,
+    columns: Counter[Column],
+    *,
+    height: int | None,
+    queues: list[Queue] | None = None,
 ) -> tuple[Layout, ...]:
     """Lay the chosen columns on sheets and name every piece.
 
@@ -50,11 +54,13 @@ def hand_out(
         problem: What was solved.
         columns: Layouts and copies.
         height: The sheet's units along; None where each column takes its own size.
+        queues: The demands still waiting, where several kinds of sheet serve them in turn.
 
     Returns:
         Distinct layouts with their copies, the fullest first.
     """
-    queues = [_Queue(kind) for kind in problem.kinds]
+    if queues is None:
+        queues = [Queue(kind) for kind in problem.kinds]
     merged: Counter[Part] = Counter()
     order = sorted(columns.items(), key=lambda item: _order(item[0], item[1]))
     for column, copies in order:
@@ -63,7 +69,11 @@ def hand_out(
         while left:
             batch = _equal_copies(queues, column, left)
             part = realize(
-                column.tree, problem.width, along, problem.unit, lambda at: queues[at].take()
+                column.tree,
+                problem.width,
+                along,
+                problem.unit,
+                lambda at: queues[at].take(),
             )
             for queue, each in zip(queues, column.counts, strict=True):
                 queue.skip(each * (batch - 1))
@@ -76,7 +86,7 @@ def _order(column: Column, copies: int) -> tuple[int, int, tuple[int, ...]]:
     return (-column.size, -copies, tuple(-count for count in column.counts))
 
 
-def _equal_copies(queues: list[_Queue], column: Column, left: int) -> int:
+def _equal_copies(queues: list[Queue], column: Column, left: int) -> int:
     batch = left
     for queue, each in zip(queues, column.counts, strict=True):
         if each:

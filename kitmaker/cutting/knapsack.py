@@ -35,7 +35,11 @@ import numpy as np
 import numpy.typing as npt
 
 from kitmaker.cutting.layout import Axis
-from kitmaker.cutting.positions import index_at_or_below, positions_across, positions_along
+from kitmaker.cutting.positions import (
+    index_at_or_below,
+    positions_across,
+    positions_along,
+)
 from kitmaker.cutting.problem import Kind
 from kitmaker.cutting.trees import Tree, join, piece_tree
 

@@ -60,7 +60,12 @@ class CoverProgram:
         rows = np.flatnonzero(np.asarray(counts))
         entries = np.asarray(counts, dtype=float)[rows]
         self._solver.addCol(
-            float(cost), 0.0, highspy.kHighsInf, len(rows), rows.astype(np.int32), entries
+            float(cost),
+            0.0,
+            highspy.kHighsInf,
+            len(rows),
+            rows.astype(np.int32),
+            entries,
         )
 
     def solve(self) -> tuple[float, tuple[int, ...], tuple[float, ...]]:
@@ -87,6 +92,7 @@ def choose_columns(
     setup: Sequence[int] | None = None,
     at_most: int | None = None,
     start: Sequence[int] | None = None,
+    most: Sequence[int] | None = None,
 ) -> Choice | None:
     """Choose whole copies of columns that cover the demand at least cost.
 
@@ -100,6 +106,7 @@ def choose_columns(
             bound the choice by ``at_most``.
         at_most: The most the copies may cost together, with ``setup``.
         start: A choice known, copies of each column.
+        most: The most copies of each column; None for as many as the demand asks for.
 
     Returns:
         The choice, its cover counted again in whole numbers; None when none was found.
@@ -109,28 +116,41 @@ def choose_columns(
         _add_row(solver, float(needed), highspy.kHighsInf)
     if setup is not None:
         _add_row(solver, -highspy.kHighsInf, float(at_most or 0))
-    for counts, cost in zip(columns, costs, strict=True):
+    limits = most or [_most_copies(counts, demand) for counts in columns]
+    for counts, cost, copies_at_most in zip(columns, costs, limits, strict=True):
         entries = {row: float(count) for row, count in enumerate(counts) if count}
         if setup is not None:
             entries[len(demand)] = float(cost)
         price = float(cost) if setup is None else 0.0
-        _add_whole(solver, price, _most_copies(counts, demand), entries)
+        _add_whole(solver, price, copies_at_most, entries)
     if setup is not None:
-        _add_setups(solver, columns, demand, setup)
+        _add_setups(solver, limits, setup)
     if start is not None:
-        used = [float(copies > 0) for copies in start] if setup is not None else []
-        known = highspy.HighsSolution()
-        known.col_value = [*map(float, start), *used]
-        solver.setSolution(known)
+        _propose(solver, start, with_setups=setup is not None)
     solver.run()
     if solver.getInfo().primal_solution_status != _FEASIBLE:
         return None
     found = list(solver.getSolution().col_value)[: len(columns)]
     copies = tuple(round(value) for value in found)
-    for kind, needed in enumerate(demand):
-        if sum(columns[at][kind] * times for at, times in enumerate(copies) if times) < needed:
-            return None
+    if not _covers(columns, copies, demand):
+        return None
     return Choice(copies, solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+
+
+def _covers(columns: Sequence[Sequence[int]], copies: Sequence[int], demand: Sequence[int]) -> bool:
+    """Count again, in whole numbers."""
+    made = [0] * len(demand)
+    for counts, times in zip(columns, copies, strict=True):
+        if times:
+            made = [have + times * count for have, count in zip(made, counts, strict=True)]
+    return all(have >= need for have, need in zip(made, demand, strict=True))
+
+
+def _propose(solver: highspy.Highs, start: Sequence[int], *, with_setups: bool) -> None:
+    known = highspy.HighsSolution()
+    used = [float(copies > 0) for copies in start] if with_setups else []
+    known.col_value = [*map(float, start), *used]
+    solver.setSolution(known)
 
 
 _FEASIBLE = 2
@@ -148,18 +168,12 @@ def _add_whole(solver: highspy.Highs, cost: float, most: int, entries: dict[int,
     solver.changeColIntegrality(solver.getNumCol() - 1, highspy.HighsVarType.kInteger)
 
 
-def _add_setups(
-    solver: highspy.Highs,
-    columns: Sequence[Sequence[int]],
-    demand: Sequence[int],
-    setup: Sequence[int],
-) -> None:
+def _add_setups(solver: highspy.Highs, limits: Sequence[int], setup: Sequence[int]) -> None:
     """Let each column be used only where its setup is paid."""
-    for at, (counts, cost) in enumerate(zip(columns, setup, strict=True)):
+    for at, (most, cost) in enumerate(zip(limits, setup, strict=True)):
         _add_whole(solver, float(cost), 1, {})
-        pair = np.array([at, len(columns) + at], dtype=np.int32)
-        most = float(_most_copies(counts, demand))
-        solver.addRow(-highspy.kHighsInf, 0.0, 2, pair, np.array([1.0, -most]))
+        pair = np.array([at, len(limits) + at], dtype=np.int32)
+        solver.addRow(-highspy.kHighsInf, 0.0, 2, pair, np.array([1.0, -float(most)]))
 
 
 def _most_copies(counts: Sequence[int], demand: Sequence[int]) -> int:

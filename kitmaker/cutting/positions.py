@@ -47,14 +47,16 @@ def reachable_sums(parts: Iterable[tuple[int, int]], limit: int) -> list[int]:
 def positions_across(kinds: Sequence[Kind], limit: int) -> list[int]:
     """Return the normal positions across, up to ``limit`` units."""
     return reachable_sums(
-        [(w, kind.count) for kind in kinds for w in {way[0] for way in kind.ways()}], limit
+        [(w, kind.count) for kind in kinds for w in {way[0] for way in kind.ways()}],
+        limit,
     )
 
 
 def positions_along(kinds: Sequence[Kind], limit: int) -> list[int]:
     """Return the normal positions along, up to ``limit`` units."""
     return reachable_sums(
-        [(h, kind.count) for kind in kinds for h in {way[1] for way in kind.ways()}], limit
+        [(h, kind.count) for kind in kinds for h in {way[1] for way in kind.ways()}],
+        limit,
     )
 
 

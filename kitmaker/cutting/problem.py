@@ -138,6 +138,13 @@ def build_problem(demands: Sequence[Demand], across: Length, along: Length | Non
     for demand in demands:
         lengths += [demand.across, demand.along]
     unit = common_unit(lengths)
+    kinds = kinds_of(demands, unit)
+    height = None if along is None else int(along / unit)
+    return Problem(unit, int(across / unit), height, kinds)
+
+
+def kinds_of(demands: Sequence[Demand], unit: Length) -> tuple[Kind, ...]:
+    """Return the kinds of piece, demands of one size together, the largest first."""
     grouped: dict[tuple[int, int, bool], list[Demand]] = {}
     for demand in demands:
         w, h = int(demand.across / unit), int(demand.along / unit)
@@ -150,8 +157,7 @@ def build_problem(demands: Sequence[Demand], across: Length, along: Length | Non
         for (w, h, turns), members in grouped.items()
     ]
     kinds.sort(key=lambda kind: (-kind.area, -kind.along, kind.across, kind.may_turn))
-    height = None if along is None else int(along / unit)
-    return Problem(unit, int(across / unit), height, tuple(kinds))
+    return tuple(kinds)
 
 
 def common_unit(lengths: Iterable[Length]) -> Length:

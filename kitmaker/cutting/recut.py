@@ -25,7 +25,7 @@ from kitmaker.cutting.trees import Column, tidy
 
 WORK = WorkLimit(pairs=4_000_000, joins=6_000)
 """When one attempt gives up."""
-ATTEMPTS = 60
+ATTEMPTS = 20
 """Attempts at most."""
 MOST_SETS = 3_000
 """Sets of pieces that the stretches of one attempt may have."""

@@ -6,14 +6,18 @@ The way
        it is a longer block in which lengthwise cuts come first. Stretches are generated
        by price, each paying for the length it takes.
     2. An integer program chooses stretches of the least length in all.
-    3. Two bounds: what any thread across the cloth can carry (:mod:`kitmaker.cutting.bars`),
-       and, where the table is affordable, the least length whose best layout over *all*
-       edge-to-edge cuttings is worth as much as all pieces together.
+    3. Where choice and bound do not meet, longer blocks and strips that hold no more than
+       is needed are added (:mod:`kitmaker.cutting.stretches`,
+       :mod:`kitmaker.cutting.strip_patterns`), a few stretches are cut anew
+       (:mod:`kitmaker.cutting.recut`), and something shorter is looked for among all
+       layouts of little waste (:mod:`kitmaker.cutting.builds`), which proves that there is
+       none where it comes to its end.
+    4. Two bounds cover every edge-to-edge cutting (:mod:`kitmaker.cutting.length_bounds`).
+    5. The easiest choice of the same length is taken, and another of the same purchase.
 
 What it does not do
-    A stretch holds at most one long piece's length, so a layout that interlocks several
-    stretches lengthwise is not found; the bound covers it, and the answer says where the
-    two do not meet.
+    Blocks are a few times as long as the longest piece, so a layout that interlocks over
+    more than that is not found. Where choice and bound do not meet the answer says so.
 """
 
 from __future__ import annotations
@@ -22,33 +26,32 @@ from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 
-import numpy as np
-
-from kitmaker.cutting.bars import ThreadSearch
-from kitmaker.cutting.bounds import next_reachable_length, thread_certificate
+from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.knapsack import LayoutSearch
-from kitmaker.cutting.master import PRICE_SCALE, CoverProgram
+from kitmaker.cutting.length_bounds import raised_bound, thread_bound
 from kitmaker.cutting.problem import Problem
+from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.recut import recut
-from kitmaker.cutting.simplest import drop_surplus
+from kitmaker.cutting.simplest import drop_surplus, simplest_choice
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
 from kitmaker.cutting.trees import Column, tidy
+from kitmaker.lengths import Length
 
-ROUNDS = 300
-"""Rounds of column generation at most."""
-BUILD_WORK = WorkLimit(pairs=40_000_000, joins=80_000)
+BUILD_WORK = WorkLimit(pairs=20_000_000, joins=40_000)
 """When the exact search among layouts of little waste gives up."""
 LONGEST_BLOCK = 6
 """Blocks are at most so many times as long as the longest piece."""
 FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
-FIRST_NODES = 20
+FIRST_NODES = 5
 """Nodes of an integer program that only shows how far there is to go."""
-NODES = 300
+NODES = 15
 """Nodes of the integer program over all stretches at most."""
-TABLE_WORK = 150_000_000
-"""Additions spent on tables over all layouts."""
+TABLE_WORK = 100_000_000
+"""Additions spent on tables over all layouts, for blocks."""
+BOUND_WORK = 100_000_000
+"""Additions spent on tables over all layouts, for the bound."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +60,15 @@ class LengthAnswer:
 
     Attributes:
         columns: Stretches and copies; a column's size is its units along.
+        length: The shortest found, units along.
         lower_bound: No edge-to-edge cutting is shorter, units.
+        easy: The easiest to cut whose purchase is that of ``length``.
     """
 
     columns: Counter[Column]
+    length: int
     lower_bound: int
-
-    @property
-    def length(self) -> int:
-        """Units along, all stretches together."""
-        return sum(column.size * copies for column, copies in self.columns.items())
+    easy: Counter[Column]
 
     @property
     def proven(self) -> bool:
@@ -74,45 +76,21 @@ class LengthAnswer:
         return self.length == self.lower_bound
 
 
-def shortest_length(problem: Problem) -> LengthAnswer:
+def shortest_length(problem: Problem, purchase: Purchase | None = None) -> LengthAnswer:
     """Find how short a length yields the pieces.
 
     Args:
         problem: Without a height; each kind fits the width.
+        purchase: Where only what is bought matters: the search stops once nothing less can
+            be bought, and ``easy`` is the simplest choice within the purchase.
     """
-    search = _Search(problem)
-    return search.run()
-
-
-def thread_bound(problem: Problem) -> Fraction:
-    """Return a length, in units, below which no cutting of any sort can be."""
-    threads = ThreadSearch(problem.kinds, problem.width)
-    kinds, items = len(problem.kinds), len(threads.items)
-    program = CoverProgram([*problem.counts, *([0] * items)])
-    for number, item in enumerate(threads.items):
-        column = [0] * (kinds + items)
-        column[item.kind] = 1
-        column[kinds + number] = -item.along
-        program.add(column, 0)
-        single = [0] * (kinds + items)
-        single[kinds + number] = item.most
-        program.add(single, 1)
-    best = Fraction(problem.area, problem.width)
-    for _ in range(ROUNDS):
-        _, prices, _ = program.solve()
-        item_prices = prices[kinds:]
-        certificate = thread_certificate(problem, threads, item_prices)
-        best = max(best, certificate.ratio)
-        most, counts = threads.best(item_prices)
-        if most <= PRICE_SCALE + items * 2:
-            break
-        program.add([*([0] * kinds), *counts], 1)
-    return best
+    return _Search(problem, purchase).run()
 
 
 class _Search:
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, purchase: Purchase | None) -> None:
         self.problem = problem
+        self.purchase = purchase
         self.pool = StretchPool(problem)
         self.bound = thread_bound(problem)
         self.best: Counter[Column] | None = None
@@ -126,22 +104,55 @@ class _Search:
             self._choose(FIRST_NODES)
         if self._open():
             pool.list_patterns(self._length())
-            self._stretches_for_the_rest()
             self._choose(NODES)
-        if self._open():
-            self._recut()
+        if self._open() and self.purchase is None:
+            self._recut()  # it saves less than a purchase is rounded by
         if self.best is None:
             raise ValueError("no choice covers the demand")
         if self._open():
             self._settle_small()
         if self._open():
-            self.bound = max(self.bound, Fraction(self._all_layouts_bound()))
-        answer = drop_surplus(self.problem, self.best)
+            self.bound = raised_bound(
+                self.problem, self.bound, self._length(), self.pool.prices(), BOUND_WORK
+            )
+        return self._answer(drop_surplus(self.problem, self.best))
+
+    def _answer(self, best: Counter[Column]) -> LengthAnswer:
+        """Return the answer with the easiest choices of its length, and of its purchase."""
+        for column in best:
+            self.pool.add(column.tree)
+        prices = self.pool.prices()
+        columns = list(self.pool.columns.values())
+        answer = simplest_choice(self.problem, columns, best, length_of(best), prices)
         length = length_of(answer)
-        return LengthAnswer(answer, next_reachable_length(self.problem, self.bound, length))
+        easy = answer
+        if self.purchase is not None:
+            room = self.purchase.room(length * self.problem.unit, answer.total())
+            within = length + int(room / self.problem.unit)
+            if within > length:
+                self.pool.list_patterns(within + 1)
+                columns = list(self.pool.columns.values())
+                easy = simplest_choice(self.problem, columns, answer, within, prices)
+            if self._bought(easy) > self._bought(answer):
+                easy = answer
+        bound = next_reachable_length(self.problem, self.bound, length)
+        return LengthAnswer(answer, length, bound, easy)
+
+    def _bought(self, chosen: Counter[Column]) -> Length:
+        """What is bought for a choice; its length where there is no purchase to round to."""
+        inches = length_of(chosen) * self.problem.unit
+        if self.purchase is None:
+            return inches
+        return self.purchase.bought(inches, chosen.total())
 
     def _open(self) -> bool:
-        return self.best is None or self.bound < length_of(self.best)
+        if self.best is None:
+            return True
+        length = length_of(self.best)
+        least = next_reachable_length(self.problem, self.bound, length)
+        if self.purchase is None:
+            return least < length
+        return self.purchase.bought(least * self.problem.unit, 1) < self._bought(self.best)
 
     def _length(self) -> int:
         if self.best is None:
@@ -156,32 +167,6 @@ class _Search:
             longest = max(self.pool.room, longest * 2 // 3)
             blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
         self.pool.generate_blocks(blocks, max(1, TABLE_WORK // max(1, blocks.work)))
-
-    def _stretches_for_the_rest(self) -> None:
-        """Take whole copies of the relaxation and add stretches made for what is left.
-
-        Their strips and grids hold no more pieces than are left, which is what the whole
-        demand's best stretches lack.
-        """
-        _, _, amounts = self.pool.program.solve()
-        columns = list(self.pool.columns.values())
-        for share in (Fraction(1), Fraction(2, 3)):
-            left = list(self.problem.counts)
-            for column, amount in zip(columns, amounts, strict=False):
-                copies = int(amount * float(share) + 1e-9)
-                for kind, count in enumerate(column.counts):
-                    left[kind] = max(0, left[kind] - count * copies)
-            if any(left) and 2 * sum(left) < 3 * sum(self.problem.counts):
-                self._generate_for(left)
-
-    def _generate_for(self, left: list[int]) -> None:
-        rest, back = self.problem.only(left)
-        pool = StretchPool(rest)
-        pool.generate_strips()
-        pool.list_patterns(None)
-        found = pool.choose(None, FIRST_NODES)
-        for column in pool.columns.values() if found is None else found:
-            self.pool.add(column.tree.renamed(back))
 
     def _recut(self) -> None:
         if self.best is not None:
@@ -203,7 +188,12 @@ class _Search:
             height = next_shorter(self.problem, self._length())
             bare = width * height - self.problem.area
             builds = Builds(
-                self.problem.kinds, self.problem.counts, width, height, Loss(bare), BUILD_WORK
+                self.problem.kinds,
+                self.problem.counts,
+                width,
+                height,
+                Loss(bare),
+                BUILD_WORK,
             )
             if builds.full_found:
                 tree = tidy(builds.tree(builds.packing.full))
@@ -212,15 +202,3 @@ class _Search:
                 self.bound = max(self.bound, Fraction(self._length()))
             else:
                 return
-
-    def _all_layouts_bound(self) -> int:
-        """Return the least length whose best layout is worth all pieces, 0 if too dear."""
-        search = LayoutSearch(self.problem.kinds, self.problem.width, self._length())
-        if search.work > TABLE_WORK:
-            return 0
-        prices = self.pool.prices()
-        value = self.pool.worth(prices)
-        enough = np.flatnonzero(search.table(prices)[-1] >= value)
-        if enough.size == 0:
-            return 0
-        return search.ys[int(enough[0])]

@@ -16,14 +16,16 @@ from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.trees import Column, Tree, levels, prune, tidy, total
 from kitmaker.cutting.trees import tally as tally_of
 
-NODES = 300
+NODES = 15
 """Nodes of the second integer program at most."""
-MOST_COLUMNS = 400
-"""Columns the second program is given at most, the simplest first."""
+MOST_COLUMNS = 90
+"""Columns the second program is given, half of them the simplest, half the fullest."""
 
-_LAYOUT_COST = 10
-_SETTING_COST = 2
-_DEEP_COST = 200
+_DEEP = 1_000
+_SETTING = 20
+_LAYOUT = 10
+_CUTS_A_POINT = 10
+_MOST_FOR_CUTS = 9
 
 
 def settings_of(tree: Tree) -> int:
@@ -42,42 +44,89 @@ def settings_of(tree: Tree) -> int:
     return measures + trims + sum(settings_of(child) for child in distinct)
 
 
+def cuts_of(tree: Tree) -> int:
+    """Return how many cuts a tree takes, offcuts at the ends cut off as well."""
+    if tree.axis is None:
+        return 1
+    return sum(1 + cuts_of(child) for child in tree.children)
+
+
 def cost_of(column: Column, across: int, along: int) -> int:
-    """Return what using a column at all costs a cutter, in arbitrary whole numbers."""
+    """Return what using a column at all costs a cutter.
+
+    Rounds of cuts beyond three weigh more than any number of ruler settings, these more
+    than the layouts there are to be read, these more than cuts.
+    """
     deep = max(0, levels(column.tree, across, along) - 3)
-    return _LAYOUT_COST + _SETTING_COST * settings_of(column.tree) + _DEEP_COST * deep
+    cuts = min(_MOST_FOR_CUTS, cuts_of(column.tree) // _CUTS_A_POINT)
+    return _DEEP * deep + _SETTING * settings_of(column.tree) + _LAYOUT + cuts
 
 
 def simplest_choice(
-    problem: Problem, columns: Sequence[Column], best: Counter[Column]
+    problem: Problem,
+    columns: Sequence[Column],
+    best: Counter[Column],
+    at_most: int,
+    prices: Sequence[int],
 ) -> Counter[Column]:
-    """Return a choice of as many sheets as ``best`` that is no harder to cut.
+    """Return a choice that takes no more cloth than allowed and is no harder to cut.
 
     Args:
-        problem: The problem the choice answers, with a height.
+        problem: The problem the choice answers.
         columns: All columns known.
-        best: A choice of the least count known.
+        best: A choice known.
+        at_most: Sheets, or units along, that all columns together may take.
+        prices: What a piece of each kind is worth; it tells the columns that waste little.
     """
-    height = problem.height or 0
-    costs = {column: cost_of(column, problem.width, height) for column in {*columns, *best.keys()}}
-    pool = sorted(costs, key=lambda column: (costs[column], column.counts))[:MOST_COLUMNS]
-    pool += [column for column in best if column not in set(pool)]
+    costs = {
+        column: cost_of(column, problem.width, problem.height or column.size)
+        for column in {*columns, *best.keys()}
+    }
+    pool = _promising(costs, best, prices)
     choice = choose_columns(
         [column.counts for column in pool],
-        [1] * len(pool),
+        [column.size for column in pool],
         problem.counts,
         nodes=NODES,
+        whole_steps=True,
         setup=[costs[column] for column in pool],
-        at_most=sum(best.values()),
+        at_most=at_most,
+        start=[best[column] for column in pool],
     )
     chosen = best
     if choice is not None:
         found = Counter(
             {column: copies for column, copies in zip(pool, choice.copies, strict=True) if copies}
         )
-        if sum(costs[column] for column in found) < sum(costs[column] for column in best):
+        if _taken(found) <= at_most and _cost(found, costs) < _cost(best, costs):
             chosen = found
     return drop_surplus(problem, chosen)
+
+
+def _promising(
+    costs: dict[Column, int], best: Counter[Column], prices: Sequence[int]
+) -> list[Column]:
+    """Return the simplest columns, those that waste least in three rounds, and the known."""
+
+    def worth(column: Column) -> int:
+        value = sum(price * n for price, n in zip(prices, column.counts, strict=True))
+        return value // column.size
+
+    simple = sorted(costs, key=lambda one: (costs[one], one.size, one.counts))
+    shallow = [column for column in simple if costs[column] < _DEEP]
+    full = sorted(shallow, key=lambda one: (-worth(one), costs[one], one.size, one.counts))
+    chosen = dict.fromkeys(simple[: MOST_COLUMNS // 2])
+    chosen.update(dict.fromkeys(full[: MOST_COLUMNS // 2]))
+    chosen.update(dict.fromkeys(best))
+    return list(chosen)
+
+
+def _taken(columns: Counter[Column]) -> int:
+    return sum(column.size * copies for column, copies in columns.items())
+
+
+def _cost(columns: Counter[Column], costs: dict[Column, int]) -> int:
+    return sum(costs[column] for column in columns)
 
 
 def drop_surplus(problem: Problem, chosen: Counter[Column]) -> Counter[Column]:

@@ -47,7 +47,8 @@ class StretchPool:
     """All stretches found so far, and the program that prices them.
 
     Attributes:
-        room: The longest stretch considered, units: the longest piece's measure along.
+        room: The longest strip considered, units: the longest piece's measure along, or two
+            of the deepest pieces behind one another.
     """
 
     def __init__(self, problem: Problem) -> None:
@@ -59,6 +60,9 @@ class StretchPool:
         self.room = max(
             h for kind in problem.kinds for w, h, _ in kind.ways() if w <= problem.width
         )
+        # Two pieces behind one another may share a strip with one larger piece.
+        deepest = 2 * max(min(h for _, h, _ in kind.ways()) for kind in problem.kinds)
+        self.room = max(self.room, deepest)
         self.strips = StripSearch(problem.kinds, problem.width, self.room, Axis.ALONG)
         self._start()
 
@@ -83,7 +87,12 @@ class StretchPool:
         for index, kind in enumerate(self.problem.kinds):
             for w, h, turned in kind.ways():
                 if across := min(self.problem.width // w, kind.count):
-                    self.add(join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * across))
+                    self.add(
+                        join(
+                            Axis.ACROSS,
+                            [piece_tree(w, h, index, turned=turned)] * across,
+                        )
+                    )
 
     def generate_strips(self) -> None:
         """Add strips until none is worth more than its length."""
@@ -185,7 +194,11 @@ class StretchPool:
         least = self.worth(prices)
         gap = least if shorter_than is None else max(0, (shorter_than - 1) * UNIT - least)
         best = dict(
-            zip(self.strips.depths, self.strips.solve(prices).strip_values().tolist(), strict=True)
+            zip(
+                self.strips.depths,
+                self.strips.solve(prices).strip_values().tolist(),
+                strict=True,
+            )
         )
         lister = PatternList(self.problem.kinds, self.demand, self.problem.width, Axis.ALONG)
         depths = [d for d in lister.depths(self.room) if best.get(d, 0) + gap >= d * UNIT]

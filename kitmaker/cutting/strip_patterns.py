@@ -213,7 +213,8 @@ class _Walk:
         most = room // section.size
         for kind, count in needs:
             most = min(
-                most, -(-demand[kind] // count) if len(needs) == 1 else demand[kind] // count
+                most,
+                -(-demand[kind] // count) if len(needs) == 1 else demand[kind] // count,
             )
         for copies in range(most, -1, -1):
             if copies:

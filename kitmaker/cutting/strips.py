@@ -120,7 +120,11 @@ class StripSearch:
             if back:
                 rows = [row for row, _ in back]
                 rests = [rest for _, rest in back]
-                np.maximum(strips[at], (sections[rows] + strips[rests]).max(axis=0), out=strips[at])
+                np.maximum(
+                    strips[at],
+                    (sections[rows] + strips[rests]).max(axis=0),
+                    out=strips[at],
+                )
         return StripValues(self, tuple(values), sections, strips)
 
     def _fill_section(self, line: Table, ways: list[_Way], values: Sequence[int]) -> None:

@@ -78,13 +78,20 @@ def tidy(tree: Tree) -> Tree:
         return tree
     axis = tree.axis
     children = sorted(
-        (tidy(child) for child in tree.children), key=lambda child: _cutting_order(child, axis)
+        (tidy(child) for child in tree.children),
+        key=lambda child: _cutting_order(child, axis),
     )
     return join(axis, children)
 
 
 def _cutting_order(tree: Tree, axis: Axis) -> tuple[object, ...]:
-    return (-tree.measure(axis), -tree.measure(axis.other), tree.kind, tree.turned, repr(tree))
+    return (
+        -tree.measure(axis),
+        -tree.measure(axis.other),
+        tree.kind,
+        tree.turned,
+        repr(tree),
+    )
 
 
 def prune(tree: Tree, surplus: Sequence[int]) -> Tree | None:
@@ -125,7 +132,12 @@ def realize(tree: Tree, across: int, along: int, unit: Length, name: Callable[[i
         name: The key of a kind; called once for each piece, in cutting order.
     """
     if tree.axis is None:
-        leaf = Part(tree.across * unit, tree.along * unit, key=name(tree.kind), turned=tree.turned)
+        leaf = Part(
+            tree.across * unit,
+            tree.along * unit,
+            key=name(tree.kind),
+            turned=tree.turned,
+        )
         return _trim(leaf, across, along, unit)
     axis = tree.axis
     room = across if axis is Axis.ACROSS else along

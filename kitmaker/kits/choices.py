@@ -29,6 +29,7 @@ class Options:
 
     Attributes:
         kits: How many kits.
+        most_kits: Whether as many kits are asked for as the stock gives; then ``kits`` is None.
         spare_kits: Kits on top.
         forms: (role or None for all, form name).
         bags: (role or None for all, bag).
@@ -37,6 +38,7 @@ class Options:
     """
 
     kits: int | None = None
+    most_kits: bool = False
     spare_kits: int | None = None
     forms: tuple[tuple[str | None, str], ...] = ()
     bags: tuple[tuple[str | None, Bag], ...] = ()
@@ -66,6 +68,8 @@ class Resolved:
         left_out: Not in the kit.
         choices: In words, with where each came from.
         bag_labels, piece_labels: Label sheets and where they start.
+        proportion: The class's proportion of colorways, where the kits in force differ
+            from it; empty where they are in it.
     """
 
     kits: int
@@ -76,6 +80,7 @@ class Resolved:
     choices: tuple[Choice, ...]
     bag_labels: LabelChoice
     piece_labels: LabelChoice
+    proportion: tuple[int, ...] = ()
 
 
 def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Options) -> Resolved:
@@ -112,6 +117,14 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     piece_labels = _labels("piece", shop, options, choices)
     colorways = _colorways(class_sheet, kits, spare)
     _check_colorways(colorways, class_sheet, fabrics, shop, problems)
+    if options.most_kits and shop.stock is None:
+        problems.append(
+            error(
+                "--kits max asks how many kits the stock gives, and there is no Stock sheet",
+                None,
+                "Give the shop's workbook with a Stock sheet (--shop), or a number of kits.",
+            )
+        )
     if not fabrics and not problems:
         problems.append(
             error(
@@ -150,6 +163,8 @@ def _kits(
     if len({kits for kits, _ in stated}) > 1:
         said = "; ".join(f"{source} says {kits}" for kits, source in stated)
         problems.append(error(f"the number of kits disagrees: {said}", None, "Make them agree."))
+    if not stated and options.most_kits:
+        return max(1, len(class_sheet.colorways))
     if not stated:
         choices.append(Choice(label="Kits", value="1", source="default"))
         return 1
@@ -159,7 +174,8 @@ def _kits(
             error(f"{kits} kits cannot be planned", None, f"Ask for 1 to {MOST_KITS} kits.")
         )
         return 1
-    choices.append(Choice(label="Kits", value=str(kits), source=source))
+    if not options.most_kits:
+        choices.append(Choice(label="Kits", value=str(kits), source=source))
     return kits
 
 
@@ -331,7 +347,11 @@ def _check_colorways(
     if not class_sheet.colorways:
         return
     roles = {fold_role(one.fabric.role): one.fabric for one in fabrics}
-    stocked = None if shop.stock is None else {row.sku.casefold() for row in shop.stock}
+    stocked = (
+        None
+        if shop.stock is None or shop.only_measured
+        else {row.sku.casefold() for row in shop.stock}
+    )
     for colorway in colorways:
         if not colorway.kits:
             problems.append(

@@ -70,7 +70,7 @@ def convert(
     for fabric in pattern.fabrics:
         if fabric.use is Use.BATTING:
             continue
-        basis = Basis(shop, pattern.unit, fabric.usable_width)
+        basis = Basis(shop, pattern.unit, fabric.usable_width, exact_length=True)
         options = tuple(_option(fabric, asked, form, basis) for asked, form in forms)
         yield FabricOptions(fabric=fabric, options=options)
 

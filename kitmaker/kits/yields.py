@@ -17,12 +17,12 @@ from functools import lru_cache
 from kitmaker.cutting.desk import BoltAnswer, FormsAnswer, plan_forms, plan_length
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
+from kitmaker.cutting.purchase import Purchase
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, demands_for
 from kitmaker.lengths import (
     Length,
     Unit,
-    round_need_up,
     say_number,
     say_off_the_bolt,
 )
@@ -60,12 +60,15 @@ class Basis:
         unit: What measures are said in.
         pattern_width: The width a whole strip is counted on, inches; None for 40.
         shrinkage: The share of an uncut length lost in the wash.
+        exact_length: Whether the shortest length itself is asked for, and not the simplest
+            cutting within the same purchase.
     """
 
     shop: Shop
     unit: Unit
     pattern_width: Length | None = None
     shrinkage: Fraction = Fraction(0)
+    exact_length: bool = False
 
 
 @lru_cache(maxsize=4096)
@@ -74,8 +77,8 @@ def _forms(demands: tuple[Demand, ...], across: Length, along: Length) -> FormsA
 
 
 @lru_cache(maxsize=4096)
-def _length(demands: tuple[Demand, ...], width: Length) -> BoltAnswer:
-    return plan_length(demands, width)
+def _length(demands: tuple[Demand, ...], width: Length, purchase: Purchase | None) -> BoltAnswer:
+    return plan_length(demands, width, purchase)
 
 
 def take(
@@ -147,27 +150,39 @@ def loss_of(cuts: int, shop: Shop) -> Length:
     return shop.straighten + shop.re_square * ((max(1, cuts) - 1) // shop.re_square_every)
 
 
-def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> Taken:
-    answer = _length(asked.demands, form.usable_across)
+def purchase_of(basis: Basis) -> Purchase:
+    """Return how the shop sells a length."""
     shop = basis.shop
-    cuts = sum(layout.copies for layout in answer.layouts)
-    with_loss = (answer.length + loss_of(cuts, shop)) / (1 - basis.shrinkage)
+    return Purchase(
+        step=shop.bolt_step(basis.unit),
+        straighten=shop.straighten,
+        re_square=shop.re_square,
+        every=shop.re_square_every,
+        kept=1 - basis.shrinkage,
+    )
+
+
+def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> Taken:
+    purchase = purchase_of(basis)
+    answer = _length(asked.demands, form.usable_across, None if basis.exact_length else purchase)
+    layouts, length = answer.layouts, answer.length
+    if not basis.exact_length:
+        layouts, length = answer.simple_layouts, answer.simple_length
+    cuts = sum(layout.copies for layout in layouts)
     least_cuts = sum(one.count for one in asked.demands if one.across == form.usable_across)
-    least = (answer.lower_bound + loss_of(least_cuts, shop)) / (1 - basis.shrinkage)
-    step = shop.bolt_step(basis.unit)
-    buy_length = round_need_up(with_loss, step)
+    bought = purchase.bought(length, cuts)
     amount = Yield(
         count=1,
         lower_bound=1,
-        proven=round_need_up(least, step) == buy_length,
-        length=answer.length * copies,
+        proven=purchase.bought(answer.lower_bound, least_cuts) == bought,
+        length=length * copies,
         length_lower_bound=answer.lower_bound * copies,
-        length_proven=answer.proven,
-        length_with_loss=with_loss * copies,
-        buy_length=buy_length * copies,
-        buy=say_lengths(buy_length, copies, basis.unit),
+        length_proven=length == answer.lower_bound,
+        length_with_loss=purchase.with_loss(length, cuts) * copies,
+        buy_length=bought * copies,
+        buy=say_lengths(bought, copies, basis.unit),
     )
-    return Taken(amount, _times(answer.layouts, copies))
+    return Taken(amount, _times(layouts, copies))
 
 
 def say_lengths(each: Length, copies: int, unit: Unit) -> str:

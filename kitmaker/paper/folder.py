@@ -9,19 +9,19 @@ from __future__ import annotations
 import fnmatch
 import json
 import re
-import shutil
-import tempfile
 import unicodedata
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
 from kitmaker.errors import OutputError, error
+from kitmaker.paper.swap import put_back, put_in_place, working_room
 
 OUR_FILES = (
     "index.html",
     "pull-list.html",
     "packing-list.html",
+    "reading.html",
     "bag-labels.html",
     "piece-labels.html",
     "students-cutting-guide.html",
@@ -90,29 +90,40 @@ def write_folder(
             raise ValueError(f"not a plain file name: {name!r}")
     try:
         target = out.resolve()
+        put_back(target)
         _check_target(target, our_files, marker)
         made = _make_parents(target.parent)
     except (OSError, RuntimeError) as fault:
         raise _cannot_write(out, fault) from fault
     try:
-        _write_and_swap(target, files)
+        _write_and_swap(target, files, our_files, marker)
     except OSError as fault:
-        for folder in reversed(made):
-            with suppress(OSError):
-                folder.rmdir()
+        _take_away(made)
         raise _cannot_write(out, fault) from fault
+    except BaseException:  # stopped by hand, for example
+        _take_away(made)
+        raise
+
+
+def _take_away(made: Sequence[Path]) -> None:
+    """Take away the folders that were made above a target that was not written."""
+    for folder in reversed(made):
+        with suppress(OSError):
+            folder.rmdir()
 
 
 def _cannot_write(out: Path, fault: Exception) -> OutputError:
     reason = getattr(fault, "strerror", None) or str(fault)
-    return OutputError(
-        (
-            error(
-                f"The folder '{out}' could not be written: {reason}.",
-                None,
-                "Nothing was changed. Free some space or name another folder with --out.",
-            ),
+    if isinstance(fault, PermissionError):
+        # Windows lets no folder be replaced while a program has one of its files open.
+        instead = (
+            "Nothing was changed. If results.xlsx or another of its files is open in a program, "
+            "close it and run again; otherwise name another folder with --out."
         )
+    else:
+        instead = "Nothing was changed. Free some space or name another folder with --out."
+    return OutputError(
+        (error(f"The folder '{out}' could not be written: {reason}.", None, instead),)
     )
 
 
@@ -183,36 +194,21 @@ def _make_parents(folder: Path) -> list[Path]:
         for one in missing:
             one.mkdir()
             made.append(one)
-    except OSError:
+    except BaseException:  # stopped by hand as well
         for one in reversed(made):
             one.rmdir()
         raise
     return made
 
 
-def _write_and_swap(target: Path, files: Mapping[str, bytes]) -> None:
-    room = Path(tempfile.mkdtemp(prefix=".kitmaker-", dir=target.parent))
-    try:
+def _write_and_swap(
+    target: Path, files: Mapping[str, bytes], our_files: Sequence[str], marker: str
+) -> None:
+    with working_room(target) as room:
         fresh = room / "new"
         fresh.mkdir()
         for name, content in files.items():
             (fresh / name).write_bytes(content)
-        _swap(fresh, target, room / "old")
-    finally:
-        # What is left in there is of no use (the plan replaced, or one half-written), unless
-        # the old plan could be put aside but not put back: that must not be lost.
-        if target.exists() or not (room / "old").exists():
-            shutil.rmtree(room, ignore_errors=True)
-
-
-def _swap(fresh: Path, target: Path, aside: Path) -> None:
-    """Put the fresh folder in the target's place; put the old one back when that fails."""
-    if not target.exists():
-        fresh.rename(target)
-        return
-    target.rename(aside)
-    try:
-        fresh.rename(target)
-    except OSError:
-        aside.rename(target)
-        raise
+        # Looked at again: somebody may have put a file there while this one was written.
+        _check_target(target, our_files, marker)
+        put_in_place(fresh, target, room / "old")

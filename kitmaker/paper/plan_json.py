@@ -13,6 +13,8 @@ from kitmaker.cutting.layout import Placed
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
+from kitmaker.paper.record import write_record
+from kitmaker.pattern import PatternReading
 from kitmaker.plan import (
     CutLayout,
     CuttingJob,
@@ -31,8 +33,13 @@ JsonObject: TypeAlias = dict[str, Any]
 SCHEMA = 1
 
 
-def plan_to_json(plan: KitPlan) -> JsonObject:
-    """Return a whole plan as data."""
+def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonObject:
+    """Return a whole plan as data.
+
+    Args:
+        plan: The plan, with every problem known at its end.
+        reading: What was read from the pattern, for printing its page again.
+    """
     unit = plan.pattern.unit
     return {
         "schema": SCHEMA,
@@ -71,6 +78,7 @@ def plan_to_json(plan: KitPlan) -> JsonObject:
         "minutes": float(plan.minutes),
         "not_complete": list(plan.not_complete),
         "problems": problems_json(plan.problems),
+        "record": write_record(plan, reading),
     }
 
 

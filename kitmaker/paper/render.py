@@ -5,8 +5,8 @@ A shop may override any template with a file of the same name in a folder of its
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import jinja2
@@ -24,12 +24,15 @@ from kitmaker.paper.sheets.page import (
     PACKING_LIST,
     PIECE_LABELS,
     PULL_LIST,
+    READING,
     PageRef,
     list_pages,
 )
 from kitmaker.paper.sheets.piece_labels import view_piece_labels
 from kitmaker.paper.sheets.pull_list import view_pull_list
+from kitmaker.paper.sheets.reading_page import view_reading_page
 from kitmaker.paper.sheets.saying import printable
+from kitmaker.pattern import PatternReading
 from kitmaker.plan import KitPlan
 
 _PACKAGE_DIR = Path(__file__).resolve().parent.parent
@@ -108,33 +111,56 @@ def render_pages(
     plan: KitPlan,
     templates: Path | None = None,
     other_files: Sequence[FileLink] = (RESULTS_LINK, PLAN_LINK),
+    only: Collection[str] | None = None,
+    reading: PatternReading | None = None,
 ) -> PageSet:
-    """Return every page of a plan.
+    """Return every page of a plan, or those of some kinds.
 
     Args:
         plan: The plan, checked.
         templates: The shop's own folder of templates; None when it has none.
         other_files: Files written beside the pages, linked from the index.
+        only: The kinds of page wanted, such as ``Pull list``; then there is no index, and no
+            page leads to one. None for all.
+        reading: What was read from the pattern, for a page of its own; None without one.
 
     Raises:
         UsageError: The shop's folder is no folder, or a label sheet is not known.
         UnreadableError: A template cannot be read or used.
     """
     environment = make_environment(templates)
-    pages = list_pages(plan)
+    pages = list_pages(plan, with_reading=reading is not None)
     problems: list[Problem] = []
     files: dict[str, str] = {}
-    for page in pages[1:]:
+    for ref in pages[1:]:
+        if only is not None and ref.kind not in only:
+            continue
+        page = ref if only is None else replace(ref, index_file="")
         if page.file_name in _LABEL_PAGES:
             view, refused = _LABEL_PAGES[page.file_name](plan, page)
             problems += refused
             files[page.file_name] = _render(environment, "labels.html.j2", view)
+        elif page.file_name == READING and reading is not None:
+            read = view_reading_page(plan, page, reading)
+            files[page.file_name] = _render(environment, "reading.html.j2", read)
         else:
             template, view_of = _template_of(page)
             files[page.file_name] = _render(environment, template, view_of(plan, page))
+    if only is not None:
+        return PageSet(files, tuple(problems))
     index = view_index(plan, pages, (*plan.problems, *problems), other_files)
     files = {INDEX: _render(environment, "index.html.j2", index), **files}
     return PageSet(files, tuple(problems))
+
+
+def find_label_problems(plan: KitPlan) -> tuple[Problem, ...]:
+    """Return what the label pages of a plan have to say: texts that do not fit."""
+    return tuple(
+        problem
+        for page in list_pages(plan)
+        if page.file_name in _LABEL_PAGES
+        for problem in _LABEL_PAGES[page.file_name](plan, page)[1]
+    )
 
 
 _LABEL_PAGES = {BAG_LABELS: view_bag_labels, PIECE_LABELS: view_piece_labels}

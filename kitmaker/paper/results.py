@@ -18,6 +18,7 @@ import xlsxwriter
 from xlsxwriter.utility import xl_col_to_name
 
 from kitmaker.lengths import Length, Unit, say_size
+from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.paper.sheets.page import number_kits, say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
@@ -28,6 +29,7 @@ Value: TypeAlias = str | int | Fraction | Decimal | None
 
 _LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
 _CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 - a fixed date, so that the bytes are the same
+_TITLE_CHARACTER = 1.6  # a title's letter against one of a table
 _WIDEST = 46
 _PAGE_WIDTH = 92
 
@@ -89,6 +91,7 @@ def _tables(plan: KitPlan) -> tuple[Table, ...]:
         _pull_table(plan),
         _cost_table(plan),
         _offcut_table(plan),
+        _movement_table(plan),
         _problem_table(plan),
     )
 
@@ -98,7 +101,14 @@ def _formats(book: Any, plan: KitPlan) -> dict[str, Any]:
     money = f'"{printable(currency)}"#,##0.00' if currency else "#,##0.00"
     kinds = {"text": "@", "count": "#,##0", "number": "0.0###", "money": money}
     made = {
-        kind: book.add_format({"num_format": shown, "valign": "top", "text_wrap": kind == "text"})
+        kind: book.add_format(
+            {
+                "num_format": shown,
+                "valign": "top",
+                "text_wrap": kind == "text",
+                "indent": int(kind == "text"),
+            }
+        )
         for kind, shown in kinds.items()
     }
     made |= {
@@ -115,8 +125,7 @@ def _formats(book: Any, plan: KitPlan) -> dict[str, Any]:
 def _write_table(book: Any, formats: dict[str, Any], plan: KitPlan, table: Table) -> None:
     sheet = book.add_worksheet(table.sheet)
     last_column = len(table.columns) - 1
-    title = f"{table.title} – {say_pattern(plan)} – plan {plan.number}"
-    sheet.write_string(0, 0, _text(title), formats["title"])
+    sheet.write_string(0, 0, _text(table.title), formats["title"])
     for at, column in enumerate(table.columns):
         sheet.write_string(1, at, column.heading, formats["heading"])
     for down, row in enumerate(table.rows, start=2):
@@ -158,16 +167,24 @@ def _amount(value: Value) -> Fraction:
 
 def _set_page(sheet: Any, table: Table, plan: KitPlan, last_row: int, last_column: int) -> None:
     widths = [_width(table, at) for at in range(last_column + 1)]
+    widths[-1] += max(0.0, len(table.title) * _TITLE_CHARACTER - sum(widths))
     for at, width in enumerate(widths):
         sheet.set_column(at, at, width)
+    # some programs do not grow a row for a heading that breaks
+    lines = max(map(_heading_lines, table.columns, widths))
+    sheet.set_row(0, 21)
+    sheet.set_row(1, 16 * lines)
     sheet.freeze_panes(2, 1)
     sheet.print_area(0, 0, last_row, last_column)
     sheet.repeat_rows(0, 1)
     sheet.fit_to_pages(1, 0)
     if sum(widths) > _PAGE_WIDTH:
         sheet.set_landscape()
-    sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
-    number = printable(plan.number).replace("&", "&&")
+    sheet.set_margins(left=0.5, right=0.5, top=0.8, bottom=0.7)
+    number = printable(plan.number).replace("&", "&&")[:40]
+    pattern = " ".join(printable(say_pattern(plan)).split())[:100].replace("&", "&&")
+    # a header's code for the type would swallow a name that begins with a number
+    sheet.set_header(f"&L {pattern}")
     sheet.set_footer(f"&Lplan {number}&C&A&Rpage &P of &N")
 
 
@@ -175,6 +192,16 @@ def _width(table: Table, at: int) -> float:
     longest = max((len(_shown(row[at])) for row in table.rows), default=0)
     heading = max(len(word) for word in table.columns[at].heading.split())
     return min(_WIDEST, max(longest, heading, 6) + 2)
+
+
+def _heading_lines(column: Column, width: float) -> int:
+    """How many lines a heading takes when it breaks between words."""
+    lines, used = 1, 0
+    for word in column.heading.split():
+        if used and used + 1 + len(word) > width - 2:
+            lines, used = lines + 1, 0
+        used += len(word) + bool(used)
+    return lines
 
 
 def _shown(value: Value) -> str:
@@ -360,6 +387,32 @@ def _offcut_table(plan: KitPlan) -> Table:
         for cut in table.job.offcuts
     )
     return Table("Offcuts", "Offcuts of what the shop cuts", columns, rows)
+
+
+def _movement_table(plan: KitPlan) -> Table:
+    unit = plan.pattern.unit
+    columns = (
+        Column("SKU"),
+        Column("Print"),
+        Column("What is counted"),
+        Column("Out", "number"),
+        Column("Back", "number"),
+        Column("Cost", "money", summed=True),
+        Column("Class"),
+    )
+    rows = tuple(
+        (
+            move.sku or "no SKU",
+            move.print_name,
+            move.form.name if move.form else unit.bolt_unit,
+            move.out if move.form else _bolt(move.out, unit),
+            move.back if move.form else _bolt(move.back, unit),
+            move.cost,
+            plan.class_sheet.title or say_pattern(plan),
+        )
+        for move in list_movements(plan)
+    )
+    return Table("Movements", "Out of stock and back", columns, rows)
 
 
 def _problem_table(plan: KitPlan) -> Table:

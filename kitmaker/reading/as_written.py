@@ -13,9 +13,18 @@ from kitmaker.errors import Level, Location, Problem
 from kitmaker.lengths import Unit, say_size
 from kitmaker.pattern import Note, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
-from kitmaker.reading.fabric_draft import LARGEST_PIECE, WIDEST_STRIP, FabricDraft
+from kitmaker.reading.fabric_draft import (
+    LARGEST_PIECE,
+    SMALLEST_PIECE,
+    WIDEST_STRIP,
+    FabricDraft,
+)
 from kitmaker.reading.phrases import Cut, FabricFacts, read_lines
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
+
+CUT_ON = "strips, cut on into what the lines below say"
+NOT_READ = "not read"
+"""What is made of words that are not sure."""
 
 
 def read_instructions(
@@ -50,19 +59,27 @@ def read_instructions(
         bracket=bracket,
     )
     understood = read_lines([text for text, _ in lines], facts)
+    made: list[tuple[int, str, str]] = []
     for finding in understood.findings:
-        where = lines[finding.line][1]
+        words, where = lines[finding.line]
         problems.append(Problem(finding.level, finding.message, where, finding.suggestion))
+        if finding.level is Level.ERROR:
+            made.append((finding.line, words, NOT_READ))
     for cut in understood.cuts:
         words, where = lines[cut.line]
         if too_large := _too_large(cut, where):
             problems.append(too_large)
+            made.append((cut.line, words, NOT_READ))
             continue
         draft.pieces.append(_piece(cut, where))
-        notes.append(Note(where=where, words=words, understood=_say(cut, unit)))
-    for remark in understood.remarks:
-        where = lines[remark.line][1]
-        notes.append(Note(where=where, words=remark.words, understood="a note"))
+        made.append((cut.line, words, say_understood(draft.pieces[-1], unit)))
+    made += [(one.line, one.words, "a note") for one in understood.remarks]
+    shown = {line for line, _, _ in made}
+    made += [(line, lines[line][0], CUT_ON) for line in understood.cut_on - shown]
+    notes.extend(
+        Note(where=lines[line][1], words=words, understood=said, role=draft.role)
+        for line, words, said in sorted(made, key=lambda one: one[0])
+    )
 
 
 def _too_large(cut: Cut, where: Location) -> Problem | None:
@@ -77,12 +94,15 @@ def _too_large(cut: Cut, where: Location) -> Problem | None:
     if cut.kind is PieceKind.JOINED:
         longest = cut.width
     wide_strip = cut.kind is not PieceKind.PIECE and cut.width > WIDEST_STRIP
-    if longest <= LARGEST_PIECE and not wide_strip:
+    shortest = min(cut.width, cut.length or cut.width)
+    if shortest >= SMALLEST_PIECE and longest <= LARGEST_PIECE and not wide_strip:
         return None
-    said = say_size(cut.width if wide_strip else longest, Unit.INCH)
+    size = "small" if shortest < SMALLEST_PIECE else "large"
+    shown = shortest if size == "small" else cut.width if wide_strip else longest
+    said = say_size(shown, Unit.INCH)
     return Problem(
         Level.ERROR,
-        f"a size of {said} in is too large to be believed",
+        f"a size of {said} in is too {size} to be believed",
         where,
         "Look for a slip of the keyboard.",
     )
@@ -103,11 +123,16 @@ def _piece(cut: Cut, where: Location) -> Piece:
     )
 
 
-def _say(cut: Cut, unit: Unit) -> str:
-    size = say_size(cut.width, unit)
-    if cut.kind is PieceKind.STRIP:
-        return f"{cut.quantity} strips {size} × width of fabric"
-    length = say_size(cut.length or cut.width, unit)
-    if cut.kind is PieceKind.JOINED:
-        return f"strips {size} wide, {length} {unit.value} in all"
-    return f"{cut.quantity} × {size} × {length} ({cut.shape})"
+def say_understood(piece: Piece, unit: Unit) -> str:
+    """Say what was made of the words for a piece."""
+    size = say_size(piece.width, unit)
+    if piece.kind is PieceKind.STRIP or piece.length is None:
+        return f"{piece.quantity} strips {size} × width of fabric, used whole"
+    length = say_size(piece.length, unit)
+    if piece.kind is PieceKind.JOINED:
+        return f"strips {size} wide, {length} {unit.value} long in all, joined"
+    shape = "" if piece.shape.value in ("rectangle", "square") else f", {piece.shape.value}"
+    turn = "" if piece.may_turn else f", {piece.direction.value}"
+    count = piece.from_each
+    each = f", {piece.quantity // count} from each of {count}" if count else ""
+    return f"{piece.quantity} × {size} × {length}{shape}{turn}{each}"

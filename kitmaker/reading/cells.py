@@ -202,14 +202,21 @@ def length_from_text(text: str, unit: Unit | Length = Unit.INCH) -> Length:
     return one
 
 
+_SUM_OF_MONEY = re.compile(
+    # A single letter behind is no currency but a slip: 1O is not 10.
+    r"(?:[^\w\s.,()%+-]{1,3}|[A-Za-z]{1,4}[.]?)?[$£€]?\s*(?P<number>\d[\d.,]*|[.]\d+)"
+    r"\s*(?:[^\w\s.,()%+-]{1,3}|[A-Za-z]{2,4}[.]?|,-)?"
+)
+
+
 def read_money(cell: Cell, problems: list[Problem], *, what: str = "amount") -> Decimal | None:
     """Return the sum of money in a cell, 0 or more: ``12.99``, ``$12.99``, ``1,200``."""
     if cell.is_blank:
         return None
     number: Fraction | None
     if cell.kind is CellKind.TEXT:
-        text = re.sub(r"^[^\d.,\-(]{0,3}\s*|\s*[^\d.,)]{0,3}$", "", _localized(cell))
-        number = _money_number(text)
+        match = _SUM_OF_MONEY.fullmatch(_localized(cell))
+        number = _money_number(match["number"]) if match is not None else None
     else:
         before = len(problems)
         number = read_number(cell, problems, what=what)

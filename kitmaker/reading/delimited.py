@@ -47,7 +47,9 @@ def read_records(path: Path) -> Records:
     try:
         content = path.read_bytes()
     except OSError as fault:
-        raise UnreadableError(f"'{path.name}' cannot be read: {fault.strerror}.") from None
+        raise UnreadableError(
+            f"'{path.name}' cannot be read: {fault.strerror}. Look at its name and folder."
+        ) from None
     if len(content) > LARGEST_CSV:
         raise UnreadableError(f"'{path.name}' is too large for a pattern. Keep only its rows.")
     text = _decode(path.name, content)

@@ -17,6 +17,7 @@ from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_W
 from kitmaker.shop import fold_role
 
 LARGEST_PIECE: Length = Fraction(400)
+SMALLEST_PIECE: Length = Fraction(1, 10)
 WIDEST_STRIP: Length = Fraction(60)
 """Beyond these a size is a slip of the keyboard. Our own bounds, no source."""
 
@@ -33,6 +34,7 @@ class FabricDraft:
         prints: The Prints cell.
         usable_width, form, sku, description: As in :class:`kitmaker.pattern.Fabric`.
         pieces: The pieces read so far.
+        repeated: How often the same requirement stands there again.
     """
 
     role: str
@@ -45,6 +47,7 @@ class FabricDraft:
     sku: str | None = None
     description: str = ""
     pieces: list[Piece] = field(default_factory=list)
+    repeated: int = 0
 
     def print_count(self) -> int | None:
         """How many prints "from each" multiplies by; None when unsure."""

@@ -28,6 +28,7 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
     current: FabricDraft | None = None
     last_row = found.table.heading_row
     seen: dict[str, set[Location]] = {}
+    listed = frozenset(reading.listed)
     for row in found.table.rows:
         if reading.is_total(row):
             continue
@@ -37,9 +38,7 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
         if row.has("Fabric"):
             if reading.is_note(row, "Fabric"):
                 continue
-            role = read_text(row.cell("Fabric"), reading.problems)
-            current = reading.drafts.get(role, row.cell("Fabric").location)
-            reading.listed.add(current.role)
+            current = _fabric_of(reading, found, row, listed, seen)
         lines = _instruction_lines(reading, found, row)
         if current is None:
             reading.no_fabric(row)
@@ -52,6 +51,25 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
             read_instructions(
                 draft, lines, reading.unit, reading.bracket, reading.problems, reading.notes
             )
+
+
+def _fabric_of(
+    reading: TableReading,
+    found: FoundTable,
+    row: TableRow,
+    listed: frozenset[str],
+    seen: dict[str, set[Location]],
+) -> FabricDraft:
+    """Return the fabric that a row names; one that no table of amounts lists is said."""
+    cell = row.cell("Fabric")
+    role = read_text(cell, reading.problems)
+    draft = reading.draft_of(cell, role, found)
+    if "Requirement" in (*found.table.columns, *found.table.sized) or not listed:
+        reading.listed.add(draft.role)
+    elif draft.role not in listed and draft.role not in seen:
+        reading.unlisted(role, cell.location)
+    seen.setdefault(draft.role, set())
+    return draft
 
 
 def _instruction_lines(
@@ -128,12 +146,26 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
     text = _amount_text(reading, found, cell)
     if text is None:
         return
+    shared = _of_several(text, draft.role)
+    if shared is not None:
+        reading.problems.append(
+            warning(
+                f"'{text}' is read as {shared} of '{draft.role}' alone, and as much of each other",
+                cell.location,
+                f"Type {shared} if that is right.",
+            )
+        )
+        text = shared
     try:
         read = read_amount(text, reading.unit, reading.catalogue)
     except AmountError as fault:
         reading.problems.append(error(str(fault), cell.location, fault.suggestion))
         return
     if draft.requirement is not None:
+        if read.amount == draft.requirement and cell.location.cell is not None:
+            draft.repeated += 1
+            if draft.repeated > 1:
+                return  # each of its rows states the amount again: said once
         same = draft.requirement.quantity == read.amount.quantity
         same = same and draft.requirement.unit == read.amount.unit
         say = warning if same else error
@@ -147,6 +179,20 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
         )
         return
     draft.requirement, draft.amount_prints = read.amount, read.prints
+
+
+def _of_several(text: str, role: str) -> str | None:
+    """Return the amount of ``35 cm of Fabrics 2 and 3`` when the fabric is one of those."""
+    match = re.fullmatch(
+        r"(?P<amount>.*?\d.*?)\s+(?:each\s+)?of\s+(?:each\s+of\s+)?fabrics\s+(?P<list>[\w\s,&]+)",
+        text,
+        re.IGNORECASE,
+    )
+    own = re.fullmatch(r"fabric\s*#?\s*(\w+)", role.strip(), re.IGNORECASE)
+    if match is None or own is None or re.search(r"total", text, re.IGNORECASE):
+        return None
+    listed = re.findall(r"\w+", match["list"].casefold())
+    return match["amount"] if own[1].casefold() in listed else None
 
 
 def _amount_text(reading: TableReading, found: FoundTable, cell: Cell) -> str | None:

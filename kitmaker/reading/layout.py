@@ -32,6 +32,9 @@ FABRIC_NAMES = (
     "fabric name",
     "fabric code",
     "material",
+    "materials",
+    "fabric selection",
+    "supplies",
     "fabric role",
     "role",
 )
@@ -306,11 +309,24 @@ def block_name(text: str) -> str | None:
 def _heading_rows(rows: list[Row]) -> list[tuple[int, HeadingMatch, TableKind]]:
     found = []
     for at, row in enumerate(rows):
-        match = match_headings(row, HEADINGS, SIZED)
+        match = _cut_as_words(match_headings(row, HEADINGS, SIZED))
         kind = _kind(match)
         if kind is not None:
             found.append((at, match, kind))
     return found
+
+
+def _cut_as_words(match: HeadingMatch) -> HeadingMatch:
+    """Take a column headed ``Cut`` beside fabrics, without counts, as cutting instructions."""
+    column = match.columns.get("Cut size")
+    keys = set(match.columns) | set(match.sized)
+    if column is None or fold_heading(column.heading.text) not in ("cut", "size to cut"):
+        return match
+    if "Cutting instructions" in keys or keys & {"Quantity", "Piece", "Cut width"}:
+        return match
+    columns = {key: one for key, one in match.columns.items() if key != "Cut size"}
+    columns["Cutting instructions"] = replace(column, key="Cutting instructions")
+    return replace(match, columns=columns)
 
 
 def _kind(match: HeadingMatch) -> TableKind | None:

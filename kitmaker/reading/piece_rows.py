@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
-
-from kitmaker.errors import Location, error, warning
-from kitmaker.pattern import Piece
-from kitmaker.reading.cells import read_text
+from kitmaker.errors import error
+from kitmaker.pattern import Note, Piece
+from kitmaker.reading.as_written import NOT_READ, say_understood
+from kitmaker.reading.cells import read_text, require
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
-from kitmaker.reading.tidy import RowRules, read_piece_row
+from kitmaker.reading.tables import TableRow
+from kitmaker.reading.tidy import RowRules, piece_where, read_piece_row
 
 
 def read_piece_table(reading: TableReading, found: FoundTable) -> None:
@@ -22,6 +22,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
             error(f"the table has no column headed {key}", where, f"Head one {key}.")
         )
     if missing:
+        _check_quantities(reading, found)
         return
     for row in found.table.rows:
         if reading.is_total(row) or reading.is_note(row, "Fabric", "Piece"):
@@ -33,26 +34,35 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
             reading.no_fabric(row)
             continue
         role = read_text(row.cell("Fabric"), reading.problems)
-        draft = reading.drafts.find(role)
-        if draft is None:
-            draft = reading.drafts.get(role, row.cell("Fabric").location)
-            if reading.listed:
-                _unlisted(reading, role, row.cell("Fabric").location)
+        draft = reading.draft_of(row.cell("Fabric"), role, found)
+        if reading.listed and draft.role not in reading.listed and not draft.pieces:
+            reading.unlisted(role, row.cell("Fabric").location)
         reading.check_remark(row)
         piece = read_piece_row(row, cell, draft, rules, reading.problems)
         if piece is not None and not _is_in_another_table(reading, found, draft.role, piece):
             draft.pieces.append(piece)
-
-
-def _unlisted(reading: TableReading, role: str, where: Location) -> None:
-    near = difflib.get_close_matches(role, reading.listed, n=1, cutoff=0.8)
-    reading.problems.append(
-        warning(
-            f"the fabric '{role}' is not in the table of fabrics",
-            where,
-            f"Did you mean '{near[0]}'?" if near else "",
+            said = say_understood(piece, reading.unit)
+        else:
+            said = NOT_READ
+        reading.notes.append(
+            Note(where=piece_where(row), words=_words_of(row), understood=said, role=draft.role)
         )
-    )
+
+
+def _check_quantities(reading: TableReading, found: FoundTable) -> None:
+    """Report the blank quantities of a table that cannot be read further."""
+    if "Quantity" not in found.table.columns:
+        return
+    for row in found.table.rows:
+        if not reading.is_note(row, "Fabric", "Piece"):
+            require(row.cell("Quantity"), "quantity", reading.problems, "Type how many to cut.")
+
+
+def _words_of(row: TableRow) -> str:
+    """Return a row as a person sees it, its fabric left out."""
+    fabric = row.columns["Fabric"].number
+    cells = (cell for column, cell in row.row.cells.items() if column != fabric)
+    return " | ".join(read_text(cell) for cell in cells)
 
 
 def _is_in_another_table(reading: TableReading, found: FoundTable, role: str, piece: Piece) -> bool:

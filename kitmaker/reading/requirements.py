@@ -15,14 +15,21 @@ from kitmaker.errors import Problem, UnreadableError, UsageError, error
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
+from kitmaker.reading.advice import advise
 from kitmaker.reading.bracket_sizes import split_size_names
 from kitmaker.reading.cells import read_length, read_text
+from kitmaker.reading.controls import check_by_use
 from kitmaker.reading.fabric_rows import read_fabric_table
+from kitmaker.reading.finishing_parts import add_finishing
+from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
+from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
 from kitmaker.reading.piece_rows import read_piece_table
+from kitmaker.reading.shaped_pieces import formula_notes
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
-from kitmaker.reading.workbook import CellKind, Workbook, read_workbook, row_and_column
+from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, row_and_column
+from kitmaker.shop import fold_role
 
 QUARTER_INCH = Fraction(1, 4)
 
@@ -44,21 +51,33 @@ def read_pattern(
         UnreadableError: The file cannot be read at all, or asks for nothing to be cut.
         UsageError: The size is missing where there are several, or not one of them.
     """
-    workbook = read_workbook(path)
+    workbook, finishing = split_finishing(read_workbook(path))
     layout = find_layout(workbook)
-    if not layout.tables:
+    if not layout.tables and finishing is None:
         raise UnreadableError(
-            f"'{path.name}' has nothing to cut: no table headed Fabric with Cut width, "
-            "Requirement or Cutting instructions. Run 'kitmaker starter' for one to fill in."
+            (
+                error(
+                    f"'{path.name}' has nothing to cut: no table headed Fabric with Cut width, "
+                    "Requirement or Cutting instructions. Run 'kitmaker starter' for one to "
+                    "fill in."
+                ),
+                *_lost_values(workbook),
+            )
         )
-    return _PatternReader(workbook, layout, size, catalogue or Catalogue()).read(path)
+    reader = _PatternReader(workbook, layout, size, catalogue or Catalogue(), finishing)
+    return reader.read(path)
 
 
 class _PatternReader:
     def __init__(
-        self, workbook: Workbook, layout: Layout, size: str | None, catalogue: Catalogue
+        self,
+        workbook: Workbook,
+        layout: Layout,
+        size: str | None,
+        catalogue: Catalogue,
+        finishing: Sheet | None,
     ) -> None:
-        self.workbook, self.layout = workbook, layout
+        self.workbook, self.layout, self.finishing = workbook, layout, finishing
         self.problems: list[Problem] = list(layout.problems)
         named = self._fact("Size")
         in_brackets = split_size_names(named) if named else None
@@ -77,6 +96,7 @@ class _PatternReader:
 
     def read(self, path: Path) -> PatternReading:
         chosen = [found for found in self.layout.tables if self._in_size(found)]
+        self.tables.names.extend(name for found in chosen for name in _names_in(found))
         for found in chosen:
             if found.kind is TableKind.FABRICS or "Requirement" in found.table.columns:
                 read_fabric_table(self.tables, found)
@@ -87,6 +107,7 @@ class _PatternReader:
             for cell in row.own_cells():
                 if cell.kind is CellKind.TEXT:
                     self.tables.loose_text(cell)
+        self._finish()
         fabrics = tuple(draft.finished(self.problems) for draft in self.tables.drafts.all())
         empty = not any(fabric.pieces or fabric.requirement for fabric in fabrics)
         if empty and not any(problem.is_error for problem in self.problems):
@@ -101,9 +122,20 @@ class _PatternReader:
             finished_size=self._fact("Finished size"),
             fabrics=fabrics,
         )
+        self.problems.extend(check_by_use(pattern, self.tables.catalogue))
         return PatternReading(
-            pattern=pattern, problems=self._in_order(), notes=tuple(self.tables.notes)
+            pattern=pattern,
+            problems=self._in_order(),
+            notes=(*self.tables.notes, *formula_notes(pattern, self.tables.notes)),
         )
+
+    def _finish(self) -> None:
+        """Add what the Finishing sheet asks for, then look at all pieces together."""
+        if self.finishing is not None:
+            labels = read_finishing(self.finishing, self.unit, self.sizes, self.size, self.problems)
+            tools = Tools(labels, self.tables.drafts, self.tables.notes, self.seam)
+            add_finishing(tools, self._fact("Finished size"))
+        advise(self.tables.drafts.all(), self.unit, self.problems)
 
     # facts and sizes
 
@@ -186,7 +218,31 @@ class _PatternReader:
             if where is None:
                 return (-1, 0, 0)
             row, column = places.get(where) or row_and_column(where)
-            return (order.get(where.sheet, 0), row, column)
+            return (order.get(where.sheet, len(order)), row, column)
 
         unique: Iterable[Problem] = dict.fromkeys(self.problems)
         return tuple(sorted(unique, key=place))
+
+
+def _names_in(found: FoundTable) -> set[str]:
+    """Return the folded names of the fabrics in a table."""
+    column = found.table.columns.get("Fabric")
+    if column is None:
+        return set()
+    cells = (row.row.cells.get(column.number) for row in found.table.rows)
+    return {fold_role(read_text(cell)) for cell in cells if cell is not None}
+
+
+_MOST_SAID = 20
+
+
+def _lost_values(workbook: Workbook) -> list[Problem]:
+    """Return the formulas without a value of a file in which no table was found."""
+    lost: list[Problem] = []
+    for sheet in workbook.sheets:
+        for cell in sheet.cells.values():
+            if cell.kind is CellKind.UNCALCULATED:
+                read_length(cell, Unit.INCH, lost, what="value")
+            if len(lost) == _MOST_SAID:
+                return lost
+    return lost

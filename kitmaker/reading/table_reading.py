@@ -6,6 +6,7 @@ apart here, in one way for tables of fabrics and tables of pieces.
 
 from __future__ import annotations
 
+import difflib
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -15,7 +16,8 @@ from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Note
 from kitmaker.reading.cells import plain_spaces, read_text
-from kitmaker.reading.fabric_draft import FabricDrafts
+from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
+from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import is_cutting, says_a_cut
 from kitmaker.reading.tables import TableRow, fold_heading
@@ -39,6 +41,7 @@ class TableReading:
         seen_in: The headings of the table that a role's piece first stood in.
         problems: What could not be read so far.
         notes: What was made of lines so far.
+        names: The folded name of each fabric, once for each table that has it.
     """
 
     unit: Unit
@@ -51,6 +54,28 @@ class TableReading:
     seen_in: dict[tuple[str, str], Location] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
+    names: list[str] = field(default_factory=list)
+
+    def draft_of(self, cell: Cell, role: str, found: FoundTable) -> FabricDraft:
+        """Return the fabric that a Fabric cell names, under whichever of its names.
+
+        Only a table without amounts calls a fabric by another name than the table of
+        fabrics does: two rows with an amount each are two fabrics.
+        """
+        states_amounts = "Requirement" in (*found.table.columns, *found.table.sized)
+        known = [] if states_amounts else [draft.role for draft in self.drafts.all()]
+        other = find_other_name(role, [one for one in known if one in self.listed], self.names)
+        if other is None:
+            return self.drafts.get(role, cell.location)
+        if not other.is_sure:
+            self.problems.append(
+                warning(
+                    f"'{role}' is taken for the fabric '{other.role}'",
+                    cell.location,
+                    "Type one name for one fabric.",
+                )
+            )
+        return self.drafts.get(other.role, cell.location)
 
     def sized_cell(self, found: FoundTable, row: TableRow, key: str) -> tuple[Cell, bool]:
         """Return the cell of a key in the chosen size, and whether its column is a size's."""
@@ -71,6 +96,17 @@ class TableReading:
         where = row.sheet.blank(row.number, column.number if column else 1).location
         self.problems.append(
             error("there is no fabric in this row", where, "Type which fabric it is cut from.")
+        )
+
+    def unlisted(self, role: str, where: Location) -> None:
+        """Say that a fabric is cut from which no table of fabrics lists."""
+        near = difflib.get_close_matches(role, self.listed, n=1, cutoff=0.8)
+        self.problems.append(
+            warning(
+                f"the fabric '{role}' is not in the table of fabrics",
+                where,
+                f"Did you mean '{near[0]}'?" if near else "",
+            )
         )
 
     def check_remark(self, row: TableRow) -> None:

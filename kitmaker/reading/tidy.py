@@ -10,15 +10,20 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
 
-from kitmaker.arithmetic.cut_sizes import (
-    cut_rectangle,
-    cut_square_for_half_square,
-    cut_square_for_quarter_square,
-)
+from kitmaker.arithmetic.cut_sizes import cut_rectangle
+from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
 from kitmaker.errors import Location, Problem, error, warning
-from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_number, say_size
+from kitmaker.lengths import (
+    EIGHTH,
+    MILLIMETER,
+    Length,
+    LengthError,
+    Unit,
+    parse_length,
+    say_number,
+    say_size,
+)
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.cells import (
@@ -29,8 +34,28 @@ from kitmaker.reading.cells import (
     require,
     tidy_text,
 )
-from kitmaker.reading.fabric_draft import LARGEST_PIECE, WIDEST_STRIP, FabricDraft
+from kitmaker.reading.fabric_draft import (
+    LARGEST_PIECE,
+    SMALLEST_PIECE,
+    WIDEST_STRIP,
+    FabricDraft,
+)
+from kitmaker.reading.finished_shapes import (
+    STRIP_SHAPES,
+    CutFor,
+    CutRules,
+    Figure,
+    FigureSizeError,
+)
 from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.shaped_pieces import (
+    Counted,
+    ask_for_shape,
+    check_against_finished,
+    cut_from_finished,
+    cut_from_stated,
+)
+from kitmaker.reading.shapes import KNOWN_SHAPES, ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.tables import TableRow
 from kitmaker.reading.workbook import Cell, CellKind
 
@@ -44,11 +69,6 @@ LOF = re.compile(
     re.IGNORECASE,
 )
 _STRIP_WORDS = re.compile(r"\b(?:strips?|binding|borders?|bands?)\b", re.IGNORECASE)
-_TRIANGLES_OF = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}
-_SHAPE_HELP = (
-    "Type rectangle, square, strip, 'square cut once on the diagonal' or "
-    "'square cut twice on the diagonal'."
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +84,16 @@ class RowRules:
     unit: Unit
     seam: Length
     bracket: int | None = None
+
+    def cut_rules(self, draft: FabricDraft, oversize: Length) -> CutRules:
+        """Return the rules that finished shapes of a fabric are cut by."""
+        return CutRules(
+            seam=self.seam,
+            step=EIGHTH if self.unit is Unit.INCH else MILLIMETER,
+            unit=self.unit,
+            usable_width=draft.usable_width or CAUTIOUS_USABLE_WIDTH,
+            oversize=oversize,
+        )
 
 
 def read_piece_row(
@@ -88,25 +118,6 @@ def read_piece_row(
 def piece_where(row: TableRow) -> Location:
     """The cell a piece is known by: its Piece cell, else the first of its row."""
     return (row.cell("Piece") if row.has("Piece") else row.row.first()).location
-
-
-def shape_from_text(text: str) -> Shape | str | None:
-    """Return the shape a text names: a shape, ``strip``, or None when it is not known."""
-    words = " ".join(tidy_text(text).casefold().replace("-", " ").split())
-    words = re.sub(r"\b(?:the|a|on|each|along|across|into|in)\b", " ", words)
-    words = " ".join(words.split())
-    if words in ("", "rectangle", "rectangles", "rect", "patch", "oblong"):
-        return Shape.RECTANGLE
-    if words in ("square", "squares", "sq"):
-        return Shape.SQUARE
-    if re.fullmatch(r"(?:wof |whole )?strips?(?: used whole)?|binding(?: strips?)?", words):
-        return "strip"
-    diagonal = "diagonal" in words or words.startswith("square")
-    if diagonal and re.search(r"\b(?:twice|2 times|2x|x2|both diagonals|quarters?|2)\b", words):
-        return Shape.CUT_TWICE if "square" in words or "diagonal" in words else None
-    if diagonal and re.search(r"\b(?:once|1 time|1x|half|1)\b", words):
-        return Shape.CUT_ONCE
-    return None
 
 
 def direction_from_text(text: str) -> Direction | None:
@@ -140,10 +151,9 @@ class _RowReader:
         cross_cut = self._optional_length("Cross-cut", "cross-cut")
         piece = None
         if None not in (shape, direction, counted, width):
-            assert_shape, assert_direction = shape or Shape.RECTANGLE, direction or Direction.FREE
             draft = _Draft(
-                shape=assert_shape,
-                direction=assert_direction,
+                shape=shape or ShapeWords(figure=Figure.RECTANGLE),
+                direction=direction or Direction.FREE,
                 width=width or Fraction(0),
                 length_cell=length_cell,
                 finished=finished,
@@ -158,14 +168,13 @@ class _RowReader:
     def _error(self, message: str, cell: Cell, suggestion: str = "") -> None:
         self.problems.append(error(message, cell.location, suggestion))
 
-    def _shape(self) -> Shape | str | None:
+    def _shape(self) -> ShapeWords | None:
         cell = self.row.cell("Shape")
-        text = read_text(cell, self.problems)
-        shape = shape_from_text(text)
-        if shape is None:
-            self._error(
-                f"the shape '{text}' is not one that can be cut for sure", cell, _SHAPE_HELP
-            )
+        try:
+            shape = parse_shape(read_text(cell, self.problems), self.rules.unit)
+        except ShapeWordsError as fault:
+            self._error(str(fault), cell, fault.suggestion)
+            return None
         return shape
 
     def _direction(self) -> Direction | None:
@@ -263,9 +272,10 @@ class _RowReader:
                 "Type a size such as 2 1/2.",
             )
             return None
-        if length > LARGEST_PIECE:
+        if not SMALLEST_PIECE <= length <= LARGEST_PIECE:
+            size = "large" if length > LARGEST_PIECE else "small"
             self._error(
-                f"the {what} {say_size(length, Unit.INCH)} in is too large to be believed",
+                f"the {what} {say_size(length, Unit.INCH)} in is too {size} to be believed",
                 cell,
                 "Look for a slip of the keyboard.",
             )
@@ -279,30 +289,29 @@ class _RowReader:
         sized = self._finish(draft)
         if sized is None:
             return None
-        kind, width, length, quantity, direction = sized
-        if kind is PieceKind.STRIP and width > WIDEST_STRIP:
+        if sized.kind is PieceKind.STRIP and sized.width > WIDEST_STRIP:
             self._error(
-                f"a strip {say_size(width, Unit.INCH)} in wide is too wide to be believed",
+                f"a strip {say_size(sized.width, Unit.INCH)} in wide is too wide to be believed",
                 self.row.cell("Cut width"),
                 "Look for a slip of the keyboard.",
             )
             return None
-        shape = draft.shape if isinstance(draft.shape, Shape) else Shape.RECTANGLE
-        name = read_text(self.row.cell("Piece")) or self._named_by_size(width, length)
-        notes = "; ".join(text for key in ("Notes", "Location") if (text := self.row.text(key)))
+        name = read_text(self.row.cell("Piece")) or self._named_by_size(sized.width, sized.length)
+        said = (sized.remark, self.row.text("Notes"), self.row.text("Location"))
         return Piece(
             name=name,
-            kind=kind,
-            width=width,
-            length=length,
-            quantity=quantity,
-            shape=shape,
-            direction=direction,
+            kind=sized.kind,
+            width=sized.width,
+            length=sized.length,
+            quantity=sized.quantity,
+            shape=sized.shape,
+            direction=sized.direction,
             print_group=read_text(self.row.cell("Same print")) or None,
             cross_cut=draft.cross_cut,
             from_each=draft.from_each,
             where=self.where,
-            notes=notes,
+            notes="; ".join(text for text in said if text),
+            formula=sized.formula,
         )
 
     def _named_by_size(self, width: Length, length: Length | None) -> str:
@@ -310,50 +319,103 @@ class _RowReader:
         across = "WOF" if length is None else say_size(length, unit)
         return f"{say_size(width, unit)} × {across}"
 
-    def _finish(
-        self, draft: _Draft
-    ) -> tuple[PieceKind, Length, Length | None, int, Direction] | None:
+    def _finish(self, draft: _Draft) -> _Sized | None:
         """Settle kind, cut size and count."""
         text = " ".join(tidy_text(draft.length_cell.text).split())
         is_text = draft.length_cell.kind is CellKind.TEXT
-        seam = self.rules.seam
-        width = cut_rectangle(draft.width, seam) if draft.finished else draft.width
         if is_text and WOF.fullmatch(text):
-            if isinstance(draft.shape, Shape) and draft.shape is not Shape.RECTANGLE:
-                self._error(f"a {draft.shape} has no length WOF", draft.length_cell, _SHAPE_HELP)
-                return None
-            return PieceKind.STRIP, width, None, draft.quantity, Direction.FREE
+            return self._whole_width(draft)
         if is_text and LOF.fullmatch(text):
-            return self._along(draft, width)
-        if draft.length_cell.is_blank:
-            return self._without_length(draft, width)
-        what = "finished length" if draft.finished else "cut length"
-        length = self._length(draft.length_cell, what)
-        if length is None:
+            return self._along(draft)
+        length: Length | None = None
+        if not draft.length_cell.is_blank:
+            what = "finished length" if draft.finished else "cut length"
+            length = self._length(draft.length_cell, what)
+            if length is None:
+                return None
+        elif draft.shape.figure is Figure.RECTANGLE:
+            return self._without_length(draft)
+        ask_for_shape(self.row, draft.shape, self.problems, is_finished=draft.finished)
+        rules = self.rules.cut_rules(self.draft, draft.shape.oversize)
+        counted = Counted(draft.quantity, draft.from_each)
+        try:
+            if draft.finished:
+                cut, quantity = cut_from_finished(draft.shape, draft.width, length, rules, counted)
+            else:
+                cut, quantity = cut_from_stated(draft.shape, draft.width, length, rules, counted)
+                check_against_finished(self.row, draft.shape, cut, rules, self.problems)
+        except FigureSizeError as fault:
+            self._error(str(fault), draft.length_cell, fault.suggestion)
             return None
-        if isinstance(draft.shape, Shape) and draft.shape in _TRIANGLES_OF:
-            return self._diagonal(draft, length)
-        if draft.shape is Shape.SQUARE and length != draft.width:
-            self._error("a square needs one width and length", draft.length_cell, _SHAPE_HELP)
+        return self._sized(draft, cut, quantity)
+
+    def _sized(self, draft: _Draft, cut: CutFor, quantity: int) -> _Sized:
+        if cut.length is None or self._is_whole_strip(draft, cut.width, cut.length):
+            return _Sized(
+                kind=PieceKind.STRIP,
+                width=cut.width,
+                length=None,
+                quantity=quantity,
+                shape=cut.shape,
+                formula=cut.formula or None,
+                remark=cut.remark,
+            )
+        return _Sized(
+            kind=PieceKind.PIECE,
+            width=cut.width,
+            length=cut.length,
+            quantity=quantity,
+            direction=draft.direction,
+            shape=cut.shape,
+            formula=cut.formula or None,
+            remark=cut.remark,
+        )
+
+    def _strip_width(self, draft: _Draft) -> tuple[Length, str | None]:
+        """Return a strip's cut width and its formula where it was stated finished."""
+        if not draft.finished:
+            return draft.width, None
+        cut, unit = cut_rectangle(draft.width, self.rules.seam), self.rules.unit
+        said = (
+            f"finished {say_size(draft.width, unit)} + {say_size(cut - draft.width, unit)} = strip "
+            f"{say_size(cut, unit)} (strip; two seam allowances)"
+        )
+        return cut, said
+
+    def _whole_width(self, draft: _Draft) -> _Sized | None:
+        figure = draft.shape.figure
+        if figure in STRIP_SHAPES and not draft.finished:
+            shape = STRIP_SHAPES[figure]
+        elif figure is Figure.RECTANGLE:
+            shape = Shape.RECTANGLE
+        else:
+            self._error(f"a {figure} has no length WOF", draft.length_cell, KNOWN_SHAPES)
             return None
-        if draft.finished:
-            length = cut_rectangle(length, seam)
-        if self._is_whole_strip(draft, width, length):
-            return PieceKind.STRIP, width, None, draft.quantity, Direction.FREE
-        return PieceKind.PIECE, width, length, draft.quantity, draft.direction
+        width, formula = self._strip_width(draft)
+        return _Sized(
+            kind=PieceKind.STRIP,
+            width=width,
+            length=None,
+            quantity=draft.quantity,
+            shape=shape,
+            formula=formula,
+        )
 
     def _is_whole_strip(self, draft: _Draft, width: Length, length: Length) -> bool:
         called = f"{self.row.text('Piece')} {self.row.text('Notes')} {self.row.text('Location')}"
-        is_strip = draft.shape == "strip" or (
-            draft.shape is Shape.RECTANGLE and _STRIP_WORDS.search(called) is not None
+        is_strip = draft.shape.is_strip or (
+            draft.shape.figure is Figure.RECTANGLE and _STRIP_WORDS.search(called) is not None
         )
         if not is_strip or draft.direction is not Direction.FREE or 2 * width > length:
             return False
         return self.draft.is_whole_width(length)
 
-    def _along(
-        self, draft: _Draft, width: Length
-    ) -> tuple[PieceKind, Length, Length | None, int, Direction] | None:
+    def _along(self, draft: _Draft) -> _Sized | None:
+        if draft.shape.figure is not Figure.RECTANGLE:
+            self._error(
+                f"a {draft.shape.figure} has no length LOF", draft.length_cell, KNOWN_SHAPES
+            )
+            return None
         amount = self.draft.requirement
         if amount is None or amount.length is None:
             self._error(
@@ -369,18 +431,20 @@ class _RowReader:
                 "Type the length in figures if it is shorter.",
             )
         )
-        return PieceKind.PIECE, width, amount.length, draft.quantity, Direction.LENGTHWISE
+        width, formula = self._strip_width(draft)
+        return _Sized(
+            kind=PieceKind.PIECE,
+            width=width,
+            length=amount.length,
+            quantity=draft.quantity,
+            direction=Direction.LENGTHWISE,
+            formula=formula,
+        )
 
-    def _without_length(
-        self, draft: _Draft, width: Length
-    ) -> tuple[PieceKind, Length, Length | None, int, Direction] | None:
-        if isinstance(draft.shape, Shape) and draft.shape in _TRIANGLES_OF:
-            return self._diagonal(draft, draft.width)
-        if draft.shape is Shape.SQUARE:
-            return PieceKind.PIECE, width, width, draft.quantity, draft.direction
+    def _without_length(self, draft: _Draft) -> _Sized | None:
         called = f"{self.row.text('Piece')} {self.row.text('Notes')}"
-        if draft.shape == "strip" or _STRIP_WORDS.search(called):
-            return PieceKind.STRIP, width, None, draft.quantity, Direction.FREE
+        if draft.shape.is_strip or _STRIP_WORDS.search(called):
+            return self._whole_width(draft)
         require(
             draft.length_cell,
             "cut length",
@@ -389,30 +453,12 @@ class _RowReader:
         )
         return None
 
-    def _diagonal(
-        self, draft: _Draft, length: Length
-    ) -> tuple[PieceKind, Length, Length | None, int, Direction] | None:
-        if length != draft.width:
-            self._error(
-                f"a {draft.shape} needs one width and length", draft.length_cell, _SHAPE_HELP
-            )
-            return None
-        if not draft.finished or not isinstance(draft.shape, Shape):
-            return PieceKind.PIECE, length, length, draft.quantity, draft.direction
-        side = (
-            cut_square_for_half_square(length, self.rules.seam)
-            if draft.shape is Shape.CUT_ONCE
-            else cut_square_for_quarter_square(length, self.rules.seam)
-        )
-        squares = ceil(Fraction(draft.quantity, _TRIANGLES_OF[draft.shape]))
-        return PieceKind.PIECE, side, side, squares, draft.direction
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Draft:
     """A row's cells, each read by itself."""
 
-    shape: Shape | str
+    shape: ShapeWords
     direction: Direction
     width: Length
     length_cell: Cell
@@ -420,6 +466,20 @@ class _Draft:
     quantity: int
     from_each: int | None
     cross_cut: Length | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sized:
+    """A piece's kind, cut size and count."""
+
+    kind: PieceKind
+    width: Length
+    length: Length | None
+    quantity: int
+    direction: Direction = Direction.FREE
+    shape: Shape = Shape.RECTANGLE
+    formula: str | None = None
+    remark: str = ""
 
 
 def is_length_text(text: str, unit: Unit) -> bool:

@@ -9,179 +9,51 @@ the value of their range. What a cell *means* is no business of this room.
 from __future__ import annotations
 
 import warnings
-import zipfile
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
-from enum import StrEnum
-from fractions import Fraction
 from pathlib import Path
-from typing import TypeAlias
 
 import openpyxl
-from openpyxl.utils import get_column_letter
-from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitmaker.errors import Location, UnreadableError
-from kitmaker.lengths import LengthError, from_cell_number, say_plain
+from kitmaker.reading.crowded import check_crowded
 from kitmaker.reading.delimited import read_records
+from kitmaker.reading.grid import (
+    MOST_CELLS,
+    Cell,
+    CellKind,
+    Row,
+    Sheet,
+    Workbook,
+    address,
+    exact_number,
+    fill_merged,
+    row_and_column,
+    visible_text,
+)
+from kitmaker.reading.hints import without_hints
+from kitmaker.reading.opendocument import read_opendocument
+from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE, check_zip
+
+__all__ = [
+    "Cell",
+    "CellKind",
+    "Row",
+    "Sheet",
+    "Workbook",
+    "address",
+    "read_workbook",
+    "row_and_column",
+]
 
 WORKBOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm"})
-MEBIBYTE = 2**20
-LARGEST_FILE = 20 * MEBIBYTE
-LARGEST_MEMBER = 24 * MEBIBYTE
-LARGEST_WHOLE = 64 * MEBIBYTE
-LARGEST_RATIO = 200
-"""How many times larger than its zip a large member may be; sheets reach about 40."""
-MOST_CELLS = 400_000
 
 _OLE_MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ZIP_MAGIC = b"PK"
-_ENTITY_MARKS = tuple(
-    mark.encode(code)
-    for mark in ("<!DOCTYPE", "<!ENTITY")
-    for code in ("utf-8", "utf-16-le", "utf-16-be")
-)
-
-Moment: TypeAlias = datetime | date | time | timedelta
-
-
-class CellKind(StrEnum):
-    """What a cell holds."""
-
-    BLANK = "blank"
-    TEXT = "text"
-    NUMBER = "number"
-    DATE = "date or time"
-    BOOL = "true or false"
-    ERROR = "error value"
-    UNCALCULATED = "formula without a stored value"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cell:
-    """One cell of a sheet.
-
-    Attributes:
-        location: Where a person finds it; for a cell in a merged range the range's first cell.
-        row: Its own row, from 1.
-        column: Its own column, from 1.
-        kind: What it holds.
-        text: What stands in it as a person would type it; "" when blank.
-        number: The exact number; None unless it holds one.
-        moment: The date or time; None unless it holds one.
-        number_format: The spreadsheet's number format.
-        decimal_comma: Whether its file writes numbers with a decimal comma.
-    """
-
-    location: Location
-    row: int
-    column: int
-    kind: CellKind = CellKind.BLANK
-    text: str = ""
-    number: Fraction | None = None
-    moment: Moment | None = None
-    number_format: str = "General"
-    decimal_comma: bool = False
-
-    @property
-    def is_blank(self) -> bool:
-        """Whether nothing stands in it."""
-        return self.kind is CellKind.BLANK
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """The filled cells of one row.
-
-    Attributes:
-        number: Its number on the sheet, from 1.
-        cells: Column number to cell, blank ones left out, from left to right.
-    """
-
-    number: int
-    cells: Mapping[int, Cell]
-
-    def first(self) -> Cell:
-        """The leftmost filled cell; a row always has one."""
-        return next(iter(self.cells.values()))
-
-    def own_cells(self) -> tuple[Cell, ...]:
-        """The filled cells, a merged range counted once."""
-        seen: dict[Location, Cell] = {}
-        for cell in self.cells.values():
-            seen.setdefault(cell.location, cell)
-        return tuple(seen.values())
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
-    """One visible worksheet, or a .csv file.
-
-    Attributes:
-        workbook: The file's name.
-        name: The worksheet's name; None for a .csv file.
-        cells: The filled cells by (row, column).
-        hidden_rows: The hidden rows that hold something.
-        decimal_comma: Whether its numbers are written with a decimal comma.
-    """
-
-    workbook: str
-    name: str | None
-    cells: Mapping[tuple[int, int], Cell]
-    hidden_rows: tuple[int, ...] = ()
-    decimal_comma: bool = False
-    _rows: tuple[Row, ...] = field(init=False, repr=False, compare=False)
-
-    def __post_init__(self) -> None:
-        """Sort the cells into rows, once."""
-        by_row: dict[int, dict[int, Cell]] = {}
-        for (row, column), cell in sorted(self.cells.items()):
-            by_row.setdefault(row, {})[column] = cell
-        rows = tuple(Row(number=number, cells=cells) for number, cells in by_row.items())
-        object.__setattr__(self, "_rows", rows)
-
-    @property
-    def location(self) -> Location:
-        """The sheet as a whole."""
-        return Location(self.workbook, self.name)
-
-    def rows(self) -> Iterator[Row]:
-        """Yield the rows that hold something, from the top."""
-        return iter(self._rows)
-
-    def cell(self, row: int, column: int) -> Cell:
-        """Return a cell, a blank one where nothing stands."""
-        found = self.cells.get((row, column))
-        return found if found is not None else self.blank(row, column)
-
-    def blank(self, row: int, column: int) -> Cell:
-        """Return a blank cell at an address."""
-        where = Location(self.workbook, self.name, address(row, column))
-        return Cell(location=where, row=row, column=column, decimal_comma=self.decimal_comma)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Workbook:
-    """A file's visible sheets, in its order."""
-
-    name: str
-    sheets: tuple[Sheet, ...]
-
-
-def address(row: int, column: int) -> str:
-    """Return a cell's address: ``C5``."""
-    return f"{get_column_letter(column)}{row}"
-
-
-def row_and_column(where: Location) -> tuple[int, int]:
-    """Return the row and column of a place; (0, 0) for a whole sheet."""
-    return coordinate_to_tuple(where.cell) if where.cell else (0, 0)
 
 
 def read_workbook(path: Path) -> Workbook:
-    """Read a workbook or a .csv file.
+    """Read a workbook or a .csv file; what only explains it to a person is left out.
 
     Args:
         path: The file; it is only read.
@@ -189,6 +61,10 @@ def read_workbook(path: Path) -> Workbook:
     Raises:
         UnreadableError: It is missing or cannot be read at all; one plain line.
     """
+    return without_hints(_read(path))
+
+
+def _read(path: Path) -> Workbook:
     _check_is_file(path)
     head = _head(path)
     ending = path.suffix.lower()
@@ -198,7 +74,7 @@ def read_workbook(path: Path) -> Workbook:
                 f"'{path.name}' is a workbook, not a .csv file. Name it .xlsx and try again."
             )
         return _read_csv(path)
-    if ending not in WORKBOOK_ENDINGS:
+    if ending not in WORKBOOK_ENDINGS and ending != ".ods":
         raise UnreadableError(
             f"'{path.name}' is a kind of file that is not read. Open it and save as .xlsx."
         )
@@ -211,6 +87,8 @@ def read_workbook(path: Path) -> Workbook:
         raise UnreadableError(
             f"'{path.name}' is not a workbook, or it is damaged. Open it and save as .xlsx."
         )
+    if ending == ".ods":
+        return read_opendocument(path)
     return _read_zipped(path)
 
 
@@ -220,16 +98,18 @@ def _check_is_file(path: Path) -> None:
             f"'{path.name}' is only a mark that a workbook is open. "
             f"Name the workbook itself: '{path.name[2:]}'."
         )
+    try:
+        size = path.stat().st_size if path.exists() else 0
+    except OSError as fault:  # a name of a thousand letters, a folder that may not be entered
+        raise UnreadableError(
+            f"'{path.name[:60]}' cannot be read: {fault.strerror}. Look at its name and folder."
+        ) from None
     if path.is_dir():
-        raise UnreadableError(f"'{path.name}' is a folder. Name a .xlsx or .csv file in it.")
+        raise UnreadableError(f"'{path.name}' is a folder. Name a .xlsx, .ods or .csv file in it.")
     if not path.exists():
         raise UnreadableError(f"There is no file '{path}'. Look at its name and folder.")
     if not path.is_file():
-        raise UnreadableError(f"'{path.name}' is not a file. Name a .xlsx or .csv file.")
-    try:
-        size = path.stat().st_size
-    except OSError as fault:
-        raise UnreadableError(f"'{path.name}' cannot be read: {fault.strerror}.") from None
+        raise UnreadableError(f"'{path.name}' is not a file. Name a .xlsx, .ods or .csv file.")
     if size == 0:
         raise UnreadableError(f"'{path.name}' is empty. Save it again with its contents.")
     if size > LARGEST_FILE:
@@ -244,7 +124,9 @@ def _head(path: Path) -> bytes:
         with path.open("rb") as stream:
             return stream.read(8)
     except OSError as fault:
-        raise UnreadableError(f"'{path.name}' cannot be read: {fault.strerror}.") from None
+        raise UnreadableError(
+            f"'{path.name}' cannot be read: {fault.strerror}. Look at its name and folder."
+        ) from None
 
 
 def _read_csv(path: Path) -> Workbook:
@@ -267,12 +149,14 @@ def _read_csv(path: Path) -> Workbook:
 
 def _read_zipped(path: Path) -> Workbook:
     try:
-        has_formulas = _check_zip(path)
-        with warnings.catch_warnings():
+        has_formulas = check_zip(path, "xl/workbook.xml", "xl/worksheets/")
+        check_crowded(path)
+        # Opened here, so that it is closed again where the reading stops at a fault.
+        with path.open("rb") as stream, warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            values = openpyxl.load_workbook(path, data_only=True, keep_links=False)
+            values = openpyxl.load_workbook(stream, data_only=True, keep_links=False)
             formulas = (
-                openpyxl.load_workbook(path, data_only=False, keep_links=False)
+                openpyxl.load_workbook(stream, data_only=False, keep_links=False)
                 if has_formulas
                 else values
             )
@@ -288,50 +172,6 @@ def _read_zipped(path: Path) -> Workbook:
             f"'{path.name}' is damaged or not a workbook. Open it and save as .xlsx."
         ) from None
     return Workbook(name=path.name, sheets=sheets)
-
-
-def _check_zip(path: Path) -> bool:
-    """Refuse what is no workbook or too much of one; return whether it holds formulas."""
-    has_formulas = False
-    with zipfile.ZipFile(path) as archive:
-        members = archive.infolist()
-        names = {member.filename for member in members}
-        if "xl/workbook.xml" not in names:
-            raise UnreadableError(
-                f"'{path.name}' is not an .xlsx workbook inside. Open it and save as .xlsx."
-            )
-        _check_sizes(path.name, members)
-        for member in members:
-            if not member.filename.endswith((".xml", ".rels", ".vml")):
-                continue
-            content = archive.read(member)
-            if any(mark in content for mark in _ENTITY_MARKS):
-                raise UnreadableError(
-                    f"'{path.name}' holds XML that a workbook never needs and is refused. "
-                    "Open it and save as .xlsx."
-                )
-            if member.filename.startswith("xl/worksheets/"):
-                has_formulas = has_formulas or b"<f" in content or b":f" in content
-    return has_formulas
-
-
-def _check_sizes(name: str, members: list[zipfile.ZipInfo]) -> None:
-    whole = sum(member.file_size for member in members)
-    swollen = any(
-        member.file_size > MEBIBYTE
-        and member.file_size > LARGEST_RATIO * max(1, member.compress_size)
-        for member in members
-    )
-    largest = max(member.file_size for member in members)
-    if swollen or largest > LARGEST_MEMBER or whole > LARGEST_WHOLE or len(members) > 5000:
-        raise UnreadableError(
-            f"'{name}' is too large when unpacked. "
-            "Copy the pattern's cells into a new workbook and save as .xlsx."
-        )
-    if any(member.flag_bits & 1 for member in members):
-        raise UnreadableError(
-            f"'{name}' is protected by a password. Take it off and save as .xlsx."
-        )
 
 
 def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
@@ -350,7 +190,11 @@ def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
         cell = _as_cell(where, row, column, raw, is_formula=is_formula)
         if not cell.is_blank:
             cells[row, column] = cell
-    _fill_merged(values, cells)
+    ranges = (
+        (merged.min_row, merged.min_col, merged.max_row, merged.max_col)
+        for merged in values.merged_cells.ranges
+    )
+    fill_merged(ranges, cells)
     filled_rows = {row for row, _ in cells}
     hidden = tuple(
         sorted(
@@ -367,7 +211,7 @@ def _as_cell(where: Location, row: int, column: int, raw: object, *, is_formula:
     data_type = getattr(raw, "data_type", "n")
     number_format = str(getattr(raw, "number_format", "General"))
     kind, text, number, moment = CellKind.TEXT, "", None, None
-    if value is None or (isinstance(value, str) and not _visible(value)):
+    if value is None or (isinstance(value, str) and not visible_text(value)):
         # A formula whose stored value is the empty text is as blank as it looks.
         unknown = is_formula and value is None and data_type != "str"
         kind = CellKind.UNCALCULATED if unknown else CellKind.BLANK
@@ -378,9 +222,9 @@ def _as_cell(where: Location, row: int, column: int, raw: object, *, is_formula:
     elif isinstance(value, (datetime, date, time, timedelta)):
         kind, text, moment = CellKind.DATE, str(value), value
     elif isinstance(value, (int, float)):
-        kind, text, number = _number(value)
+        kind, text, number = exact_number(value)
     else:
-        text = _visible(str(value))
+        text = visible_text(str(value))
     return Cell(
         location=where,
         row=row,
@@ -391,43 +235,3 @@ def _as_cell(where: Location, row: int, column: int, raw: object, *, is_formula:
         moment=moment,
         number_format=number_format,
     )
-
-
-def _number(value: int | float) -> tuple[CellKind, str, Fraction | None]:
-    try:
-        number = from_cell_number(value)
-    except LengthError:
-        return CellKind.ERROR, str(value), None
-    return CellKind.NUMBER, say_plain(number) if number >= 0 else str(value), number
-
-
-def _visible(text: str) -> str:
-    """Return a text without what a spreadsheet stores and does not show."""
-    shown = text.replace("_x000D_\n", "\n").replace("_x000D_", "\n").replace("\r\n", "\n")
-    return shown if shown.strip("\u200b\u200c\u200d\u2060\ufeff \t\r\n\u00a0") else ""
-
-
-def _fill_merged(values: Worksheet, cells: dict[tuple[int, int], Cell]) -> None:
-    """Give each cell of a merged range the range's value, as far as the sheet is filled."""
-    if not cells:
-        return
-    last_row = max(row for row, _ in cells)
-    last_column = max(column for _, column in cells)
-    for merged in values.merged_cells.ranges:
-        first = cells.get((merged.min_row, merged.min_col))
-        if first is None:
-            continue
-        for row in range(merged.min_row, min(merged.max_row, last_row) + 1):
-            for column in range(merged.min_col, min(merged.max_col, last_column) + 1):
-                if len(cells) > 2 * MOST_CELLS:
-                    return
-                cells[row, column] = Cell(
-                    location=first.location,
-                    row=row,
-                    column=column,
-                    kind=first.kind,
-                    text=first.text,
-                    number=first.number,
-                    moment=first.moment,
-                    number_format=first.number_format,
-                )

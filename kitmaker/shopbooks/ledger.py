@@ -288,4 +288,7 @@ def has_sheet(workbook: Workbook, names: Collection[str]) -> bool:
 def one_line(path: Path, what: str, names: Sequence[str]) -> str:
     """Return the line for a workbook without the sheets it should have."""
     said = f"{', '.join(names[:-1])} or {names[-1]}"
-    return f"'{path.name}' is no {what}: it has no sheet named {said}."
+    return (
+        f"'{path.name}' is no {what}: it has no sheet named {said}. "
+        "Name another workbook, or give its sheets these names."
+    )

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
 
 from markupsafe import Markup
 
@@ -20,20 +24,56 @@ from kitmaker.paper.sheets.saying import (
     say_piece_size,
     say_usable_area,
 )
-from kitmaker.plan import CutLayout, CuttingJob, Measure, NeededPiece, Step
+from kitmaker.plan import Action, CutLayout, CuttingJob, Measure, NeededPiece, Step
 
-_POSITIONS_IN_THE_SENTENCE = 12
-_MOST_POSITIONS = 40
+_POSITIONS_IN_THE_SENTENCE = 8  # as kitmaker.table.stepwords writes them
+_LONGEST_SET = 24
+_MOST_POSITIONS = 24
+_SIZES = re.compile(r"(\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*(?: × \d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*)? (?:in|cm)\b)")
+_BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A stretch of a step's sentence, and whether it is a size to be set on the ruler."""
+
+    text: str
+    is_size: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TickBoxes:
+    """Boxes for stacks of one height: what a stack is, and one entry a stack."""
+
+    text: str
+    stacks: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepView:
-    """One step: its sentence, a box for each stack, and ruler positions too many for it."""
+    """One step.
+
+    Attributes:
+        number: In its layout.
+        words: Its sentence, its sizes apart.
+        boxes: One a stack.
+        positions: Ruler positions too many for the sentence.
+    """
 
     number: int
-    text: str
-    boxes: tuple[str, ...]
+    words: tuple[Words, ...]
+    boxes: tuple[TickBoxes, ...]
     positions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """One kind of piece in a drawing, for the key below it."""
+
+    letter: str
+    name: str
+    count: str
+    size: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +86,8 @@ class LayoutView:
         source: Where the cloth comes from.
         usable: The usable size it counts on.
         measure_first: Why to measure first; "".
+        makes: What one copy gives: count, letter, name and size of each kind of piece.
+        beside: Whether the steps stand beside the drawing instead of below.
         drawing: SVG.
         says: What the drawing shows, in words.
         steps: In order.
@@ -56,6 +98,8 @@ class LayoutView:
     source: str
     usable: str
     measure_first: str
+    makes: tuple[Made, ...]
+    beside: bool
     drawing: Markup
     says: str
     steps: tuple[StepView, ...]
@@ -100,7 +144,8 @@ def view_layouts(
     names = piece_names(job)
     forms = {**{one.form_id: one for one in catalogue}, form.form_id: form}
     return tuple(
-        _view_layout(layout, names, forms.get(layout.form_id, form), unit) for layout in job.layouts
+        _view_layout(layout, names, forms.get(layout.form_id, form), unit, job.pieces)
+        for layout in job.layouts
     )
 
 
@@ -113,7 +158,11 @@ def piece_names(job: CuttingJob) -> dict[str, PieceName]:
 
 
 def _view_layout(
-    layout: CutLayout, names: Mapping[str, PieceName], form: Form, unit: Unit
+    layout: CutLayout,
+    names: Mapping[str, PieceName],
+    form: Form,
+    unit: Unit,
+    pieces: tuple[NeededPiece, ...],
 ) -> LayoutView:
     across, along = layout.sheet
     if form.by_length:
@@ -131,6 +180,8 @@ def _view_layout(
         source=layout.source,
         usable=say_usable_area(across, along, unit),
         measure_first=measure_first,
+        makes=tuple(_makes(layout, pieces, unit)),
+        beside=along / across >= _BESIDE_DOWN_TO,
         # built by us of numbers, and of words that draw_layout escapes
         drawing=Markup(draw_layout(layout, names, unit, form)),  # noqa: S704
         says=describe_layout(layout, names, unit),
@@ -138,34 +189,60 @@ def _view_layout(
     )
 
 
+def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> Iterable[Made]:
+    counts = Counter(placed.key for placed in layout.pieces)
+    for needed in pieces:
+        if counts[needed.key]:
+            yield Made(
+                letter=needed.letter,
+                name=needed.piece.name,
+                count=f"{counts[needed.key]} ×",
+                size=say_piece_size(needed, unit),
+            )
+
+
 def _view_step(step: Step, unit: Unit) -> StepView:
     return StepView(
         number=step.number,
-        text=step.text,
-        boxes=tuple(_box(stack, len(step.stacks)) for stack in step.stacks),
+        words=tuple(
+            Words(text, bool(at % 2)) for at, text in enumerate(_SIZES.split(step.text)) if text
+        ),
+        boxes=(
+            (TickBoxes("", step.stacks),)
+            if step.action is Action.SQUARE_UP
+            else tuple(_boxes(step.stacks))
+        ),
         positions=tuple(
-            _positions(measure, unit)
+            _positions(measure, step, unit)
             for measure in step.measures
-            if len(measure.positions) > _POSITIONS_IN_THE_SENTENCE
+            if len(measure.positions) > _POSITIONS_IN_THE_SENTENCE and measure.size <= _LONGEST_SET
         ),
     )
 
 
-def _box(stack: int, stacks: int) -> str:
-    if stacks == 1 and stack == 1:
-        return "done"
-    return f"stack of {stack}" if stack > 1 else "one alone"
+def _boxes(stacks: tuple[int, ...]) -> Iterable[TickBoxes]:
+    """A box for each stack; stacks of one height share their words."""
+    if stacks == (1,):
+        yield TickBoxes("", stacks)
+        return
+    for height, run in groupby(stacks):
+        said = f"{height} high" if height > 1 else "one alone"
+        alike = tuple(run)
+        yield TickBoxes(said if len(alike) == 1 else f"each {said}", alike)
 
 
-def _positions(measure: Measure, unit: Unit) -> str:
+def _positions(measure: Measure, step: Step, unit: Unit) -> str:
     """Say where the cuts fall; after the edge is trued again the ruler starts anew."""
-    shown = measure.positions[:_MOST_POSITIONS]
-    said = ""
-    for at, position in enumerate(shown):
-        anew = at > 0 and position <= shown[at - 1]
-        between = " – re-square – " if anew else " · "
-        said += f"{between if at else ''}{say_size(position, unit)}"
-    return f"{said} …" if len(measure.positions) > len(shown) else said
+    runs: list[list[str]] = [[]]
+    for cut, position in enumerate(measure.positions, start=1):
+        runs[-1].append(say_size(position, unit))
+        if cut in step.re_square_after:
+            runs.append([])
+    runs = [run for run in runs if run]
+    longest = max(runs, key=len)
+    shown = longest[:_MOST_POSITIONS]
+    said = " · ".join(shown) + (" …" if len(longest) > len(shown) else "")
+    return f"{said}, and again from each re-squared edge" if len(runs) > 1 else said
 
 
 def view_tally(

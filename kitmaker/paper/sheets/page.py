@@ -17,6 +17,7 @@ BAG_LABELS = "bag-labels.html"
 PIECE_LABELS = "piece-labels.html"
 PACKING_LIST = "packing-list.html"
 PULL_LIST = "pull-list.html"
+READING = "reading.html"
 
 CAUTIONS = (
     "Close the blade after every cut, before you put the cutter down.",
@@ -39,6 +40,7 @@ class PageRef:
         about: One line for the index.
         number, count: It is page ``number`` of ``count`` in the folder.
         job: The fabrics of a cutting sheet; None elsewhere.
+        index_file: Where its way back leads; "" on the index, and where no index is made.
     """
 
     file_name: str
@@ -49,6 +51,7 @@ class PageRef:
     number: int
     count: int
     job: TableJob | None = None
+    index_file: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +69,7 @@ class PageHead:
         kits: How many, in words.
         class_line: Title, date and teacher; "".
         not_complete: What is left out, in words; empty for a whole plan.
-        index_file: Where the way back leads; "" on the index itself.
+        index_file: Where the way back leads; "" on the index, and where there is none.
     """
 
     kind: str
@@ -93,9 +96,17 @@ class _Draft:
     job: TableJob | None = None
 
 
-def list_pages(plan: KitPlan) -> tuple[PageRef, ...]:
-    """Return every page of a plan in the order in which the day needs them."""
+def list_pages(plan: KitPlan, *, with_reading: bool = False) -> tuple[PageRef, ...]:
+    """Return every page of a plan in the order in which the day needs them.
+
+    Args:
+        plan: The plan.
+        with_reading: Whether what was read from the pattern has a page too.
+    """
     drafts = [_Draft(INDEX, "Plan", "The whole kit at a glance", "this page")]
+    if with_reading:
+        about = "the pattern's words and what they were taken for: tick them off first"
+        drafts.append(_Draft(READING, "Reading", "What was read", about))
     drafts.append(
         _Draft(PULL_LIST, "Pull list", "Pull list", "what to take from the shelf, bolt by bolt")
     )
@@ -122,6 +133,7 @@ def list_pages(plan: KitPlan) -> tuple[PageRef, ...]:
             number=number,
             count=len(drafts),
             job=draft.job,
+            index_file="" if draft.file_name == INDEX else INDEX,
         )
         for number, draft in enumerate(drafts, start=1)
     )
@@ -171,7 +183,7 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         kits=say_kits(plan.kits, plan.spare_kits),
         class_line=" · ".join(part for part in (sheet.title, sheet.date, teacher) if part),
         not_complete=plan.not_complete,
-        index_file="" if page.file_name == INDEX else INDEX,
+        index_file=page.index_file,
     )
 
 

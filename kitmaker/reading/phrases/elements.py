@@ -44,6 +44,7 @@ class Element:
         second: The second measure; None for a size of one number.
         times_count: The count in ``8 x 2½" x WOF``; None elsewhere.
         bare_first: Whether the first measure is a whole number without a unit of its own.
+        bare_second: The same of the second measure.
         plural: Whether a noun speaks of several.
         across: Whether the size is one ``x WOF``; ``x LOF`` is ``along``.
     """
@@ -55,6 +56,7 @@ class Element:
     second: Length | None = None
     times_count: int | None = None
     bare_first: bool = False
+    bare_second: bool = False
     plural: bool = False
     across: bool = False
     along: bool = False
@@ -117,7 +119,7 @@ _TOKEN = re.compile(
             r"‹(?P<count>\d+)›",
             r"‹(?P<letter>[^›]*)›",
             r"§(?P<diagonal>[12])§",
-            rf"(?P<labeled>{_LABELED})",
+            rf"(?P<labeled>{_LABELED}|\b(?:strip|square|rectangle|piece)\s*\#?\s*\d{{1,2}}\s*(?=:))",
             r"(?P<ordinal>\b\d+(?:st|nd|rd|th)\b|\b[A-Za-z]{1,2}-?\d{1,2}\b(?!\s*/))",
             rf"(?P<size>{_SIZE})",
             rf"(?P<across>\b(?:{_WOF}))",
@@ -215,6 +217,7 @@ def _size(match: re.Match[str], unit: Unit, warnings: list[str]) -> Element:
         first=first,
         second=second,
         bare_first=bare and whole.denominator == 1,
+        bare_second=match["b"] is not None and match["bu"] is None and match["b"].isdigit(),
         across=match["wof"] is not None,
         along=match["lof"] is not None,
     )

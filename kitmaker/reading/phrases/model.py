@@ -120,8 +120,25 @@ class FabricFacts:
 
 @dataclass(slots=True)
 class Understood:
-    """What was made of a text."""
+    """What was made of a text.
+
+    Attributes:
+        cuts: What is cut.
+        findings: What a person has to know.
+        remarks: What asks for no cutting.
+        cut_on: The lines whose strips are cut on by other lines.
+    """
 
     cuts: list[Cut] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     remarks: list[Remark] = field(default_factory=list)
+    cut_on: set[int] = field(default_factory=set)
+
+    def is_told(self, line: int) -> bool:
+        """Whether a line has left a trace: a cut, a finding, a remark, strips that are cut on."""
+        return (
+            line in self.cut_on
+            or any(cut.line == line for cut in self.cuts)
+            or any(finding.line == line for finding in self.findings)
+            or any(remark.line == line for remark in self.remarks)
+        )

@@ -55,6 +55,11 @@ _TOTAL = re.compile(
     r"(?:total|all|altogether)\b.*",
     re.IGNORECASE,
 )
+_TRIANGLES = re.compile(
+    r"(?:(?:makes?|yields?|for|to\s+make)\s+)?(\d+)\s+(?:[a-z-]+\s+){0,3}(?:triangles|hsts?|qsts?)"
+    r"(?:\s+(?:in\s+all|total))?[.]?",
+    re.IGNORECASE,
+)
 _ASIDE = re.compile(
     r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
     r"|you|will|should|optional|block|blocks)\b",
@@ -96,7 +101,7 @@ class PlainLine:
 
 def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
-    text = clean_text(line).translate(str.maketrans("_→", " ,"))
+    text = clean_text(line).replace("_", " ").replace("→", " => ")
     text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
@@ -197,8 +202,11 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     """Return what a bracket becomes in the line."""
     inside = match.group(1).strip()
     before = plain.text[: match.start()].rstrip()
-    if inside.isdigit():
-        return _counted(inside, before)
+    if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
+        return _counted(count[1], before)
+    if made := _TRIANGLES.fullmatch(inside):
+        plain.totals.append((int(made[1]), "triangles"))
+        return " "
     if total := _TOTAL.fullmatch(inside):
         plain.totals.append((int(total[1] or total[2]), ""))
         return " "
@@ -213,12 +221,20 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
         return " "
     if _KEPT_WORDS.search(inside):
         return f" {inside} "
-    if not re.search(r"\d", inside):
+    if not re.search(r"\d", inside) or _is_shared_out(inside, before):
         plain.asides.append(inside)
         return " "
     raise UnsureError(
         f"the bracket '({inside})' has no sure part to play", "Write the line without it."
     )
+
+
+def _is_shared_out(inside: str, before: str) -> bool:
+    """Whether a bracket such as ``10 light, 10 dark`` shares out the count before it."""
+    if not re.fullmatch(r"\d+ [a-z -]+(?:\s*(?:,|and|&)\s*(?:and )?\d+ [a-z -]+)+", inside, re.I):
+        return False
+    total = sum(int(number) for number in re.findall(r"\d+", inside))
+    return re.search(rf"(?<![\d/.-]){total}(?![\d/.])", before) is not None
 
 
 def _counted(inside: str, before: str) -> str:

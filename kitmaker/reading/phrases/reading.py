@@ -16,6 +16,7 @@ from kitmaker.lengths import Length, say_number
 from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.elements import Kind, elements_of
 from kitmaker.reading.phrases.items import Item, items_of
+from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
 from kitmaker.reading.phrases.model import Cut, EachOf, FabricFacts, Finding, Remark, Understood
 from kitmaker.reading.phrases.plain import PlainLine, UnsureError, make_plain, plain_signs
 from kitmaker.reading.phrases.sentences import (
@@ -23,6 +24,8 @@ from kitmaker.reading.phrases.sentences import (
     is_cutting,
     is_damaged,
     is_no_cut,
+    joined_pieces,
+    kept_back,
     multiplies,
     says_size,
     split_clauses,
@@ -46,6 +49,15 @@ _FROM_THESE = re.compile(
     r"(?<=\S)\s*[,;:]?\s*(?:(?:and|then)\s+)*\bfrom\s+(?:these|those|them|the\s+strips)(?:\s+strips)?"
     r"\s*,?\s*cut\b\s*:?",
     re.IGNORECASE,
+)
+_CUTS_UP = re.compile(
+    r"\b(?:from|cut)\s+(?:each|every|these|those|the)\s+(?:of\s+(?:the|these)\s+)?"
+    r"(?:[^.;:,]*?\s)?(?:squares?|rectangles?)\b(?=.*(?:\bcut\b|\binto\b|\d))"
+    r"|\bcut\s+each\s+(?:in|into)\b",
+    re.IGNORECASE,
+)
+_JOINS = re.compile(
+    r"(?:sew|join|stitch|piece)\b.*\b(?:cut|trim)\b|using\s+the\b.*\bstrips\b", re.IGNORECASE
 )
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
@@ -81,6 +93,7 @@ class _Governing:
     was_bare_heading: bool = False
     lengthwise: bool = False
     lengthwise_words: frozenset[str] = field(default_factory=frozenset)
+    blocks: Blocks | None = None
 
 
 class _Reader:
@@ -89,6 +102,8 @@ class _Reader:
         self.understood = Understood()
         self.governing = _Governing()
         self.strips: list[int] = []  # places in understood.cuts of the strips last named
+        self.rest: list[int] = []  # the strips of which only some are sub-cut so far
+        self.blocks: Blocks | None = None  # what the counts of this sentence are for
         self.number = 0
 
     def line(self, number: int, line: str) -> None:
@@ -112,6 +127,13 @@ class _Reader:
                 self._find(
                     Level.ERROR, f"'{said}' is not read: {fault}", fault.suggestion or _RETYPE
                 )
+        if not self._has_left_a_trace(number):
+            self._remark(" ".join(line.split()))
+
+    def _has_left_a_trace(self, number: int) -> bool:
+        read = self.understood
+        last = [one.line for one in read.cuts[-1:]] + [one.line for one in read.findings[-1:]]
+        return number in (*last, *(one.line for one in read.remarks[-1:]))
 
     def _find(self, level: Level, message: str, suggestion: str = "") -> None:
         self.understood.findings.append(
@@ -123,8 +145,7 @@ class _Reader:
 
     def _sentence(self, sentence: str) -> None:
         signs = plain_signs(sentence)
-        if is_no_cut(signs):
-            self._no_cut(sentence)
+        if self._is_read_as_note(sentence, signs):
             return
         if not re.search(r"\d", signs):
             if is_damaged(signs):
@@ -134,11 +155,17 @@ class _Reader:
                 )
             self._without_numbers(sentence, signs)
             return
-        plain = make_plain(sentence, self.facts)
+        plain = make_plain(in_plain_manner(signs), self.facts)
         for aside in plain.asides:
             self._remark(aside)
         label, plain.text = take_label(plain.text)
         self._begin(plain.text)
+        self._refuse_cutting_up(plain.text)
+        plain.text, blocks = take_blocks(plain.text)
+        if blocks is not None and not re.search(r"\d", plain.text):
+            self._head_blocks(sentence, blocks)
+            return
+        self.blocks = blocks or self.governing.blocks
         plain.text = mark_diagonals(_FROM_THESE.sub("; sub-cut into ", plain.text))
         text, source = take_source(plain.text, bool(self.strips), self.facts.role)
         if source is not None:
@@ -171,12 +198,35 @@ class _Reader:
             self.governing.is_each, self.governing.each = True, source.number
             self.governing.each_of = source.each_of
             self.governing.was_bare_heading = is_heading
+            self.governing.blocks = None
         elif source.source is Source.FABRIC:
             self.governing.is_each, self.governing.each = False, None
+            self.governing.blocks = None
+
+    def _head_blocks(self, sentence: str, blocks: Blocks) -> None:
+        """Take a heading such as ``For each of 9 blocks, cut:``."""
+        self.governing.blocks = blocks
+        self.governing.is_each, self.governing.each = False, None
+        self._remark(" ".join(sentence.split()))
+
+    def _refuse_cutting_up(self, text: str) -> None:
+        """Refuse to cut up pieces that are themselves counted above."""
+        if re.search(r"diagonal", text, re.IGNORECASE) or not _CUTS_UP.search(text):
+            return
+        if any(cut.kind is PieceKind.PIECE for cut in self.understood.cuts):
+            raise UnsureError(
+                "whether it is cut from the pieces named above, which are counted already, "
+                "is not said for sure",
+                "Type only the pieces that are needed in the end, with their total.",
+            )
 
     def _without_numbers(self, sentence: str, signs: str, *, headed: bool = False) -> None:
         """Read a sentence without a number: a heading, a diagonal cut, or a note."""
         marked = mark_diagonals(" ".join(re.sub(r"[()]", " ", signs).split()))
+        _, blocks = take_blocks(signs)
+        if blocks is not None and is_cutting(signs):
+            self._head_blocks(sentence, blocks)
+            return
         if not headed:
             _, source = take_source(marked, bool(self.strips), self.facts.role)
             leads = re.match(r"(?:cut\s+)?from\b", marked, re.IGNORECASE) is not None
@@ -203,6 +253,56 @@ class _Reader:
                 Level.WARNING,
                 f"'{' '.join(sentence.split())}' may multiply or add; it is read as a note only",
                 "Put the right counts into the lines themselves.",
+            )
+        self._remark(" ".join(sentence.split()))
+
+    def _is_read_as_note(self, sentence: str, signs: str) -> bool:
+        if (kept := kept_back(signs)) is not None:
+            self._keep_back(sentence, kept)
+        elif _JOINS.match(signs) and self._joins_strips(sentence, signs):
+            pass
+        elif is_no_cut(signs):
+            self._no_cut(sentence)
+        else:
+            return False
+        return True
+
+    def _joins_strips(self, sentence: str, signs: str) -> bool:
+        """Take ``Join the strips and cut two 2 x 60½ borders`` as sewing, and check it.
+
+        The strips are the demand; what is cut from them when they are joined is none.
+        """
+        strips = [cut for cut in self.understood.cuts if cut.kind is PieceKind.STRIP]
+        wanted = Length(0)
+        held = Length(0)
+        for first, second, number in joined_pieces(signs, self.facts.unit):
+            of_width = [cut for cut in strips if cut.width in (first, second)]
+            if not of_width:
+                return False
+            held = max(held, sum((cut.quantity for cut in of_width), 0) * self._full_width())
+            wanted += number * (second if of_width[0].width == first else first)
+        if not wanted:
+            return False
+        if wanted > held:
+            self._find(
+                Level.WARNING,
+                f"the strips give {say_number(held)} in joined, but {say_number(wanted)} in are "
+                f"wanted: '{' '.join(sentence.split())}'",
+                "Look at the pattern's counts; another strip may be needed.",
+            )
+        self._remark(" ".join(sentence.split()))
+        return True
+
+    def _full_width(self) -> Length:
+        return min(Length(42), self.facts.widest_width)
+
+    def _keep_back(self, sentence: str, kept: int) -> None:
+        """Take ``Set the other 4 strips aside`` as a note when 4 are left whole."""
+        whole = {self.understood.cuts[at].quantity for at in self.rest or self.strips}
+        if kept and whole != {kept}:
+            raise UnsureError(
+                f"it keeps {kept} back, but {max(whole, default=0)} strips are left whole",
+                "Make the counts agree.",
             )
         self._remark(" ".join(sentence.split()))
 
@@ -240,10 +340,13 @@ class _Reader:
         if not any(element.kind in (Kind.COUNT, Kind.SIZE, Kind.DIAGONAL) for element in elements):
             return
         items = items_of(elements)
+        _lay_alike(items)
+        self._count_by_total(items, plain)
         if len(items) == 1 and items[0].is_empty and items[0].diagonal:
             self._cut_last_on_diagonal(items[0].diagonal)
             return
         from_strips = source is not None and source.source in (Source.STRIPS, Source.EACH_STRIP)
+        self._take_up_the_rest(clause, source if from_strips else None)
         at_items = [item for item in items if item.at and not item.noun]
         if from_strips and not self.strips:
             at_items = [item for item in items if not self._is_strip(item)]
@@ -262,9 +365,33 @@ class _Reader:
             )
             self._sub_cut(items, label, partial, each=each)
             return
-        if clause.is_sub_cut and clause.strips_used is not None:
+        of_prints = clause.from_each_strip or source is not None
+        if clause.is_sub_cut and (clause.strips_used is not None or (self.rest and not of_prints)):
             raise UnsureError("the strips it is cut from are not above it")
         self._whole(items, clause, label, running)
+
+    def _count_by_total(self, items: list[Item], plain: PlainLine) -> None:
+        """Take the total that a line states as its count where it states no other."""
+        if len(items) != 1 or items[0].count is not None or self.governing.is_each or self.blocks:
+            return
+        said = [total for total, what in plain.totals if not what]
+        if len(said) == 1 and len(plain.totals) == 1 and items[0].size is not None:
+            items[0].count = said[0]
+
+    def _take_up_the_rest(self, clause: Clause, source: From | None) -> None:
+        """Go on with the strips that were left whole, when it is them that are meant."""
+        says_rest = clause.of_the_rest or (source is not None and source.of_the_rest)
+        stated = clause.strips_used or (source.number if source is not None else None)
+        if says_rest:
+            held = sum(self.understood.cuts[at].quantity for at in self.rest)
+            if not self.rest or (stated is not None and stated != held):
+                raise UnsureError(
+                    "which strips remain is not said for sure",
+                    "Type how many strips are cut into what.",
+                )
+            self.strips, self.rest = self.rest, []
+        elif self.rest and not self.strips and stated is not None:
+            self.strips, self.rest = self.rest, []
 
     @staticmethod
     def _is_strip(item: Item) -> bool:
@@ -287,7 +414,7 @@ class _Reader:
         first = len(self.understood.cuts)
         self.understood.cuts.extend(new)
         strips = [first + at for at, cut in enumerate(new) if cut.kind is PieceKind.STRIP]
-        self.strips = strips
+        self.strips, self.rest = strips, []
 
     def _settled(
         self,
@@ -305,9 +432,20 @@ class _Reader:
                 f"{say_number(cut.length or cut.width)} in",
                 "Type the length in figures if it is shorter.",
             )
-        quantity = cut.quantity * (multiplier or 1)
+        quantity = cut.quantity * (multiplier or 1) * self._block_count(cut)
         name = item.letter or label or cut.name
         return replace(cut, line=self.number, quantity=quantity, from_each=multiplier, name=name)
+
+    def _block_count(self, cut: Cut) -> int:
+        if self.blocks is None:
+            return 1
+        if self.blocks.number is None:
+            raise UnsureError("how many blocks it is for is not said", "Type the total.")
+        if cut.kind is not PieceKind.PIECE:
+            raise UnsureError(
+                "whether strips are for each block or for all is not said", "Type the total."
+            )
+        return self.blocks.number
 
     def _prints(self) -> int:
         stated, known = self.governing.each, self.facts.count_of(self.governing.each_of)
@@ -332,10 +470,10 @@ class _Reader:
 
     def _warn_of_possible_sub_cuts(self, new: list[Cut], clause: Clause) -> None:
         """Say so when pieces below a strip might be its sub-cuts without being called so."""
-        widths = {
-            self.understood.cuts[at].width for at in self.strips if at < len(self.understood.cuts)
-        }
-        if clause.has_verb or not widths:
+        strips = [self.understood.cuts[at] for at in self.strips]
+        # A new "Cut" begins a new thing, but for strips of no purpose it may go on with them.
+        widths = {one.width for one in strips if not (clause.has_verb and one.words)}
+        if not widths:
             return
         for cut in new:
             if cut.kind is PieceKind.PIECE and self._could_be_from_strips(cut, widths):
@@ -348,7 +486,7 @@ class _Reader:
     def _refuse_possible_sub_cuts(self, new: list[Cut], clause: Clause) -> None:
         """Refuse a strip and pieces that fit into it, side by side without a word between."""
         for at, strip in enumerate(new):
-            if strip.kind is not PieceKind.STRIP or re.search(r"\band\b|;|\+", clause.text):
+            if strip.kind is not PieceKind.STRIP or re.search(r"\band\b|\+", clause.text):
                 continue
             for cut in new[at + 1 :]:
                 measures = {cut.width, cut.length or cut.width}
@@ -393,6 +531,11 @@ class _Reader:
             consumed.add(place)
             self._one_to_a_strip(item, used)
             cut = self._settled(item, label, None, None, strip)
+            if max(cut.width, cut.length or cut.width) > self.facts.widest_width:
+                raise UnsureError(
+                    "what is cut is longer than the strip, so strips are joined first",
+                    "Type the strips only, with their count; joined lengths are no cuts.",
+                )
             count = cut.quantity * (used if each else 1)
             # What a heading multiplied is multiplied in the strips already.
             if strip.from_each is not None and not each:
@@ -404,11 +547,12 @@ class _Reader:
         if len(strips) == 1 and used < strips[0].quantity:
             place = self.strips[0]
             cuts[place] = replace(strips[0], quantity=strips[0].quantity - used)
-            self.strips = []
+            self.strips, self.rest = [], [place]
         else:
             for place in sorted(consumed, reverse=True):
+                self.understood.cut_on.add(cuts[place].line)
                 del cuts[place]
-            self.strips = []
+            self.strips = self.rest = []
         cuts.extend(new)
 
     def _one_to_a_strip(self, item: Item, used: int) -> None:
@@ -470,3 +614,13 @@ class _Reader:
             raise UnsureError(
                 f"it says {total} in all, but {made} were counted", "Type the right count."
             )
+
+
+def _lay_alike(items: list[Item]) -> None:
+    """Let a direction behind the last of several sizes hold for those without a noun too."""
+    last = items[-1] if items else None
+    if last is None or not last.along:
+        return
+    for item in items[:-1]:
+        if not item.noun and not item.across:
+            item.along = True

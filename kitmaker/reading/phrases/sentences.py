@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from kitmaker.reading.phrases.plain import NUMBER, UNIT
+from kitmaker.lengths import Length, Unit
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
 
 _CUT_WORDS = re.compile(
     r"\b(?:sub-?\s?|cross-?\s?|re-?)?cut(?:s|ting)?\b|\bchoose\b|\bslice\b", re.IGNORECASE
@@ -35,10 +36,14 @@ _DAMAGED = re.compile(
     r"[!@#$%^&*]\s*\"|(?<![A-Za-z\d])[A-Za-z]\s*\"\s*(?:x\b|×|squares?|strips?|rect|wide|wof)",
     re.IGNORECASE,
 )
+_KEPT_BACK = re.compile(
+    r"^(?:set|keep|save|reserve|put)\b(?P<words>.*\b(?:aside|back|strips?|rest)\b.*)$",
+    re.IGNORECASE,
+)
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
 _SENTENCE_END = re.compile(
-    r"(?<!\bin)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
-    r"|(?<=[a-z])[.](?=[A-Z])",
+    r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
+    r"|(?<=[a-z])[.](?=[A-Z])|;\s+(?=(?:[Ss]et|[Kk]eep|[Ss]ave|[Rr]eserve)\b)",
 )
 _SUB = re.compile(
     r"[,;:.]?\s*(?:--\s*)?(?:(?:and|then|next|,)\s+)*(?:"
@@ -74,6 +79,7 @@ class Clause:
         is_sub_cut: Whether it says what strips are cut into.
         strips_used: How many of the strips; None for all.
         from_each_strip: Whether its counts are for each strip.
+        of_the_rest: Whether it speaks of the strips that remain.
         has_verb: Whether it says "cut" itself.
     """
 
@@ -81,6 +87,7 @@ class Clause:
     is_sub_cut: bool = False
     strips_used: int | None = None
     from_each_strip: bool = False
+    of_the_rest: bool = False
     has_verb: bool = False
 
 
@@ -100,6 +107,32 @@ def is_no_cut(text: str) -> bool:
     if found is None or (is_cutting(text) and re.search(r"\d", text)):
         return False
     return found.start() == 0 or _ITEM.search(text) is None
+
+
+def kept_back(text: str) -> int | None:
+    """Return how many strips a sentence sets aside; 0 for all of them, None for no such words."""
+    found = _KEPT_BACK.match(text)
+    if found is None or is_cutting(text) or re.search(rf"{NUMBER}\s*{UNIT}", text):
+        return None
+    numbers = re.findall(r"\d+", found["words"])
+    return int(numbers[0]) if len(numbers) == 1 else None if numbers else 0
+
+
+_JOINED_PIECE = re.compile(
+    rf"(?:(?P<count>\d+)[)›]?\s*(?:--\s*)?)?(?<![\d/])(?P<a>{NUMBER})\s*(?P<au>{UNIT})?\s*(?:x|×|by)\s*"
+    rf"(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?",
+    re.IGNORECASE,
+)
+
+
+def joined_pieces(text: str, unit: Unit) -> list[tuple[Length, Length, int]]:
+    """Return the sizes in inches, with their counts, of what is cut from joined strips."""
+    found = []
+    for match in _JOINED_PIECE.finditer(text):
+        first = to_length(match["a"], match["au"] or match["bu"], unit)
+        second = to_length(match["b"], match["bu"] or match["au"], unit)
+        found.append((first, second, int(match["count"] or 1)))
+    return found
 
 
 def is_damaged(text: str) -> bool:
@@ -163,6 +196,7 @@ def _clause(text: str, sub: re.Match[str] | None) -> list[Clause]:
     number = sub["n1"] or sub["n3"]
     behind = re.match(
         r"\s*(?P<each>each\b(?:\s+of\s+the|\s+of\s+these)?(?:\s+strips?)?|(?:the|these|those)\s+strips?|strips?|them)?"
+        r"\s*(?P<rest>(?:the\s+)?(?:remaining|other|rest\s+of\s+the)\b)?(?(rest)(?:\s+strips?\s+)?)"
         r"\s*(?:‹?(?P<n>\d+)›?\s+(?:of\s+(?:the|these|those|them|theres)\s*)?(?:\w+\s+)?(?:strips?\s+)?into\b"
         r"|into\b)?",
         words,
@@ -176,14 +210,15 @@ def _clause(text: str, sub: re.Match[str] | None) -> list[Clause]:
     words = re.sub(r"^\s*(?:to\s+)?(?:make|yield|get|give)\b", "", words, flags=re.IGNORECASE)
     if re.search(r"\beach\s*$", words, re.IGNORECASE):
         each, words = True, re.sub(r"\beach\s*$", "", words, flags=re.IGNORECASE)
-    if re.search(r"\bremaining\b", lead, re.IGNORECASE) and number is None:
-        number = "0"
+    rest = behind is not None and behind["rest"] is not None
+    rest = rest or re.search(r"\b(?:remaining|other|rest)\b", lead, re.IGNORECASE) is not None
     return [
         Clause(
             text=words.strip(" ,;:"),
             is_sub_cut=True,
             strips_used=int(number) if number else None,
             from_each_strip=each,
+            of_the_rest=rest,
             has_verb=True,
         )
     ]

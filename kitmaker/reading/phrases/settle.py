@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitmaker.lengths import Length
 from kitmaker.pattern import Direction, PieceKind, Shape
-from kitmaker.reading.phrases.elements import Element
+from kitmaker.reading.phrases.elements import Element, Kind
 from kitmaker.reading.phrases.items import STRIP_LIKE, Item, default_name
 from kitmaker.reading.phrases.model import Cut, FabricFacts
 from kitmaker.reading.phrases.plain import UnsureError
@@ -26,6 +26,9 @@ def settle(
     Raises:
         UnsureError: A measure or the count is missing or cannot be sure.
     """
+    if item.size is None and strip is not None and item.noun == "square":
+        # What a strip gives without a size said is squares of its own width.
+        item.size = Element(kind=Kind.SIZE, text="", first=strip.width)
     size = item.size
     if size is None or size.first is None:
         what = item.noun or "piece"
@@ -36,6 +39,7 @@ def settle(
         raise UnsureError("the piece has no size")
     if running is not None and not item.across and item.count is None:
         return _cut(item, facts, PieceKind.JOINED, size.first, running, 1)
+    _refuse_count_as_measure(item, size)
     quantity = _quantity(item)
     if item.diagonal or item.noun == "square":
         side = _square_side(item, size, strip)
@@ -50,6 +54,16 @@ def settle(
     if _is_whole_strip(item, size.first, size.second, facts):
         return _cut(item, facts, PieceKind.STRIP, size.first, None, quantity)
     return _cut(item, facts, PieceKind.PIECE, size.first, size.second, quantity)
+
+
+def _refuse_count_as_measure(item: Item, size: Element) -> None:
+    """Refuse ``Binding 2¼" x 7``: the bare 7 may be a count or a length."""
+    bare = size.bare_first != size.bare_second
+    if item.count is None and bare and size.second is not None and item.noun in STRIP_LIKE:
+        raise UnsureError(
+            f"whether '{size.text.strip()}' holds a count or two measures is not said",
+            "Type the count in brackets, and inch marks behind the measures.",
+        )
 
 
 def _count_before_times(item: Item) -> None:

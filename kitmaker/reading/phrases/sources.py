@@ -33,11 +33,13 @@ class From:
         source: What it is.
         number: The number it states; None when it states none.
         each_of: What "each" speaks of.
+        of_the_rest: Whether it speaks of the strips that remain.
     """
 
     source: Source
     number: int | None = None
     each_of: EachOf = EachOf.UNSAID
+    of_the_rest: bool = False
 
 
 _LEADING = re.compile(
@@ -61,6 +63,12 @@ _STRIP_WORD = re.compile(r"\bstrips?\b", re.IGNORECASE)
 _THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
 
 
+_ALONG = re.compile(
+    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?fabric)\b\s*(?:,?\s*cut\b|:)?",
+    re.IGNORECASE,
+)
+
+
 def take_source(text: str, has_strips: bool, role: str = "") -> tuple[str, From | None]:
     """Return a line without the words on its source, and the source; None when not said.
 
@@ -72,8 +80,12 @@ def take_source(text: str, has_strips: bool, role: str = "") -> tuple[str, From 
     Raises:
         UnsureError: The source has a count of its own.
     """
+    text = _ALONG.sub(" lengthwise ", text).strip()
     leading = _LEADING.match(text)
     if leading is not None:
+        is_role = _only_words(leading["what"]) == _only_words(role)
+        if is_role and not re.search(r"\d", leading["rest"]):
+            return leading["rest"].strip(), From(source=Source.FABRIC)
         return leading["rest"].strip(), _source(leading["what"], has_strips, role)
     for pattern in (_TRAILING, _TRAILING_PLAIN):
         trailing = pattern.search(text)
@@ -81,6 +93,11 @@ def take_source(text: str, has_strips: bool, role: str = "") -> tuple[str, From 
             rest = f"{text[: trailing.start()]} {text[trailing.end() :]}".strip()
             return rest, _source(trailing["what"], has_strips, role)
     return text, None
+
+
+def _only_words(text: str) -> str:
+    """Return a fabric's name for comparing, what stands in brackets left out."""
+    return "".join(re.findall(r"[a-z0-9]+", re.sub(r"\([^()]*\)", "", text).casefold()))
 
 
 def _source(what: str, has_strips: bool, role: str) -> From:
@@ -116,7 +133,10 @@ def _source(what: str, has_strips: bool, role: str) -> From:
         )
     these = re.fullmatch(r"(?:these|those|them|this)", words, re.IGNORECASE)
     if _STRIP_WORD.search(words) or these:
-        return From(source=Source.STRIPS)
+        rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
+        stated = re.search(r"\b(?:remaining|other)\s+(\d+)\b", words, re.IGNORECASE)
+        number = int(stated[1]) if stated else None
+        return From(source=Source.STRIPS, number=number, of_the_rest=rest is not None)
     return From(source=Source.FABRIC)
 
 
@@ -144,7 +164,7 @@ _TWICE = re.compile(
     r"(?:in\s+half\s+)?(?:"
     r"(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
     r"|twice\s*,?\s*(?:on\s+(?:the\s+|both\s+|each\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
-    r"|diagonally\s+twice|on\s+(?:the\s+)?diagonal\s+twice|on\s+both\s+diagonals|diagonally\s+both\s+ways"
+    r"|diagonally\s+twice|(?:from\s+)?corner\s+to\s+corner\s+twice|on\s+(?:the\s+)?diagonal\s+twice|on\s+both\s+diagonals|diagonally\s+both\s+ways"
     r"|diagonally\s+in\s+both\s+directions|twice(?=\s*(?:$|[.;,]))"
     r"|diagonally\s+into\s+(?:quarters|4\s+triangles)|into\s+quarters\s+diagonally"
     r")",
@@ -155,7 +175,7 @@ _ONCE = re.compile(
     r"(?:in\s+half\s+)?(?:"
     r"once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
     r"|diagonally\s+once|on\s+(?:the\s+)?diagonal(?:\s+once)?|(?:in\s+half\s+)?diagonally"
-    r"|corner\s+to\s+corner|on\s+1\s+diagonal|once(?=\s*(?:$|[.;,]))"
+    r"|(?:from\s+)?corner\s+to\s+corner|on\s+1\s+diagonal|once(?=\s*(?:$|[.;,]))"
     r")(?:\s+in\s+half)?(?:\s+once)?",
     re.IGNORECASE,
 )

@@ -1,0 +1,245 @@
+"""``reprint``: a plan's pages again, from ``plan.json`` alone; nothing is solved."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from kitmaker.errors import ExitCode, OutputError, Problem, UnreadableError, error, has_errors
+from kitmaker.kits.choices import Options
+from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.labels import check_start_label, find_label_sheet
+from kitmaker.paper.plan_json import plan_to_json
+from kitmaker.paper.problem_json import dump
+from kitmaker.paper.record import RecordError, read_reading, read_record
+from kitmaker.paper.render import (
+    PLAN_LINK,
+    RESULTS_LINK,
+    STOCK_AFTER_LINK,
+    find_label_problems,
+    render_pages,
+)
+from kitmaker.paper.results import build_results
+from kitmaker.paper.stock_after import build_stock_after, has_stock_after
+from kitmaker.pattern import PatternReading
+from kitmaker.plan import Choice, KitPlan, LabelChoice
+
+PARTS: Mapping[str, tuple[str, ...]] = {
+    "labels": ("Bag labels", "Piece labels"),
+    "sheets": ("Cutting sheet",),
+    "guide": ("Student’s cutting guide",),
+    "lists": ("Pull list", "Packing list"),
+}
+"""What ``--only`` takes, and which kinds of page that is."""
+
+_MOST_BYTES = 100_000_000
+_MOST_KITS = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class Reprint:
+    """A plan's pages, made again.
+
+    Attributes:
+        plan: The plan, with the label sheets now in force.
+        files: File name to its bytes.
+        problems: What printing met: label texts that do not fit.
+        exit_code: How the command ends.
+    """
+
+    plan: KitPlan
+    files: dict[str, bytes]
+    problems: tuple[Problem, ...]
+    exit_code: ExitCode
+
+
+def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
+    """Read a ``plan.json``: the plan, and what was read from its pattern.
+
+    The readable part of the file is held against the record it was written with, so a
+    number changed by hand, or by a damaged disk, does not reach a cutting table.
+
+    Raises:
+        UnreadableError: It is missing, is not a plan, or was changed.
+    """
+    try:
+        if path.stat().st_size > _MOST_BYTES:
+            raise _unreadable(path, "is too large to be a plan")
+        data = json.loads(path.read_bytes())
+    except OSError as fault:
+        raise _unreadable(path, f"cannot be read: {fault.strerror or fault}") from None
+    except (ValueError, RecursionError):
+        raise _unreadable(path, "is no JSON, or is damaged") from None
+    if not isinstance(data, dict) or data.get("schema") != 1 or "fabrics" not in data:
+        raise _unreadable(path, "is no plan of kitmaker")
+    if "record" not in data:
+        raise _unreadable(path, "does not hold all that printing takes (no plan was made)")
+    try:
+        plan, reading = read_record(data["record"]), read_reading(data["record"])
+        kits = (plan.all_kits, *(colorway.kits or 0 for colorway in plan.colorways))
+        if not all(0 <= count <= _MOST_KITS for count in kits):
+            raise RecordError("too many kits")
+        same = _agrees(data, json.loads(dump(plan_to_json(plan, reading))))
+    except (RecordError, RecursionError, ArithmeticError, LookupError, ValueError) as fault:
+        raise _unreadable(path, f"is damaged ({str(fault)[:80]})") from None
+    if not same:
+        raise _unreadable(path, "was changed after kitmaker wrote it")
+    return plan, reading
+
+
+def _agrees(kept: Any, written: Any) -> bool:
+    """Whether all that a file holds is what would be written now; fields may have come since."""
+    if isinstance(kept, dict) and isinstance(written, dict):
+        return all(name in written and _agrees(one, written[name]) for name, one in kept.items())
+    if isinstance(kept, list) and isinstance(written, list):
+        return len(kept) == len(written) and all(map(_agrees, kept, written))
+    return type(kept) is type(written) and bool(kept == written)
+
+
+def _unreadable(path: Path, what: str) -> UnreadableError:
+    return UnreadableError(
+        (
+            error(
+                f"'{path.name}' {what}.",
+                None,
+                "Give the plan.json of a folder that 'kitmaker plan' wrote, as it was written.",
+            ),
+        )
+    )
+
+
+def make_reprint(
+    path: Path, options: Options, *, only: str | None = None, templates: Path | None = None
+) -> Reprint:
+    """Make a plan's pages again; nothing is written yet.
+
+    Args:
+        path: The plan's ``plan.json``.
+        options: Label sheets and first labels, where others than the plan's are wanted.
+        only: One of :data:`PARTS`; None for the whole folder.
+        templates: The shop's own templates.
+
+    Raises:
+        UnreadableError: The file is no plan, or a template cannot be used.
+        UsageError: A label sheet is not known, or a first label is not on it.
+    """
+    plan, reading = read_plan(path)
+    try:
+        return _make(plan, reading, options, only, templates)
+    except (ArithmeticError, LookupError, ValueError, MemoryError) as fault:
+        # a record of the right kinds whose values make no plan; of ours none is like that
+        raise _unreadable(path, f"is damaged ({type(fault).__name__})") from None
+
+
+def _make(
+    plan: KitPlan,
+    reading: PatternReading | None,
+    options: Options,
+    only: str | None,
+    templates: Path | None,
+) -> Reprint:
+    stale = set(find_label_problems(plan))
+    kept = tuple(problem for problem in plan.problems if problem not in stale)
+    plan = replace(
+        plan,
+        problems=kept,
+        bag_labels=_labels("bag", plan.bag_labels, options, plan),
+        piece_labels=_labels("piece", plan.piece_labels, options, plan),
+    )
+    plan = replace(plan, choices=_choices(plan, options))
+    kinds = None if only is None else PARTS[only]
+    links = [RESULTS_LINK, PLAN_LINK]
+    if has_stock_after(plan):
+        links.insert(1, STOCK_AFTER_LINK)
+    pages = render_pages(plan, templates, links, only=kinds, reading=reading)
+    plan = replace(plan, problems=(*plan.problems, *pages.problems))
+    files = {name: text.encode() for name, text in pages.files.items()}
+    if only is None:
+        files[RESULTS_LINK.file_name] = build_results(plan)
+        if has_stock_after(plan):
+            files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
+    files["plan.json"] = dump(plan_to_json(plan, reading)).encode()
+    met = not has_errors(pages.problems)
+    code = ExitCode.DONE if met else ExitCode.CANNOT_BE_MET
+    return Reprint(plan, files, pages.problems, code)
+
+
+def _labels(which: str, kept: LabelChoice, options: Options, plan: KitPlan) -> LabelChoice:
+    """Return the label sheet in force; on another sheet, printing starts at its first label."""
+    sheet_id = _last(options.label_sheets, which)
+    start = _last(options.label_starts, which)
+    if sheet_id is not None:
+        kept = LabelChoice(sheet_id=find_label_sheet(sheet_id, plan.shop).sheet_id, start=1)
+    if start is not None:
+        kept = replace(kept, start=start)
+    check_start_label(kept.start, find_label_sheet(kept.sheet_id, plan.shop))
+    return kept
+
+
+def _last(given: Sequence[tuple[str | None, Any]], which: str) -> Any:
+    """Return what was asked for last; what names the kind of label wins over what does not."""
+    for kinds in ((which,), (None,)):
+        found = [value for kind, value in given if kind in kinds]
+        if found:
+            return found[-1]
+    return None
+
+
+def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
+    """Return the choices in force, the label sheets asked for now among them."""
+    if not options.label_sheets and not options.label_starts:
+        return plan.choices
+    now = {
+        f"{which.capitalize()} labels": choice.sheet_id
+        if choice.start == 1
+        else f"{choice.sheet_id}, from label {choice.start}"
+        for which, choice in (("bag", plan.bag_labels), ("piece", plan.piece_labels))
+    }
+    return tuple(
+        replace(one, value=now[one.label], source="reprint")
+        if one.label in now and one.value != now[one.label]
+        else one
+        for one in plan.choices
+    )
+
+
+def write_reprint(made: Reprint, out: Path | None, only: str | None) -> Path:
+    """Write the pages into a folder of their own, whole or not at all.
+
+    Args:
+        made: The pages.
+        out: The folder; where None one named after the plan and what is printed, here.
+        only: What was asked for.
+
+    Returns:
+        The folder.
+
+    Raises:
+        OutputError: It could not be written, or it holds a file that was not made again.
+    """
+    name = safe_folder_name(made.plan.pattern.name, made.plan.number)
+    folder = out or Path(f"{name}-{only or 'reprint'}")
+    lost = sorted(set(_names(folder)) - set(made.files))
+    if lost and (folder / "plan.json").exists():
+        raise OutputError(
+            (
+                error(
+                    f"'{folder.name}' holds {lost[0]}, which would be lost: it is not among what "
+                    "is printed now.",
+                    None,
+                    "Nothing was changed. Name another folder with --out.",
+                ),
+            )
+        )
+    write_folder(folder, made.files)
+    return folder
+
+
+def _names(folder: Path) -> list[str]:
+    try:
+        return [one.name for one in folder.iterdir()]
+    except OSError:
+        return []

@@ -1,0 +1,46 @@
+"""What a length off the bolt costs: lengths are sold in steps, and cutting loses some.
+
+Two lengths that round up to the same purchase cost the same. So where only the purchase
+matters the search may stop once no shorter length rounds up to a smaller one, and the
+simplest plan within the purchase is better than the shortest.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitmaker.lengths import Length, round_need_up
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """How a length of pieces becomes a length bought.
+
+    Attributes:
+        step: What lengths are sold in, inches.
+        straighten: Inches lost once at the start.
+        re_square: Inches lost each time the edge is trued again.
+        every: Strips cut between two truings.
+        kept: The share of a length that is left after the wash: 1 without shrinkage.
+    """
+
+    step: Length
+    straighten: Length
+    re_square: Length
+    every: int
+    kept: Fraction = Fraction(1)
+
+    def with_loss(self, length: Length, cuts: int) -> Length:
+        """Return what a length of pieces takes, with so many strips cut off it."""
+        truings = (max(1, cuts) - 1) // self.every
+        return (length + self.straighten + self.re_square * truings) / self.kept
+
+    def bought(self, length: Length, cuts: int) -> Length:
+        """Return what is bought for a length of pieces."""
+        return round_need_up(self.with_loss(length, cuts), self.step)
+
+    def room(self, length: Length, cuts: int) -> Length:
+        """Return the inches of pieces that the same purchase holds on top."""
+        left = self.bought(length, cuts) - self.with_loss(length, cuts)
+        return left * self.kept

@@ -1,0 +1,209 @@
+"""What is cut in one go, and what it needs from the shelf for any number of kits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from kitmaker.forms import Form
+from kitmaker.kits.costs import cost_of_forms, cost_of_length
+from kitmaker.kits.fabrics import Entry
+from kitmaker.kits.jobs import JobPiece, make_job
+from kitmaker.kits.stock import Needed
+from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths, take
+from kitmaker.lengths import Length, Unit
+from kitmaker.plan import CuttingJob, Yield
+from kitmaker.shop import Bag, Shop, fold_role
+
+
+@dataclass(slots=True)
+class Batch:
+    """Entries whose pieces the shop cuts in one go: one SKU, one form."""
+
+    entries: list[Entry] = field(default_factory=list)
+
+    def job_pieces(self, kits_of: Callable[[Entry], int]) -> list[JobPiece]:
+        """All pieces for given numbers of kits.
+
+        Two colorways that fill one role with one SKU need the same pieces: one row for both.
+        """
+        rows: dict[str, JobPiece] = {}
+        for entry in self.entries:
+            for name, piece, count in entry.pieces:
+                key = "|".join((fold_role(entry.fabric.role), entry.group, name))
+                row = rows.get(key)
+                needed = count * kits_of(entry)
+                if row is None:
+                    rows[key] = JobPiece(
+                        key=key,
+                        role=entry.fabric.role,
+                        colorway=entry.colorway.name,
+                        piece=piece,
+                        per_kit=count,
+                        needed=needed,
+                    )
+                else:
+                    rows[key] = replace(row, colorway="", needed=row.needed + needed)
+        return [row for row in rows.values() if row.needed]
+
+    def pieces(self, kits_of: Callable[[Entry], int]) -> list[KeyedPiece]:
+        """All pieces for given numbers of kits, as the core is asked for them."""
+        return [(row.key, row.piece, row.needed) for row in self.job_pieces(kits_of)]
+
+    @property
+    def prints(self) -> int | None:
+        """How many prints fill the role."""
+        return self.entries[0].fabric.prints
+
+    def take(self, kits_of: Callable[[Entry], int]) -> Taken:
+        """What these kits take."""
+        first = self.entries[0]
+        return take(self.pieces(kits_of), first.form, first.basis, self.prints)
+
+
+def batches_of(entries: Sequence[Entry]) -> list[Batch]:
+    """Put together what the shop cuts in one go; uncut bags stay by themselves."""
+    batches: dict[tuple[str, ...], Batch] = {}
+    for at, entry in enumerate(entries):
+        together = entry.bag is Bag.PIECES and entry.sku and not entry.fabric.prints
+        key = (entry.sku.casefold(), entry.form.form_id) if together else (str(at), entry.bag.value)
+        batches.setdefault(key, Batch()).entries.append(entry)
+    return list(batches.values())
+
+
+def plan_batch(batch: Batch, shop: Shop, unit: Unit) -> None:
+    """Work out what all kits take of a batch, how it is cut and what it costs."""
+    first = batch.entries[0]
+    if first.per_kit is None or first.per_kit.amount is None:
+        return
+    if first.bag is Bag.PIECES and first.pieces:
+        taken = batch.take(lambda entry: entry.kits)
+        if taken.amount is None:
+            return
+        job = _job(batch, taken, lambda entry: entry.kits)
+        names = tuple((entry.fabric.role, entry.colorway.name) for entry in batch.entries)
+        for entry in batch.entries:
+            entry.total = taken.amount
+            entry.job = job
+            own = (entry.fabric.role, entry.colorway.name)
+            entry.cut_with = tuple(name for name in names if name != own)
+        _share_cost(batch, cost_of(first, taken.amount, shop))
+        return
+    amount = first.per_kit.amount
+    first.total = _times(amount, first.kits, first.form, unit)
+    first.cost = cost_of(first, first.total, shop)
+    if first.pieces:
+        first.job = _job(batch, first.per_kit, lambda _: 1)
+
+
+def _times(amount: Yield, kits: int, form: Form, unit: Unit) -> Yield:
+    """Return what all bags of an uncut fabric take: so many times one bag."""
+    if amount.buy_length is None:
+        count = amount.count * kits
+        return replace(
+            amount,
+            count=count,
+            lower_bound=amount.lower_bound * kits,
+            buy=form.count_phrase(count),
+        )
+
+    def scaled(length: Length | None) -> Length | None:
+        return None if length is None else length * kits
+
+    return replace(
+        amount,
+        count=kits,
+        lower_bound=kits,
+        length=scaled(amount.length),
+        length_lower_bound=scaled(amount.length_lower_bound),
+        length_with_loss=scaled(amount.length_with_loss),
+        buy_length=scaled(amount.buy_length),
+        buy=say_lengths(amount.buy_length, kits, unit),
+    )
+
+
+def _job(batch: Batch, taken: Taken, kits_of: Callable[[Entry], int]) -> CuttingJob:
+    first = batch.entries[0]
+    pieces = batch.job_pieces(kits_of)
+    layouts = taken.layouts
+    if first.bag is Bag.UNCUT:
+        layouts = take(
+            [(piece.key, piece.piece, piece.needed) for piece in pieces],
+            first.form,
+            first.basis,
+            first.fabric.prints,
+        ).layouts
+    amount = taken.amount
+    spare = Fraction(0)
+    if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
+        spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
+    source = f"{first.print_name or first.fabric.role}{f', SKU {first.sku}' if first.sku else ''}"
+    return make_job(pieces, layouts, first.form, first.basis, source, spare)
+
+
+def cost_of(entry: Entry, total: Yield, shop: Shop) -> Decimal | None:
+    """Return what an amount of a fabric costs the shop; None unknown."""
+    if total.buy_length is None:
+        return cost_of_forms(entry.form, total.count, entry.sku, shop)
+    return cost_of_length(total.buy_length, entry.sku, shop)
+
+
+def _share_cost(batch: Batch, cost: Decimal | None) -> None:
+    """Share a job's cost out by the area of the pieces; the cents add up exactly."""
+    if cost is None:
+        return
+    areas = [
+        sum(
+            (piece.width * (piece.length or entry.form.usable_across) * count * entry.kits)
+            for _, piece, count in entry.pieces
+        )
+        for entry in batch.entries
+    ]
+    cents = int(cost * 100)
+    whole = sum(areas, Fraction(0))
+    given = 0
+    done = Fraction(0)
+    for entry, area in zip(batch.entries, areas, strict=True):
+        done += area
+        upto = round(cents * done / whole)
+        entry.cost = Decimal(upto - given) / 100
+        given = upto
+
+
+def need_of(
+    batches: Sequence[Batch], kits_of: Callable[[Entry], int], totals: dict[int, Taken]
+) -> dict[str, Needed]:
+    """Return what given numbers of kits need, by SKU (fabrics without one apart)."""
+    needs: dict[str, Needed] = {}
+    for at, batch in enumerate(batches):
+        first = batch.entries[0]
+        key = first.sku.casefold() or f"\0{at}"
+        needed = needs.setdefault(key, Needed(first.sku))
+        needed.roles += [entry.fabric.role for entry in batch.entries]
+        taken = totals.get(at) if first.bag is Bag.PIECES else first.per_kit
+        if taken is None or taken.amount is None:
+            continue
+        kits = 1 if first.bag is Bag.PIECES else kits_of(first)
+        amount = taken.amount
+        if not kits:
+            continue
+        if amount.buy_length is None:
+            needed.add_forms(first.form, amount.count, 0 if first.bag is Bag.PIECES else kits)
+        elif first.bag is Bag.UNCUT:
+            needed.add_length(first.colorway.name, amount.buy_length, kits)
+        else:
+            needed.strips += [(layout.sheet.along, layout.copies) for layout in taken.layouts]
+    return needs
+
+
+def totals_of(batches: Sequence[Batch], kits_of: Callable[[Entry], int]) -> dict[int, Taken]:
+    """Return what the shop cuts in one go for given numbers of kits, by batch."""
+    return {
+        at: batch.take(kits_of)
+        for at, batch in enumerate(batches)
+        if batch.entries[0].bag is Bag.PIECES
+        and batch.entries[0].pieces
+        and any(kits_of(entry) for entry in batch.entries)
+    }

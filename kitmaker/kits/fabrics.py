@@ -1,0 +1,181 @@
+"""One fabric of one colorway on its way into the kit: its form, its bolt, what one kit takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from math import ceil
+
+from kitmaker.errors import Problem, error, warning
+from kitmaker.forms import Form
+from kitmaker.kits.choices import FabricInKit, Resolved
+from kitmaker.kits.convert import grouped, usable_form
+from kitmaker.kits.stock import measured_form, rows_of, usable_width_of
+from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at, take
+from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt
+from kitmaker.pattern import Fabric, Pattern, PieceKind
+from kitmaker.plan import CuttingJob, Yield
+from kitmaker.shop import Bag, Colorway, Shop, fold_role
+
+
+@dataclass(slots=True)
+class Entry:
+    """One fabric of one colorway and print group while the plan grows."""
+
+    fabric: Fabric
+    colorway: Colorway
+    group: str
+    form: Form
+    bag: Bag
+    sku: str
+    print_name: str
+    basis: Basis
+    pieces: list[KeyedPiece]
+    per_kit: Taken | None = None
+    total: Yield | None = None
+    job: CuttingJob | None = None
+    cut_with: tuple[tuple[str, str], ...] = ()
+    cost: Decimal | None = None
+
+    @property
+    def kits(self) -> int:
+        """Kits of this colorway, spare ones included."""
+        return self.colorway.kits or 0
+
+    @property
+    def label(self) -> str:
+        """How a person is told which fabric this is."""
+        parts = [self.fabric.role]
+        if self.group:
+            parts.append(f"print {self.group}")
+        if self.colorway.name:
+            parts.append(self.colorway.name)
+        return ", ".join(parts)
+
+    def times(self, kits: int) -> list[KeyedPiece]:
+        """The pieces for a number of kits."""
+        return [(key, piece, count * kits) for key, piece, count in self.pieces]
+
+
+def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
+    """Return every fabric in the kit, colorway by colorway."""
+    entries: list[Entry] = []
+    for colorway in resolved.colorways:
+        if not colorway.kits:
+            continue
+        for chosen in resolved.fabrics:
+            entries += _fabric_entries(chosen, colorway, pattern, shop)
+    return entries
+
+
+def _fabric_entries(
+    chosen: FabricInKit, colorway: Colorway, pattern: Pattern, shop: Shop
+) -> list[Entry]:
+    fabric = chosen.fabric
+    sku = colorway.skus.get(fold_role(fabric.role)) or fabric.sku or ""
+    rows = rows_of(shop, sku) if sku else ()
+    shrinkage = max((row.shrinkage for row in rows), default=Fraction(0))
+    basis = Basis(
+        shop,
+        pattern.unit,
+        fabric.usable_width,
+        shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
+    )
+    measured = usable_width_of(shop, sku) if sku else None
+    form = measured_form(usable_form(chosen.form, shop, measured), sku, shop)
+    keyed = [(piece.name, piece, piece.quantity) for piece in fabric.pieces]
+    groups = grouped(keyed) or {"": []}
+    return [
+        Entry(
+            fabric=fabric,
+            colorway=colorway,
+            group=group,
+            form=form,
+            bag=chosen.bag,
+            sku=sku,
+            print_name=next((row.print_name for row in rows if row.print_name), ""),
+            basis=basis,
+            pieces=pieces,
+        )
+        for group, pieces in groups.items()
+    ]
+
+
+def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Problem]) -> None:
+    """Say where the pattern counts on more width than the bolt has."""
+    for entry in entries:
+        counted_on = entry.fabric.usable_width
+        usable = entry.form.usable_across
+        if counted_on is None or counted_on <= usable or not entry.form.by_length:
+            continue
+        for _, piece, _ in entry.pieces:
+            if piece.kind is not PieceKind.PIECE or piece.across is None:
+                continue
+            before, after = counted_on // piece.across, usable // piece.across
+            if after < before:
+                said.append(
+                    warning(
+                        f"{entry.label}: the pattern counts on {say_length(counted_on, unit)} of "
+                        f"width, the fabric has {say_length(usable, unit)}: a strip gives {after} "
+                        f"of {piece.name} instead of {before}",
+                        piece.where,
+                        "The plan is made for the narrower width.",
+                    )
+                )
+
+
+def plan_one_kit(entry: Entry, said: list[Problem]) -> bool:
+    """Work out one kit; return whether the form can do."""
+    if not entry.pieces:
+        return _bag_as_stated(entry, said)
+    taken = take(entry.pieces, entry.form, entry.basis, entry.fabric.prints)
+    if taken.amount is None:
+        said.append(error(f"{entry.label}: {taken.why}", entry.fabric.where, taken.fits_from))
+        return False
+    fewer = one_fewer_at(
+        entry.pieces, entry.form, entry.basis, taken.amount.count, entry.fabric.prints
+    )
+    entry.per_kit = replace(taken, amount=replace(taken.amount, one_fewer_at=fewer))
+    return True
+
+
+def _bag_as_stated(entry: Entry, said: list[Problem]) -> bool:
+    """Bag a stated amount as it stands; no pieces say whether less would do."""
+    requirement = entry.fabric.requirement
+    if requirement is not None and requirement.length is not None and entry.form.by_length:
+        length = requirement.length / (1 - entry.basis.shrinkage)
+        bought = round_need_up(length, entry.basis.shop.bolt_step(entry.basis.unit))
+        amount = Yield(
+            count=1,
+            lower_bound=1,
+            proven=False,
+            length=requirement.length,
+            length_with_loss=length,
+            buy_length=bought,
+            buy=say_off_the_bolt(bought, entry.basis.unit),
+            estimated=True,
+        )
+    elif requirement is not None and requirement.unit == entry.form.form_id:
+        count = ceil(requirement.quantity)
+        amount = Yield(
+            count=count,
+            lower_bound=count,
+            proven=False,
+            buy=entry.form.count_phrase(count),
+            estimated=True,
+        )
+    else:
+        stated = f"'{requirement.as_written}'" if requirement is not None else "nothing"
+        said.append(
+            error(
+                f"{entry.label}: the pattern states {stated} and no pieces, so there is nothing "
+                "that can be bagged",
+                entry.fabric.where,
+                "Type its requirement as a length, such as 1 1/4 yd, or leave it out of the kit.",
+            )
+        )
+        return False
+    entry.per_kit = Taken(amount, ())
+    return True

@@ -1,0 +1,265 @@
+"""Planning again from cloth as it was really measured.
+
+Of a SKU that was measured only the cloth listed is used. A flaw splits a length and takes
+two inches with it, one on either side. Finished kits are not planned again. Forms of a
+fixed size count as the smallest of those used; pieces below the usual usable size are set
+aside where the others suffice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from kitmaker.errors import Problem, UsageError, error, warning
+from kitmaker.forms import Form
+from kitmaker.kits.choices import Resolved
+from kitmaker.kits.fabrics import entries_of
+from kitmaker.kits.possible import lasts, plan_batches
+from kitmaker.kits.stock import rows_of
+from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
+from kitmaker.pattern import Pattern
+from kitmaker.plan import Choice
+from kitmaker.shop import MeasuredPiece, Shop, StockRow
+
+FLAW: Length = Fraction(2)
+"""Inches lost at a flaw (common practice, no source)."""
+_LARGER = Fraction(5, 4)
+"""A piece up to a quarter larger than a form each way is one of that form, cut generously."""
+
+
+def lay_out_measured(
+    pieces: Sequence[MeasuredPiece], pattern: Pattern, shop: Shop, resolved: Resolved
+) -> Shop:
+    """Return the shop with the measured cloth in place of what its stock says.
+
+    Raises:
+        UsageError: A SKU was measured that no fabric of the kit is cut from.
+    """
+    forms = _forms_by_sku(pattern, shop, resolved)
+    unknown = [piece for piece in pieces if piece.sku.casefold() not in forms]
+    if unknown:
+        raise UsageError(
+            error(
+                f"the SKU '{piece.sku}' was measured, and no fabric in the kit is cut from it",
+                piece.where,
+                f"The kit's SKUs are: {', '.join(sorted(forms)) or 'none given'}.",
+            )
+            for piece in unknown
+        )
+    for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
+        own = [piece for piece in pieces if piece.sku.casefold() == sku]
+        full = [piece for piece in own if not _is_small(piece, forms[sku])]
+        laid = _with_rows(shop, sku, full, forms[sku])
+        if len(full) < len(own) and not (
+            full and lasts(pattern, laid, resolved, sku, _fabrics(pattern, laid, resolved, sku))
+        ):
+            laid = _with_rows(shop, sku, own, forms[sku])
+        shop = laid
+    return shop
+
+
+def _forms_by_sku(pattern: Pattern, shop: Shop, resolved: Resolved) -> dict[str, list[Form]]:
+    forms: dict[str, list[Form]] = {}
+    for entry in entries_of(pattern, shop, resolved):
+        if entry.sku:
+            forms.setdefault(entry.sku.casefold(), []).append(entry.form)
+    return forms
+
+
+def _fabrics(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> int:
+    entries = entries_of(pattern, shop, resolved)
+    return len({id(entry.fabric) for entry in entries if entry.sku.casefold() == sku})
+
+
+def _is_small(piece: MeasuredPiece, forms: Sequence[Form]) -> bool:
+    form = _form_of(piece, forms)
+    if form is None or form.usable_along is None:
+        return False
+    return piece.width < form.usable_across or piece.length < form.usable_along
+
+
+def _form_of(piece: MeasuredPiece, forms: Sequence[Form]) -> Form | None:
+    """Return the fixed form a measured piece is one of; None for a length."""
+    for form in forms:
+        if form.nominal_along is None:
+            continue
+        fits_across = piece.width <= form.nominal_across * _LARGER
+        if fits_across and piece.length <= form.nominal_along * _LARGER:
+            return form
+    return None
+
+
+def _with_rows(shop: Shop, sku: str, pieces: Sequence[MeasuredPiece], forms: list[Form]) -> Shop:
+    others = tuple(row for row in shop.stock or () if row.sku.casefold() != sku)
+    before = rows_of(shop, sku)
+    rows = tuple(row for piece in pieces for row in _rows(piece, before, forms))
+    only_measured = shop.stock is None or shop.only_measured
+    return replace(shop, stock=(*others, *rows), only_measured=only_measured)
+
+
+def _rows(
+    piece: MeasuredPiece, before: Sequence[StockRow], forms: Sequence[Form]
+) -> Iterator[StockRow]:
+    form = _form_of(piece, forms)
+    like = [row for row in before if (row.form is None) == (form is None)]
+    known = like[0] if like else None
+    row = StockRow(
+        sku=known.sku if known else piece.sku,
+        print_name=next((one.print_name for one in before if one.print_name), ""),
+        usable_width=piece.width,
+        dye_lot=known.dye_lot if known and len({one.dye_lot for one in like}) == 1 else None,
+        shrinkage=max((one.shrinkage for one in before), default=Fraction(0)),
+        cost=known.cost if known else None,
+        price=known.price if known else None,
+        where=piece.where,
+    )
+    stretches = clear_stretches(piece.length, piece.flaws)
+    if form is not None:
+        if piece.flaws:
+            stretches = tuple(one for one in stretches if one >= (form.usable_along or 0))
+        longest = max(stretches, default=Fraction(0))
+        if piece.count and longest:
+            yield replace(
+                row,
+                form=form.form_id,
+                usable_length=longest,
+                count=piece.count,
+            )
+        return
+    for _ in range(piece.count):
+        for stretch in stretches:
+            yield replace(row, length=stretch)
+
+
+def clear_stretches(length: Length, flaws: Sequence[Length]) -> tuple[Length, ...]:
+    """Return the lengths between flaws; each flaw takes an inch on either side with it."""
+    starts = [Fraction(0), *(at + FLAW / 2 for at in flaws)]
+    ends = [*(at - FLAW / 2 for at in flaws), length]
+    return tuple(end - start for start, end in zip(starts, ends, strict=True) if end > start)
+
+
+def leave_out_done(pieces: Sequence[MeasuredPiece], resolved: Resolved) -> Resolved:
+    """Return the choices without the kits that are finished.
+
+    Raises:
+        UsageError: What is said of finished kits disagrees, does not tell the colorway, or
+            is more than the kits planned.
+    """
+    stated = [piece for piece in pieces if piece.kits_done is not None]
+    if not stated:
+        return resolved
+    problems: list[Problem] = []
+    done = [0] * len(resolved.colorways)
+    by_colorway: dict[int, MeasuredPiece] = {}
+    for piece in stated:
+        users = [
+            at
+            for at, colorway in enumerate(resolved.colorways)
+            if len(resolved.colorways) == 1
+            or piece.sku.casefold() in {sku.casefold() for sku in colorway.skus.values()}
+        ]
+        if len(users) != 1:
+            if piece.kits_done:
+                problems.append(_which_colorway(piece, resolved))
+            continue
+        first = by_colorway.setdefault(users[0], piece)
+        if first.kits_done != piece.kits_done:
+            message = (
+                f"{piece.kits_done} kits are done here and {first.kits_done} in {first.where.cell}"
+            )
+            problems.append(error(message, piece.where, "Type one number of finished kits."))
+        done[users[0]] = piece.kits_done or 0
+    for at, count in enumerate(done):
+        kits = resolved.colorways[at].kits or 0
+        if count > kits:
+            message = f"{count} kits are done, and only {kits} are planned"
+            problems.append(error(message, by_colorway[at].where, "Correct one of the two."))
+    finished = sum(done)
+    if not problems and finished >= resolved.kits + resolved.spare_kits:
+        problems.append(error("all kits are finished: there is nothing left to plan"))
+    if problems:
+        raise UsageError(problems)
+    return _without(resolved, done, finished, str(stated[0].where)) if finished else resolved
+
+
+def _which_colorway(piece: MeasuredPiece, resolved: Resolved) -> Problem:
+    names = ", ".join(colorway.name for colorway in resolved.colorways)
+    return error(
+        f"{piece.kits_done} kits are done of a fabric that several colorways share ({names})",
+        piece.where,
+        "Type the finished kits beside a SKU that only one colorway has.",
+    )
+
+
+def _without(resolved: Resolved, done: Sequence[int], finished: int, where: str) -> Resolved:
+    kits = max(0, resolved.kits - finished)
+    spare = resolved.kits + resolved.spare_kits - finished - kits
+    colorways = tuple(
+        replace(one, kits=(one.kits or 0) - count)
+        for one, count in zip(resolved.colorways, done, strict=True)
+    )
+    said = f"{finished}, not planned again; {kits} left to plan"
+    return replace(
+        resolved,
+        kits=kits,
+        spare_kits=spare,
+        colorways=colorways,
+        choices=(*resolved.choices, Choice(label="Finished kits", value=said, source=where)),
+    )
+
+
+def say_changes(
+    pieces: Sequence[MeasuredPiece], pattern: Pattern, before: Shop, after: Shop, resolved: Resolved
+) -> list[Problem]:
+    """Say what the measured cloth changes against the first plan, fabric by fabric."""
+    said: list[Problem] = []
+    for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
+        own = [piece for piece in pieces if piece.sku.casefold() == sku]
+        listed = "; ".join(_say_piece(piece, pattern.unit) for piece in own)
+        changes = _per_kit_changes(pattern, before, after, resolved, sku)
+        unused = sum(piece.count for piece in own) > 0 and not rows_of(after, sku)
+        if unused:
+            changes.append("none of it can be used")
+        said.append(
+            warning(
+                f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",
+                own[0].where,
+            )
+        )
+    return said
+
+
+def _say_piece(piece: MeasuredPiece, unit: Unit) -> str:
+    length = (
+        say_off_the_bolt(piece.length, unit)
+        if piece.length > 36
+        else f"{say_usable(piece.length, unit)} {unit.value}"
+    )
+    flaws = f", {len(piece.flaws)} flaw{'s' if len(piece.flaws) > 1 else ''}" if piece.flaws else ""
+    return f"{piece.count} of {say_usable(piece.width, unit)} {unit.value} × {length}{flaws}"
+
+
+def _per_kit_changes(
+    pattern: Pattern, before: Shop, after: Shop, resolved: Resolved, sku: str
+) -> list[str]:
+    old = _per_kit(pattern, before, resolved, sku)
+    new = _per_kit(pattern, after, resolved, sku)
+    changes = []
+    for label, was in old.items():
+        now = new.get(label, "it cannot be cut")
+        if now == was:
+            changes.append(f"{label} takes {was} a kit, as in the first plan")
+        else:
+            changes.append(f"{label} took {was} a kit in the first plan, now {now}")
+    return changes
+
+
+def _per_kit(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> dict[str, str]:
+    return {
+        entry.label: entry.per_kit.amount.buy
+        for batch in plan_batches(pattern, shop, resolved, sku)
+        for entry in batch.entries
+        if entry.per_kit is not None and entry.per_kit.amount is not None
+    }

@@ -1,0 +1,242 @@
+"""How many complete kits the shelf gives, what runs out first, and what would help.
+
+A number of kits is shared out to the colorways in the class's proportion. The answer N is
+always held against N + 1: the shelf gives N, and for N + 1 something is short.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from kitmaker.errors import Problem
+from kitmaker.kits.batches import Batch, batches_of, need_of, totals_of
+from kitmaker.kits.choices import FabricInKit, Resolved
+from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
+from kitmaker.kits.stock import Needed, draw, rows_of
+from kitmaker.lengths import Length
+from kitmaker.pattern import Pattern, PieceKind
+from kitmaker.shop import Bag, Shop
+
+Progress = Callable[[str], None]
+"""Told in a few words what is being worked out."""
+
+_MOST_ASKED = 10_000
+"""More kits than this no shelf is asked for."""
+
+
+def kits_possible(
+    batches: Sequence[Batch], shop: Shop, resolved: Resolved, progress: Progress
+) -> tuple[int | None, str]:
+    """Return how many complete kits the shelf gives, and what runs out.
+
+    Without a Stock sheet, or where no fabric has a SKU, there is no limit to be known.
+    """
+    if shop.stock is None or not any(batch.entries[0].sku for batch in batches):
+        return None, ""
+    weights = resolved.proportion or [colorway.kits or 0 for colorway in resolved.colorways]
+    return most_kits(batches, shop, resolved, weights, progress)
+
+
+def most_kits(
+    batches: Sequence[Batch],
+    shop: Shop,
+    resolved: Resolved,
+    weights: Sequence[int],
+    progress: Progress,
+) -> tuple[int, str]:
+    """Return the most complete kits, colorways in proportion to the weights.
+
+    Returns:
+        The number N, and what is short for N + 1.
+    """
+
+    def cheaply_short(kits: int) -> str:
+        return _short_at_least(batches, shop, _kits_of(resolved, share_out(kits, weights)))
+
+    def short_for(kits: int) -> str:
+        progress(f"asking the shelf for {kits} kits")
+        return _first_short(batches, shop, _kits_of(resolved, share_out(kits, weights)))
+
+    low, runs_out = _last_without(cheaply_short, 0, max(1, sum(weights)))
+    high, step = low + 1, 1
+    while low > 0 and (short := short_for(low)):
+        high, runs_out = low, short
+        low, step = max(0, low - step), step * 2
+    while high - low > 1:
+        middle = (low + high) // 2
+        short = short_for(middle)
+        if short:
+            high, runs_out = middle, short
+        else:
+            low = middle
+    return low, runs_out
+
+
+def _last_without(short_for: Callable[[int], str], low: int, high: int) -> tuple[int, str]:
+    """Return the last number from which on something is short, and what is; nothing is at low."""
+    runs_out, step = short_for(high), 1
+    while not runs_out and high < _MOST_ASKED:
+        low, high, step = high, high + step, step * 2
+        runs_out = short_for(high)
+    while high - low > 1:
+        middle = (low + high) // 2
+        short = short_for(middle)
+        if short:
+            high, runs_out = middle, short
+        else:
+            low = middle
+    return low, runs_out
+
+
+def _kits_of(resolved: Resolved, shares: Sequence[int]) -> Callable[[Entry], int]:
+    names = [colorway.name for colorway in resolved.colorways]
+    by_name = dict(zip(names, shares, strict=True))
+    return lambda entry: by_name[entry.colorway.name]
+
+
+def _first_short(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:
+    short = _short_at_least(batches, shop, kits_of)
+    if short or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
+        return short
+    return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of)).values(), shop)
+
+
+def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:
+    """Return what is short for sure, without solving anything.
+
+    What bags uncut take is known; cut pieces need at least their area of cloth.
+    """
+    needs = need_of(batches, kits_of, {})
+    short = _short_of(needs.values(), shop)
+    if short:
+        return short
+    areas: dict[str, Fraction] = {}
+    for batch in batches:
+        first = batch.entries[0]
+        if first.bag is Bag.PIECES and first.form.by_length and first.sku:
+            key = first.sku.casefold()
+            areas[key] = areas.get(key, Fraction(0)) + _least_length(batch, kits_of)
+    for key, least in areas.items():
+        needed = needs[key]
+        at_hand = sum((row.free_length for row in rows_of(shop, needed.sku)), Fraction(0))
+        if needed.inches + least > at_hand:
+            return _say(needed)
+    return ""
+
+
+def _least_length(batch: Batch, kits_of: Callable[[Entry], int]) -> Length:
+    """Return the length that the pieces' area alone takes."""
+    width = batch.entries[0].form.usable_across
+    area = Fraction(0)
+    for _, piece, count in batch.pieces(kits_of):
+        if piece.kind is PieceKind.PIECE and piece.length is not None:
+            area += piece.width * piece.length * count
+    return area / width
+
+
+def _short_of(needs: Iterable[Needed], shop: Shop) -> str:
+    for needed in needs:
+        if needed.sku and draw(needed, shop).is_short:
+            return _say(needed)
+    return ""
+
+
+def _say(needed: Needed) -> str:
+    return f"{', '.join(dict.fromkeys(needed.roles))} (SKU {needed.sku})"
+
+
+def share_out(kits: int, weights: Sequence[int]) -> list[int]:
+    """Share kits out in proportion, whole ones, the largest remainders first."""
+    whole = sum(weights)
+    if whole == 0:
+        return [0] * len(weights)
+    shares = [kits * weight // whole for weight in weights]
+    order = sorted(range(len(weights)), key=lambda at: (-(kits * weights[at] % whole), at))
+    for at in order[: kits - sum(shares)]:
+        shares[at] += 1
+    return shares
+
+
+def plan_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str = "") -> list[Batch]:
+    """Return the batches of a set of choices, one kit worked out; of one SKU when named.
+
+    A fabric that cannot be had in its form is left out.
+    """
+    entries = entries_of(pattern, shop, resolved)
+    if sku:
+        entries = [entry for entry in entries if entry.sku.casefold() == sku.casefold()]
+    unsaid: list[Problem] = []
+    return batches_of([entry for entry in entries if plan_one_kit(entry, unsaid)])
+
+
+def find_help(
+    pattern: Pattern, shop: Shop, resolved: Resolved, sku: str, progress: Progress
+) -> list[str]:
+    """Return what would make a short SKU last for all kits; only what was tried and does.
+
+    Tried are: cut pieces instead of uncut cloth, every other form in which the SKU is at
+    hand, and half the loss at straightening and re-squaring.
+    """
+    progress(f"looking for what would help SKU {sku}")
+    own = {
+        id(chosen): chosen
+        for entry in entries_of(pattern, shop, resolved)
+        if entry.sku.casefold() == sku.casefold()
+        for chosen in resolved.fabrics
+        if chosen.fabric is entry.fabric
+    }
+    fabrics = tuple(own.values())
+    helps: list[str] = []
+    for words, changed in _other_ways(fabrics, shop, sku):
+        swapped = tuple(
+            changed if one.fabric is changed.fabric else one for one in resolved.fabrics
+        )
+        if lasts(pattern, shop, replace(resolved, fabrics=swapped), sku, len(fabrics)):
+            helps.append(words)
+    tight = replace(shop, straighten=shop.straighten / 2, re_square=shop.re_square / 2)
+    if shop.straighten + shop.re_square > Fraction(0) and lasts(
+        pattern, tight, resolved, sku, len(fabrics)
+    ):
+        helps.append("straightening and re-squaring with half the loss")
+    return helps
+
+
+def _other_ways(
+    fabrics: Sequence[FabricInKit], shop: Shop, sku: str
+) -> Iterator[tuple[str, FabricInKit]]:
+    rows = rows_of(shop, sku)
+    at_hand = {row.form for row in rows}
+    forms = [
+        shop.catalogue.find(name) if name else shop.catalogue.yardage
+        for name in sorted(at_hand, key=str)
+    ]
+    for chosen in fabrics:
+        role = chosen.fabric.role
+        if not chosen.fabric.pieces:
+            continue
+        if chosen.bag is Bag.UNCUT:
+            yield f"{role} as cut pieces (--bag '{role}=pieces')", replace(chosen, bag=Bag.PIECES)
+        for form in forms:
+            if form.form_id != chosen.form.form_id:
+                words = f"{role} from {form.name} (--form '{role}={form.form_id}')"
+                yield words, replace(chosen, form=form)
+
+
+def lasts(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str, fabrics: int) -> bool:
+    """Return whether the shelf gives a SKU for all kits under some choices.
+
+    Args:
+        pattern: The pattern.
+        shop: With its stock.
+        resolved: The choices.
+        sku: The stock number.
+        fabrics: How many of the pattern's fabrics it fills; all of them must be possible.
+    """
+    batches = plan_batches(pattern, shop, resolved, sku)
+    planned = {id(entry.fabric) for batch in batches for entry in batch.entries}
+    if len(planned) < fabrics:
+        return False
+    shares = [colorway.kits or 0 for colorway in resolved.colorways]
+    return not _first_short(batches, shop, _kits_of(resolved, shares))

@@ -1,0 +1,111 @@
+"""The cutting sheet of a breakdown: what comes out, and how each piece of cloth is cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitmaker.forms import Form
+from kitmaker.lengths import say_usable
+from kitmaker.paper.render import make_environment
+from kitmaker.paper.sheets.cutting_sheet import CAUTIONS
+from kitmaker.paper.sheets.layout_view import (
+    LayoutView,
+    OffcutRow,
+    TallyRow,
+    view_layouts,
+    view_offcuts,
+    view_tally,
+)
+from kitmaker.paper.sheets.page import PageHead
+from kitmaker.plan import Breakdown, BrokenDown
+from kitmaker.shop import Shop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothView:
+    """One kind of cloth: its name and size, and how it is cut; nothing when it stays whole."""
+
+    name: str
+    size: str
+    count: str
+    layouts: tuple[LayoutView, ...]
+    tally: tuple[TallyRow, ...]
+    offcuts: tuple[OffcutRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BreakdownView:
+    """The whole sheet.
+
+    Attributes:
+        head: Of the page.
+        counts: (size, how many).
+        worth: In words.
+        cloths: In the order of the stash.
+        cautions: For the rotary cutter.
+    """
+
+    head: PageHead
+    counts: tuple[tuple[str, str], ...]
+    worth: str
+    cloths: tuple[ClothView, ...]
+    cautions: tuple[str, ...]
+
+
+def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> str:
+    """Return the page of a breakdown as HTML.
+
+    Args:
+        found: The breakdown.
+        shop: For the head, and the unit.
+        number: The plan number.
+        worth: What all is worth, in words.
+    """
+    heading = "Cloth at hand into small sizes"
+    pieces = sum(cloth.cloth.count for cloth in found.cloths)
+    head = PageHead(
+        kind="Cutting sheet",
+        heading=heading,
+        title=f"Cutting sheet – {heading} – plan {number}",
+        plan_number=number,
+        foot_number=number,
+        page_text="Page 1 of 1",
+        shop_name=shop.name,
+        shop_contact="",
+        pattern="Breakdown",
+        kits=f"{pieces} piece{'s' if pieces != 1 else ''} of cloth",
+        class_line="",
+        not_complete=(),
+        index_file="",
+    )
+    view = BreakdownView(
+        head=head,
+        counts=tuple((size, str(count)) for size, count in found.counts),
+        worth=worth,
+        cloths=tuple(_cloth(one, shop) for one in found.cloths),
+        cautions=CAUTIONS,
+    )
+    return make_environment().get_template("breakdown.html.j2").render(page=view)
+
+
+def _cloth(one: BrokenDown, shop: Shop) -> ClothView:
+    cloth, job, unit = one.cloth, one.job, shop.unit
+    across, along = say_usable(cloth.across, unit), say_usable(cloth.along, unit)
+    form = Form(
+        form_id="cloth-at-hand",
+        name=cloth.name,
+        plural=cloth.name,
+        nominal_across=cloth.across,
+        nominal_along=cloth.along,
+        usable_across=cloth.across,
+        usable_along=max(cloth.along, Fraction(0)),
+    )
+    return ClothView(
+        name=cloth.name,
+        size=f"{across} × {along} {unit.value}",
+        count=str(cloth.count),
+        layouts=view_layouts(job, form, unit, shop.catalogue) if job else (),
+        tally=view_tally(job.pieces, unit, with_role=False) if job else (),
+        offcuts=view_offcuts(job, unit) if job else (),
+    )

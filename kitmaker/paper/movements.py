@@ -1,0 +1,260 @@
+"""What leaves the shelf for a plan and what comes back to it, row by row.
+
+Out goes what the pull list takes. Back comes, of what the shop cuts itself: stretches from
+selvage to selvage long enough for the bolt, offcuts large enough to be sold in a form the
+shop knows, and forms cut from the bolt one more than the kits need. What is left of a bag
+bagged uncut is the student's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from kitmaker.errors import Location
+from kitmaker.forms import Catalogue, Form
+from kitmaker.lengths import Length
+from kitmaker.paper.sheets.jobs import on_one_table
+from kitmaker.plan import KitPlan, Offcut, PullLine, StockPiece
+from kitmaker.shop import StockRow
+
+_BACK = "back on the bolt"
+_KEEP = "keep"
+_NONE = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Movement:
+    """One line of the day's book.
+
+    Attributes:
+        sku, print_name: Of the fabric.
+        form: What is counted; None for a length.
+        out: Inches, or pieces of the form, that leave the shelf.
+        back: Inches, or pieces of the form, that come back.
+        cost: Money for the SKU, on its first line; None elsewhere or unknown.
+    """
+
+    sku: str
+    print_name: str
+    form: Form | None
+    out: Fraction
+    back: Fraction
+    cost: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Back:
+    """Cloth that comes back to the shelf.
+
+    Attributes:
+        sku, print_name: Of the fabric.
+        form: What is counted; None for a length.
+        across: Usable inches of a length.
+        along: Inches of a length; 0 for a form.
+        count: How many.
+        note: Where it comes from, in words.
+    """
+
+    sku: str
+    print_name: str
+    form: Form | None
+    across: Length
+    along: Length
+    count: int
+    note: str
+
+
+def list_back(plan: KitPlan) -> tuple[Back, ...]:
+    """Return everything that comes back, by SKU in the plan's order; no scrap."""
+    back: list[Back] = []
+    for table in on_one_table(plan):
+        first = table.first
+        if table.job is None or not first.sku:
+            continue
+        for offcut in table.job.offcuts:
+            if offcut.grade == _BACK:
+                place = (None, offcut.across, offcut.along, offcut.count, f"offcut, {_BACK}")
+                back.append(_back(first.sku, first.print_name, *place))
+            elif offcut.grade == _KEEP:
+                form, each = find_saleable(offcut, plan.shop.catalogue)
+                if form is not None:
+                    found = (form, _NONE, _NONE, each * offcut.count, "from offcuts")
+                    back.append(_back(first.sku, first.print_name, *found))
+    for line in plan.pull:
+        for form, count in line.surplus if line.sku else ():
+            over = (form, _NONE, _NONE, count, "cut from the bolt beyond the need")
+            back.append(_back(line.sku, line.print_name, *over))
+    return tuple(back)
+
+
+def _back(
+    sku: str,
+    print_name: str,
+    form: Form | None,
+    across: Length,
+    along: Length,
+    count: int,
+    note: str,
+) -> Back:
+    return Back(
+        sku=sku,
+        print_name=print_name,
+        form=form,
+        across=across,
+        along=along,
+        count=count,
+        note=note,
+    )
+
+
+def find_saleable(offcut: Offcut, catalogue: Catalogue) -> tuple[Form | None, int]:
+    """Return the form of which an offcut gives most cloth at full size, and how many.
+
+    Of two that give as much the larger form is taken.
+    """
+    best: tuple[Fraction, Fraction, Form] | None = None
+    for form in catalogue:
+        if form.nominal_along is None:
+            continue
+        count = _fitting(offcut, form)
+        size = form.nominal_across * form.nominal_along
+        if count and (best is None or (count * size, size) > best[:2]):
+            best = (count * size, size, form)
+    if best is None:
+        return None, 0
+    return best[2], _fitting(offcut, best[2])
+
+
+def _fitting(offcut: Offcut, form: Form) -> int:
+    if form.nominal_along is None:
+        return 0
+    across = form.usable_across if form.nominal_across >= 36 else form.nominal_across
+    return int(offcut.across // across) * int(offcut.along // form.nominal_along)
+
+
+def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
+    """Return the shelf when all is cut, and a note for each row.
+
+    Every length is a row of its own. A row that is used up stays only where it is the last
+    of its SKU.
+    """
+    rows = [(row, _note(row, left)) for row, left in _left(plan)]
+    rows += [(row, note) for back in list_back(plan) for row, note in _rows_of(plan, back)]
+    kept: list[tuple[StockRow, str]] = []
+    for at, (row, note) in enumerate(rows):
+        is_last = not any(
+            other.sku.casefold() == row.sku.casefold() and (_has(other) or number > at)
+            for number, (other, _) in enumerate(rows)
+            if number != at
+        )
+        if _has(row) or is_last:
+            kept.append((row, note))
+    return tuple(kept)
+
+
+def _has(row: StockRow) -> bool:
+    return bool(row.length or row.count)
+
+
+def _note(row: StockRow, taken: Fraction) -> str:
+    if not taken:
+        return ""
+    return "used up" if not _has(row) else "cut from"
+
+
+def _left(plan: KitPlan) -> Iterator[tuple[StockRow, Fraction]]:
+    """Yield each stock row as it is when what was taken is gone, and how much was taken."""
+    pieces = [(line.sku.casefold(), piece) for line in plan.pull for piece in line.pieces]
+    for row in plan.shop.stock or ():
+        taken = _take_from(row, pieces)
+        if row.form is None:
+            yield replace(row, length=(row.length or Fraction(0)) - taken), taken
+        else:
+            yield replace(row, count=(row.count or 0) - int(taken)), taken
+
+
+def _take_from(row: StockRow, pieces: list[tuple[str, StockPiece]]) -> Fraction:
+    free = row.free_length if row.form is None else Fraction(row.free_count)
+    taken = Fraction(0)
+    for entry in list(pieces):
+        sku, piece = entry
+        same = sku == row.sku.casefold() and piece.where == row.where.address
+        if same and piece.at_hand == free - taken:
+            taken += piece.take
+            pieces.remove(entry)
+            if row.form is None:
+                break
+    return taken
+
+
+def _rows_of(plan: KitPlan, back: Back) -> Iterator[tuple[StockRow, str]]:
+    like = [row for row in plan.shop.stock or () if row.sku.casefold() == back.sku.casefold()]
+    lengths = [row for row in like if row.form is None]
+    known = lengths[0] if lengths else None
+    lots = {row.dye_lot for row in lengths}
+    row = StockRow(
+        sku=back.sku,
+        print_name=back.print_name,
+        dye_lot=known.dye_lot if known is not None and len(lots) == 1 else None,
+        where=like[0].where if like else Location("", "Stock"),
+    )
+    if back.form is not None:
+        yield (
+            replace(
+                row,
+                form=back.form.name,
+                count=back.count,
+                cost=back.form.cost,
+                price=back.form.price,
+            ),
+            back.note,
+        )
+        return
+    for _ in range(back.count):
+        yield (
+            replace(
+                row,
+                length=back.along,
+                usable_width=known.usable_width if known else back.across,
+                shrinkage=known.shrinkage if known else Fraction(0),
+                cost=known.cost if known else None,
+                price=known.price if known else None,
+            ),
+            back.note,
+        )
+
+
+def list_movements(plan: KitPlan) -> tuple[Movement, ...]:
+    """Return what leaves and what comes back, a line for each SKU and form."""
+    back = list_back(plan)
+    movements: list[Movement] = []
+    for line in plan.pull:
+        movements += _movements_of(line, [one for one in back if one.sku == line.sku and one.sku])
+    return tuple(movements)
+
+
+def _movements_of(line: PullLine, back: list[Back]) -> Iterator[Movement]:
+    out: dict[str | None, tuple[Form | None, Fraction, Fraction]] = {}
+    if line.length:
+        out[None] = (None, line.length, Fraction(0))
+    cut = {form.form_id: count for form, count in line.cut_forms}
+    for ready, count in line.forms:
+        from_shelf = count - cut.get(ready.form_id, 0)
+        if from_shelf:
+            out[ready.form_id] = (ready, Fraction(from_shelf), Fraction(0))
+    for one in back:
+        key = one.form.form_id if one.form is not None else None
+        form, went, came = out.get(key, (one.form, Fraction(0), Fraction(0)))
+        out[key] = (form, went, came + (one.along if one.form is None else 1) * one.count)
+    for number, (form, went, came) in enumerate(out.values()):
+        yield Movement(
+            sku=line.sku,
+            print_name=line.print_name,
+            form=form,
+            out=went,
+            back=came,
+            cost=line.cost if number == 0 else None,
+        )

@@ -1,0 +1,215 @@
+"""What was understood, next to the words it came from, to be ticked off with the pattern in hand.
+
+``kitmaker check`` prints the same lines. Every line of the pattern is there, with its cell:
+what was read, what was taken for a note, and what was not read and why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from kitmaker.errors import Problem
+from kitmaker.lengths import Unit, say_number, say_size
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
+from kitmaker.pattern import Amount, Fabric, Note, PatternReading, PieceKind
+from kitmaker.plan import KitPlan
+
+NOT_READ = "not read"
+A_NOTE = "a note"
+
+
+class LineKind(StrEnum):
+    """What became of a line."""
+
+    READ = "read"
+    NOTE = "note"
+    UNREAD = "unread"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadLine:
+    """A line of the pattern and what was made of it.
+
+    Attributes:
+        where: Its sheet and cell.
+        words: As they stand there.
+        understood: What was made of them, one line for each kind of piece.
+        kind: What became of it.
+    """
+
+    where: str
+    words: str
+    understood: tuple[str, ...]
+    kind: LineKind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadFabric:
+    """A fabric and every line that speaks of it.
+
+    Attributes:
+        role: Its name in the pattern.
+        where: The cell of its name.
+        requirement: As written; "" where none is stated.
+        requirement_means: What was made of it, a length in inches or centimeters too.
+        facts: Form, number of prints and width, in words.
+        lines: In the pattern's order.
+        sums: How many pieces, strips and joined lengths in all, to compare at a glance.
+    """
+
+    role: str
+    where: str
+    requirement: str
+    requirement_means: str
+    facts: str
+    lines: tuple[ReadLine, ...]
+    sums: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadProblem:
+    """A problem in words.
+
+    Attributes:
+        word: How serious it is.
+        where: Sheet and cell; "" for the whole file.
+        said: What is wrong, and what to do.
+    """
+
+    word: str
+    where: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingView:
+    """The page.
+
+    Attributes:
+        head: What all pages have.
+        about: Name, size, unit and seam allowance of the pattern.
+        problems: Errors first.
+        fabrics: In the pattern's order.
+        others: Lines that belong to no fabric.
+    """
+
+    head: PageHead
+    about: str
+    problems: tuple[ReadProblem, ...]
+    fabrics: tuple[ReadFabric, ...]
+    others: tuple[ReadLine, ...]
+
+
+def view_reading_page(plan: KitPlan, page: PageRef, reading: PatternReading) -> ReadingView:
+    """Return the page of what was read."""
+    return ReadingView(
+        head=make_head(plan, page),
+        about=say_about(reading),
+        problems=tuple(
+            _view_problem(one) for one in sorted(reading.problems, key=lambda one: not one.is_error)
+        ),
+        fabrics=view_read_fabrics(reading),
+        others=view_other_lines(reading),
+    )
+
+
+def say_about(reading: PatternReading) -> str:
+    """Say how a pattern's figures are to be taken."""
+    pattern = reading.pattern
+    size = f", size {pattern.size}" if pattern.size else ""
+    finished = f", finished {pattern.finished_size}" if pattern.finished_size else ""
+    seam = say_size(pattern.seam_allowance, pattern.unit)
+    unit = pattern.unit.value
+    return (
+        f"{pattern.name}{size}{finished} (cut sizes in {unit}, seam allowance {seam} {unit}, "
+        "counts for one kit)"
+    )
+
+
+def view_read_fabrics(reading: PatternReading) -> tuple[ReadFabric, ...]:
+    """Return each fabric with the lines that speak of it."""
+    unit = reading.pattern.unit
+    return tuple(_fabric(fabric, reading.notes, unit) for fabric in reading.pattern.fabrics)
+
+
+def view_other_lines(reading: PatternReading) -> tuple[ReadLine, ...]:
+    """Return the lines that belong to no fabric."""
+    roles = {fabric.role for fabric in reading.pattern.fabrics}
+    return _lines(note for note in reading.notes if note.role not in roles)
+
+
+def _fabric(fabric: Fabric, notes: Iterable[Note], unit: Unit) -> ReadFabric:
+    facts = []
+    if fabric.form:
+        facts.append(f"form: {fabric.form}")
+    if fabric.prints:
+        facts.append(f"{fabric.prints} print{'s' if fabric.prints != 1 else ''}")
+    if fabric.usable_width is not None:
+        facts.append(f"counts on {say_size(fabric.usable_width, unit)} {unit.value} wide")
+    return ReadFabric(
+        role=fabric.role,
+        where=fabric.where.address,
+        requirement=fabric.requirement.as_written if fabric.requirement is not None else "",
+        requirement_means=_say_amount(fabric.requirement, unit),
+        facts=", ".join(facts),
+        lines=_lines(note for note in notes if note.role == fabric.role),
+        sums=_sums(fabric),
+    )
+
+
+def _say_amount(amount: Amount | None, unit: Unit) -> str:
+    if amount is None:
+        return "no amount is stated"
+    said = f"{say_number(amount.quantity)} {amount.unit}"
+    if amount.length is None:
+        return said
+    return f"{said} = {say_size(amount.length, unit)} {unit.value}"
+
+
+def _sums(fabric: Fabric) -> str:
+    counts = {
+        kind: sum(piece.quantity for piece in fabric.pieces if piece.kind is kind)
+        for kind in PieceKind
+    }
+    names = {
+        PieceKind.PIECE: ("piece", "pieces"),
+        PieceKind.STRIP: ("whole strip", "whole strips"),
+        PieceKind.JOINED: ("joined length", "joined lengths"),
+    }
+    said = [f"{count} {names[kind][count != 1]}" for kind, count in counts.items() if count]
+    return f"{', '.join(said)} in all" if said else "no pieces are given"
+
+
+def _lines(notes: Iterable[Note]) -> tuple[ReadLine, ...]:
+    """Gather what was made of one line's words, however many pieces that were."""
+    gathered: dict[tuple[str, str], list[str]] = {}
+    for note in notes:
+        words = " ".join(note.words.split())
+        gathered.setdefault((note.where.address, words), []).append(note.understood)
+    return tuple(
+        ReadLine(
+            where=where,
+            words=words,
+            understood=tuple(dict.fromkeys(understood))
+            if NOT_READ in understood
+            else (*understood,),
+            kind=_kind(understood),
+        )
+        for (where, words), understood in gathered.items()
+    )
+
+
+def _kind(understood: list[str]) -> LineKind:
+    if NOT_READ in understood:
+        return LineKind.UNREAD
+    return LineKind.NOTE if set(understood) == {A_NOTE} else LineKind.READ
+
+
+def _view_problem(problem: Problem) -> ReadProblem:
+    return ReadProblem(
+        word="Mend this" if problem.is_error else "Look at this",
+        where=problem.location.address if problem.location is not None else "",
+        said=f"{problem.message.rstrip('.')}. {problem.suggestion}".strip(),
+    )

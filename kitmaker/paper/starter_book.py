@@ -1,0 +1,137 @@
+"""Blank workbooks to fill in: explained, with drop-downs, and safe to type fractions into.
+
+Every cell is formatted as text. A spreadsheet program turns a typed 1/8 into the eighth of
+January unless the cell is text, and then the size is lost.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import xlsxwriter
+
+from kitmaker.paper.starter_words import (
+    GENERAL,
+    STARTER_SHEETS,
+    Field,
+    StarterKind,
+    StarterSheet,
+)
+
+_MADE = datetime(2026, 1, 1)  # noqa: DTZ001  # one workbook, the same bytes every time
+_LAST_ROW = 499
+_TEXT = "@"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StarterMarks:
+    """By what the reader knows that something is for the person only.
+
+    Attributes:
+        help_sheet: The name of the sheet of explanations.
+        example: What an example row begins with.
+        hint: What a hint begins with.
+    """
+
+    help_sheet: str
+    example: str
+    hint: str
+
+
+def build_starter(kind: StarterKind, marks: StarterMarks) -> bytes:
+    """Return a blank workbook.
+
+    Args:
+        kind: Which one.
+        marks: By what the reader knows what it must not read.
+    """
+    stream = io.BytesIO()
+    book = xlsxwriter.Workbook(
+        stream, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    )
+    book.set_properties({"title": f"A {kind.value} to fill in", "created": _MADE})
+    _Writer(book, marks).write(STARTER_SHEETS[kind])
+    book.close()
+    return stream.getvalue()
+
+
+class _Writer:
+    def __init__(self, book: Any, marks: StarterMarks) -> None:
+        self.book, self.marks = book, marks
+        plain = {"num_format": _TEXT, "valign": "top", "text_wrap": True}
+        self.text = book.add_format(plain)
+        self.heading = book.add_format({**plain, "bold": True, "bg_color": "#E4E9E4", "border": 1})
+        self.soft = book.add_format({**plain, "italic": True, "font_color": "#5A5A5A"})
+        self.title = book.add_format({"bold": True, "font_size": 14})
+
+    def write(self, sheets: Sequence[StarterSheet]) -> None:
+        self._help(sheets)
+        for sheet in sheets:
+            page = self.book.add_worksheet(sheet.name)
+            if sheet.is_table:
+                self._table(page, sheet)
+            else:
+                self._labels(page, sheet)
+            page.set_landscape()
+            page.fit_to_pages(1, 0)
+        self.book.worksheets()[1].activate()
+
+    def _help(self, sheets: Sequence[StarterSheet]) -> None:
+        page = self.book.add_worksheet(self.marks.help_sheet)
+        page.set_column(0, 0, 22, self.text)
+        page.set_column(1, 1, 100, self.text)
+        page.write_string(0, 0, self.marks.help_sheet, self.title)
+        down = 2
+        for line in GENERAL:
+            page.write_string(down, 1, line, self.text)
+            down += 1
+        for sheet in sheets:
+            down += 1
+            page.write_string(down, 0, sheet.name, self.heading)
+            page.write_string(down, 1, sheet.about, self.text)
+            for one in sheet.fields:
+                if one.hint:
+                    down += 1
+                    page.write_string(down, 0, one.name, self.text)
+                    page.write_string(down, 1, one.hint, self.soft)
+            down += 1
+        page.set_landscape()
+        page.fit_to_pages(1, 0)
+
+    def _table(self, page: Any, sheet: StarterSheet) -> None:
+        for column, one in enumerate(sheet.fields):
+            page.set_column(column, column, one.width, self.text)
+            page.write_string(0, column, one.name, self.heading)
+            example = f"{self.marks.example}: {one.example}" if column == 0 else one.example
+            page.write_string(1, column, example, self.soft)
+            self._help_typing(page, (1, column, _LAST_ROW, column), one)
+        page.freeze_panes(1, 0)
+        page.repeat_rows(0)
+
+    def _labels(self, page: Any, sheet: StarterSheet) -> None:
+        page.set_column(0, 0, 24, self.text)
+        page.set_column(1, 1, 40, self.text)
+        page.set_column(2, 2, 60, self.text)
+        for down, one in enumerate(sheet.fields):
+            page.write_string(down, 0, one.name, self.heading)
+            page.write_blank(down, 1, None, self.text)
+            if one.hint:
+                page.write_string(down, 2, f"{self.marks.hint} {one.hint}", self.soft)
+            self._help_typing(page, (down, 1, down, 1), one)
+
+    @staticmethod
+    def _help_typing(page: Any, place: tuple[int, int, int, int], one: Field) -> None:
+        """Offer the choices, and say what is typed here when the cell is picked."""
+        if not one.choices and not one.hint:
+            return
+        rule: dict[str, object] = {"validate": "list", "source": list(one.choices)}
+        if not one.choices:
+            rule = {"validate": "any"}
+        rule |= {"input_title": one.name[:32], "input_message": (one.hint or one.name)[:255]}
+        # Other words than those offered may be right: a form of the shop's own.
+        rule |= {"error_type": "information", "ignore_blank": True}
+        page.data_validation(*place, rule)

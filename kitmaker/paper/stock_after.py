@@ -1,0 +1,177 @@
+"""``stock-after.xlsx``: the shelf when all is cut, laid out as the next shop workbook.
+
+The ``Stock`` sheet can be read again as it is. Lengths are typed with their unit, so that
+nothing is lost in rounding; the shop's own forms and its unit stand beside it, so that
+their names and bare numbers mean the same.
+"""
+
+from __future__ import annotations
+
+import io
+from datetime import datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+import xlsxwriter
+
+from kitmaker.lengths import (
+    CENTIMETER,
+    METER,
+    YARD,
+    Length,
+    LengthError,
+    Unit,
+    parse_length,
+    round_usable_down,
+    say_decimal,
+    say_plain,
+)
+from kitmaker.paper.movements import stock_after
+from kitmaker.paper.sheets.saying import printable
+from kitmaker.plan import KitPlan
+from kitmaker.shop import Shop, StockRow
+
+Cell: TypeAlias = str | int | Decimal | None
+
+_CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 - a fixed date, so that the bytes are the same
+
+_STOCK_COLUMNS = (
+    ("SKU", 12),
+    ("Print", 22),
+    ("Form", 14),
+    ("Usable width", 13),
+    ("Length at hand", 15),
+    ("Count at hand", 10),
+    ("Held", 12),
+    ("Dye lot", 10),
+    ("Shrinkage", 10),
+    ("Cost", 9),
+    ("Price", 9),
+    ("Notes", 30),
+)
+_FORM_COLUMNS = (
+    ("Form", 18),
+    ("Nominal width", 14),
+    ("Nominal length", 14),
+    ("Usable width", 14),
+    ("Usable length", 14),
+    ("Cost", 9),
+    ("Price", 9),
+    ("Bundle count", 13),
+)
+
+
+def has_stock_after(plan: KitPlan) -> bool:
+    """Return whether there is a Stock sheet to carry on."""
+    return plan.shop.stock is not None and not plan.shop.only_measured
+
+
+def build_stock_after(plan: KitPlan) -> bytes:
+    """Return the workbook; the same plan gives the same bytes."""
+    file = io.BytesIO()
+    options = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+    }
+    shop = plan.shop
+    with xlsxwriter.Workbook(file, options) as book:
+        book.set_properties(
+            {"title": printable(f"Stock after plan {plan.number}"), "created": _CREATED}
+        )
+        bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True})
+        stock = [_stock_row(row, note, plan) for row, note in stock_after(plan)]
+        _write(book, "Stock", _STOCK_COLUMNS, stock, bold)
+        own = [_form_row(form, shop) for form in shop.catalogue if form.own]
+        if own:
+            _write(book, "Forms", _FORM_COLUMNS, own, bold)
+        facts: list[tuple[Cell, ...]] = [("Unit", shop.unit.value)]
+        if shop.name:
+            facts.insert(0, ("Name", shop.name))
+        _write(book, "Shop", (("Label", 16), ("Value", 30)), facts, bold)
+    return file.getvalue()
+
+
+def _write(
+    book: Any,
+    name: str,
+    columns: tuple[tuple[str, int], ...],
+    rows: list[tuple[Cell, ...]],
+    bold: Any,
+) -> None:
+    sheet = book.add_worksheet(name)
+    for at, (heading, width) in enumerate(columns):
+        sheet.write_string(0, at, heading, bold)
+        sheet.set_column(at, at, width)
+    for down, row in enumerate(rows, start=1):
+        for at, value in enumerate(row):
+            if value is None or value == "":
+                continue
+            if isinstance(value, str):
+                sheet.write_string(down, at, printable(value))
+            else:
+                sheet.write_number(down, at, float(value))
+    sheet.freeze_panes(1, 0)
+    sheet.set_landscape()
+    sheet.fit_to_pages(1, 0)
+    sheet.repeat_rows(0)
+    sheet.set_footer("&L&A&RPage &P of &N")
+
+
+def _stock_row(row: StockRow, note: str, plan: KitPlan) -> tuple[Cell, ...]:
+    unit = plan.shop.unit
+    is_length = row.form is None
+    held: Cell = None
+    if is_length and row.held_length:
+        held = say_exact(row.held_length, unit, by_the_yard=True)
+    elif row.held_count:
+        held = row.held_count
+    return (
+        row.sku,
+        row.print_name,
+        row.form,
+        say_exact(row.usable_width, unit) if row.usable_width else None,
+        say_exact(row.length or Fraction(0), unit, by_the_yard=True) if is_length else None,
+        None if is_length else row.count or 0,
+        held,
+        row.dye_lot,
+        f"{say_decimal(row.shrinkage * 100, 6)} %" if row.shrinkage else None,
+        row.cost,
+        row.price,
+        f"{note}, plan {plan.number}" if note else None,
+    )
+
+
+def _form_row(form: Any, shop: Shop) -> tuple[Cell, ...]:
+    sizes = (form.nominal_across, form.nominal_along, form.usable_across, form.usable_along)
+    return (
+        form.name,
+        *(say_exact(size, shop.unit) if size else None for size in sizes),
+        form.cost,
+        form.price,
+        form.bundle_count,
+    )
+
+
+def say_exact(length: Length, unit: Unit, *, by_the_yard: bool = False) -> str:
+    """Say a length with its unit so that reading it gives the same length back.
+
+    Where no unit says it exactly it is rounded down to a 64th of an inch.
+    """
+    yards = ((YARD, "yd"), (Fraction(1), "in"))
+    meters = ((METER, "m"), (CENTIMETER, "cm"))
+    ways: tuple[tuple[Fraction, str], ...] = (*meters, *yards)
+    if unit is not Unit.CENTIMETER:
+        ways = (*yards, *meters)
+    if not by_the_yard:
+        ways = tuple(way for way in ways if way[1] in ("in", "cm"))
+    for size, word in ways:
+        said = f"{say_plain(length / size)} {word}"
+        try:
+            if parse_length(said) == length:
+                return said
+        except LengthError:
+            continue
+    return f"{say_plain(round_usable_down(length, Fraction(1, 64)))} in"

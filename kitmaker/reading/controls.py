@@ -1,0 +1,132 @@
+"""What a pattern says of itself, worked out: where it contradicts itself, both figures are shown.
+
+Nothing is mended here. A binding too short to go round the quilt and an amount too small to
+hold its own pieces are published more often than one would think; a shop that knows buys
+what is right.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+
+from kitmaker.errors import Problem, warning
+from kitmaker.forms import Catalogue, UnknownFormError
+from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_decimal, say_number
+from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind, Use
+
+USUAL_WIDTH: Length = Fraction(42)
+"""The width patterns count on where they do not say. Common practice, no source."""
+
+_SIDES = re.compile(r"\s*([^x×]+?)\s*(?:x|×|by)\s*([^x×]+?)\s*", re.IGNORECASE)
+
+
+def check_by_use(pattern: Pattern, catalogue: Catalogue) -> Iterator[Problem]:
+    """Yield a warning for each figure that another figure of the pattern contradicts."""
+    around = perimeter(pattern.finished_size, pattern.unit)
+    for fabric in pattern.fabrics:
+        if around is not None:
+            yield from _binding(fabric, around, pattern)
+        if fabric.pieces and fabric.requirement is not None:
+            yield from _amount(fabric, catalogue)
+
+
+def perimeter(finished_size: str, unit: Unit) -> Length | None:
+    """Return the way round a quilt in inches; None where its size is not one pair of numbers."""
+    match = _SIDES.fullmatch(finished_size.replace("inches", '"'))
+    if match is None:
+        return None
+    first, second = match.groups()
+    behind = re.search(r"(\"|″|”|in\.?|cm)$", second)
+    try:
+        own = Unit.CENTIMETER if behind and behind[1] == "cm" else Unit.INCH if behind else unit
+        return 2 * (parse_length(first, own) + parse_length(second, own))
+    except LengthError:
+        return None
+
+
+def _binding(fabric: Fabric, around: Length, pattern: Pattern) -> Iterator[Problem]:
+    of_binding = [piece for piece in fabric.pieces if _is_binding(piece, fabric)]
+    if not of_binding:
+        return
+    width = fabric.usable_width or USUAL_WIDTH
+    given = sum((_run(piece, width) for piece in of_binding), Fraction(0))
+    if given >= around:
+        return
+    count = sum(piece.quantity for piece in of_binding)
+    yield warning(
+        f"the binding of '{fabric.role}' is short: {count} strip{'s' if count != 1 else ''} "
+        f"{'give' if count != 1 else 'gives'} {say_number(given)} in at most, but "
+        f"{say_number(around)} in are wanted to go round {pattern.finished_size}",
+        of_binding[0].where,
+        "The pieces are counted as they are written; another strip may be needed.",
+    )
+
+
+def _is_binding(piece: Piece, fabric: Fabric) -> bool:
+    words = f"{piece.name} {piece.notes}".casefold()
+    if piece.kind is PieceKind.PIECE and piece.length is not None:
+        long_enough = max(piece.width, piece.length) >= 15
+        return long_enough and min(piece.width, piece.length) <= 4 and "binding" in words
+    return "binding" in words or (fabric.use is Use.BINDING and piece.width <= 4)
+
+
+def _run(piece: Piece, width: Length) -> Length:
+    if piece.length is None:
+        return width * piece.quantity
+    return max(piece.width, piece.length) * piece.quantity
+
+
+def _amount(fabric: Fabric, catalogue: Catalogue) -> Iterator[Problem]:
+    amount = fabric.requirement
+    if amount is None or not fabric.pieces:
+        return
+    if amount.length is None:
+        yield from _forms(fabric, catalogue)
+        return
+    width = fabric.usable_width or USUAL_WIDTH
+    whole = sum((one.width * one.quantity for one in _strips(fabric)), Fraction(0))
+    area = sum((_area(one) for one in fabric.pieces if one.length is not None), Fraction(0))
+    least = whole + area / width
+    if least <= amount.length:
+        return
+    yield warning(
+        f"the requirement of '{fabric.role}' is short: its pieces take {say_decimal(least, 2)} in "
+        f"at {say_number(width)} in wide without any waste, but '{amount.as_written}' is "
+        f"{say_decimal(amount.length, 2)} in",
+        fabric.where,
+        "Look at the counts and at the amount; one of them is wrong.",
+    )
+
+
+def _strips(fabric: Fabric) -> Iterator[Piece]:
+    return (piece for piece in fabric.pieces if piece.kind is PieceKind.STRIP)
+
+
+def _area(piece: Piece) -> Fraction:
+    return piece.width * (piece.length or Fraction(0)) * piece.quantity
+
+
+def _forms(fabric: Fabric, catalogue: Catalogue) -> Iterator[Problem]:
+    amount = fabric.requirement
+    if amount is None or any(_strips(fabric)):
+        return
+    try:
+        form = catalogue.find(amount.unit)
+    except UnknownFormError:
+        return
+    across, along = form.nominal_across, form.nominal_along
+    if along is None:
+        return
+    held = across * along * amount.quantity
+    area = sum((_area(piece) for piece in fabric.pieces), Fraction(0))
+    if area > held:
+        share = say_decimal(area / (across * along), 2)
+        yield warning(
+            f"the requirement of '{fabric.role}' is short: its pieces fill {share} of "
+            f"{say_number(across)} × {say_number(along)} in without any waste, but "
+            f"'{amount.as_written}' is stated",
+            fabric.where,
+            "Look at the counts and at the amount; one of them is wrong.",
+        )

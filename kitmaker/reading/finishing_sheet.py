@@ -1,0 +1,257 @@
+"""The sheet ``Finishing``: labels and values for what every quilt needs beside its blocks.
+
+A label is read by its words (``Binding width``, ``Border 2 style``), in a pattern of several
+sizes with the size behind it (``Quilt width throw``). Each value is read by one reader that
+either gives it or adds a problem with its cell.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from kitmaker.errors import Location, Problem, error, warning
+from kitmaker.lengths import Length, Unit
+from kitmaker.reading.cells import read_count, read_length, read_text
+from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
+
+SHEET_NAME = "finishing"
+
+LABELS: Mapping[str, tuple[str, ...]] = {
+    "Quilt width": ("finished width", "finished quilt width", "width"),
+    "Quilt length": ("finished length", "finished quilt length", "quilt height", "length"),
+    "Top width": ("center width", "width before borders", "quilt center width"),
+    "Top length": ("center length", "length before borders", "quilt center length"),
+    "Binding": (),
+    "Binding width": ("binding strip width", "binding cut width", "binding strip"),
+    "Binding style": ("binding cut",),
+    "Binding allowance": (),
+    "Binding fabric": (),
+    "Border": (),
+    "Border width": ("border finished width",),
+    "Border style": ("border corners",),
+    "Border cut": (),
+    "Border fabric": (),
+    "Sashing": (),
+    "Sashing width": ("sashing finished width", "sash width"),
+    "Sashing around": ("sashing all round", "sashing all around"),
+    "Sashing direction": (),
+    "Sashing fabric": (),
+    "Cornerstone fabric": ("cornerstones fabric", "cornerstones"),
+    "Block": (),
+    "Block size": ("block width", "finished block", "finished block size"),
+    "Blocks across": ("blocks wide",),
+    "Blocks down": ("blocks long", "blocks high"),
+    "Backing": (),
+    "Backing overhang": (),
+    "Backing fabric": (),
+    "Backing width": ("backing usable width", "backing fabric width"),
+    "Backing seam": (),
+    "Batting": (),
+    "Batting overhang": (),
+    "Batting fabric": (),
+    "Hanging sleeve": ("sleeve",),
+    "Hanging sleeve width": ("sleeve width",),
+    "Hanging sleeve fabric": ("sleeve fabric",),
+    "Label width": (),
+    "Label length": ("label height",),
+    "Label fabric": (),
+}
+"""Each label with the other names it may have. Borders may be numbered."""
+
+_NAMES = {fold_heading(name): key for key, others in LABELS.items() for name in (key, *others)}
+_BORDER = re.compile(r"border (?P<number>[1-9])(?P<rest>(?: .*)?)")
+_YES = frozenset({"yes", "y", "true", "x"})
+_NO = frozenset({"no", "n", "none", "false", "0", "not"})
+
+
+def is_finishing_sheet(sheet: Sheet) -> bool:
+    """Whether a sheet is the one named Finishing."""
+    return (sheet.name or "").strip().casefold() == SHEET_NAME
+
+
+def split_finishing(workbook: Workbook) -> tuple[Workbook, Sheet | None]:
+    """Return the workbook without its Finishing sheet, and that sheet; None without one."""
+    found = [sheet for sheet in workbook.sheets if is_finishing_sheet(sheet) and sheet.cells]
+    others = tuple(sheet for sheet in workbook.sheets if not is_finishing_sheet(sheet))
+    return Workbook(name=workbook.name, sheets=others), found[0] if found else None
+
+
+@dataclass(slots=True, kw_only=True)
+class FinishingLabels:
+    """The values of a Finishing sheet by their labels.
+
+    Attributes:
+        where: The sheet.
+        unit: What bare numbers are in.
+        cells: Label to the value's cell; labels without a value are left out.
+        problems: What cannot be read is added here.
+    """
+
+    where: Location
+    unit: Unit
+    cells: Mapping[str, Cell]
+    problems: list[Problem] = field(default_factory=list)
+
+    def has(self, *keys: str) -> bool:
+        """Whether any of the labels has a value."""
+        return any(key in self.cells for key in keys)
+
+    def names(self, part: str) -> bool:
+        """Whether a part is asked for: some label of it has a value, and none says no."""
+        if part in self.cells and self.says_no(part):
+            return False
+        return any(key == part or key.startswith(f"{part} ") for key in self.cells)
+
+    def says_no(self, key: str) -> bool:
+        """Whether a label's value is a no, or nothing."""
+        return key in self.cells and fold_heading(read_text(self.cells[key])) in _NO
+
+    def says_yes(self, key: str, *, otherwise: bool) -> bool:
+        """Return a yes or no; ``otherwise`` where the label is missing."""
+        if key not in self.cells:
+            return otherwise
+        words = fold_heading(read_text(self.cells[key]))
+        if words in _YES or words in _NO:
+            return words in _YES
+        self.error(key, f"'{words}' is neither yes nor no", "Type yes or no.")
+        return otherwise
+
+    def location(self, *keys: str) -> Location:
+        """The cell of the first label that has a value, else the sheet."""
+        for key in keys:
+            if key in self.cells:
+                return self.cells[key].location
+        return self.where
+
+    def text(self, key: str) -> str:
+        """Return a text; "" where the label is missing."""
+        return read_text(self.cells[key], self.problems) if key in self.cells else ""
+
+    def length(self, key: str, *, may_be_zero: bool = False) -> Length | None:
+        """Return a length in inches; None where it is missing or not sure."""
+        if key not in self.cells:
+            return None
+        if may_be_zero and self.says_no(key):
+            return Length(0)
+        length = read_length(self.cells[key], self.unit, self.problems, what=key.casefold())
+        if length is None:
+            return None
+        if length < 0 or length > 400 or (length == 0 and not may_be_zero):
+            self.error(key, f"the {key.casefold()} is not believable", "Type a size such as 4 1/2.")
+            return None
+        return length
+
+    def count(self, key: str) -> int | None:
+        """Return a whole number; None where it is missing or not sure."""
+        if key not in self.cells:
+            return None
+        return read_count(self.cells[key], self.problems, what=key.casefold())
+
+    def choice(self, key: str, choices: Mapping[str, Sequence[str]], general: str = "") -> str:
+        """Return which of the choices a label says; "" where it is missing or not known.
+
+        Args:
+            key: The label.
+            choices: What is returned, with the words that mean it.
+            general: A label that holds where ``key`` is missing.
+        """
+        key = key if key in self.cells or not general else general
+        if key not in self.cells:
+            return ""
+        words = fold_heading(read_text(self.cells[key]))
+        for choice, others in choices.items():
+            if words in (choice, *others):
+                return choice
+        self.error(
+            key, f"the {key.casefold()} '{words}' is not known", f"Type {' or '.join(choices)}."
+        )
+        return ""
+
+    def error(self, key: str, message: str, suggestion: str = "") -> None:
+        """Add an error at a label's cell."""
+        self.problems.append(error(message, self.location(key), suggestion))
+
+    def warning(self, message: str, suggestion: str, *keys: str) -> None:
+        """Add a warning at the first of the labels that has a value."""
+        self.problems.append(warning(message, self.location(*keys), suggestion))
+
+
+def read_finishing(
+    sheet: Sheet, unit: Unit, sizes: Sequence[str], size: str | None, problems: list[Problem]
+) -> FinishingLabels:
+    """Read the labels of a Finishing sheet in the chosen size.
+
+    Args:
+        sheet: The sheet.
+        unit: What bare numbers are in.
+        sizes: The sizes of the pattern.
+        size: The chosen one; None where there is one only.
+        problems: What cannot be read is added here, now and later.
+    """
+    folded_sizes = {fold_heading(one) for one in sizes}
+    chosen = fold_heading(size) if size is not None else None
+    general: dict[str, Cell] = {}
+    for_size: dict[str, Cell] = {}
+    for row in sheet.rows():
+        label, value = _label_and_value(row)
+        key, of_size = _key(fold_heading(label.text), folded_sizes)
+        if value is None or (label.row == 1 and fold_heading(value.text) == "value"):
+            continue
+        if key is None:
+            problems.append(_unknown(label))
+            continue
+        if of_size is not None and of_size != chosen:
+            continue
+        target = general if of_size is None else for_size
+        if key in target and read_text(target[key]) != read_text(value):
+            problems.append(
+                error(f"'{key}' is stated twice, and differently", value.location, "Keep one.")
+            )
+        target.setdefault(key, value)
+    return FinishingLabels(
+        where=sheet.location, unit=unit, cells={**general, **for_size}, problems=problems
+    )
+
+
+def _label_and_value(row: Row) -> tuple[Cell, Cell | None]:
+    cells = row.own_cells()
+    label = cells[0]
+    if label.kind is not CellKind.TEXT or len(cells) < 2:
+        return label, None
+    return label, cells[1]
+
+
+def _key(folded: str, sizes: set[str]) -> tuple[str | None, str | None]:
+    """Return the label's key and the size behind it; None for none."""
+    if (key := _plain_key(folded)) is not None:
+        return key, None
+    for size in sizes:
+        rest = folded.removesuffix(f" {size}")
+        if rest != folded and (key := _plain_key(rest)) is not None:
+            return key, size
+    return None, None
+
+
+def _plain_key(folded: str) -> str | None:
+    if match := _BORDER.fullmatch(folded):
+        rest = match["rest"].strip() or "width"
+        key = _NAMES.get(f"border {rest}")
+        return f"Border {match['number']} {rest}" if key == f"Border {rest}" else None
+    key = _NAMES.get(folded)
+    if key in ("Border", "Sashing", "Block"):
+        return {"Border": "Border width", "Sashing": "Sashing width", "Block": "Block size"}[key]
+    return key
+
+
+def _unknown(label: Cell) -> Problem:
+    near = difflib.get_close_matches(fold_heading(label.text), list(_NAMES), n=1, cutoff=0.7)
+    instead = f"Did you mean '{_NAMES[near[0]]}'?" if near else "Delete it, or use a known label."
+    return error(
+        f"the label '{read_text(label)}' is not known, so its value is not read",
+        label.location,
+        instead,
+    )

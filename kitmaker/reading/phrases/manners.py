@@ -1,0 +1,132 @@
+"""Roundabout manners of speech, put in the plain one before a line is read.
+
+Only what has one meaning is put otherwise: "8 sets of 4 matching squares" are 32 squares,
+"18 pairs" are 36, "9 pieces each" of 20 squares are 180. The rest stays as it is, for the
+reader to refuse.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from kitmaker.lengths import Unit
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
+
+_COUNT = r"[(‹]?\s*(\d+)\s*[)›]?"
+_SIZE = re.compile(
+    rf"{NUMBER}\s*{UNIT}?\s*(?:x|×)\s*{NUMBER}\s*{UNIT}?|{NUMBER}\s*{UNIT}", re.IGNORECASE
+)
+_EACH_MEASURES = re.compile(
+    r"(?<=\d)(?P<what>[)›]?\s+(?:[a-z-]+\s+){0,2}?(?:strips|squares|rectangles|pieces|borders))\s*,?"
+    rf"\s+(?:each|all)\s+(?:measuring\s+|of\s+)?(?={NUMBER})",
+    re.IGNORECASE,
+)
+_SETS = re.compile(
+    rf"{_COUNT}\s+(?:matching\s+|identical\s+)?sets?\s+of\s+{_COUNT}\s+(?:(?:matching|identical)\s+)?",
+    re.IGNORECASE,
+)
+_PAIRS = re.compile(
+    rf"{_COUNT}\s+(?:(?:matching|identical)\s+)?pairs?\s+of\s+(?:(?:matching|identical)\s+)?",
+    re.IGNORECASE,
+)
+_SQUARES_INTO = re.compile(
+    rf"^(?:cut\s+)?{_COUNT}\s+(?:--\s+)?(?:[a-z]+\s+)*?(?P<large>{NUMBER})\s*(?P<unit>{UNIT})?\s*squares?"
+    rf"\s+into\s+{_COUNT}\s+(?:pieces|squares|patches)\s+each\s*,?\s*\(?\s*(?:of\s+)?"
+    rf"(?P<small>{NUMBER}\s*{UNIT}?)\s*squares?\s*\)?[.]?$",
+    re.IGNORECASE,
+)
+_EACH_SQUARE_INTO = re.compile(
+    r"^cut\s+(?P<what>(?:each|every)\s+(?:of\s+the\s+)?(?:[^()]*?\s)?"
+    r"(?:squares?|strips?|fat\s+quarters?|fqs?|prints?|fabrics?))\s+into\s+",
+    re.IGNORECASE,
+)
+_BRACKET_YIELD = re.compile(
+    r"(?P<before>\b(?:strips?|wof)\b[^();]*)\(\s*(?:to\s+)?(?:will\s+)?(?:yields?|makes?|gives?|cut\s+into)\s+"
+    rf"(?P<what>\d+\s*(?:--\s*)?(?:[a-z]+\s+){{0,2}}{NUMBER}[^()]*)\)",
+    re.IGNORECASE,
+)
+_ARROW = re.compile(
+    rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+\s+)?{NUMBER}\s*(?:{UNIT}|x|×))",
+    re.IGNORECASE,
+)
+_FROM_COUNTED_STRIPS = re.compile(
+    rf"^(?:cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*(?:cut\s+)?(?:from|cut)\s+"
+    rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*{UNIT})(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
+    re.IGNORECASE,
+)
+_STRIPS = re.compile(r"\bstrips?\b|\bwof\b", re.IGNORECASE)
+_EACH_STRIP = re.compile(
+    r"(?P<before>\bstrips?\b.*?\S)\s*[,;:.]?\s*(?:(?:and|then)\s+)*\bfrom\s+(?:each|every)\s+"
+    r"(?:of\s+(?:the|these|those)\s+)?strips?\s*,?\s*cut\b\s*:?",
+    re.IGNORECASE,
+)
+_BLOCKS = re.compile(
+    r"\bfor\s+(?:each|every|1|a)\s+(?:of\s+(?:the\s+)?)?(?:(?P<number>\d+)\s+)?(?:[a-z]+\s+)??"
+    r"(?P<noun>blocks?|units?|rows?|stars?|flowers?|baskets?|houses?|trees?|hearts?|boats?|rings?)\b"
+    r"\s*[,:]?",
+    re.IGNORECASE,
+)
+
+
+def in_plain_manner(text: str) -> str:
+    """Return a line in plain signs without roundabout manners of speech."""
+    text = _EACH_MEASURES.sub(r"\g<what> ", text)
+    if (found := _FROM_COUNTED_STRIPS.match(text)) and not _STRIPS.search(found["what"]):
+        text = f"{found['strips']}; sub-cut into {found['what']}"
+    one_size = len(_SIZE.findall(text)) == 1
+    if one_size:
+        text = _SETS.sub(lambda found: f"({int(found[1]) * int(found[2])}) ", text)
+        text = _PAIRS.sub(lambda found: f"({int(found[1]) * 2}) ", text)
+    text = _SQUARES_INTO.sub(_of_each_square, text)
+    text = _EACH_SQUARE_INTO.sub(_from_each, text)
+    text = _BRACKET_YIELD.sub(r"\g<before>; sub-cut into \g<what>", text)
+    text = _EACH_STRIP.sub(r"\g<before>; sub-cut each into ", text)
+    if _STRIPS.search(text):
+        text = _ARROW.sub("; sub-cut into ", text, count=1)
+    return text
+
+
+def _from_each(found: re.Match[str]) -> str:
+    if re.match(r"(?:each|every)\s+(?:of\s+the\s+)?strips?$", found["what"], re.IGNORECASE):
+        return found.group(0)  # the strips above it
+    return f"From {found['what']} cut "
+
+
+def _of_each_square(found: re.Match[str]) -> str:
+    """``Cut 20 10-inch squares into 9 pieces each (3" squares)``."""
+    large = to_length(found["large"], found["unit"], Unit.INCH)
+    match = re.match(rf"({NUMBER})\s*({UNIT})?", found["small"], re.IGNORECASE)
+    number = int(found[1]) * int(found[4])
+    if match is not None:
+        small = to_length(match[1], match[2], Unit.INCH)
+        if (large // small) ** 2 < int(found[4]):
+            raise UnsureError(
+                f"a square of {found['large']} does not hold {found[4]} squares of {match[1]}"
+            )
+    return f"({number}) {found['small']} squares"
+
+
+@dataclass(frozen=True, slots=True)
+class Blocks:
+    """What counts are for: each of so many blocks.
+
+    Attributes:
+        number: How many; None when it is not said.
+    """
+
+    number: int | None
+
+
+def take_blocks(text: str) -> tuple[str, Blocks | None]:
+    """Return a line without "for each of 9 blocks", and that; None when it is not said."""
+    found = _BLOCKS.search(text)
+    if found is None:
+        return text, None
+    says_one = re.match(r"for\s+(?:1|a)\b", found.group(0), re.IGNORECASE) is not None
+    if says_one and found["number"] is not None:
+        return text, None
+    before, behind = text[: found.start()], text[found.end() :]
+    return " ".join(f"{before} {behind}".split()), Blocks(
+        int(found["number"]) if found["number"] else None
+    )

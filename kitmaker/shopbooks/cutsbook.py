@@ -1,0 +1,131 @@
+"""A workbook of cloth as it was really measured: piece by piece, with its flaws.
+
+One table headed ``SKU``, ``Width``, ``Length``, ``Count``; beside them ``Flaw at`` (from the
+piece's start, several apart by semicolons) and ``Kits done``. Bare measures are in inches, or
+in centimeters in a shop that works in them; a length may be typed in yards (``1 3/8 yd``).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kitmaker.errors import Problem, UnreadableError, error
+from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_length
+from kitmaker.reading.cells import read_text
+from kitmaker.reading.tables import Headings, TableRow, find_table
+from kitmaker.reading.workbook import CellKind, read_workbook
+from kitmaker.shop import MeasuredPiece, MeasuredReading
+from kitmaker.shopbooks.ledger import data_rows, hidden_rows, measure, whole
+
+CUTS_HEADINGS: Headings = {
+    "SKU": ("Stock number", "Item number", "Stock code"),
+    "Width": ("Usable width", "Across"),
+    "Length": ("Usable length", "Along"),
+    "Count": ("Quantity", "How many", "Pieces"),
+    "Flaw at": ("Flaw", "Flaws at", "Flaws"),
+    "Kits done": ("Finished kits", "Kits finished"),
+    "Notes": ("Note", "Remarks", "Comments", "Print", "Fabric"),
+}
+
+
+def read_cuts(path: Path, unit: Unit) -> MeasuredReading:
+    """Read a workbook of measured cloth.
+
+    Args:
+        path: The workbook or .csv file; it is only read.
+        unit: What bare measures are in.
+
+    Raises:
+        UnreadableError: The file cannot be read at all, or has no such table.
+    """
+    workbook = read_workbook(path)
+    problems: list[Problem] = []
+    pieces: list[MeasuredPiece] = []
+    found = False
+    for sheet in workbook.sheets:
+        table = find_table(sheet, CUTS_HEADINGS, problems, required=("SKU", "Width", "Length"))
+        if table is None:
+            continue
+        found = True
+        problems.extend(hidden_rows(sheet))
+        for row in data_rows(table, problems):
+            piece = _read_row(row, unit, problems)
+            if piece is not None:
+                pieces.append(piece)
+    if not found or not (pieces or problems):
+        raise UnreadableError(
+            f"'{path.name}' has no measured cloth: no table headed SKU, Width, Length, Count."
+        )
+    return MeasuredReading(pieces=tuple(pieces), problems=tuple(problems))
+
+
+def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> MeasuredPiece | None:
+    before = len(problems)
+    cell = row.cell("SKU")
+    sku = read_text(cell, problems)
+    if not sku:
+        problems.append(error("there is no SKU here", cell.location, "Type its stock number."))
+    width = _needed(row, "Width", unit, problems)
+    length = _needed(row, "Length", unit, problems)
+    count_cell = row.cell("Count")
+    count = 1 if count_cell.is_blank else whole(count_cell, problems, what="count", least=0)
+    flaws = _flaws(row, unit, length, problems)
+    done_cell = row.cell("Kits done")
+    done = whole(done_cell, problems, what="number of kits done", least=0)
+    faults = any(problem.is_error for problem in problems[before:])
+    if faults or width is None or length is None or count is None:
+        return None
+    return MeasuredPiece(
+        sku=sku,
+        width=width,
+        length=length,
+        count=count,
+        flaws=flaws,
+        kits_done=done,
+        where=cell.location,
+    )
+
+
+def _needed(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -> Length | None:
+    cell = row.cell(key)
+    what = key.casefold()
+    if cell.is_blank:
+        problems.append(
+            error(f"this row does not say the {what}", cell.location, "Type it as 20 1/2.")
+        )
+        return None
+    return measure(cell, unit, problems, what=what)
+
+
+def _flaws(
+    row: TableRow, unit: Unit, length: Length | None, problems: list[Problem]
+) -> tuple[Length, ...]:
+    cell = row.cell("Flaw at")
+    if cell.is_blank:
+        return ()
+    if cell.kind is CellKind.NUMBER:
+        at = measure(cell, unit, problems, what="place of the flaw", may_be_zero=True)
+        flaws = [] if at is None else [at]
+    else:
+        flaws = []
+        for part in read_text(cell, problems).split(";"):
+            try:
+                flaws.append(parse_length(part.strip(), unit))
+            except LengthError as fault:
+                problems.append(
+                    error(
+                        f"the flaw '{part.strip()}' is no place that can be read ({fault})",
+                        cell.location,
+                        "Type how far it is from the start, such as 1 3/8 yd; several apart by ;.",
+                    )
+                )
+    if length is not None and any(at > length for at in flaws):
+        problems.append(
+            error(
+                f"the flaw '{cell.text}' lies past the end of the piece "
+                f"({say_length(length, unit)})",
+                cell.location,
+                "Measure again.",
+            )
+        )
+    return tuple(sorted(flaws))

@@ -1,0 +1,143 @@
+"""The cutting core beside a general-purpose packer, problem by problem, in one run.
+
+Not collected by default; run it for its table::
+
+    pytest tests/benchmarks/bench_cutting.py -s
+
+The packer (rectpack, a test-only dependency) knows no edge-to-edge cuts in its strongest
+modes and no quantities; it gets every piece by itself, all its guillotine and skyline
+modes and orders, and the best of them counts. One-way pieces are given to it as they are,
+in a run that may not turn anything, so no problem is made easier for either side.
+Seconds are those of the processor, as the machine may be shared.
+"""
+
+# ruff: noqa: T201
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+import time
+from fractions import Fraction
+from math import ceil
+from pathlib import Path
+from statistics import median
+from types import ModuleType
+
+import pytest
+import rectpack
+
+from kitmaker.cutting.desk import plan_forms, plan_length
+from kitmaker.cutting.problem import Demand, build_problem
+
+EIGHTH_OF_A_YARD = Fraction(9, 2)
+PACKERS = (
+    rectpack.GuillotineBssfSas,
+    rectpack.GuillotineBafLlas,
+    rectpack.GuillotineBlsfMaxas,
+    rectpack.MaxRectsBssf,
+    rectpack.MaxRectsBaf,
+    rectpack.SkylineBlWm,
+)
+ORDERS = (rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE)
+MOST_PIECES = 150
+"""Beyond so many pieces only two modes of the packer are run, for time."""
+
+
+def _suite() -> ModuleType:
+    path = Path(__file__).parents[1] / "cutting_suite.py"
+    spec = importlib.util.spec_from_file_location("kitmaker_tests_cutting_suite", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def suite() -> ModuleType:
+    return _suite()
+
+
+def _packed(demands: tuple[Demand, ...], across: Fraction, along: Fraction) -> int | None:
+    """Return the fewest forms of any mode; None where turning cannot be told to the packer."""
+    turns = all(demand.may_turn or demand.across == demand.along for demand in demands)
+    problem = build_problem(demands, across, along)
+    unit = problem.unit
+    pieces = [
+        (int(one.across / unit), int(one.along / unit)) for one in demands for _ in range(one.count)
+    ]
+    few = len(pieces) <= MOST_PIECES
+    best = None
+    for packer in PACKERS if few else PACKERS[:2]:
+        for order in ORDERS if few else ORDERS[:1]:
+            bins = rectpack.newPacker(
+                mode=rectpack.PackingMode.Offline,
+                bin_algo=rectpack.PackingBin.BFF,
+                pack_algo=packer,
+                sort_algo=order,
+                rotation=turns,
+            )
+            for wide, long in pieces:
+                bins.add_rect(wide, long)
+            bins.add_bin(problem.width, problem.height, count=float("inf"))
+            bins.pack()
+            if len(bins.rect_list()) == len(pieces):
+                best = len(bins) if best is None else min(best, len(bins))
+    return best
+
+
+def test_forms_side_by_side(suite: ModuleType) -> None:
+    plan_forms([Demand("a", Fraction(5), Fraction(5), 3)], Fraction(10), Fraction(10))
+    seconds, ours, bounds, theirs, proven, ahead = [], 0, 0, 0, 0, 0
+    cases = suite.form_cases()
+    print(f"\n{'problem':34} pieces forms bound packer layouts seconds")
+    for case in cases:
+        began = time.process_time()
+        answer = plan_forms(case.demands, case.across, case.along)
+        seconds.append(time.process_time() - began)
+        packed = _packed(case.demands, case.across, case.along)
+        pieces = sum(demand.count for demand in case.demands)
+        print(
+            f"{case.name:34} {pieces:6} {answer.count:5} {answer.lower_bound:5} "
+            f"{packed or '-':>6} {len(answer.layouts):7} {seconds[-1]:7.3f}"
+        )
+        ours += answer.count
+        bounds += answer.lower_bound
+        proven += answer.proven
+        theirs += answer.count if packed is None else packed
+        ahead += packed is not None and packed > answer.count
+        if packed is not None and not case.no_waste:
+            assert answer.count <= packed, case.name
+    print(
+        f"{len(cases)} problems: {ours} forms, bound {bounds} ({ours / bounds:.4f}), packer "
+        f"{theirs} ({theirs / bounds:.4f}), fewer than the packer on {ahead}; proven {proven}; "
+        f"seconds median {median(seconds):.3f}, most {max(seconds):.2f}"
+    )
+    assert proven >= len(cases) - 3
+
+
+def test_lengths_against_their_bounds(suite: ModuleType) -> None:
+    total, bound, exact, rounded, seconds = Fraction(0), Fraction(0), 0, 0, []
+    print(f"\n{'problem':12} pieces   length    bound layouts seconds")
+    for case in suite.length_cases():
+        began = time.process_time()
+        answer = plan_length(case.demands, case.width)
+        seconds.append(time.process_time() - began)
+        total, bound = total + answer.length, bound + answer.lower_bound
+        exact += answer.proven
+        rounded += ceil((answer.length + 1) / EIGHTH_OF_A_YARD) == ceil(
+            (answer.lower_bound + 1) / EIGHTH_OF_A_YARD
+        )
+        print(
+            f"{case.name:12} {sum(one.count for one in case.demands):6} "
+            f"{float(answer.length):8.3f} {float(answer.lower_bound):8.3f} "
+            f"{len(answer.layouts):7} {seconds[-1]:7.2f}"
+        )
+    print(
+        f"{float(total):.3f} over {float(bound):.3f}: {float(total / bound - 1):.2%}; "
+        f"exact {exact}, "
+        f"after rounding up to an eighth of a yard {rounded}; most {max(seconds):.2f} s"
+    )
+    assert total <= bound * Fraction(104, 100)

@@ -1,0 +1,75 @@
+"""Make the pictures in the README from the shipped sample: ``python tests/make_gallery.py``.
+
+The sample class is planned, a few of its pages are printed with headless Chromium and drawn
+with pdftoppm, small and in gray, as a shop's printer would give them.
+"""
+
+from __future__ import annotations
+
+import struct
+import subprocess
+import sys
+import tempfile
+import zlib
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from headless import find_chromium, print_page
+
+ROOT = Path(__file__).parent.parent
+SAMPLES = ROOT / "sample_patterns"
+GALLERY = SAMPLES / "gallery"
+DOTS_AN_INCH = 72
+SHADES = 5
+PICTURES = (
+    ("index.html", 1, "the-whole-kit"),
+    ("cutting-sheet-01-background-jt-101.html", 2, "cutting-sheet"),
+    ("students-cutting-guide.html", 2, "students-guide"),
+    ("bag-labels.html", 1, "bag-labels"),
+)
+
+
+def main() -> None:
+    """Plan, print, draw."""
+    chromium = find_chromium()
+    if chromium is None:
+        sys.exit("Chromium is needed to print the pages.")
+    GALLERY.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as room:
+        plan = Path(room) / "plan"
+        files = ("--class", SAMPLES / "harbor-lanterns-class.xlsx")
+        shop = ("--shop", SAMPLES / "juniper-and-thread-shop.xlsx")
+        command = [sys.executable, "-m", "kitmaker", "plan", *files, *shop, "--out", plan]
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+        for page, number, name in PICTURES:
+            pdf = print_page(chromium, Path(room), (plan / page).read_text(encoding="utf-8"))
+            which = ["-f", str(number), "-l", str(number), "-singlefile"]
+            draw = ["pdftoppm", "-gray", "-r", str(DOTS_AN_INCH), *which]
+            subprocess.run([*draw, pdf, Path(room) / name], check=True)
+            gray = (Path(room) / f"{name}.pgm").read_bytes()
+            (GALLERY / f"{name}.png").write_bytes(small_png(gray))
+
+
+def small_png(pgm: bytes) -> bytes:
+    """Return a gray picture as a PNG of few shades, half a byte a dot: small, and as readable."""
+    width, height = (int(number) for number in pgm.split(maxsplit=3)[1:3])
+    dots = pgm[-width * height :]
+    rows = bytearray()
+    for y in range(height):
+        row = [
+            round(dot / 255 * SHADES) * (15 // SHADES) for dot in dots[y * width : (y + 1) * width]
+        ]
+        row += [0] * (width % 2)
+        rows.append(0)
+        rows += bytes(high << 4 | low for high, low in zip(row[::2], row[1::2], strict=True))
+    head = struct.pack(">IIBBBBB", width, height, 4, 0, 0, 0, 0)
+    chunks = ((b"IHDR", head), (b"IDAT", zlib.compress(bytes(rows), 9)), (b"IEND", b""))
+    return b"\x89PNG\r\n\x1a\n" + b"".join(
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        for kind, data in chunks
+    )
+
+
+if __name__ == "__main__":
+    main()

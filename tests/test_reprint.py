@@ -1,0 +1,238 @@
+"""A plan is printed again from its plan.json alone, byte for byte, and nothing else is."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from kitmaker.cli import main
+from kitmaker.paper.plan_json import plan_to_json
+from kitmaker.paper.problem_json import dump
+from kitmaker.paper.record import RecordError, read_record, write_record
+from kitmaker.paper.render import render_pages
+from kitmaker.plan import KitPlan
+
+HOSTILE = '"><script>alert(1)</script>../../etc/passwd\u202e=cmd()'
+
+
+def run(*args: object) -> Result:
+    return CliRunner().invoke(main, [str(arg) for arg in args])
+
+
+@pytest.fixture
+def kept(class_plan: KitPlan, tmp_path: Path) -> Path:
+    """A plan.json of the hand-made class plan."""
+    path = tmp_path / "plan.json"
+    path.write_text(dump(plan_to_json(class_plan)), encoding="utf-8")
+    return path
+
+
+def rewrite(path: Path, change: Any) -> None:
+    data = json.loads(path.read_text(encoding="utf-8"))
+    change(data)
+    path.write_text(json.dumps(data), encoding="utf-8")
+
+
+def test_a_plan_survives_its_record(class_plan: KitPlan) -> None:
+    record = json.loads(json.dumps(write_record(class_plan)))
+    again = read_record(record)
+    assert write_record(again) == write_record(class_plan)
+    assert dump(plan_to_json(again)) == dump(plan_to_json(class_plan))
+
+
+def test_every_page_is_the_same_again(class_plan: KitPlan, kept: Path, tmp_path: Path) -> None:
+    out = tmp_path / "again"
+    assert run("reprint", kept, "--out", out).exit_code == 0
+    for name, text in render_pages(class_plan).files.items():
+        assert (out / name).read_text(encoding="utf-8") == text, name
+    assert (out / "plan.json").read_bytes() == kept.read_bytes()
+
+
+def test_a_folder_is_the_same_again_with_all_its_files(tmp_path: Path) -> None:
+    samples = Path(__file__).parent.parent / "sample_patterns"
+    first, again = tmp_path / "first", tmp_path / "again"
+    shop = ("--shop", samples / "juniper-and-thread-shop.xlsx")
+    ran = run("plan", samples / "fjord-steps-metric.xlsx", "--kits", 3, *shop, "--out", first)
+    assert ran.exit_code == 0, ran.stderr
+    assert run("reprint", first / "plan.json", "--out", again).exit_code == 0
+    names = sorted(one.name for one in first.iterdir())
+    assert "reading.html" in names
+    assert sorted(one.name for one in again.iterdir()) == names
+    for name in names:
+        assert (again / name).read_bytes() == (first / name).read_bytes(), name
+
+
+def test_nothing_is_solved_or_read_besides(kept: Path, tmp_path: Path) -> None:
+    import subprocess
+    import sys
+
+    code = (
+        "import sys; from kitmaker.cli import main\n"
+        f"try: main(['reprint', {str(kept)!r}, '--out', {str(tmp_path / 'x')!r}])\n"
+        "except SystemExit as end: print(end.code, 'highspy' in sys.modules)"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False, cwd=tmp_path
+    )
+    assert ran.stdout.splitlines()[-1] == "0 False", ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("only", "names"),
+    [
+        ("labels", {"bag-labels.html", "piece-labels.html"}),
+        ("guide", {"students-cutting-guide.html"}),
+        ("lists", {"pull-list.html", "packing-list.html"}),
+    ],
+)
+def test_only_what_is_asked_for_is_printed(
+    kept: Path, tmp_path: Path, only: str, names: set[str]
+) -> None:
+    out = tmp_path / only
+    assert run("reprint", kept, "--only", only, "--out", out).exit_code == 0
+    assert {one.name for one in out.iterdir()} == names | {"plan.json"}
+    for name in names:
+        assert "index.html" not in (out / name).read_text(encoding="utf-8")
+
+
+def test_the_sheets_are_the_cutting_sheets(kept: Path, tmp_path: Path) -> None:
+    out = tmp_path / "sheets"
+    assert run("reprint", kept, "--only", "sheets", "--out", out).exit_code == 0
+    names = {one.name for one in out.iterdir()} - {"plan.json"}
+    assert names
+    assert all(name.startswith("cutting-sheet-") for name in names)
+
+
+def test_labels_start_where_the_sheet_was_left(kept: Path, tmp_path: Path) -> None:
+    first, later = tmp_path / "first", tmp_path / "later"
+    assert run("reprint", kept, "--only", "labels", "--out", first).exit_code == 0
+    ran = run("reprint", kept, "--only", "labels", "--start-label", "bag=4", "--out", later)
+    assert ran.exit_code == 0
+    assert (first / "bag-labels.html").read_bytes() != (later / "bag-labels.html").read_bytes()
+    assert (first / "piece-labels.html").read_bytes() == (later / "piece-labels.html").read_bytes()
+    again = json.loads((later / "plan.json").read_text(encoding="utf-8"))
+    assert {
+        "label": "Bag labels",
+        "value": "letter-10, from label 4",
+        "source": "reprint",
+    } in again["choices"] or not any(one["label"] == "Bag labels" for one in again["choices"])
+
+
+@pytest.mark.parametrize("args", [("--start-label", "31"), ("--label-sheet", "no-such-sheet")])
+def test_a_label_that_is_not_there_is_wrong_usage(
+    kept: Path, tmp_path: Path, args: tuple[str, str]
+) -> None:
+    ran = run("reprint", kept, *args, "--out", tmp_path / "out")
+    assert ran.exit_code == 2
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_whole_plan_is_not_replaced_by_a_part_of_it(kept: Path, tmp_path: Path) -> None:
+    out = tmp_path / "whole"
+    assert run("reprint", kept, "--out", out).exit_code == 0
+    before = {one.name for one in out.iterdir()}
+    ran = run("reprint", out / "plan.json", "--only", "labels", "--out", out)
+    assert ran.exit_code == 4
+    assert {one.name for one in out.iterdir()} == before
+    assert run("reprint", out / "plan.json", "--out", out).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"{",
+        b"[]",
+        b"null",
+        b'{"schema": 1}',
+        b'{"schema": 2, "fabrics": [], "record": {}}',
+        b'{"schema": 1, "fabrics": []}',
+        b'{"schema": 1, "fabrics": [], "record": {"plan": {}, "jobs": []}}',
+        b'{"schema": 1, "fabrics": [], "record": {"plan": 0, "jobs": [1]}}',
+        b"\xff\xfe\x00garbage",
+        b"[" * 100_000,
+        b"1" * 10_000,
+    ],
+)
+def test_a_file_that_is_no_plan_is_one_line_and_exit_3(content: bytes, tmp_path: Path) -> None:
+    path = tmp_path / "plan.json"
+    path.write_bytes(content)
+    ran = run("reprint", path, "--out", tmp_path / "out")
+    assert ran.exit_code == 3
+    assert len(ran.stderr.strip().splitlines()) == 1
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_missing_file_is_exit_3(tmp_path: Path) -> None:
+    assert run("reprint", tmp_path / "none.json").exit_code == 3
+
+
+def set_record(name: str, value: object) -> Any:
+    return lambda data: data["record"]["plan"].__setitem__(name, value)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda data: data.__setitem__("kits", 13),
+        lambda data: data["fabrics"][0].__setitem__("cost", 1),
+        set_record("kits", 13),
+        set_record("kits", 9_999_999),
+        set_record("kits", -1),
+        set_record("kits", True),
+        set_record("number", ["a"]),
+        set_record("fabrics", []),
+        set_record("minutes", "1/0"),
+        set_record("surprise", "x"),
+        lambda data: data["record"]["plan"]["fabrics"][0].__setitem__("job", 99),
+        lambda data: data["record"].__setitem__("jobs", []),
+        lambda data: data["record"]["jobs"][0]["layouts"][0].__setitem__("sheet", "0 0"),
+    ],
+)
+def test_a_plan_changed_since_is_refused(kept: Path, tmp_path: Path, change: Any) -> None:
+    rewrite(kept, change)
+    ran = run("reprint", kept, "--out", tmp_path / "out")
+    assert ran.exit_code == 3
+    assert len(ran.stderr.strip().splitlines()) == 1
+    assert not (tmp_path / "out").exists()
+
+
+def test_hostile_words_stay_words_and_in_the_folder(kept: Path, tmp_path: Path) -> None:
+    """Words changed alike in both parts pass for a plan; they must do no harm even so."""
+
+    def infect(data: Any) -> None:
+        plan = data["record"]["plan"]
+        plan["pattern"]["name"] = HOSTILE
+        data["pattern"] = HOSTILE
+        plan["number"] = "../../x"
+        data["plan_number"] = "../../x"
+        for out in (plan["fabrics"][0], data["fabrics"][0]):
+            out["sku"] = HOSTILE
+        plan["shop"]["name"] = "</style><script>alert(2)</script>"
+
+    rewrite(kept, infect)
+    home = tmp_path / "deep" / "home"
+    home.mkdir(parents=True)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(home)
+        ran = run("reprint", kept)
+    assert ran.exit_code in (0, 1), ran.stderr
+    (folder,) = home.iterdir()
+    assert folder.parent == home
+    assert len(list(tmp_path.rglob("index.html"))) == 1
+    for page in folder.glob("*.html"):
+        text = page.read_text(encoding="utf-8")
+        assert "<script" not in text
+        assert "\u202e" not in text
+
+
+@pytest.mark.parametrize("value", ["", "1.5", "1/0", "١", "1" * 40, "1e9", "--1", " 1"])
+def test_only_an_exact_fraction_is_a_measure(class_plan: KitPlan, value: str) -> None:
+    record = json.loads(json.dumps(write_record(class_plan)))
+    record["plan"]["minutes"] = value
+    with pytest.raises(RecordError):
+        read_record(record)
