@@ -37,6 +37,8 @@ class Form:
         cost: What one costs the shop (one yard or meter for fabric by length); None unknown.
         price: What one sells for; None unknown.
         own: Whether the shop's workbook defined it.
+        mix: The forms of which any mix is meant, for ``fat-quarter+strip-2.5``; empty for a
+            form by itself. The sizes are then those of the largest.
     """
 
     form_id: str
@@ -51,6 +53,7 @@ class Form:
     cost: Decimal | None = None
     price: Decimal | None = None
     own: bool = False
+    mix: tuple[Form, ...] = ()
 
     def __post_init__(self) -> None:
         """Hold that a form has a size and no more usable cloth than cloth."""
@@ -246,6 +249,32 @@ class Catalogue:
             return by_key[key]
         near = difflib.get_close_matches(key, list(by_key), n=4, cutoff=0.5)
         raise UnknownFormError(name, tuple(dict.fromkeys(by_key[one].form_id for one in near)))
+
+    def find_mix(self, name: str) -> Form:
+        """Return the form of a name, or the mix that names joined by ``+`` mean.
+
+        Raises:
+            UnknownFormError: No form is called so, or a mix holds fabric by length.
+        """
+        if "+" not in name:
+            return self.find(name)
+        parts = tuple(dict.fromkeys(self.find(part) for part in name.split("+")))
+        for part in parts:
+            if part.by_length:
+                raise UnknownFormError(f"{name}, as {part.name} is cut to any length", ())
+        if len(parts) == 1:
+            return parts[0]
+        largest = max(parts, key=lambda one: one.usable_across * (one.usable_along or 0))
+        names = " and ".join(part.plural for part in parts)
+        return replace(
+            largest,
+            form_id="+".join(part.form_id for part in parts),
+            name=f"mix of {names}",
+            plural=f"mix of {names}",
+            cost=None,
+            price=None,
+            mix=parts,
+        )
 
     @property
     def yardage(self) -> Form:

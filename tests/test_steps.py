@@ -115,3 +115,14 @@ def test_the_steps_of_a_fat_quarter_yield_its_pieces() -> None:
     table = replay((F(20), F(16)), 6, tuple(writer.steps), by_length=False)
     assert len(table.pieces) == 20
     assert sum(offcut.area for offcut in table.offcuts) == 320 - 20 * F(49, 4)
+
+
+def test_a_ready_cut_square_that_is_the_piece_is_not_cut() -> None:
+    writer = StepWriter(Shop(), Unit.INCH, {"a": "A"}, 40)
+    writer.write_sheet(Layout(Part(F(5), F(5), key="a"), 40), "5-inch square", measure_first=True)
+    (step,) = writer.steps
+    assert "It is piece A as it stands" in step.text
+    assert step.cuts == 0
+    table = replay((F(5), F(5)), 40, tuple(writer.steps), by_length=False)
+    assert [letter for letter, _ in table.pieces] == ["A"]
+    assert table.offcuts == []

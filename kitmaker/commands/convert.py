@@ -23,7 +23,7 @@ def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Fo
     problems: list[Problem] = []
     for name in names:
         try:
-            found.append((name, catalogue.find(name)))
+            found.append((name, catalogue.find_mix(name)))
         except UnknownFormError as unknown:
             message = str(unknown)
             problems.append(error(message[0].upper() + message[1:], None, unknown.suggestion))
@@ -67,9 +67,13 @@ def _option_json(option: Option, unit: Unit) -> dict[str, object]:
         "why": why or None,
         "one_fewer_at": fewer and [as_json_number(side, unit) for side in fewer],
         "cost": None if option.cost is None else float(option.cost),
-        "cost_lower_bound": None,
+        "cost_lower_bound": None
+        if option.cost_lower_bound is None
+        else float(option.cost_lower_bound),
         "buy": None if amount is None else amount.buy,
     }
+    if option.form.mix:
+        data["counts"] = dict(option.counts)
     if option.form.by_length:
         data |= {
             "length_yd": _yards(amount.length if amount else None),
@@ -103,6 +107,9 @@ def _say(option: Option, unit: Unit) -> str:
         proof = "nothing shorter will do" if amount.proven else "shorter is not ruled out"
         length = say_size(amount.length or YARD, unit)
         return f"{amount.buy} ({length} {unit.value} of pieces; {proof})"
+    if option.form.mix:
+        proof = "no mix is cheaper" if amount.proven else "a cheaper mix is not ruled out"
+        return f"{amount.buy} ({proof}{'; ' + option.why if option.why else ''})"
     text = f"{amount.buy} ({say_proof(amount.count, amount.lower_bound)})"
     if option.one_fewer_at is not None:
         across, along = (say_size(side, unit) for side in option.one_fewer_at)

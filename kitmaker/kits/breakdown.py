@@ -138,13 +138,20 @@ def _worth_pieces(
                 key=f"{good.size}|{width}",
                 across=width,
                 along=good.along,
-                worth=width * good.along if by_area else Fraction(good.price or 0),
+                worth=_worth(good, width, widths[0], by_area=by_area),
                 most=good.most,
                 may_turn=good.across is not None,
             )
             if any(_fits(piece, cloth) for cloth in cloths):
                 pieces.append((piece, good))
     return pieces
+
+
+def _worth(good: Good, width: Length, widest: Length, *, by_area: bool) -> Fraction:
+    """Return what one is worth; a shorter strip is worth less than the longest in proportion."""
+    if by_area:
+        return width * good.along
+    return Fraction(good.price or 0) * width / widest
 
 
 def _fits(piece: WorthPiece, cloth: Cloth) -> bool:

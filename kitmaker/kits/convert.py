@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
+from kitmaker.kits.mixes import say_mix, take_mix
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, one_fewer_at, take
 from kitmaker.lengths import Length, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Use
@@ -30,6 +31,8 @@ class Option:
         fits_from: What would make it fit; "".
         one_fewer_at: (across, along) inches at which one fewer would do; None.
         cost: Money for one kit; None when the form's cost is not known.
+        cost_lower_bound: For a mix: no mix costs less; None elsewhere.
+        counts: For a mix: form id to number; empty elsewhere.
     """
 
     form: Form
@@ -40,6 +43,8 @@ class Option:
     fits_from: str = ""
     one_fewer_at: tuple[Length, Length] | None = None
     cost: Decimal | None = None
+    cost_lower_bound: Decimal | None = None
+    counts: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,6 +104,8 @@ def _option(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
     form = usable_form(form, basis.shop)
     if not fabric.pieces:
         return _estimate(fabric, asked, form)
+    if form.mix:
+        return _mixed(fabric, asked, form, basis)
     amounts: list[Yield] = []
     fewer: tuple[Length, Length] | None = None
     groups = grouped((piece.name, piece, piece.quantity) for piece in fabric.pieces)
@@ -125,6 +132,52 @@ def _option(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
         one_fewer_at=fewer,
         cost=_cost(amount, form, basis.shop),
     )
+
+
+def _mixed(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
+    pieces = [(piece.name, piece, piece.quantity) for piece in fabric.pieces]
+    if fabric.prints or len(grouped(pieces)) > 1:
+        why = "a mix of forms is not worked out for a fabric of several prints"
+        return Option(form=form, asked=asked, feasible=False, amount=None, why=why)
+    taken = take_mix(pieces, form, basis)
+    if taken.answer is None:
+        return Option(
+            form=form,
+            asked=asked,
+            feasible=False,
+            amount=None,
+            why=taken.why,
+            fits_from=taken.fits_from,
+        )
+    answer = taken.answer
+    count = sum(answer.counts.values())
+    amount = Yield(
+        count=count,
+        lower_bound=min(count, estimate_by_area(_area(pieces, form), form)),
+        proven=answer.proven,
+        buy=say_mix(answer.counts, form),
+    )
+    return Option(
+        form=form,
+        asked=asked,
+        feasible=True,
+        amount=amount,
+        why="cheapest by area: a cost is missing" if taken.by_area else "",
+        cost=None if taken.by_area else _money(answer.cost),
+        cost_lower_bound=None if taken.by_area else _money(answer.cost_lower_bound),
+        counts=tuple(answer.counts.items()),
+    )
+
+
+def _area(pieces: Sequence[KeyedPiece], form: Form) -> Fraction:
+    return sum(
+        ((piece.across or form.usable_across) * piece.along * count for _, piece, count in pieces),
+        Fraction(0),
+    )
+
+
+def _money(amount: Fraction) -> Decimal:
+    return Decimal(amount.numerator) / Decimal(amount.denominator)
 
 
 def add_yields(amounts: Sequence[Yield], form: Form, basis: Basis) -> Yield:

@@ -57,6 +57,8 @@ def replay(
         if not cuts:
             raise ReplayError("a length is not cut off")
         _take_stretch(table, whole, copies, cuts.pop(0))
+    elif cuts and cuts[0].action is Action.SQUARE_UP:
+        _take_whole(table, whole, cuts.pop(0))
     else:
         table.parts[""] = [whole]
     for step in cuts:
@@ -64,6 +66,14 @@ def replay(
     for name in sorted(table.parts):
         table.offcuts.extend(table.parts[name])
     return table
+
+
+def _take_whole(table: Table, whole: Rect, step: Step) -> None:
+    """The sheet is the piece as it stands."""
+    measure = step.measures[0]
+    if len(step.measures) != 1 or not measure.is_piece or measure.size != whole.h:
+        raise ReplayError("a sheet that is not cut is one piece")
+    table.pieces.append((measure.gives, whole))
 
 
 def _take_stretch(table: Table, whole: Rect, copies: int, step: Step) -> None:

@@ -65,9 +65,13 @@ class StepWriter:
     _next_part: int = 1
 
     def write_sheet(self, layout: Layout, form_name: str, *, measure_first: bool) -> None:
-        """Write the steps for a form of fixed size."""
+        """Write the steps for a form of fixed size; it may be the piece as it stands."""
         part = layout.sheet
         folded = is_folded(part.across, self.shop)
+        whole: tuple[Measure, ...] = ()
+        if part.key is not None:
+            gives, _ = self._name(part)
+            whole = (Measure(size=part.along, times=1, gives=gives, is_piece=True, positions=()),)
         self._put(
             Step(
                 number=0,
@@ -78,7 +82,7 @@ class StepWriter:
                 stacks=self._stacks(self.copies, folded=folded),
                 layers=0,
                 axis=None,
-                measures=(),
+                measures=whole,
                 cuts=0,
                 settings=0,
                 text="",

@@ -47,6 +47,9 @@ def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -
     size = f"{say_usable(across, unit)} × {say_usable(along, unit)} {unit.value}"
     each = f"each {form_name}" if step.part_count > 1 else f"the {form_name}"
     first = f"Press {each} and square it up."
+    if step.measures:
+        piece = step.measures[0].gives
+        return f"Press {each}. It is piece {piece} as it stands: measure it, {size}."
     if measure_first:
         return f"{first} Measure first: this layout needs the full {size}, across × along."
     return f"{first} It must still measure at least {size}, across × along."
