@@ -182,9 +182,9 @@ def say_worth(found: Breakdown, shop: Shop) -> str:
     """Say what all is worth, and whether more is possible."""
     if found.by_area:
         square = shop.unit.length**2
-        worth = f"{say_decimal(found.worth / square, 2)} square {shop.unit.value}"
+        worth = f"{say_decimal(found.worth / square, 2)} sq {shop.unit.value}"
         most = say_decimal(found.worth_upper_bound / square, 2, up=True)
-        what = f"Pieces of {worth} in all (no price is known, so worth is area)"
+        what = f"The pieces cover {worth} (no price is known, so worth is area)"
     else:
         worth = f"{shop.currency}{_money(found.worth)}"
         most = f"{shop.currency}{_money(found.worth_upper_bound)}"

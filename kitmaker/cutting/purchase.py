@@ -23,6 +23,8 @@ class Purchase:
         re_square: Inches lost each time the edge is trued again.
         every: Strips cut between two truings.
         kept: The share of a length that is left after the wash: 1 without shrinkage.
+        ease: The share of a length that may be spent on top so that no cutting goes beyond
+            three rounds; 0 where every step of length counts.
     """
 
     step: Length
@@ -30,6 +32,7 @@ class Purchase:
     re_square: Length
     every: int
     kept: Fraction = Fraction(1)
+    ease: Fraction = Fraction(0)
 
     def with_loss(self, length: Length, cuts: int) -> Length:
         """Return what a length of pieces takes, with so many strips cut off it."""

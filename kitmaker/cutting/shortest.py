@@ -35,7 +35,7 @@ from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.recut import recut
 from kitmaker.cutting.simplest import drop_surplus, simplest_choice
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
-from kitmaker.cutting.trees import Column, tidy
+from kitmaker.cutting.trees import Column, levels, tidy
 from kitmaker.lengths import Length
 
 BUILD_WORK = WorkLimit(pairs=20_000_000, joins=40_000)
@@ -87,6 +87,10 @@ def shortest_length(problem: Problem, purchase: Purchase | None = None) -> Lengt
     return _Search(problem, purchase).run()
 
 
+ROUNDS_AFTER_THE_STRIP = 3
+"""A strip's sub-cuts, the cuts of its sections, and trimming."""
+
+
 class _Search:
     def __init__(self, problem: Problem, purchase: Purchase | None) -> None:
         self.problem = problem
@@ -118,25 +122,40 @@ class _Search:
         return self._answer(drop_surplus(self.problem, self.best))
 
     def _answer(self, best: Counter[Column]) -> LengthAnswer:
-        """Return the answer with the easiest choices of its length, and of its purchase."""
+        """Return the answer with the easiest choice of its length, or of its purchase."""
         for column in best:
             self.pool.add(column.tree)
-        prices = self.pool.prices()
-        columns = list(self.pool.columns.values())
-        answer = simplest_choice(self.problem, columns, best, length_of(best), prices)
-        length = length_of(answer)
-        easy = answer
-        if self.purchase is not None:
-            room = self.purchase.room(length * self.problem.unit, answer.total())
-            within = length + int(room / self.problem.unit)
-            if within > length:
-                self.pool.list_patterns(within + 1)
-                columns = list(self.pool.columns.values())
-                easy = simplest_choice(self.problem, columns, answer, within, prices)
-            if self._bought(easy) > self._bought(answer):
-                easy = answer
+        length = length_of(best)
         bound = next_reachable_length(self.problem, self.bound, length)
-        return LengthAnswer(answer, length, bound, easy)
+        if self.purchase is None:
+            answer = self._easiest(best, length)
+            return LengthAnswer(answer, length_of(answer), bound, answer)
+        room = self.purchase.room(length * self.problem.unit, best.total())
+        within = length + int(room / self.problem.unit)
+        self.pool.list_patterns(within + 1)
+        easy = self._easiest(best, within)
+        if self._bought(easy) > self._bought(best):
+            easy = self._easiest(best, length)
+        return LengthAnswer(best, length, bound, self._shallower(easy, length))
+
+    def _easiest(self, best: Counter[Column], within: int) -> Counter[Column]:
+        columns = list(self.pool.columns.values())
+        return simplest_choice(self.problem, columns, best, within, self.pool.prices())
+
+    def _shallower(self, easy: Counter[Column], length: int) -> Counter[Column]:
+        """Return a choice of three rounds of cuts where it takes little more cloth."""
+        ease = self.purchase.ease if self.purchase is not None else Fraction(0)
+        if not ease or not self._is_deep(easy):
+            return easy
+        within = int(length * (1 + ease))
+        self.pool.list_patterns(within + 1)
+        relaxed = self._easiest(easy, within)
+        return easy if self._is_deep(relaxed) else relaxed
+
+    def _is_deep(self, chosen: Counter[Column]) -> bool:
+        """Whether some stretch takes more rounds of cuts than strips, sections and pieces."""
+        width = self.problem.width
+        return any(levels(one.tree, width, one.size) > ROUNDS_AFTER_THE_STRIP for one in chosen)
 
     def _bought(self, chosen: Counter[Column]) -> Length:
         """What is bought for a choice; its length where there is no purchase to round to."""

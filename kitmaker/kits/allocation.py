@@ -267,8 +267,9 @@ def _sharings(
         if work > MOST_WORK:
             raise TooMuchWorkError
         if number == len(lots):
-            placed = [sum(column) for column in zip(*done, strict=True)]
-            found.append((_inches(wants, placed), done))
+            if done:
+                placed = [sum(column) for column in zip(*done, strict=True)]
+                found.append((_inches(wants, placed), done))
             return
         for copies in _holdable(lots[number], wants, left, sizes, last=number == len(lots) - 1):
             work += 1

@@ -17,6 +17,12 @@ from kitmaker.lengths import Length, Unit
 from kitmaker.plan import CuttingJob, Yield
 from kitmaker.shop import Bag, Shop, fold_role
 
+EASE = Fraction(1, 40)
+"""In bulk, this share of a length may be spent so that nothing is cut in more than three rounds.
+
+An eighth of a yard off a dozen kits does not pay for an hour at the table (common practice).
+"""
+
 
 @dataclass(slots=True)
 class Batch:
@@ -60,7 +66,8 @@ class Batch:
     def take(self, kits_of: Callable[[Entry], int]) -> Taken:
         """What these kits take."""
         first = self.entries[0]
-        return take(self.pieces(kits_of), first.form, first.basis, self.prints)
+        basis = replace(first.basis, ease=EASE)
+        return take(self.pieces(kits_of), first.form, basis, self.prints)
 
 
 def batches_of(entries: Sequence[Entry]) -> list[Batch]:

@@ -62,6 +62,8 @@ class Basis:
         shrinkage: The share of an uncut length lost in the wash.
         exact_length: Whether the shortest length itself is asked for, and not the simplest
             cutting within the same purchase.
+        ease: The share of a length that may be spent on top so that no cutting goes beyond
+            three rounds.
     """
 
     shop: Shop
@@ -69,6 +71,7 @@ class Basis:
     pattern_width: Length | None = None
     shrinkage: Fraction = Fraction(0)
     exact_length: bool = False
+    ease: Fraction = Fraction(0)
 
 
 @lru_cache(maxsize=4096)
@@ -159,6 +162,7 @@ def purchase_of(basis: Basis) -> Purchase:
         re_square=shop.re_square,
         every=shop.re_square_every,
         kept=1 - basis.shrinkage,
+        ease=basis.ease,
     )
 
 

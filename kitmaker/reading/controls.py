@@ -25,7 +25,14 @@ _SIDES = re.compile(r"\s*([^x×]+?)\s*(?:x|×|by)\s*([^x×]+?)\s*", re.IGNORECAS
 def check_by_use(pattern: Pattern, catalogue: Catalogue) -> Iterator[Problem]:
     """Yield a warning for each figure that another figure of the pattern contradicts."""
     around = perimeter(pattern.finished_size, pattern.unit)
+    has_cuts = any(fabric.pieces for fabric in pattern.fabrics)
     for fabric in pattern.fabrics:
+        if has_cuts and not fabric.pieces and fabric.use in (Use.TOP, Use.BINDING):
+            yield warning(
+                f"nothing is cut from '{fabric.role}', though other fabrics have their cuts",
+                fabric.where,
+                "Look whether its cutting instructions are missing.",
+            )
         if around is not None:
             yield from _binding(fabric, around, pattern)
         if fabric.pieces and fabric.requirement is not None:

@@ -90,7 +90,18 @@ def _instruction_lines(
 def _lines_of(reading: TableReading, cell: Cell, row: TableRow) -> list[tuple[str, Location]]:
     if cell.is_blank or row.number != row_and_column(cell.location)[0]:
         return []  # a merged cell's lines are read once, in its first row
-    text = cell.text if cell.kind is CellKind.TEXT else read_text(cell, reading.problems)
+    if cell.kind is not CellKind.TEXT:
+        read_length(cell, reading.unit, reading.problems, what="cutting instruction")
+        if cell.kind is CellKind.NUMBER:
+            reading.problems.append(
+                error(
+                    f"the cutting instruction is nothing but the number {read_text(cell)}",
+                    cell.location,
+                    "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles.",
+                )
+            )
+        return []
+    text = cell.text
     return [(line, cell.location) for line in text.split("\n") if line.strip()]
 
 
