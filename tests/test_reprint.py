@@ -13,7 +13,7 @@ from kitmaker.cli import main
 from kitmaker.paper.plan_json import plan_to_json
 from kitmaker.paper.problem_json import dump
 from kitmaker.paper.record import RecordError, read_record, write_record
-from kitmaker.paper.render import render_pages
+from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
 from kitmaker.plan import KitPlan
 
 HOSTILE = '"><script>alert(1)</script>../../etc/passwd\u202e=cmd()'
@@ -47,7 +47,8 @@ def test_a_plan_survives_its_record(class_plan: KitPlan) -> None:
 def test_every_page_is_the_same_again(class_plan: KitPlan, kept: Path, tmp_path: Path) -> None:
     out = tmp_path / "again"
     assert run("reprint", kept, "--out", out).exit_code == 0
-    for name, text in render_pages(class_plan).files.items():
+    links = (RESULTS_LINK, STOCK_AFTER_LINK, PLAN_LINK)
+    for name, text in render_pages(class_plan, None, links).files.items():
         assert (out / name).read_text(encoding="utf-8") == text, name
     assert (out / "plan.json").read_bytes() == kept.read_bytes()
 

@@ -8,7 +8,6 @@ from fractions import Fraction
 from kitmaker.forms import Form
 from kitmaker.lengths import say_usable
 from kitmaker.paper.render import make_environment
-from kitmaker.paper.sheets.cutting_sheet import CAUTIONS
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
     OffcutRow,
@@ -17,7 +16,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_offcuts,
     view_tally,
 )
-from kitmaker.paper.sheets.page import PageHead
+from kitmaker.paper.sheets.page import CAUTIONS, PageHead
 from kitmaker.plan import Breakdown, BrokenDown
 from kitmaker.shop import Shop
 

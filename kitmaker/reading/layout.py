@@ -34,6 +34,7 @@ FABRIC_NAMES = (
     "material",
     "materials",
     "fabric selection",
+    "fabric and stock number",
     "supplies",
     "fabric role",
     "role",

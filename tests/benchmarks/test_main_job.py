@@ -15,12 +15,12 @@ import openpyxl
 import pytest
 from openpyxl import Workbook
 
-from kitmaker.kits.choices import Options
 from kitmaker.commands.convert import find_forms
 from kitmaker.commands.inputs import read_inputs
 from kitmaker.commands.plan import make_plan
-from kitmaker.kits.convert import convert
 from kitmaker.forms import Catalogue
+from kitmaker.kits.choices import Options
+from kitmaker.kits.convert import convert
 from kitmaker.paper.results import build_results
 from kitmaker.shop import Bag, Shop
 
