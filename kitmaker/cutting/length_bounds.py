@@ -67,6 +67,10 @@ def thread_bound(problem: Problem) -> Fraction:
     return best
 
 
+MOST_POSITIONS = 20_000
+"""Units along beyond which no table is begun."""
+
+
 def raised_bound(
     problem: Problem,
     bound: Fraction,
@@ -83,9 +87,11 @@ def raised_bound(
         prices: A first proposal.
         work: Additions to be spent on tables.
     """
+    target = next_reachable_length(problem, bound, length)
+    if target >= length or length > MOST_POSITIONS:
+        return max(bound, Fraction(target))
     search = LayoutSearch(problem.kinds, problem.width, length - 1)
     rounds = min(ROUNDS, work // max(1, search.work))
-    target = next_reachable_length(problem, bound, length)
     relaxation = _OneSheet(problem)
     for _ in range(rounds):
         if target >= length:

@@ -43,6 +43,10 @@ class Purchase:
         """Return what is bought for a length of pieces."""
         return round_need_up(self.with_loss(length, cuts), self.step)
 
+    def pieces_in(self, bought: Length) -> Length:
+        """Return the greatest length of pieces that a purchase can hold at all."""
+        return bought * self.kept - self.straighten
+
     def room(self, length: Length, cuts: int) -> Length:
         """Return the inches of pieces that the same purchase holds on top."""
         left = self.bought(length, cuts) - self.with_loss(length, cuts)

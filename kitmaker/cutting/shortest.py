@@ -169,7 +169,7 @@ class _Search:
             return True
         length = length_of(self.best)
         least = next_reachable_length(self.problem, self.bound, length)
-        if self.purchase is None:
+        if self.purchase is None or least >= length:
             return least < length
         return self.purchase.bought(least * self.problem.unit, 1) < self._bought(self.best)
 
@@ -200,11 +200,22 @@ class _Search:
             for column in self.best:
                 self.pool.add(column.tree)
 
+    def _wanted(self) -> int:
+        """Return the greatest length, in units, that would be better than the best."""
+        height = next_shorter(self.problem, self._length())
+        if self.purchase is None or self.best is None:
+            return height
+        smaller = self._bought(self.best) - self.purchase.step
+        most = int(self.purchase.pieces_in(smaller) / self.problem.unit)
+        return height if most >= height else next_shorter(self.problem, max(most, 0) + 1)
+
     def _settle_small(self) -> None:
         """Look for something shorter among all layouts of little waste, exactly."""
         width = self.problem.width
         while self._open():
-            height = next_shorter(self.problem, self._length())
+            height = self._wanted()
+            if height * width < self.problem.area:
+                return
             bare = width * height - self.problem.area
             builds = Builds(
                 self.problem.kinds,
@@ -217,7 +228,7 @@ class _Search:
             if builds.full_found:
                 tree = tidy(builds.tree(builds.packing.full))
                 self.best = Counter({Column(self.problem.counts, tree, tree.along): 1})
-            elif builds.complete:
-                self.bound = max(self.bound, Fraction(self._length()))
             else:
+                if builds.complete:
+                    self.bound = max(self.bound, Fraction(height + 1))
                 return
