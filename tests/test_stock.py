@@ -50,11 +50,11 @@ def test_what_is_held_for_another_class_is_not_there() -> None:
     assert draw(needed((36, 2)), at).missing_length == 36
 
 
-def test_seven_fat_quarters_off_the_bolt_take_two_yards_and_straightening() -> None:
+def test_seven_fat_quarters_off_the_bolt_take_two_yards() -> None:
     need = Needed("S-1", ["Sky"])
     need.add_forms(FAT_QUARTER, 7)
     taken = draw(need, shop(bolt("S-1", 3)))
-    assert taken.cut_for_forms == 4 * (18 + F(1, 2))
+    assert taken.cut_for_forms == 72
     assert not taken.is_short
 
 
@@ -63,7 +63,7 @@ def test_ready_made_forms_go_before_the_bolt() -> None:
     need.add_forms(FAT_QUARTER, 7)
     at = shop(on_shelf("S-1", "FQ", 5), bolt("S-1", 3))
     line = pull_line(need, at, Unit.INCH, None)
-    assert line.buy == "7 fat quarters (cut from 9/16 yd)"
+    assert line.buy == "7 fat quarters (2 cut from ½ yd)"
     assert line.short == ""
     assert draw(need, shop(on_shelf("S-1", "FQ", 5))).missing_forms == ((FAT_QUARTER, 2),)
 

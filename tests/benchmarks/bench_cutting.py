@@ -11,8 +11,6 @@ in a run that may not turn anything, so no problem is made easier for either sid
 Seconds are those of the processor, as the machine may be shared.
 """
 
-# ruff: noqa: T201
-
 from __future__ import annotations
 
 import importlib.util
