@@ -65,6 +65,7 @@ def test_check_gives_one_json_text_alone() -> None:
         "may_turn": True,
         "kind": "piece",
         "where": "Pieces!B2",
+        "formula": None,
     }
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from kitmaker import arithmetic
+from kitmaker.arithmetic import cut_sizes as arithmetic
 from kitmaker.arithmetic.cut_sizes import Rounding
 from kitmaker.lengths import EIGHTH, parse_number
 
