@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-MOST_SECONDS = 20
+MOST_SECONDS = 120  # a guard against hanging, generous for a busy machine
 MOST_MEBIBYTES = 2000
 
 
