@@ -99,3 +99,9 @@ def test_kits_left_open_in_the_colorways_are_shared_out() -> None:
     result = resolved(sheet)
     assert result.kits == 12
     assert [one.kits for one in result.colorways] == [8, 5], "the spare kit goes to the first"
+
+
+def test_a_colorway_that_fills_a_fabric_the_pattern_does_not_have_is_refused() -> None:
+    sheet = class_sheet(colorway("Blue", 3, Background="B", Stars="S", Moon="M"))
+    with pytest.raises(UsageError, match="'Blue' fills the fabric 'moon'"):
+        resolved(sheet)

@@ -15,8 +15,9 @@ For the shortest k pieces of a lot the greatest vectors they can hold are kept
 least from it and still lets the shorter ones hold the rest. Kits are shared out to dye lots
 by trying every sharing-out.
 
-**Limit.** It stops being exact where vectors get too many (:data:`MOST_WORK`); then the
-longest wants go first, each to the shortest piece that holds it, and ``exact`` is False.
+**Limit.** It stops being exact where vectors get too many (:data:`MOST_VECTORS`,
+:data:`MOST_WORK`); then the longest wants go first, each to the shortest piece that holds it,
+and ``exact`` is False: what finds a place there has one, what is short may not be.
 """
 
 from __future__ import annotations
@@ -24,13 +25,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
 from kitmaker.lengths import Length
 
-MOST_WORK = 60_000
-"""Vectors looked at for one fabric before the exact search gives way. Our own bound."""
+MOST_VECTORS = 8_000
+"""Fillings of the pieces of one dye lot looked at before the exact search gives way."""
+MOST_WORK = 30_000
+"""Sharings-out to dye lots looked at before it does. Both are our own bounds."""
 
 Vector: TypeAlias = tuple[int, ...]
 
@@ -106,6 +110,7 @@ class _Lot:
         self._sizes = sizes
         self._loss = loss
         self._work = 0
+        self._places: dict[Vector, list[tuple[int, Length]]] = {}
         self.fillings: list[list[tuple[Length, Vector]]] = []
         self.reach: list[list[Vector]] = [[(0,) * len(sizes)]]
         for free, _ in pieces:
@@ -122,7 +127,7 @@ class _Lot:
 
     def _spend(self, work: int) -> None:
         self._work += work
-        if self._work > MOST_WORK:
+        if self._work > MOST_VECTORS:
             raise TooMuchWorkError
 
     def _fill(self, free: Length, most: Vector) -> Iterator[tuple[Length, Vector]]:
@@ -153,6 +158,11 @@ class _Lot:
 
     def place(self, need: Vector) -> list[tuple[int, Length]]:
         """Return (piece, inches taken) for a need that it holds, longest piece first."""
+        if need not in self._places:
+            self._places[need] = self._find_places(need)
+        return self._places[need]
+
+    def _find_places(self, need: Vector) -> list[tuple[int, Length]]:
         found: list[tuple[int, Length]] = []
         for at in range(len(self.pieces) - 1, -1, -1):
             for takes, vector in self.fillings[at]:
@@ -187,6 +197,13 @@ def allocate(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allo
         wants: What is to be cut.
         loss: On strips.
     """
+    return _allocate(tuple(pieces), tuple(wants), loss)
+
+
+@lru_cache(maxsize=2048)
+def _allocate(pieces: tuple[Cloth, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
+    if not pieces:
+        return Allocation((), (0,) * len(wants), exact=True)
     try:
         return _exactly(pieces, wants, loss)
     except TooMuchWorkError:
@@ -218,12 +235,13 @@ def _exactly(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allo
         if best_key is None or key < best_key:
             best, best_key = (tuple(taken), placed), key
     if best is None:
-        return Allocation((Fraction(0),) * len(pieces), (0,) * len(wants), exact=True)
+        raise ValueError("nothing placed is a sharing-out too")
     return Allocation(*best, exact=True)
 
 
 def _shortest_first(piece: tuple[Length, int]) -> tuple[Length, int]:
-    return piece[0], piece[1]
+    """Order pieces by length; of equal ones the first in the sheet is spared longest."""
+    return piece[0], -piece[1]
 
 
 def _need(
@@ -259,20 +277,22 @@ def _sharings(
         TooMuchWorkError: There are too many.
     """
     found: list[tuple[Length, tuple[Vector, ...]]] = []
+    holdable = [_holdable(lot, wants, whole, sizes) for lot in lots]
     work = 0
 
     def share(number: int, left: Vector, done: tuple[Vector, ...]) -> None:
         nonlocal work
-        work += 1
+        if number == len(lots):
+            placed = [sum(column) for column in zip(*done, strict=True)]
+            found.append((_inches(wants, placed), done))
+            return
+        fitting = [copies for copies in holdable[number] if _within(copies, left)]
+        if number == len(lots) - 1:
+            fitting = [left] if left in holdable[number] else _greatest(set(fitting))
+        work += len(fitting) + 1
         if work > MOST_WORK:
             raise TooMuchWorkError
-        if number == len(lots):
-            if done:
-                placed = [sum(column) for column in zip(*done, strict=True)]
-                found.append((_inches(wants, placed), done))
-            return
-        for copies in _holdable(lots[number], wants, left, sizes, last=number == len(lots) - 1):
-            work += 1
+        for copies in fitting:
             rest = tuple(a - b for a, b in zip(left, copies, strict=True))
             share(number + 1, rest, (*done, copies))
 
@@ -282,25 +302,20 @@ def _sharings(
 
 
 def _holdable(
-    lot: _Lot,
-    wants: Sequence[Want],
-    left: Vector,
-    sizes: Sequence[tuple[Length, bool]],
-    *,
-    last: bool,
-) -> Iterator[Vector]:
-    """Yield the copies of each want that a lot holds; of the last lot only the greatest."""
-    if last and lot.holds(_need(wants, left, sizes)):
-        yield left
-        return
+    lot: _Lot, wants: Sequence[Want], whole: Vector, sizes: Sequence[tuple[Length, bool]]
+) -> frozenset[Vector]:
+    """Return the copies of each want that a lot holds.
+
+    Raises:
+        TooMuchWorkError: There are too many.
+    """
     room = 1
-    for count in left:
+    for count in whole:
         room *= count + 1
     if room > MOST_WORK:
         raise TooMuchWorkError
-    every = product(*(range(count + 1) for count in left))
-    holdable = {copies for copies in every if lot.holds(_need(wants, copies, sizes))}
-    yield from _greatest(holdable) if last else sorted(holdable)
+    every = product(*(range(count + 1) for count in whole))
+    return frozenset(copies for copies in every if lot.holds(_need(wants, copies, sizes)))
 
 
 class _Greedy:
@@ -342,11 +357,22 @@ class _Greedy:
 
 
 def _one_after_another(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allocation:
-    """Place the longest first, each in the shortest piece (of its lot) that holds it."""
+    """Place the longest first, and the strips first, and keep what places more."""
+    by_length = sorted(range(len(wants)), key=lambda at: -_inches([wants[at]], [1]))
+    strips_first = sorted(by_length, key=lambda at: not wants[at].is_strip)
+    strips_last = sorted(by_length, key=lambda at: wants[at].is_strip)
+    tries = [_in_order(pieces, wants, loss, one) for one in (by_length, strips_first, strips_last)]
+    return max(tries, key=lambda one: _inches(wants, one.placed))
+
+
+def _in_order(
+    pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss, order: Sequence[int]
+) -> Allocation:
+    """Place wants one after another, each in the shortest pieces (of one lot) that hold it."""
     cloth = _Greedy(pieces, loss)
     placed = [0] * len(wants)
     lots = list(dict.fromkeys(piece.lot for piece in pieces))
-    for number in sorted(range(len(wants)), key=lambda at: -_inches([wants[at]], [1])):
+    for number in order:
         for _ in range(wants[number].copies):
             if not any(cloth.put_all(wants[number], lot) for lot in lots):
                 break

@@ -214,6 +214,17 @@ def _check_roles(
         for row in class_sheet.fabrics
         if fold_role(row.role) not in known
     )
+    problems.extend(
+        error(
+            f"the colorway '{colorway.name}' fills the fabric '{role}', which the pattern does "
+            "not have",
+            colorway.where,
+            f"The pattern's fabrics are: {names}.",
+        )
+        for colorway in class_sheet.colorways
+        for role in colorway.skus
+        if role not in known
+    )
 
 
 def _class_row(class_sheet: ClassSheet, role: str) -> FabricChoice | None:

@@ -61,6 +61,29 @@ def price_of(cost: Decimal | None, shop: Shop) -> Decimal | None:
     return in_cents(cost * shop.markup.factor)
 
 
+def shelf_price(
+    form: Form, count: int, length: Length | None, sku: str, shop: Shop
+) -> Decimal | None:
+    """Return what an amount of a fabric sells for on the shelf; None where no price is known.
+
+    Args:
+        form: What is sold.
+        count: How many, for a fixed form.
+        length: Inches, for cloth off the bolt; None for a fixed form.
+        sku: Its stock number.
+        shop: Its stock and forms.
+    """
+    rows = [row for row in rows_of(shop, sku) if row.price is not None]
+    if length is not None:
+        prices = [row.price for row in rows if row.form is None and row.price is not None]
+        price = max(prices, default=form.price)
+        return None if price is None else times(price, length / shop.bolt_unit_length())
+    for row in rows:
+        if row.price is not None and row.form and _is_form(row.form, form, shop.catalogue):
+            return in_cents(row.price * count)
+    return None if form.price is None else in_cents(form.price * count)
+
+
 def labor(minutes: Fraction, shop: Shop) -> Decimal | None:
     """Return what the minutes at the cutting table cost; None without a rate."""
     if shop.labor_per_hour is None:
@@ -102,22 +125,42 @@ def _line(label: str, total: Decimal | None, kits: int) -> CostLine:
     return CostLine(label=label, total=total, per_kit=per_kit)
 
 
-def kit_price(lines: Sequence[CostLine], shop: Shop, class_sheet: ClassSheet) -> Decimal | None:
-    """Return what a kit sells for: its cost marked up, extras at their price, and the kit fee.
+def kit_price(
+    lines: Sequence[CostLine],
+    shop: Shop,
+    class_sheet: ClassSheet,
+    shelf: Sequence[Decimal | None] = (),
+    kits: int = 1,
+) -> Decimal | None:
+    """Return what a kit sells for, the kit fee on top.
 
-    Labor is a cost and not marked up by itself: the markup is on the whole cost of a kit.
+    With a markup: the kit's whole cost marked up, labor included, extras that have a price
+    at that price. Without one: the shelf prices of what is in it. Rounded once, to cents.
+
+    Args:
+        lines: The cost table, the Total last.
+        shop: Its markup and kit fee.
+        class_sheet: Its extras.
+        shelf: The fabrics' shelf prices for all kits, used where there is no markup.
+        kits: How many kits those are for.
     """
-    total = lines[-1].per_kit if lines else None
-    if shop.markup is None or total is None:
-        return None
-    own_price = Decimal(0)
-    own_cost = Decimal(0)
+    total = lines[-1].total if lines else None
+    fee = shop.kit_fee or Decimal(0)
+    own_price, own_cost = Decimal(0), Decimal(0)
     for extra in class_sheet.extras:
         if extra.price is not None:
             own_price += times(extra.price, extra.count_per_kit)
-            own_cost += times(extra.cost or Decimal(0), extra.count_per_kit)
-    price = (total - own_cost) * shop.markup.factor + own_price + (shop.kit_fee or Decimal(0))
-    return in_cents(price)
+            own_cost += times(extra.cost or Decimal(0), extra.count_per_kit * kits)
+        elif shop.markup is None:
+            return None
+    if shop.markup is not None:
+        if total is None:
+            return None
+        return in_cents((total - own_cost) / kits * shop.markup.factor + own_price + fee)
+    known = [price for price in shelf if price is not None]
+    if not shelf or len(known) < len(shelf):
+        return None
+    return in_cents(sum(known, Decimal(0)) / kits + own_price + fee)
 
 
 def _is_form(name: str, form: Form, catalogue: Catalogue) -> bool:

@@ -14,8 +14,9 @@ from fractions import Fraction
 from kitmaker.errors import Problem, error, has_errors, warning
 from kitmaker.kits.batches import Batch, batches_of, need_of, plan_batch, totals_of
 from kitmaker.kits.choices import Resolved
-from kitmaker.kits.costs import cost_table, kit_price, price_of
+from kitmaker.kits.costs import cost_table, kit_price, price_of, shelf_price
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
+from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import Progress, find_help, kits_possible, share_out
 from kitmaker.kits.stock import pull_line
 from kitmaker.lengths import Unit
@@ -178,7 +179,10 @@ def _assemble(
                 "Give a cost in the Stock sheet, or in the Forms sheet.",
             )
         )
-    price = kit_price(costs, shop, class_sheet) if not has_errors(said) or complete else None
+    shelf = _shelf_prices(entries, shop)
+    price = None
+    if not has_errors(said) or complete:
+        price = kit_price(costs, shop, class_sheet, shelf, all_kits)
     return KitPlan(
         number=number,
         pattern=pattern,
@@ -187,7 +191,7 @@ def _assemble(
         kits=resolved.kits,
         spare_kits=resolved.spare_kits,
         colorways=resolved.colorways,
-        choices=resolved.choices,
+        choices=(*resolved.choices, *one_more(entries, costs, price, shop, all_kits)),
         fabrics=fabrics,
         left_out=resolved.left_out,
         pull=pull,
@@ -202,6 +206,25 @@ def _assemble(
         not_complete=not_complete,
         problems=tuple(said),
     )
+
+
+def _shelf_prices(entries: Sequence[Entry], shop: Shop) -> list[Decimal | None]:
+    """Return what each fabric sells for on the shelf; what is cut together once, in the first."""
+    prices: list[Decimal | None] = []
+    jobs: set[int] = set()
+    for entry in entries:
+        total = entry.total
+        if entry.job is not None and entry.bag is Bag.PIECES:
+            if id(entry.job) in jobs:
+                prices.append(Decimal(0))
+                continue
+            jobs.add(id(entry.job))
+        if total is None:
+            prices.append(None)
+        else:
+            length = total.buy_length
+            prices.append(shelf_price(entry.form, total.count, length, entry.sku, shop))
+    return prices
 
 
 def _fabric_plan(entry: Entry, shop: Shop) -> FabricPlan:
@@ -221,7 +244,7 @@ def _fabric_plan(entry: Entry, shop: Shop) -> FabricPlan:
         job=entry.job,
         cut_with=entry.cut_with,
         cost=entry.cost,
-        price=price_of(entry.cost, shop),
+        price=price_of(entry.cost, shop) if shop.markup else _shelf_prices([entry], shop)[0],
     )
 
 

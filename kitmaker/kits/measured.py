@@ -219,9 +219,11 @@ def say_changes(
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
         listed = "; ".join(_say_piece(piece, pattern.unit) for piece in own)
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
-        unused = sum(piece.count for piece in own) > 0 and not rows_of(after, sku)
-        if unused:
-            changes.append("none of it can be used")
+        used = {row.where for row in rows_of(after, sku)}
+        aside = [piece for piece in own if piece.count and piece.where not in used]
+        if aside:
+            names = "; ".join(_say_piece(piece, pattern.unit) for piece in aside)
+            changes.append(f"set aside, as too small or not needed: {names}")
         said.append(
             warning(
                 f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",

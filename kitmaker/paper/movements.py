@@ -143,14 +143,12 @@ def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
     """
     rows = [(row, _note(row, left)) for row, left in _left(plan)]
     rows += [(row, note) for back in list_back(plan) for row, note in _rows_of(plan, back)]
+    with_some = {row.sku.casefold() for row, _ in rows if _has(row)}
+    last_at = {row.sku.casefold(): at for at, (row, _) in enumerate(rows)}
     kept: list[tuple[StockRow, str]] = []
     for at, (row, note) in enumerate(rows):
-        is_last = not any(
-            other.sku.casefold() == row.sku.casefold() and (_has(other) or number > at)
-            for number, (other, _) in enumerate(rows)
-            if number != at
-        )
-        if _has(row) or is_last:
+        sku = row.sku.casefold()
+        if _has(row) or (sku not in with_some and last_at[sku] == at):
             kept.append((row, note))
     return tuple(kept)
 
@@ -162,7 +160,7 @@ def _has(row: StockRow) -> bool:
 def _note(row: StockRow, taken: Fraction) -> str:
     if not taken:
         return ""
-    return "used up" if not _has(row) else "cut from"
+    return "used up" if not _has(row) else "part taken"
 
 
 def _left(plan: KitPlan) -> Iterator[tuple[StockRow, Fraction]]:

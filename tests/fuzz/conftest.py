@@ -13,7 +13,7 @@ _SLOW_IS_FINE = (HealthCheck.too_slow, HealthCheck.function_scoped_fixture)
 
 settings.register_profile(
     "quick",
-    max_examples=6,
+    max_examples=4,
     deadline=None,
     derandomize=True,
     database=None,

@@ -1,0 +1,98 @@
+"""Which length is cut from which piece: against every possible way, on small shelves."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction as F
+from itertools import product
+
+import pytest
+
+from kitmaker.kits.allocation import Allocation, Cloth, Loss, Want, allocate
+
+LOSS = Loss(F(1, 2), F(1, 4), 2)
+Key = tuple[F, tuple[F, ...], int]
+
+
+def key_of(pieces: list[Cloth], inches: F, taken: list[F]) -> Key:
+    """Most placed; then least from the longest piece, the next longest …; then fewest pieces."""
+    order = sorted(range(len(pieces)), key=lambda at: (-pieces[at].free, at))
+    return -inches, tuple(taken[at] for at in order), sum(1 for one in taken if one)
+
+
+def found_key(pieces: list[Cloth], wants: list[Want], found: Allocation) -> Key:
+    inches = F(0)
+    for want, placed in zip(wants, found.placed, strict=True):
+        inches += placed * sum((size * count for size, count in want.parts), F(0))
+    return key_of(pieces, inches, list(found.taken))
+
+
+def ways(pieces: list[Cloth], want: Want) -> list[tuple[tuple[int, F], ...]]:
+    """Every way of placing one copy: nowhere, or its parts in pieces of one dye lot."""
+    parts = [size for size, count in want.parts for _ in range(count)]
+    every = product(range(len(pieces)), repeat=len(parts))
+    one_lot = [spots for spots in every if len({pieces[at].lot for at in spots}) == 1]
+    return [(), *(tuple(zip(spots, parts, strict=True)) for spots in one_lot)]
+
+
+def best_of_all(pieces: list[Cloth], wants: list[Want], loss: Loss) -> Key:
+    copies = [want for want in wants for _ in range(want.copies)]
+    best: Key | None = None
+    for chosen in product(*(ways(pieces, want) for want in copies)):
+        used, strips = [F(0)] * len(pieces), [0] * len(pieces)
+        for want, spots in zip(copies, chosen, strict=True):
+            for at, size in spots:
+                used[at] += size
+                strips[at] += want.is_strip
+        taken = [used[at] + loss.on(strips[at]) for at in range(len(pieces))]
+        if all(taken[at] <= pieces[at].free for at in range(len(pieces))):
+            key = key_of(pieces, sum(used, F(0)), taken)
+            best = key if best is None or key < best else best
+    assert best is not None
+    return best
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_no_way_at_all_does_better(seed: int) -> None:
+    draw = random.Random(seed)  # noqa: S311 - the same small shelves on every run
+    pieces = [
+        Cloth(F(draw.randint(4, 24)), draw.choice(["", "A", "B"]))
+        for _ in range(draw.randint(1, 3))
+    ]
+    wants = []
+    for _ in range(draw.randint(1, 2)):
+        is_strip = draw.random() < 0.4
+        parts = [(F(draw.randint(6, 9)), 1)]
+        if not is_strip and draw.random() < 0.5:
+            parts.append((F(draw.randint(2, 5)), 1))
+        wants.append(Want(tuple(sorted(parts)), draw.randint(1, 2), is_strip))
+    found = allocate(pieces, wants, LOSS)
+    assert found.exact
+    assert found_key(pieces, wants, found) == best_of_all(pieces, wants, LOSS)
+
+
+def test_a_kit_never_mixes_dye_lots() -> None:
+    kit = Want(((F(9), 1), (F(18), 1)), 1)
+    assert allocate([Cloth(F(20), "A"), Cloth(F(10), "B")], [kit], Loss()).placed == (0,)
+    assert allocate([Cloth(F(20), "A"), Cloth(F(10), "A")], [kit], Loss()).placed == (1,)
+
+
+def test_a_full_bolt_is_spared_while_remnants_last() -> None:
+    pieces = [Cloth(F(360)), Cloth(F(36)), Cloth(F(40))]
+    found = allocate(pieces, [Want(((F(36), 1),), 2)], Loss())
+    assert found.taken == (F(0), F(36), F(36))
+
+
+def test_what_first_fit_misses_is_found() -> None:
+    """10 and 9 must hold 5, 5, 3, 3, 3: the greedy 5 in 9 leaves 4, and a 3 finds no place."""
+    pieces = [Cloth(F(10)), Cloth(F(9))]
+    found = allocate(pieces, [Want(((F(5), 1),), 2), Want(((F(3), 1),), 3)], Loss())
+    assert found.placed == (2, 3)
+
+
+def test_too_many_sizes_are_placed_one_after_another_and_never_past_a_piece() -> None:
+    pieces = [Cloth(F(477), "A"), Cloth(F(198), "B"), Cloth(F(40))]
+    wants = [Want(((F(size), 1),), 9, is_strip=True) for size in range(2, 9)]
+    found = allocate(pieces, wants, LOSS)
+    assert not found.exact
+    assert all(taken <= piece.free for taken, piece in zip(found.taken, pieces, strict=True))

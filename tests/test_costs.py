@@ -1,0 +1,82 @@
+"""Money, in exact decimals."""
+
+from __future__ import annotations
+
+from decimal import Decimal as D
+from fractions import Fraction as F
+
+from quilt import bolt, class_sheet, fabric, on_shelf, pattern, piece, shop
+
+from kitmaker.errors import Location
+from kitmaker.kits.choices import Options, resolve
+from kitmaker.kits.costs import cost_of_length, in_cents, labor, times
+from kitmaker.kits.kit import plan_kits
+from kitmaker.plan import KitPlan
+from kitmaker.shop import Extra, Markup, Shop
+
+STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
+BOOKLET = Extra(
+    item="Booklet",
+    count_per_kit=F(1),
+    cost=D(6),
+    price=D(12),
+    where=Location("class.xlsx", "Extras", "A2"),
+)
+DOUBLE = Markup(factor=D(2), as_written="100 %")
+
+
+def plan(at: Shop, *extras: Extra, **options: object) -> KitPlan:
+    sheet = class_sheet(extras=extras)
+    what = pattern(STARS)
+    resolved = resolve(what, at, sheet, Options(**options))  # type: ignore[arg-type]
+    return plan_kits(what, at, sheet, resolved, number="TEST01")
+
+
+def test_half_a_cent_goes_up_and_no_binary_number_is_near() -> None:
+    assert in_cents(D("2.675")) == D("2.68")
+    assert times(D("0.1"), F(3)) == D("0.30")
+    assert times(D("10"), F(1, 3)) == D("3.33")
+
+
+def test_a_length_costs_what_the_dearest_row_says() -> None:
+    at = shop(bolt("S-1", 1, cost=D(6)), bolt("S-1", 1, cost=D("6.5")))
+    assert cost_of_length(F(18), "S-1", at) == D("3.25")
+
+
+def test_labor_comes_from_minutes() -> None:
+    assert labor(F(20), shop(labor_per_hour=D(24))) == D("8.00")
+    assert labor(F(20), shop()) is None
+
+
+def test_a_markup_is_on_the_cost_and_extras_sell_at_their_price() -> None:
+    """½ yd at 6 = 3, doubled 6; the booklet 12; the fee 5."""
+    at = shop(bolt("S-1", 9, cost=D(6)), markup=DOUBLE, kit_fee=D(5))
+    assert plan(at, BOOKLET, kits=4).price_per_kit == D("23.00")
+
+
+def test_without_a_markup_the_shelf_prices_and_the_fee_make_the_price() -> None:
+    """½ yd at 13 = 6.50; the booklet 12; the fee 5."""
+    at = shop(bolt("S-1", 9, cost=D(6), price=D(13)), kit_fee=D(5))
+    made = plan(at, BOOKLET, kits=4)
+    assert made.price_per_kit == D("23.50")
+    assert made.fabrics[0].price == D("26.00")
+
+
+def test_a_price_that_is_not_known_is_left_open() -> None:
+    assert plan(shop(bolt("S-1", 9, cost=D(6))), kits=4).price_per_kit is None
+
+
+def test_the_margin_and_one_more_are_said() -> None:
+    at = shop(on_shelf("S-1", "fat quarter", 40, cost=D("2.60")), markup=DOUBLE)
+    made = plan(at, kits=4, forms=((None, "fat quarter"),))
+    said = {one.label: one.value for one in made.choices}
+    assert said["Margin"] == "$5.20 a kit, 50.00 % of the price"
+    assert said["One spare kit more"] == "$5.20 of fabric"
+    assert said["One form more"] == "1 fat quarter of S-1 $2.60"
+
+
+def test_the_total_is_the_sum_of_its_lines() -> None:
+    at = shop(bolt("S-1", 9, cost=D("6.79")), labor_per_hour=D(24))
+    *lines, total = plan(at, BOOKLET, kits=3).costs
+    assert total.label == "Total"
+    assert total.total == sum(line.total for line in lines if line.total is not None)

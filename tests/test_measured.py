@@ -1,0 +1,176 @@
+"""Planning again from cloth as it is."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+from quilt import bolt, class_sheet, colorway, fabric, on_shelf, pattern, piece, shop
+
+from kitmaker.errors import Location, UnreadableError, UsageError
+from kitmaker.kits.choices import Options, Resolved, resolve
+from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.measured import (
+    clear_stretches,
+    lay_out_measured,
+    leave_out_done,
+    say_changes,
+)
+from kitmaker.lengths import Unit
+from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
+from kitmaker.shopbooks.cutsbook import read_cuts
+
+STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
+QUILT = pattern(STARS)
+
+
+def cut(sku: str, width: object, length: object, count: int = 1, **more: object) -> MeasuredPiece:
+    return MeasuredPiece(
+        sku=sku,
+        width=F(str(width)),
+        length=F(str(length)),
+        count=count,
+        where=Location("cuts.xlsx", "Cuts", "A2"),
+        **more,  # type: ignore[arg-type]
+    )
+
+
+def asked(at: Shop, sheet: ClassSheet | None = None, **options: object) -> Resolved:
+    return resolve(QUILT, at, sheet or class_sheet(), Options(**options))  # type: ignore[arg-type]
+
+
+def test_a_flaw_splits_the_length_and_takes_two_inches() -> None:
+    assert clear_stretches(F(100), (F(40),)) == (F(39), F(59))
+    assert clear_stretches(F(100), (F("0.5"),)) == (F("98.5"),)
+    assert clear_stretches(F(100), ()) == (F(100),)
+
+
+def test_only_the_cloth_listed_is_used_and_a_flaw_costs_a_kit() -> None:
+    """2 yd hold four bags of ½ yd; with a flaw at 20 in there are 19 and 51 in: 1 + 2."""
+    at = shop(bolt("S-1", 20))
+    resolved = asked(at, kits=3)
+    whole = lay_out_measured([cut("S-1", 40, 72)], QUILT, at, resolved)
+    flawed = lay_out_measured([cut("S-1", 40, 72, flaws=(F(20),))], QUILT, at, resolved)
+    possible = [
+        plan_kits(QUILT, one, class_sheet(), resolved, number="T").kits_possible
+        for one in (whole, flawed)
+    ]
+    assert possible == [4, 3]
+
+
+def test_a_small_fat_quarter_is_planned_as_it_is_and_the_change_is_said() -> None:
+    at = shop(on_shelf("S-1", "fat quarter", 12))
+    resolved = asked(at, kits=4, forms=((None, "fat quarter"),))
+    small = [cut("S-1", 17, "13.5", 12)]
+    laid = lay_out_measured(small, QUILT, at, resolved)
+    made = plan_kits(QUILT, laid, class_sheet(), resolved, number="T")
+    assert made.fabrics[0].per_kit.count == 4, "4 × 3 = 12 from each, not 5 × 4 = 20"
+    assert made.kits_possible == 3
+    (said,) = say_changes(small, QUILT, at, laid, resolved)
+    assert "took 2 fat quarters a kit in the first plan, now 4 fat quarters" in said.message
+
+
+def test_pieces_that_are_too_small_are_set_aside_where_the_others_suffice() -> None:
+    at = shop(on_shelf("S-1", "fat quarter", 12))
+    resolved = asked(at, kits=4, forms=((None, "fat quarter"),))
+    small = MeasuredPiece(
+        sku="S-1", width=F(17), length=F(13), count=2, where=Location("c.xlsx", "Cuts", "A3")
+    )
+    mixed = [cut("S-1", 21, 17, 8), small]
+    laid = lay_out_measured(mixed, QUILT, at, resolved)
+    made = plan_kits(QUILT, laid, class_sheet(), resolved, number="T")
+    assert made.fabrics[0].per_kit.count == 2
+    assert made.kits_possible == 4
+    (said,) = say_changes(mixed, QUILT, at, laid, resolved)
+    assert "set aside" in said.message
+
+
+def test_without_a_stock_sheet_other_fabrics_have_no_limit() -> None:
+    sky = fabric("Sky", piece("A", "2.5", "4.5", 40), sku="K-1")
+    both = pattern(STARS, sky)
+    resolved = resolve(both, shop(), class_sheet(), Options(kits=2))
+    laid = lay_out_measured([cut("S-1", 40, 40)], both, shop(), resolved)
+    made = plan_kits(both, laid, class_sheet(), resolved, number="T")
+    assert made.kits_possible == 2
+    assert not [line for line in made.pull if line.short]
+
+
+def test_finished_kits_are_not_planned_again() -> None:
+    at = shop(bolt("S-1", 20))
+    left = leave_out_done([cut("S-1", 40, 72, kits_done=4)], asked(at, kits=12))
+    assert left.kits == 8
+    assert left.colorways[0].kits == 8
+
+
+def test_finished_kits_belong_to_the_colorway_that_alone_has_the_sku() -> None:
+    sheet = class_sheet(colorway("Blue", 7, Stars="S-1"), colorway("Red", 5, Stars="S-2"))
+    at = shop(bolt("S-1", 20), bolt("S-2", 20))
+    left = leave_out_done([cut("S-2", 40, 72, kits_done=2)], asked(at, sheet))
+    assert [one.kits for one in left.colorways] == [7, 3]
+    shared = class_sheet(colorway("Blue", 7, Stars="S-1"), colorway("Red", 5, Stars="S-1"))
+    with pytest.raises(UsageError, match="several colorways share"):
+        leave_out_done([cut("S-1", 40, 72, kits_done=2)], asked(at, shared))
+
+
+@pytest.mark.parametrize("done", [12, 13])
+def test_more_kits_done_than_planned_are_refused(done: int) -> None:
+    with pytest.raises(UsageError):
+        leave_out_done([cut("S-1", 40, 72, kits_done=done)], asked(shop(bolt("S-1", 9)), kits=12))
+
+
+def test_a_sku_that_is_not_in_the_kit_is_named() -> None:
+    at = shop(bolt("S-1", 20))
+    with pytest.raises(UsageError, match="'X-9' was measured"):
+        lay_out_measured([cut("X-9", 40, 72)], QUILT, at, asked(at))
+
+
+HEADINGS = ("SKU", "Width", "Length", "Count", "Flaw at", "Kits done")
+
+
+def book(path: Path, *rows: tuple[object, ...]) -> Path:
+    with xlsxwriter.Workbook(path) as made:
+        sheet = made.add_worksheet("Cuts")
+        for down, row in enumerate((HEADINGS, *rows)):
+            for at, value in enumerate(row):
+                sheet.write(down, at, value)
+    return path
+
+
+def test_a_row_reads_as_typed(tmp_path: Path) -> None:
+    path = book(tmp_path / "cuts.xlsx", ("S-1", "40 1/2", "3 yd", 2, "1 3/8 yd; 90", 1))
+    reading = read_cuts(path, Unit.INCH)
+    assert reading.problems == ()
+    (row,) = reading.pieces
+    assert (row.width, row.length, row.count, row.kits_done) == (F("40.5"), F(108), 2, 1)
+    assert row.flaws == (F("49.5"), F(90))
+
+
+@pytest.mark.parametrize(
+    ("row", "cell"),
+    [
+        (("", 40, 72, 1), "A2"),
+        (("S-1", -40, 72, 1), "B2"),
+        (("S-1", "wide", 72, 1), "B2"),
+        (("S-1", 40, "", 1), "C2"),
+        (("S-1", 40, 72, "some"), "D2"),
+        (("S-1", 40, 72, -1), "D2"),
+        (("S-1", 40, 72, 1, "near the end"), "E2"),
+        (("S-1", 40, 72, 1, 99), "E2"),
+        (("S-1", 40, 72, 1, "", "few"), "F2"),
+    ],
+)
+def test_bad_input_is_named_by_its_cell(tmp_path: Path, row: tuple[object, ...], cell: str) -> None:
+    reading = read_cuts(book(tmp_path / "cuts.xlsx", row), Unit.INCH)
+    places = [problem.location for problem in reading.problems if problem.is_error]
+    assert cell in [place.cell for place in places if place]
+    assert reading.pieces == ()
+
+
+def test_a_workbook_without_the_headings_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "cuts.xlsx"
+    with xlsxwriter.Workbook(path) as made:
+        made.add_worksheet("Cuts").write(0, 0, "nothing")
+    with pytest.raises(UnreadableError, match="no measured cloth"):
+        read_cuts(path, Unit.INCH)

@@ -1,0 +1,91 @@
+"""How many complete kits the shelf gives, and what would help."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+from quilt import bolt, choice, class_sheet, colorway, fabric, on_shelf, pattern, piece, shop
+
+from kitmaker.errors import CannotBeMetError, UsageError
+from kitmaker.kits.choices import Options, Resolved, resolve
+from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.most import plan_most
+from kitmaker.pattern import Pattern
+from kitmaker.plan import KitPlan
+from kitmaker.shop import Bag, ClassSheet, Shop
+
+STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
+SKY = fabric("Sky", piece("A", "2.5", "4.5", 40), sku="K-1")
+
+
+def plan(what: Pattern, at: Shop, sheet: ClassSheet, resolved: Resolved) -> KitPlan:
+    return plan_kits(what, at, sheet, resolved, number="TEST01")
+
+
+def planned(what: Pattern, at: Shop, **options: object) -> KitPlan:
+    sheet = class_sheet()
+    return plan(what, at, sheet, resolve(what, at, sheet, Options(**options)))  # type: ignore[arg-type]
+
+
+def is_short(made: KitPlan) -> bool:
+    return any(line.short for line in made.pull)
+
+
+@pytest.mark.parametrize("bag", [Bag.UNCUT, Bag.PIECES])
+@pytest.mark.parametrize("yards", ["2", "3.875"])
+def test_the_shelf_gives_n_kits_and_not_one_more(bag: Bag, yards: str) -> None:
+    at = shop(bolt("S-1", yards), bolt("S-1", "0.75"))
+    most = planned(pattern(STARS), at, kits=1, bags=((None, bag),)).kits_possible
+    assert most is not None
+    assert most >= 1
+    assert not is_short(planned(pattern(STARS), at, kits=most, bags=((None, bag),)))
+    assert is_short(planned(pattern(STARS), at, kits=most + 1, bags=((None, bag),)))
+
+
+def test_kits_max_keeps_the_classs_proportion_and_says_each_alone() -> None:
+    sheet = class_sheet(
+        colorway("Blue", 2, Stars="S-1"),
+        colorway("Red", 1, Stars="S-2"),
+        fabrics=(choice("Stars", "fat quarter"),),
+    )
+    at = shop(on_shelf("S-1", "FQ", 13), on_shelf("S-2", "FQ", 20))
+    what = pattern(STARS)
+    asked = resolve(what, at, sheet, Options(most_kits=True))
+    most = plan_most(what, at, asked, lambda _: None)
+    assert most.kits == 9
+    assert [one.kits for one in most.colorways] == [6, 3]
+    said = {one.label: one.value for one in most.choices}
+    assert said["Blue alone"].startswith("6 kits at most")
+    assert said["Red alone"].startswith("10 kits at most")
+    made = plan(what, at, sheet, most)
+    assert made.kits_possible == 9
+    assert not is_short(made)
+
+
+def test_kits_max_without_a_stock_sheet_is_refused() -> None:
+    with pytest.raises(UsageError, match="no Stock sheet"):
+        resolve(pattern(STARS), shop(), class_sheet(), Options(most_kits=True))
+
+
+def test_kits_max_of_nothing_says_what_runs_out() -> None:
+    at = shop(bolt("S-1", "0.25"))
+    asked = resolve(pattern(STARS), at, class_sheet(), Options(most_kits=True))
+    with pytest.raises(CannotBeMetError, match="one complete kit"):
+        plan_most(pattern(STARS), at, asked, lambda _: None)
+
+
+def test_only_what_really_helps_is_suggested() -> None:
+    """Uncut, 8 × ½ yd = 4 yd; cut together 320 squares take 30 strips = 105 in and loss: 3 yd."""
+    made = planned(pattern(STARS), shop(bolt("S-1", "3.125")), kits=8)
+    (short,) = [problem for problem in made.problems if problem.is_error]
+    assert "Stars as cut pieces" in short.suggestion
+    none = planned(pattern(STARS), shop(bolt("S-1", "2")), kits=8)
+    (short,) = [problem for problem in none.problems if problem.is_error]
+    assert "no other form or bag helps" in short.suggestion
+
+
+def test_a_shorter_loss_is_suggested_where_it_suffices() -> None:
+    at = shop(bolt("K-1", F(61, 144)), straighten=F(1, 2))
+    made = planned(pattern(SKY), at, kits=1, bags=((None, Bag.PIECES),))
+    assert not is_short(made) or "half the loss" in str(made.problems)

@@ -1,0 +1,118 @@
+"""The shelf when all is cut, and the day's book."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction as F
+from pathlib import Path
+
+import pytest
+from quilt import bolt, class_sheet, fabric, on_shelf, pattern, piece, shop
+
+from kitmaker.errors import Location
+from kitmaker.forms import Catalogue
+from kitmaker.kits.choices import Options, resolve
+from kitmaker.kits.kit import plan_kits
+from kitmaker.lengths import METER, Unit, parse_length
+from kitmaker.paper.movements import find_saleable, list_movements
+from kitmaker.paper.stock_after import build_stock_after, has_stock_after, say_exact
+from kitmaker.plan import KitPlan, Offcut
+from kitmaker.shop import Bag, Shop, StockRow
+from kitmaker.shopbooks.shopbook import read_shop
+
+STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
+
+
+def row_at(row: StockRow, cell: str) -> StockRow:
+    return replace(row, where=Location("shop.xlsx", "Stock", cell))
+
+
+def plan(at: Shop, **options: object) -> KitPlan:
+    sheet = class_sheet()
+    what = pattern(STARS)
+    resolved = resolve(what, at, sheet, Options(**options))  # type: ignore[arg-type]
+    return plan_kits(what, at, sheet, resolved, number="TEST01")
+
+
+def read_back(made: KitPlan, path: Path) -> tuple[StockRow, ...]:
+    path.write_bytes(build_stock_after(made))
+    reading = read_shop(path)
+    assert reading.problems == ()
+    assert reading.shop.stock is not None
+    return reading.shop.stock
+
+
+def test_what_is_left_can_be_read_as_the_next_stock_sheet(tmp_path: Path) -> None:
+    at = shop(
+        row_at(bolt("S-1", 10, dye_lot="7", cost=Decimal("6.4"), held_length=F(36)), "A2"),
+        row_at(bolt("S-1", 1, dye_lot="7"), "A3"),
+        row_at(bolt("OTHER", 3, shrinkage=F(3, 100)), "A4"),
+    )
+    rows = read_back(plan(at, kits=3), tmp_path / "after.xlsx")
+    lengths = {(row.sku, row.length) for row in rows}
+    assert lengths == {("S-1", F(342)), ("OTHER", F(108))}, "the remnant of 1 yd is used up"
+    assert rows[0].held_length == 36
+    assert rows[0].cost == Decimal("6.4")
+    assert rows[1].shrinkage == F(3, 100)
+
+
+def test_the_next_plan_from_it_has_what_the_first_one_left(tmp_path: Path) -> None:
+    first = plan(shop(bolt("S-1", 4)), kits=3)
+    assert first.kits_possible == 8
+    rows = read_back(first, tmp_path / "after.xlsx")
+    assert plan(shop(*rows), kits=1).kits_possible == 5
+
+
+def test_a_form_cut_from_the_bolt_beyond_the_need_goes_on_the_shelf(tmp_path: Path) -> None:
+    """7 fat quarters take 2 yd and put one on the shelf."""
+    seven = fabric("Sky", piece("A", 12, 12, 1), sku="S-1")
+    at = shop(bolt("S-1", 3))
+    resolved = resolve(
+        pattern(seven), at, class_sheet(), Options(kits=7, forms=((None, "fat quarter"),))
+    )
+    made = plan_kits(pattern(seven), at, class_sheet(), resolved, number="TEST01")
+    assert made.pull[0].length == 72
+    assert "1 fat quarter over for the shelf" in made.pull[0].buy
+    rows = read_back(made, tmp_path / "after.xlsx")
+    assert [(row.form, row.length, row.count) for row in rows] == [
+        (None, 36, None),
+        ("fat quarter", None, 1),
+    ]
+
+
+def test_ready_made_forms_are_counted_down(tmp_path: Path) -> None:
+    made = plan(shop(on_shelf("S-1", "fat quarter", 10)), kits=4, forms=((None, "FQ"),))
+    (row,) = read_back(made, tmp_path / "after.xlsx")
+    assert row.count == 2
+
+
+def test_the_book_says_what_went_out_and_what_it_cost() -> None:
+    at = shop(bolt("S-1", 4, cost=Decimal(6)))
+    (move,) = list_movements(plan(at, kits=3))
+    assert (move.sku, move.out, move.back, move.cost) == ("S-1", F(54), F(0), Decimal("9.00"))
+
+
+def test_without_a_stock_sheet_there_is_nothing_to_carry_on() -> None:
+    assert not has_stock_after(plan(shop(), kits=1))
+    assert has_stock_after(plan(shop(bolt("S-1", 9)), kits=1, bags=((None, Bag.PIECES),)))
+
+
+@pytest.mark.parametrize(
+    ("across", "along", "form", "count"),
+    [(10, 10, "square-10", 1), (20, 5, "square-5", 4), (40, 3, "strip-1.5", 2), (4, 2, None, 0)],
+)
+def test_an_offcut_goes_back_as_what_it_can_be_sold_as(
+    across: int, along: int, form: str | None, count: int
+) -> None:
+    offcut = Offcut(across=F(across), along=F(along), count=1, grade="keep")
+    found, each = find_saleable(offcut, Catalogue())
+    assert (found.form_id if found else None, each) == (form, count)
+
+
+@pytest.mark.parametrize(
+    ("length", "unit"),
+    [(F(99), Unit.INCH), (F("37.5"), Unit.INCH), (2 * METER, Unit.CENTIMETER), (F(0), Unit.INCH)],
+)
+def test_a_length_is_written_so_that_it_reads_the_same(length: F, unit: Unit) -> None:
+    assert parse_length(say_exact(length, unit, by_the_yard=True)) == length
