@@ -1,0 +1,314 @@
+"""Finished figures of one fabric, and the cut that each comes from.
+
+Triangles come from squares, half-rectangle triangles from rectangles; 60° triangles,
+diamonds and hexagons from strips across the fabric. A *figure* is a shape together with
+the way it is made where that changes the cut: a flying goose sewn by flipping corners is
+another cut than one made four at a time.
+
+What the two measures of a figure mean: of half-square triangles the short sides, of
+quarter-square triangles the long side, of flying geese width and height of the unit, of a
+square in a square the whole unit, of setting and corner triangles the block they stand
+beside, of 60° triangles the height, of diamonds the distance between parallel sides, of
+hexagons from flat side to flat side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from kitmaker.arithmetic import cut_sizes, sewn_units, slants
+from kitmaker.arithmetic.cut_sizes import NOTHING, QUARTER_INCH_SEAM, root_nearest
+from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
+from kitmaker.arithmetic.slants import DiamondAngle
+from kitmaker.lengths import EIGHTH, Length, Unit, say_size
+
+SIXTY_FOURTH: Length = Fraction(1, 64)
+
+
+class Figure(StrEnum):
+    """A finished shape of one fabric, and the way it is made where that changes the cut."""
+
+    RECTANGLE = "rectangle"
+    SQUARE = "square"
+    HALF_SQUARE = "half-square triangle"
+    HALF_SQUARE_EIGHT = "half-square triangle, eight at a time"
+    QUARTER_SQUARE = "quarter-square triangle"
+    GOOSE = "flying geese goose, from triangles"
+    GOOSE_SINGLE = "flying geese goose, one at a time"
+    GOOSE_FOUR = "flying geese goose, four at a time"
+    SKY = "flying geese sky, from triangles"
+    SKY_SINGLE = "flying geese sky, one at a time"
+    SKY_FOUR = "flying geese sky, four at a time"
+    CENTER = "square-in-a-square center, from triangles"
+    CENTER_FLIPPED = "square-in-a-square center, flipped corners"
+    IN_CORNER = "square-in-a-square corner, from triangles"
+    IN_CORNER_FLIPPED = "square-in-a-square corner, flipped corners"
+    SETTING = "setting triangle"
+    CORNER = "corner triangle"
+    HALF_LEFT = "left half-rectangle triangle"
+    HALF_RIGHT = "right half-rectangle triangle"
+    TRIANGLE_60 = "60° triangle"
+    DIAMOND_45 = "45° diamond"
+    DIAMOND_60 = "60° diamond"
+    HEXAGON = "hexagon"
+
+
+class FigureSizeError(ValueError):
+    """Two measures do not make this figure.
+
+    Attributes:
+        suggestion: What to type instead.
+    """
+
+    def __init__(self, message: str, suggestion: str) -> None:
+        super().__init__(message)
+        self.suggestion = suggestion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutRules:
+    """What holds for every cut of a pattern.
+
+    Attributes:
+        seam: The seam allowance, inches.
+        step: What sizes with a root in them are rounded up to, inches.
+        unit: What the shop thinks in; formulas and messages are said in it.
+        usable_width: What a strip may count on across the fabric, inches.
+        oversize: What squares are cut larger in order to trim the sewn unit, inches.
+    """
+
+    seam: Length = QUARTER_INCH_SEAM
+    step: Length = EIGHTH
+    unit: Unit = Unit.INCH
+    usable_width: Length = CAUTIOUS_USABLE_WIDTH
+    oversize: Length = NOTHING
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureCut:
+    """What one cuts for a figure.
+
+    Attributes:
+        width: The cut width, inches; of a strip its width.
+        length: The cut length, inches; None for a strip across the fabric.
+        gives: Finished figures of this fabric from one such cut.
+    """
+
+    width: Length
+    length: Length | None
+    gives: int
+
+
+HALF_RECTANGLES = frozenset({Figure.HALF_LEFT, Figure.HALF_RIGHT})
+FROM_STRIPS = frozenset({Figure.TRIANGLE_60, Figure.DIAMOND_45, Figure.DIAMOND_60, Figure.HEXAGON})
+"""The figures that are cut from strips across the fabric."""
+
+MAY_BE_OVERSIZE = frozenset(
+    {
+        *(Figure.HALF_SQUARE, Figure.HALF_SQUARE_EIGHT, Figure.QUARTER_SQUARE),
+        *(Figure.GOOSE, Figure.GOOSE_FOUR, Figure.SKY, Figure.SKY_FOUR),
+        *(Figure.SETTING, Figure.CORNER),
+    }
+)
+"""Figures whose squares may be cut larger, to trim what is sewn of them."""
+
+GIVES: Mapping[Figure, int] = {
+    Figure.HALF_SQUARE: 2,
+    Figure.HALF_SQUARE_EIGHT: 8,
+    Figure.QUARTER_SQUARE: 4,
+    Figure.GOOSE: 4,
+    Figure.GOOSE_FOUR: 4,
+    Figure.SKY: 2,
+    Figure.SKY_FOUR: 2,
+    Figure.IN_CORNER: 2,
+    Figure.SETTING: 4,
+    Figure.CORNER: 2,
+    Figure.HALF_LEFT: 2,
+    Figure.HALF_RIGHT: 2,
+}
+"""How many figures of one fabric a cut gives; one where it is not named."""
+
+_GEESE = frozenset(figure for figure in Figure if figure.value.startswith("flying geese"))
+_SKIES = frozenset({Figure.SKY, Figure.SKY_SINGLE, Figure.SKY_FOUR})
+
+
+def cut_figure(figure: Figure, width: Length, length: Length | None, rules: CutRules) -> FigureCut:
+    """Return what to cut for a finished figure.
+
+    Args:
+        figure: The figure.
+        width: Its finished width, inches.
+        length: Its finished length, inches; None where one measure says all.
+        rules: Seam, step, usable width, oversize.
+
+    Raises:
+        FigureSizeError: The two measures do not make this figure.
+    """
+    if rules.oversize and figure not in MAY_BE_OVERSIZE:
+        raise FigureSizeError(
+            f"a {figure} is not cut oversize and trimmed", "Leave oversize out of the shape."
+        )
+    finished = finished_measure(figure, width, length)
+    if figure in HALF_RECTANGLES:
+        cut = slants.half_rectangle_triangles(width, length or width, 1, rules.seam, rules.step)
+        return FigureCut(width=cut.cut_width, length=cut.cut_length, gives=2)
+    if figure is Figure.RECTANGLE:
+        other = width if length is None else length
+        return FigureCut(
+            width=cut_sizes.cut_rectangle(width, rules.seam),
+            length=cut_sizes.cut_rectangle(other, rules.seam),
+            gives=1,
+        )
+    if figure is Figure.GOOSE_SINGLE:
+        goose = sewn_units.flying_geese_one_at_a_time(finished, 1, rules.seam).geese
+        return FigureCut(width=goose.cut_width, length=goose.cut_length, gives=1)
+    if figure in FROM_STRIPS:
+        strip = _STRIPS[figure](finished, rules.seam)
+        return FigureCut(width=strip, length=None, gives=figures_per_strip(figure, strip, rules))
+    side = _SIDES[figure](finished, rules)
+    return FigureCut(width=side, length=side, gives=GIVES.get(figure, 1))
+
+
+def finished_measure(figure: Figure, width: Length, length: Length | None) -> Length:
+    """Return the one measure a figure's formula starts from, inches.
+
+    Raises:
+        FigureSizeError: The two measures do not make this figure.
+    """
+    said = figure.value
+    if figure in (Figure.RECTANGLE, *HALF_RECTANGLES):
+        if length is None and figure in HALF_RECTANGLES:
+            raise FigureSizeError(f"a {said} has two measures", "Type its width and its length.")
+        return width
+    if figure in _GEESE:
+        return _goose_height(figure, width, length)
+    if length is None or length == width:
+        return width
+    if figure is Figure.QUARTER_SQUARE and 2 * length == width:
+        return width
+    small, large = sorted((width, length))
+    if figure is Figure.TRIANGLE_60 and _is_near(small, 3 * large**2 / 4):
+        return small
+    if figure is Figure.HEXAGON and _is_near(large, 4 * small**2 / 3):
+        return small
+    raise FigureSizeError(f"a {said} has one measure, {MEASURES[figure]}", "Type it once.")
+
+
+def _goose_height(figure: Figure, width: Length, length: Length | None) -> Length:
+    if length is not None:
+        small, large = sorted((width, length))
+        if large == 2 * small or (figure in _SKIES and large == small):
+            return small
+    raise FigureSizeError(
+        "flying geese are twice as wide as high, and both measures are needed",
+        "Type the finished width and length of the unit, such as 4 and 2.",
+    )
+
+
+def _is_near(length: Length, square: Fraction) -> bool:
+    return abs(length - root_nearest(square, SIXTY_FOURTH)) <= EIGHTH
+
+
+_UNIT_MEASURE = "that of the finished unit"
+MEASURES: Mapping[Figure, str] = {
+    **dict.fromkeys(Figure, _UNIT_MEASURE),
+    Figure.SQUARE: "its side",
+    Figure.HALF_SQUARE: "its short sides",
+    Figure.HALF_SQUARE_EIGHT: "its short sides",
+    Figure.QUARTER_SQUARE: "its long side",
+    Figure.SETTING: "the block's",
+    Figure.CORNER: "the block's",
+    Figure.TRIANGLE_60: "its height",
+    Figure.DIAMOND_45: "from side to parallel side",
+    Figure.DIAMOND_60: "from side to parallel side",
+    Figure.HEXAGON: "from flat side to flat side",
+}
+
+
+_SIDES: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
+    Figure.SQUARE: lambda size, rules: cut_sizes.cut_rectangle(size, rules.seam),
+    **dict.fromkeys(
+        (Figure.HALF_SQUARE, Figure.SKY),
+        lambda size, rules: cut_sizes.cut_square_for_half_square(
+            size, rules.seam, rules.step, rules.oversize
+        ),
+    ),
+    Figure.HALF_SQUARE_EIGHT: lambda size, rules: cut_sizes.cut_square_for_eight_half_squares(
+        size, rules.seam, rules.step, rules.oversize
+    ),
+    Figure.QUARTER_SQUARE: lambda size, rules: cut_sizes.cut_square_for_quarter_square(
+        size, rules.seam, rules.step, rules.oversize
+    ),
+    Figure.GOOSE: lambda height, rules: cut_sizes.cut_square_for_quarter_square(
+        2 * height, rules.seam, rules.step, rules.oversize
+    ),
+    Figure.GOOSE_FOUR: lambda height, rules: _four_geese(height, rules).geese.cut_width,
+    Figure.SKY_FOUR: lambda height, rules: _four_geese(height, rules).sky.cut_side,
+    Figure.SKY_SINGLE: lambda height, rules: (
+        sewn_units.flying_geese_one_at_a_time(height, 1, rules.seam).sky.cut_side
+    ),
+    Figure.CENTER: lambda size, rules: _with_triangles(size, rules).center.cut_side,
+    Figure.IN_CORNER: lambda size, rules: _with_triangles(size, rules).corners.cut_side,
+    Figure.CENTER_FLIPPED: lambda size, rules: (
+        sewn_units.square_in_a_square_flipped(size, rules.seam).center.cut_side
+    ),
+    Figure.IN_CORNER_FLIPPED: lambda size, rules: (
+        sewn_units.square_in_a_square_flipped(size, rules.seam).corners.cut_side
+    ),
+    Figure.SETTING: lambda block, rules: cut_sizes.cut_square_for_setting(
+        block, rules.seam, rules.step, oversize=rules.oversize
+    ),
+    Figure.CORNER: lambda block, rules: cut_sizes.cut_square_for_corners(
+        block, rules.seam, rules.step, oversize=rules.oversize
+    ),
+}
+"""The side of the square of each figure that comes from one."""
+
+
+def _four_geese(height: Length, rules: CutRules) -> sewn_units.FlyingGeese:
+    return sewn_units.flying_geese_four_at_a_time(height, 4, rules.seam, rules.step, rules.oversize)
+
+
+def _with_triangles(size: Length, rules: CutRules) -> sewn_units.SquareInASquare:
+    return sewn_units.square_in_a_square_with_triangles(size, rules.seam, rules.step)
+
+
+_STRIPS: Mapping[Figure, Callable[[Length, Length], Length]] = {
+    Figure.TRIANGLE_60: slants.cut_strip_for_sixty_degree_triangle,
+    Figure.DIAMOND_45: slants.cut_strip_for_diamond,
+    Figure.DIAMOND_60: slants.cut_strip_for_diamond,
+    Figure.HEXAGON: slants.cut_strip_for_hexagon,
+}
+
+
+def figures_per_strip(figure: Figure, strip_width: Length, rules: CutRules) -> int:
+    """Return how many figures a strip across the fabric gives, its slanted first cut included.
+
+    Args:
+        figure: One of :data:`FROM_STRIPS`.
+        strip_width: The cut width of the strip, inches.
+        rules: The usable width is the strip's length.
+
+    Raises:
+        FigureSizeError: Not one comes from a strip.
+    """
+    gives = _per_strip(figure, strip_width, rules.usable_width)
+    if gives < 1:
+        across = f"{say_size(rules.usable_width, rules.unit)} {rules.unit.value}"
+        raise FigureSizeError(
+            f"not one {figure} comes from a strip across {across} of fabric",
+            "Cut it by hand from a template, and leave it out here.",
+        )
+    return gives
+
+
+def _per_strip(figure: Figure, strip_width: Length, usable_width: Length) -> int:
+    if figure is Figure.TRIANGLE_60:
+        return slants.sixty_degree_triangles_per_strip(usable_width, strip_width)
+    if figure is Figure.HEXAGON:
+        return slants.hexagons_per_strip(usable_width, strip_width)
+    angle = DiamondAngle.DEGREES_45 if figure is Figure.DIAMOND_45 else DiamondAngle.DEGREES_60
+    return slants.diamonds_per_strip(usable_width, strip_width, angle)
