@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.cutting.fewest import fewest_sheets
+from kitmaker.cutting.fewest import fewest_sheets, found_within
 from kitmaker.cutting.handout import hand_out
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand, build_problem
@@ -76,6 +76,22 @@ def plan_forms(demands: Sequence[Demand], across: Length, along: Length) -> Form
     return FormsAnswer(answer.count, answer.lower_bound, layouts)
 
 
+def forms_are_enough(demands: Sequence[Demand], across: Length, along: Length, count: int) -> bool:
+    """Return whether so many forms are found to yield the pieces; False proves nothing.
+
+    Much quicker than :func:`plan_forms`, where only this is asked.
+
+    Args:
+        demands: What is needed; each fits the form (:meth:`Demand.fits`).
+        across, along: The form's usable size, inches.
+        count: Forms.
+
+    Raises:
+        ValueError: There is nothing to cut or a piece does not fit.
+    """
+    return found_within(build_problem(demands, across, along), count)
+
+
 def plan_length(
     demands: Sequence[Demand], width: Length, purchase: Purchase | None = None
 ) -> BoltAnswer:
@@ -104,9 +120,3 @@ def plan_length(
         sum((layout.sheet.along * layout.copies for layout in simple), Fraction(0)),
         simple,
     )
-
-
-def least_forms_by_area(demands: Sequence[Demand], across: Length, along: Length) -> int:
-    """Return the number of forms whose area the pieces need, whatever the cutting."""
-    area = sum((demand.across * demand.along * demand.count for demand in demands), Fraction(0))
-    return -(-area // (across * along))

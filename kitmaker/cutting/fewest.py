@@ -85,8 +85,21 @@ def fewest_sheets(problem: Problem) -> SheetsAnswer:
     return _Search(problem).run()
 
 
+def found_within(problem: Problem, sheets: int) -> bool:
+    """Return whether a cutting into so many sheets is found; False proves nothing.
+
+    It stops as soon as the answer is known either way, and makes nothing easy to cut.
+
+    Args:
+        problem: With a height; each kind fits the sheet.
+        sheets: How many may be used.
+    """
+    return _Search(problem, sheets).reaches()
+
+
 class _Search:
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, target: int | None = None) -> None:
+        """Prepare; with a ``target`` of sheets nothing beyond reaching it is looked for."""
         if problem.height is None:
             raise ValueError("a sheet has a length")
         self.problem = problem
@@ -103,16 +116,11 @@ class _Search:
         self.certificate = area_certificate(problem, problem.width * self.height)
         self.certificates = [self.certificate]
         self.bound = self.certificate.sheets
+        self.target = target
         self.best: Counter[Column] | None = None
 
     def run(self) -> SheetsAnswer:
-        self._start()
-        prices = self._generate_strips()
-        self._prove(prices)
-        self._choose()
-        if self._open():
-            self._generate_all()
-            self._choose()
+        self._search()
         exact = self._open() and self._settle()
         if self.best is None:
             raise ValueError("no choice covers the demand")
@@ -125,8 +133,29 @@ class _Search:
         )
         return SheetsAnswer(answer, self.bound, None if exact else self.certificate)
 
+    def reaches(self) -> bool:
+        """Return whether the target is reached, with no more than a little exact search."""
+        if self._open():
+            self._search()
+        if self._open():
+            self._settle_within(SETTLE_WORK[0])
+        return self.best is not None and sum(self.best.values()) <= (self.target or 0)
+
+    def _search(self) -> None:
+        """Generate columns and choose among them, strips first."""
+        self._start()
+        prices = self._generate_strips()
+        self._prove(prices)
+        self._choose()
+        if self._open():
+            self._generate_all()
+            self._choose()
+
     def _open(self) -> bool:
-        return self.best is None or sum(self.best.values()) > self.bound
+        enough = self.bound if self.target is None else self.target
+        if enough < self.bound:
+            return False
+        return self.best is None or sum(self.best.values()) > enough
 
     def _add(self, tree: Tree) -> bool:
         counts = tally(tree, self.kinds)
@@ -225,20 +254,22 @@ class _Search:
 
     def _settle(self) -> bool:
         """Ask for fewer sheets, exactly; return whether the bound was raised by it."""
+        raised = self._settle_within(SETTLE_WORK[0])
+        self._choose_strips()
+        return self._settle_within(SETTLE_WORK[1]) or raised
+
+    def _settle_within(self, limit: WorkLimit) -> bool:
         raised = False
         tightest = max(self.certificates, key=lambda one: (one.ratio, one.prices))
-        for limit in SETTLE_WORK:
-            while self.best is not None and self._open():
-                found = settle(self.problem, self.bound, tightest, self.layouts, limit)
-                if found.verdict is Verdict.DONE:
-                    self.best = found.columns
-                    for column in found.columns:
-                        self._add(column.tree)
-                elif found.verdict is Verdict.IMPOSSIBLE:
-                    self.bound += 1
-                    raised = True
-                else:
-                    break
-            if limit is SETTLE_WORK[0]:
-                self._choose_strips()
+        while self.best is not None and self._open():
+            found = settle(self.problem, self.bound, tightest, self.layouts, limit)
+            if found.verdict is Verdict.DONE:
+                self.best = found.columns
+                for column in found.columns:
+                    self._add(column.tree)
+            elif found.verdict is Verdict.IMPOSSIBLE:
+                self.bound += 1
+                raised = True
+            else:
+                break
         return raised

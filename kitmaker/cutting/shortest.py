@@ -13,7 +13,8 @@ The way
        layouts of little waste (:mod:`kitmaker.cutting.builds`), which proves that there is
        none where it comes to its end.
     4. Two bounds cover every edge-to-edge cutting (:mod:`kitmaker.cutting.length_bounds`).
-    5. The easiest choice of the same length is taken, and another of the same purchase.
+    5. Where it is told how the length is bought, the easiest choice of the same purchase is
+       taken beside the shortest.
 
 What it does not do
     Blocks are a few times as long as the longest piece, so a layout that interlocks over
@@ -62,7 +63,8 @@ class LengthAnswer:
         columns: Stretches and copies; a column's size is its units along.
         length: The shortest found, units along.
         lower_bound: No edge-to-edge cutting is shorter, units.
-        easy: The easiest to cut whose purchase is that of ``length``.
+        easy: The easiest to cut whose purchase is that of ``length``; ``columns`` where
+            nothing is bought.
     """
 
     columns: Counter[Column]
@@ -122,14 +124,13 @@ class _Search:
         return self._answer(drop_surplus(self.problem, self.best))
 
     def _answer(self, best: Counter[Column]) -> LengthAnswer:
-        """Return the answer with the easiest choice of its length, or of its purchase."""
-        for column in best:
-            self.pool.add(column.tree)
+        """Return the answer, where something is bought with the easiest of its purchase."""
         length = length_of(best)
         bound = next_reachable_length(self.problem, self.bound, length)
         if self.purchase is None:
-            answer = self._easiest(best, length)
-            return LengthAnswer(answer, length_of(answer), bound, answer)
+            return LengthAnswer(best, length, bound, best)
+        for column in best:
+            self.pool.add(column.tree)
         room = self.purchase.room(length * self.problem.unit, best.total())
         within = length + int(room / self.problem.unit)
         self.pool.list_patterns(within + 1)

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from kitmaker.cutting.layout import Axis, Part
 from kitmaker.lengths import Length
@@ -181,8 +180,15 @@ class Column:
 
 
 def levels(tree: Tree, across: int, along: int) -> int:
-    """Return the rounds of parallel cuts the tree takes on a sheet, trimming counted."""
-    return realize(tree, across, along, Fraction(1), str).levels
+    """Return the rounds of parallel cuts the tree takes on a sheet, trimming counted.
+
+    It is the depth of what :func:`realize` makes of the tree, without making it.
+    """
+    if tree.axis is None:
+        return (tree.along < along) + (tree.across < across)
+    if tree.axis is Axis.ACROSS:
+        return 1 + max(levels(child, child.across, along) for child in tree.children)
+    return 1 + max(levels(child, across, child.along) for child in tree.children)
 
 
 def total(columns: Counter[Column], kinds: int) -> list[int]:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
-from kitmaker.cutting.desk import BoltAnswer, FormsAnswer, plan_forms, plan_length
+from kitmaker.cutting.desk import BoltAnswer, FormsAnswer, forms_are_enough, plan_forms, plan_length
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
@@ -23,7 +23,6 @@ from kitmaker.kits.demands import FormDemands, demands_for
 from kitmaker.lengths import (
     Length,
     Unit,
-    say_number,
     say_off_the_bolt,
 )
 from kitmaker.pattern import Piece
@@ -77,6 +76,11 @@ class Basis:
 @lru_cache(maxsize=4096)
 def _forms(demands: tuple[Demand, ...], across: Length, along: Length) -> FormsAnswer:
     return plan_forms(demands, across, along)
+
+
+@lru_cache(maxsize=4096)
+def _enough(demands: tuple[Demand, ...], across: Length, along: Length, count: int) -> bool:
+    return forms_are_enough(demands, across, along, count)
 
 
 @lru_cache(maxsize=4096)
@@ -146,11 +150,6 @@ def _at_least(taken: Taken, amount: Yield, form: Form, prints: int) -> Taken:
         amount, count=prints, lower_bound=prints, proven=True, buy=form.count_phrase(prints)
     )
     return Taken(raised, layouts)
-
-
-def loss_of(cuts: int, shop: Shop) -> Length:
-    """Return what straightening and re-squaring cost on one length with so many cuts."""
-    return shop.straighten + shop.re_square * ((max(1, cuts) - 1) // shop.re_square_every)
 
 
 def purchase_of(basis: Basis) -> Purchase:
@@ -252,10 +251,7 @@ def _fewer_do(
     asked = demands_for(each, larger, basis.unit, basis.pattern_width)
     if asked.why:
         return False
-    area = sum((one.across * one.along * one.count for one in asked.demands), Fraction(0))
-    if area * copies > across * along * (count - 1):
-        return False
-    return _forms(asked.demands, across, along).count * copies < count
+    return _enough(asked.demands, across, along, (count - 1) // copies)
 
 
 def estimate_by_area(area: Fraction, form: Form) -> int:
@@ -263,8 +259,3 @@ def estimate_by_area(area: Fraction, form: Form) -> int:
     if form.usable_along is None:
         return 1
     return max(1, -(-area // (form.usable_across * form.usable_along)))
-
-
-def say_size_needed(size: tuple[Length, Length]) -> str:
-    """Say a measured size: ``20 × 17``."""
-    return f"{say_number(size[0])} × {say_number(size[1])}"
