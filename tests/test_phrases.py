@@ -191,7 +191,7 @@ def test_a_running_length_is_joined() -> None:
         *('approx. 90 sq"', "!^2” x *2”", "q” squares", "4-78“ squares", "2 * 5½” x ? *"),
         *('2½" or 2¼" strips', '4 strips up to 8" wide', 'Cut 3½" squares', "Cut 4 squares"),
         *('(4) 3½"', 'Cut 3 hexagons 4"', 'Cut pairs of 3" squares', '3" bias strips: 5'),
-        *('cut three (two) 5½" strips', '6 squares per print, 3"', '12 2½" finished squares'),
+        *('cut three (two) 5½" strips', '6 squares per print, 3"', '12 2½" finished rectangles'),
         *(
             "From 2 – 2½” x 5” rectangles, cut 2 – 2½” squares",
             '4 HSTs 3⅞"',

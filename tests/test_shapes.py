@@ -12,10 +12,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitmaker.arithmetic.figures import CutRules, Figure
 from kitmaker.errors import Level
 from kitmaker.lengths import CENTIMETER, EIGHTH, parse_number
 from kitmaker.pattern import Direction, PatternReading, Piece, PieceKind, Shape
-from kitmaker.reading.finished_shapes import CUT_SHAPES, CutRules, Figure, cut_for
+from kitmaker.reading.finished_shapes import CUT_SHAPES, cut_for
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.shapes import ShapeWordsError, parse_shape
 
@@ -332,3 +333,27 @@ def test_every_figure_has_words_that_name_it() -> None:
     for figure in Figure:
         assert parse_shape(figure.value).figure is figure
         assert figure in CUT_SHAPES
+
+
+@pytest.mark.parametrize(
+    ("step", "cut"),
+    [
+        # 12 × √2 + 1.2071 = 18.1777: up to ⅛, 1/16 and ½.
+        ("1/8", "18 1/4"),
+        ("1/16", "18 3/16"),
+        ("1/2", "18 1/2"),
+    ],
+)
+def test_cut_sizes_are_rounded_up_to_the_step_asked_for(
+    tmp_path: Path, step: str, cut: str
+) -> None:
+    facts = (("Round cut sizes up to", step), ("Pattern", "Steps"))
+    read = reading(tmp_path, ("Sky", "P", "12", "", 4, "setting triangle"), facts=facts)
+    assert pieces(read)[0].width == parse_number(cut)
+
+
+@pytest.mark.parametrize("step", ["0", "2", "1/128", "some"])
+def test_a_step_that_no_ruler_shows_is_asked_about(tmp_path: Path, step: str) -> None:
+    facts = (("Round cut sizes up to", step), ("Pattern", "Steps"))
+    read = reading(tmp_path, ("Sky", "P", "3", "3", 4, "square"), facts=facts)
+    assert "Facts" in said(read, Level.ERROR)[0]

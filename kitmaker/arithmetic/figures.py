@@ -23,7 +23,7 @@ from kitmaker.arithmetic import cut_sizes, sewn_units, slants
 from kitmaker.arithmetic.cut_sizes import NOTHING, QUARTER_INCH_SEAM, root_nearest
 from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
 from kitmaker.arithmetic.slants import DiamondAngle
-from kitmaker.lengths import EIGHTH, Length, Unit, say_size
+from kitmaker.lengths import EIGHTH, MILLIMETER, Length, Unit, say_size
 
 SIXTY_FOURTH: Length = Fraction(1, 64)
 
@@ -85,6 +85,26 @@ class CutRules:
     unit: Unit = Unit.INCH
     usable_width: Length = CAUTIOUS_USABLE_WIDTH
     oversize: Length = NOTHING
+
+
+def rules_of(
+    unit: Unit, seam: Length, step: Length | None = None, usable_width: Length | None = None
+) -> CutRules:
+    """Return the rules of a pattern: up to ⅛ in or 1 mm, and 40 in wide, unless it says more.
+
+    Args:
+        unit: What the pattern thinks in.
+        seam: The seam allowance, inches.
+        step: What sizes with a root in them are rounded up to; None for the unit's own.
+        usable_width: What a strip may count on across the fabric; None for the cautious 40 in.
+    """
+    usual = EIGHTH if unit is Unit.INCH else MILLIMETER
+    return CutRules(
+        seam=seam,
+        step=usual if step is None else step,
+        unit=unit,
+        usable_width=usable_width or CAUTIOUS_USABLE_WIDTH,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

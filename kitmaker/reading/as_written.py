@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from kitmaker.arithmetic.figures import CutRules
 from kitmaker.errors import Level, Location, Problem
 from kitmaker.lengths import Unit, say_size
 from kitmaker.pattern import Note, Piece, PieceKind
@@ -30,7 +31,7 @@ NOT_READ = "not read"
 def read_instructions(
     draft: FabricDraft,
     lines: Sequence[tuple[str, Location]],
-    unit: Unit,
+    rules: CutRules,
     bracket: int | None,
     problems: list[Problem],
     notes: list[Note],
@@ -40,12 +41,12 @@ def read_instructions(
     Args:
         draft: The fabric; its pieces are added to.
         lines: Each line with the cell it stands in.
-        unit: What bare numbers are in.
+        rules: The unit of bare numbers, and how finished sizes become cut ones.
         bracket: Which of two sizes in brackets is read: 0, 1, or None.
         problems: What cannot be read is added here.
         notes: What was made of each line is added here.
     """
-    amount = draft.requirement
+    amount, unit = draft.requirement, rules.unit
     narrowest = draft.usable_width or NARROWEST_WHOLE_WIDTH
     facts = FabricFacts(
         role=draft.role,
@@ -57,6 +58,7 @@ def read_instructions(
         widest_width=max(WIDEST_WHOLE_WIDTH, narrowest + 5),
         fabric_length=amount.length if amount is not None else None,
         bracket=bracket,
+        cut_rules=rules,
     )
     understood = read_lines([text for text, _ in lines], facts)
     made: list[tuple[int, str, str]] = []
@@ -120,6 +122,7 @@ def _piece(cut: Cut, where: Location) -> Piece:
         from_each=cut.from_each,
         where=where,
         notes=cut.words,
+        formula=cut.formula,
     )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 
+from kitmaker.arithmetic.figures import rules_of
 from kitmaker.errors import Location, error, warning
 from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_bare
@@ -48,9 +49,8 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
     for role, lines in instructions.items():
         draft = reading.drafts.find(role)
         if draft is not None and lines:
-            read_instructions(
-                draft, lines, reading.unit, reading.bracket, reading.problems, reading.notes
-            )
+            rules = rules_of(reading.unit, reading.seam, reading.step, draft.usable_width)
+            read_instructions(draft, lines, rules, reading.bracket, reading.problems, reading.notes)
 
 
 def _fabric_of(

@@ -18,24 +18,12 @@ from kitmaker.arithmetic.figures import (
     CutRules,
     Figure,
     FigureCut,
-    FigureSizeError,
     cut_figure,
     figures_per_strip,
     finished_measure,
 )
 from kitmaker.lengths import EIGHTH, Length, say_decimal, say_size
 from kitmaker.pattern import Shape
-
-__all__ = [
-    "CUT_SHAPES",
-    "STRIP_SHAPES",
-    "CutFor",
-    "CutRules",
-    "Figure",
-    "FigureSizeError",
-    "cut_for",
-    "strip_of",
-]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

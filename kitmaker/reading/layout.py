@@ -85,6 +85,7 @@ FACTS: Mapping[str, tuple[str, ...]] = {
     "Size": ("sizes", "quilt size name", "pattern size"),
     "Unit": ("units", "unit of measure", "measured in"),
     "Seam allowance": ("seam", "seams", "seam allowances"),
+    "Round cut sizes up to": ("cut sizes up to", "ruler step", "round sizes up to"),
     "Finished size": ("finished quilt size", "finished quilt", "quilt size", "finished"),
 }
 

@@ -14,7 +14,9 @@ from kitmaker.reading.tidy import RowRules, piece_where, read_piece_row
 
 def read_piece_table(reading: TableReading, found: FoundTable) -> None:
     """Read each row of a table into a piece of the fabric it names."""
-    rules = RowRules(unit=reading.unit, seam=reading.seam, bracket=reading.bracket)
+    rules = RowRules(
+        unit=reading.unit, seam=reading.seam, step=reading.step, bracket=reading.bracket
+    )
     missing = [key for key in ("Fabric",) if key not in found.table.columns]
     for key in missing:
         where = found.table.sheet.blank(found.table.heading_row, 1).location

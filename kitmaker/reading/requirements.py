@@ -32,6 +32,7 @@ from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, 
 from kitmaker.shop import fold_role
 
 QUARTER_INCH = Fraction(1, 4)
+FINEST_STEP, COARSEST_STEP = Fraction(1, 64), Fraction(1)
 
 
 def read_pattern(
@@ -85,9 +86,11 @@ class _PatternReader:
         self.size = self._choose(size, named)
         self.unit = self._unit()
         self.seam = self._seam()
+        self.step = self._step()
         self.tables = TableReading(
             unit=self.unit,
             seam=self.seam,
+            step=self.step,
             size=self.size,
             bracket=self._bracket(in_brackets),
             catalogue=catalogue,
@@ -201,6 +204,23 @@ class _PatternReader:
             )
             return QUARTER_INCH
         return QUARTER_INCH if seam is None else seam
+
+    def _step(self) -> Fraction | None:
+        """Return what cut sizes are rounded up to; None where nothing is said."""
+        cell = self.layout.facts.get("Round cut sizes up to")
+        if cell is None:
+            return None
+        step = read_length(cell, self.unit, self.problems, what="step to round cut sizes up to")
+        if step is not None and not FINEST_STEP <= step <= COARSEST_STEP:
+            self.problems.append(
+                error(
+                    "cut sizes cannot be rounded up to that step",
+                    cell.location,
+                    "Type a step between 1/64 in and 1 in, such as 1/16.",
+                )
+            )
+            return None
+        return step
 
     def _in_size(self, found: FoundTable) -> bool:
         if found.block is None or self.size is None:

@@ -8,30 +8,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from math import ceil
+from dataclasses import replace
 
+from kitmaker.arithmetic.figures import CutRules, FigureSizeError
 from kitmaker.errors import Problem, warning
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import Note, Pattern, Shape
 from kitmaker.reading.as_written import say_understood
 from kitmaker.reading.cells import read_length
-from kitmaker.reading.finished_shapes import (
-    CUT_SHAPES,
-    STRIP_SHAPES,
-    CutFor,
-    CutRules,
-    Figure,
-    FigureSizeError,
-    cut_for,
-    strip_of,
-)
+from kitmaker.reading.finished_shapes import CUT_SHAPES, CutFor, cut_for
+from kitmaker.reading.shaped_cuts import open_way
 from kitmaker.reading.shapes import ShapeWords
 from kitmaker.reading.tables import TableRow
 
-_TWO_MEASURES = frozenset(
-    {Figure.RECTANGLE, Figure.GOOSE_SINGLE, Figure.HALF_LEFT, Figure.HALF_RIGHT}
-)
 _NAMES_A_TRIANGLE = re.compile(
     r"\b(?:hsts?|qsts?|triangles?|geese|goose|diamonds?|hexagons?)\b", re.IGNORECASE
 )
@@ -42,78 +31,6 @@ _BY_TWO: dict[Shape, int] = {
     Shape.HALF_LEFT: 2,
     Shape.HALF_RIGHT: 2,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Counted:
-    """A quantity for one kit.
-
-    Attributes:
-        quantity: In all.
-        from_each: The number of prints it comes from equally; None elsewhere.
-    """
-
-    quantity: int
-    from_each: int | None = None
-
-    def cuts(self, gives: int) -> int:
-        """Return how many cuts give the quantity, whole cuts from each print."""
-        prints = self.from_each or 1
-        return ceil(ceil(self.quantity / prints) / gives) * prints
-
-
-def cut_from_finished(
-    words: ShapeWords, width: Length, length: Length | None, rules: CutRules, counted: Counted
-) -> tuple[CutFor, int]:
-    """Return what is cut for a row with finished sizes, and how many.
-
-    Raises:
-        FigureSizeError: The two measures do not make this figure.
-    """
-    if words.figure is Figure.SQUARE and length is not None and length != width:
-        raise FigureSizeError("a square needs one width and length", "Type the same twice.")
-    cut = cut_for(words.figure, width, length, rules)
-    quantity = counted.cuts(cut.gives)
-    if cut.gives == 1:
-        return cut, quantity
-    what = "strip" if cut.length is None else "square"
-    if words.figure in (Figure.HALF_LEFT, Figure.HALF_RIGHT):
-        what = "rectangle"
-    each = "" if cut.length is None else f"; {cut.gives} from a {what}"
-    said = f"{cut.formula}{each}: {counted.quantity} from {quantity} {what}"
-    return replace(cut, formula=said + ("" if quantity == 1 else "s")), quantity
-
-
-def cut_from_stated(
-    words: ShapeWords, width: Length, length: Length | None, rules: CutRules, counted: Counted
-) -> tuple[CutFor, int]:
-    """Return what is cut for a row with cut sizes, and how many.
-
-    Raises:
-        FigureSizeError: The two measures do not make this figure.
-    """
-    figure = words.figure
-    if words.oversize:
-        raise FigureSizeError(
-            "a cut size is cut as it stands, and an oversize is stated besides",
-            "Leave oversize out of the shape, or state the finished size.",
-        )
-    if figure not in _TWO_MEASURES and length is not None and length != width:
-        said = CUT_SHAPES[figure].value if words.is_cut else figure.value
-        raise FigureSizeError(f"a {said} needs one width and length", "Type the same twice.")
-    if figure in STRIP_SHAPES:
-        cut = strip_of(figure, width, rules)
-        return cut, counted.cuts(cut.gives)
-    if figure in _TWO_MEASURES and length is None:
-        raise FigureSizeError(f"a {figure} has two measures", "Type its cut length too.")
-    cut = CutFor(
-        width=width,
-        length=width if length is None else length,
-        gives=1,
-        shape=CUT_SHAPES[figure],
-        formula="",
-    )
-    return cut, counted.quantity
 
 
 def ask_for_shape(
@@ -138,15 +55,8 @@ def ask_for_shape(
                 "Head a column Shape and name it there, such as half-square triangle.",
             )
         )
-    if words.way_is_open and is_finished:
-        problems.append(
-            warning(
-                f"the way it is made is not said; it is read as {words.figure}",
-                cell.location,
-                "Add 'one at a time', 'four at a time' or, for a square in a square, 'flipped "
-                "corners' if that is the way; add 'from triangles' if this is right.",
-            )
-        )
+    if is_finished and (said := open_way(words)) is not None:
+        problems.append(warning(said[0], cell.location, said[1]))
     gives = _BY_TWO.get(CUT_SHAPES[words.figure], 1)
     if not is_finished and not words.is_cut and gives > 1:
         problems.append(

@@ -11,9 +11,9 @@ import re
 from dataclasses import dataclass
 
 from kitmaker.arithmetic.cut_sizes import NOTHING
+from kitmaker.arithmetic.figures import Figure
 from kitmaker.lengths import Length, LengthError, Unit, parse_length
 from kitmaker.reading.cells import tidy_text
-from kitmaker.reading.finished_shapes import Figure
 
 KNOWN_SHAPES = (
     "Type rectangle, square, strip, square cut once on the diagonal, square cut twice on the "

@@ -33,6 +33,7 @@ class TableReading:
     Attributes:
         unit: What bare numbers are in.
         seam: The seam allowance in inches.
+        step: What cut sizes with a root in them are rounded up to; None for the unit's own.
         size: The size that is read; None where there is one only.
         bracket: Which of two sizes in brackets is read: 0, 1, or None.
         catalogue: The forms whose names are known.
@@ -46,6 +47,7 @@ class TableReading:
 
     unit: Unit
     seam: Fraction
+    step: Fraction | None
     size: str | None
     bracket: int | None
     catalogue: Catalogue

@@ -12,11 +12,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitmaker.arithmetic.cut_sizes import cut_rectangle
-from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
+from kitmaker.arithmetic.figures import CutRules, Figure, FigureSizeError, rules_of
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.lengths import (
-    EIGHTH,
-    MILLIMETER,
     Length,
     LengthError,
     Unit,
@@ -40,21 +38,10 @@ from kitmaker.reading.fabric_draft import (
     WIDEST_STRIP,
     FabricDraft,
 )
-from kitmaker.reading.finished_shapes import (
-    STRIP_SHAPES,
-    CutFor,
-    CutRules,
-    Figure,
-    FigureSizeError,
-)
+from kitmaker.reading.finished_shapes import STRIP_SHAPES, CutFor
 from kitmaker.reading.number_words import spell_in_figures
-from kitmaker.reading.shaped_pieces import (
-    Counted,
-    ask_for_shape,
-    check_against_finished,
-    cut_from_finished,
-    cut_from_stated,
-)
+from kitmaker.reading.shaped_cuts import Counted, cut_from_finished, cut_from_stated
+from kitmaker.reading.shaped_pieces import ask_for_shape, check_against_finished
 from kitmaker.reading.shapes import KNOWN_SHAPES, ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.tables import TableRow
 from kitmaker.reading.workbook import Cell, CellKind
@@ -78,22 +65,19 @@ class RowRules:
     Attributes:
         unit: What bare numbers are in.
         seam: The seam allowance in inches.
+        step: What cut sizes with a root in them are rounded up to; None for ⅛ in or 1 mm.
         bracket: Which of two sizes in brackets is read: 0, 1, or None for a single size.
     """
 
     unit: Unit
     seam: Length
+    step: Length | None = None
     bracket: int | None = None
 
     def cut_rules(self, draft: FabricDraft, oversize: Length) -> CutRules:
         """Return the rules that finished shapes of a fabric are cut by."""
-        return CutRules(
-            seam=self.seam,
-            step=EIGHTH if self.unit is Unit.INCH else MILLIMETER,
-            unit=self.unit,
-            usable_width=draft.usable_width or CAUTIOUS_USABLE_WIDTH,
-            oversize=oversize,
-        )
+        rules = rules_of(self.unit, self.seam, self.step, draft.usable_width)
+        return replace(rules, oversize=oversize)
 
 
 def read_piece_row(

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
+from kitmaker.arithmetic.figures import CutRules
 from kitmaker.errors import Level
 from kitmaker.lengths import Length, Unit
 from kitmaker.pattern import Direction, PieceKind, Shape
@@ -33,6 +34,7 @@ class Cut:
         noun: ``square``, ``strip``, …; "" when the line has none.
         words: The words of the line that say what it is for.
         length_of_fabric: Whether its length is the whole length of the fabric.
+        formula: How its size follows from a finished one; None where the cut size is stated.
     """
 
     line: int
@@ -47,6 +49,7 @@ class Cut:
     noun: str = ""
     words: str = ""
     length_of_fabric: bool = False
+    formula: str | None = None
 
 
 class EachOf(StrEnum):
@@ -96,6 +99,7 @@ class FabricFacts:
         widest_width: Up to this length.
         fabric_length: The length of the fabric in inches; None when it is not stated.
         bracket: Which of two sizes in brackets is read: 0, 1, or None.
+        cut_rules: How finished sizes become cut ones.
     """
 
     role: str = ""
@@ -107,6 +111,7 @@ class FabricFacts:
     widest_width: Length = WIDEST_WHOLE_WIDTH
     fabric_length: Length | None = None
     bracket: int | None = None
+    cut_rules: CutRules = field(default_factory=CutRules)
 
     def count_of(self, each: EachOf) -> int | None:
         """Return how many "each" stands for; None when it is not stated for sure."""

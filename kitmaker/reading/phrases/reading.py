@@ -15,6 +15,7 @@ from kitmaker.errors import Level
 from kitmaker.lengths import Length, say_number
 from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.elements import Kind, elements_of
+from kitmaker.reading.phrases.finished import is_like, read_finished, take_bracket
 from kitmaker.reading.phrases.items import Item, items_of
 from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
 from kitmaker.reading.phrases.model import Cut, EachOf, FabricFacts, Finding, Remark, Understood
@@ -144,7 +145,22 @@ class _Reader:
         self.understood.remarks.append(Remark(line=self.number, words=words))
 
     def _sentence(self, sentence: str) -> None:
-        signs = plain_signs(sentence)
+        signs, told = take_bracket(plain_signs(sentence), self.facts)
+        if told is None:
+            if not self._is_of_finished_sizes(signs):
+                self._signs(sentence, signs)
+            return
+        before = len(self.understood.cuts)
+        self._signs(sentence, signs)
+        new = self.understood.cuts[before:]
+        if len(new) != 1 or not told.agrees(new[0], self.facts.cut_rules):
+            raise UnsureError(
+                f"the cut size and '{told.words}' do not belong together for sure",
+                "Type the cut size alone, or the finished size alone.",
+            )
+        self._remark(told.words.strip("()"))
+
+    def _signs(self, sentence: str, signs: str) -> None:
         if self._is_read_as_note(sentence, signs):
             return
         if not re.search(r"\d", signs):
@@ -182,6 +198,29 @@ class _Reader:
         self._check_totals(plain, cuts_before)
         for words in plain.warnings:
             self._find(Level.WARNING, words, "Type the size with a space between: 5 1/4.")
+
+    def _is_of_finished_sizes(self, signs: str) -> bool:
+        """Read a sentence that states finished sizes; False where it is none."""
+        found = read_finished(signs, self.facts)
+        if found is None:
+            return False
+        if self.governing.is_each or self.governing.blocks is not None:
+            raise UnsureError(
+                "whether its count stands for each or for all is not said for sure",
+                "Type the total, on a line above the heading.",
+            )
+        cuts = self.understood.cuts
+        for cut in found.cuts:
+            if any(is_like(cut, other) for other in cuts):
+                raise UnsureError(
+                    "the same cut stands above it, and may be what it is made of",
+                    "Type only one of the two lines.",
+                )
+        cuts.extend(replace(cut, line=self.number) for cut in found.cuts)
+        self.strips, self.rest = [], []
+        for words, instead in found.warnings:
+            self._find(Level.WARNING, words, instead)
+        return True
 
     # what governs
 
