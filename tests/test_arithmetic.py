@@ -146,22 +146,6 @@ def test_oversize_is_added_after_rounding_and_twice_for_eight_at_a_time() -> Non
     assert cut.cut_square_for_eight_half_squares(Fraction(3), oversize=EIGHTH) == 8
 
 
-def test_half_square_units_two_and_eight_at_a_time() -> None:
-    two = cut.half_square_units(Fraction(5, 2), 25)
-    assert (two.cut_side, two.count, two.spare_count) == (inches("3 3/8"), 13, 1)
-    eight = cut.half_square_units(Fraction(5, 2), 25, at_a_time=8)
-    assert (eight.cut_side, eight.count, eight.spare_count) == (inches("6 3/4"), 4, 7)
-    with pytest.raises(ValueError, match="2 or 8"):
-        cut.half_square_units(Fraction(2), 4, at_a_time=4)
-
-
-def test_triangles_of_one_fabric_come_in_twos_and_fours() -> None:
-    halves = cut.half_square_triangles(Fraction(3), 7)
-    assert (halves.cut_side, halves.count, halves.spare_count) == (inches("3 7/8"), 4, 1)
-    quarters = cut.quarter_square_triangles(Fraction(4), 10)
-    assert (quarters.cut_side, quarters.count, quarters.spare_count) == (inches("5 1/4"), 3, 2)
-
-
 @pytest.mark.parametrize("size", [Fraction(0), Fraction(-1)])
 def test_a_finished_size_of_nothing_is_refused(size: Fraction) -> None:
     with pytest.raises(ValueError, match="more than nothing"):

@@ -352,6 +352,44 @@ def test_cut_sizes_are_rounded_up_to_the_step_asked_for(
     assert pieces(read)[0].width == parse_number(cut)
 
 
+def test_a_sewn_unit_of_quarter_squares_is_asked_about(tmp_path: Path) -> None:
+    read = reading(tmp_path, ("Sky", "P", "4", "", 12, "quarter-square triangle units"))
+    assert "one, two or four triangles" in said(read, Level.ERROR)[0]
+    assert pieces(read) == []
+
+
+@pytest.mark.parametrize(
+    ("shape", "quantity", "cut", "count", "becomes"),
+    [
+        # A star in a 12 in block: s = 12 ÷ 3.4142 = 3.5147; s + ½ = 4.0147.
+        ("eight-point star corner square", 8, ("4 1/8", "4 1/8"), 8, Shape.SQUARE),
+        # s √2 + 1.2071 = 6.1777, four from a square.
+        ("8-pointed star side triangles", 8, ("6 1/4", "6 1/4"), 2, Shape.CUT_TWICE),
+        # s ÷ √2 + ½ = 2.9853; 3 × √2 = 4.2426 each and 3 for the first cut: 8 from 40.
+        ("LeMoyne star diamond", 16, ("3", None), 2, Shape.DIAMONDS_45),
+    ],
+)
+def test_an_eight_point_star_is_cut_from_its_block(
+    tmp_path: Path,
+    shape: str,
+    quantity: int,
+    cut: tuple[str, str | None],
+    count: int,
+    becomes: Shape,
+) -> None:
+    piece = pieces(reading(tmp_path, ("Sky", "P", "12", "", quantity, shape)))[0]
+    length = None if cut[1] is None else parse_number(cut[1])
+    assert (piece.width, piece.length) == (parse_number(cut[0]), length)
+    assert (piece.quantity, piece.shape) == (count, becomes)
+    assert piece.formula is not None
+    assert "finished 12 ÷" in piece.formula
+
+
+def test_the_parts_of_a_star_are_asked_for() -> None:
+    with pytest.raises(ShapeWordsError, match="not said which"):
+        parse_shape("eight-point star")
+
+
 @pytest.mark.parametrize("step", ["0", "2", "1/128", "some"])
 def test_a_step_that_no_ruler_shows_is_asked_about(tmp_path: Path, step: str) -> None:
     facts = (("Round cut sizes up to", step), ("Pattern", "Steps"))

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitmaker.arithmetic import slants
-from kitmaker.arithmetic.cut_sizes import half_square_triangles
+from kitmaker.arithmetic.cut_sizes import cut_square_for_half_square
 from kitmaker.arithmetic.slants import DiamondAngle
 from kitmaker.lengths import Length, parse_number
 
@@ -35,7 +35,7 @@ def test_to_the_sixteenth_it_adds_eleven_sixteenths_and_one_and_five_sixteenths(
 @given(heights)
 def test_a_half_rectangle_with_equal_legs_is_a_half_square(leg: Fraction) -> None:
     pieces = slants.half_rectangle_triangles(leg, leg, 2)
-    assert pieces.cut_width == pieces.cut_length == half_square_triangles(leg, 2).cut_side
+    assert pieces.cut_width == pieces.cut_length == cut_square_for_half_square(leg)
 
 
 def test_a_whole_long_side_needs_no_rounding() -> None:

@@ -111,6 +111,16 @@ def root_sum_up(plain: Fraction, square: Fraction, step: Length = EIGHTH) -> Len
     return ceil(Fraction(steps.numerator + root, steps.denominator)) * step
 
 
+def less_root_up(plain: Fraction, square: Fraction, step: Length = EIGHTH) -> Length:
+    """Return the least multiple of ``step`` not below ``plain - √square``, exactly.
+
+    As in :func:`root_sum_up`, with the root taken away: the greatest whole root counts.
+    """
+    steps = plain / step
+    root = whole_root_down(square * steps.denominator**2 / step**2)
+    return ceil(Fraction(steps.numerator - root, steps.denominator)) * step
+
+
 def root_nearest(square: Fraction, step: Length = EIGHTH) -> Length:
     """Return the multiple of ``step`` nearest to ``√square``: for reading, not for cutting."""
     return Fraction((whole_root_down(4 * square / step**2) + 1) // 2) * step
@@ -223,65 +233,6 @@ def cut_square_for_eight_half_squares(
     check_finished(finished)
     check_seam(seam)
     return root_sum_up(2 * finished + 4 * seam, 8 * seam**2, step) + 2 * oversize
-
-
-def half_square_units(
-    finished: Length,
-    unit_count: int,
-    seam: Length = QUARTER_INCH_SEAM,
-    *,
-    at_a_time: int = 2,
-    step: Length = EIGHTH,
-    oversize: Length = NOTHING,
-) -> CutSquares:
-    """Return the squares of *each* of two fabrics for a number of sewn half-square units.
-
-    Args:
-        finished: The side of a finished unit, inches.
-        unit_count: How many sewn units.
-        seam: The seam allowance, inches.
-        at_a_time: 2 or 8 units from one pair of squares.
-        step: What to round up to.
-        oversize: What each unit is cut larger in order to trim later.
-
-    Raises:
-        ValueError: They are not made two or eight at a time.
-    """
-    sides = {2: cut_square_for_half_square, 8: cut_square_for_eight_half_squares}
-    if at_a_time not in sides:
-        raise ValueError(f"half-square units are made 2 or 8 at a time, not {at_a_time}")
-    count = ceil(Fraction(unit_count, at_a_time))
-    return CutSquares(
-        cut_side=sides[at_a_time](finished, seam, step, oversize),
-        count=count,
-        spare_count=count * at_a_time - unit_count,
-    )
-
-
-def half_square_triangles(
-    finished: Length,
-    triangle_count: int,
-    seam: Length = QUARTER_INCH_SEAM,
-    step: Length = EIGHTH,
-    oversize: Length = NOTHING,
-) -> CutSquares:
-    """Return the squares of one fabric, cut once, for a number of triangles."""
-    count = ceil(Fraction(triangle_count, 2))
-    side = cut_square_for_half_square(finished, seam, step, oversize)
-    return CutSquares(cut_side=side, count=count, spare_count=2 * count - triangle_count)
-
-
-def quarter_square_triangles(
-    finished: Length,
-    triangle_count: int,
-    seam: Length = QUARTER_INCH_SEAM,
-    step: Length = EIGHTH,
-    oversize: Length = NOTHING,
-) -> CutSquares:
-    """Return the squares of one fabric, cut twice, for a number of triangles."""
-    count = ceil(Fraction(triangle_count, 4))
-    side = cut_square_for_quarter_square(finished, seam, step, oversize)
-    return CutSquares(cut_side=side, count=count, spare_count=4 * count - triangle_count)
 
 
 def cut_square_for_setting(

@@ -48,6 +48,9 @@ class Figure(StrEnum):
     IN_CORNER_FLIPPED = "square-in-a-square corner, flipped corners"
     SETTING = "setting triangle"
     CORNER = "corner triangle"
+    STAR_DIAMOND = "eight-point star diamond"
+    STAR_CORNER = "eight-point star corner square"
+    STAR_SIDE = "eight-point star side triangle"
     HALF_LEFT = "left half-rectangle triangle"
     HALF_RIGHT = "right half-rectangle triangle"
     TRIANGLE_60 = "60° triangle"
@@ -123,7 +126,12 @@ class FigureCut:
 
 
 HALF_RECTANGLES = frozenset({Figure.HALF_LEFT, Figure.HALF_RIGHT})
-FROM_STRIPS = frozenset({Figure.TRIANGLE_60, Figure.DIAMOND_45, Figure.DIAMOND_60, Figure.HEXAGON})
+FROM_STRIPS = frozenset(
+    {
+        *(Figure.TRIANGLE_60, Figure.DIAMOND_45, Figure.DIAMOND_60, Figure.STAR_DIAMOND),
+        Figure.HEXAGON,
+    }
+)
 """The figures that are cut from strips across the fabric."""
 
 MAY_BE_OVERSIZE = frozenset(
@@ -146,6 +154,7 @@ GIVES: Mapping[Figure, int] = {
     Figure.IN_CORNER: 2,
     Figure.SETTING: 4,
     Figure.CORNER: 2,
+    Figure.STAR_SIDE: 4,
     Figure.HALF_LEFT: 2,
     Figure.HALF_RIGHT: 2,
 }
@@ -186,7 +195,7 @@ def cut_figure(figure: Figure, width: Length, length: Length | None, rules: CutR
         goose = sewn_units.flying_geese_one_at_a_time(finished, 1, rules.seam).geese
         return FigureCut(width=goose.cut_width, length=goose.cut_length, gives=1)
     if figure in FROM_STRIPS:
-        strip = _STRIPS[figure](finished, rules.seam)
+        strip = _STRIPS[figure](finished, rules)
         return FigureCut(width=strip, length=None, gives=figures_per_strip(figure, strip, rules))
     side = _SIDES[figure](finished, rules)
     return FigureCut(width=side, length=side, gives=GIVES.get(figure, 1))
@@ -239,8 +248,10 @@ MEASURES: Mapping[Figure, str] = {
     Figure.HALF_SQUARE: "its short sides",
     Figure.HALF_SQUARE_EIGHT: "its short sides",
     Figure.QUARTER_SQUARE: "its long side",
-    Figure.SETTING: "the block's",
-    Figure.CORNER: "the block's",
+    **dict.fromkeys(
+        (Figure.SETTING, Figure.CORNER, Figure.STAR_DIAMOND, Figure.STAR_CORNER, Figure.STAR_SIDE),
+        "the block's",
+    ),
     Figure.TRIANGLE_60: "its height",
     Figure.DIAMOND_45: "from side to parallel side",
     Figure.DIAMOND_60: "from side to parallel side",
@@ -284,6 +295,8 @@ _SIDES: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
     Figure.CORNER: lambda block, rules: cut_sizes.cut_square_for_corners(
         block, rules.seam, rules.step, oversize=rules.oversize
     ),
+    Figure.STAR_CORNER: lambda block, rules: _star(block, rules).corners.cut_side,
+    Figure.STAR_SIDE: lambda block, rules: _star(block, rules).sides.cut_side,
 }
 """The side of the square of each figure that comes from one."""
 
@@ -296,11 +309,20 @@ def _with_triangles(size: Length, rules: CutRules) -> sewn_units.SquareInASquare
     return sewn_units.square_in_a_square_with_triangles(size, rules.seam, rules.step)
 
 
-_STRIPS: Mapping[Figure, Callable[[Length, Length], Length]] = {
-    Figure.TRIANGLE_60: slants.cut_strip_for_sixty_degree_triangle,
-    Figure.DIAMOND_45: slants.cut_strip_for_diamond,
-    Figure.DIAMOND_60: slants.cut_strip_for_diamond,
-    Figure.HEXAGON: slants.cut_strip_for_hexagon,
+def _star(block: Length, rules: CutRules) -> sewn_units.EightPointStar:
+    return sewn_units.eight_point_star(block, rules.seam, rules.step)
+
+
+_STRIPS: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
+    Figure.TRIANGLE_60: lambda height, rules: slants.cut_strip_for_sixty_degree_triangle(
+        height, rules.seam
+    ),
+    **dict.fromkeys(
+        (Figure.DIAMOND_45, Figure.DIAMOND_60),
+        lambda height, rules: slants.cut_strip_for_diamond(height, rules.seam),
+    ),
+    Figure.STAR_DIAMOND: lambda block, rules: _star(block, rules).diamond_strip,
+    Figure.HEXAGON: lambda height, rules: slants.cut_strip_for_hexagon(height, rules.seam),
 }
 
 
@@ -330,5 +352,6 @@ def _per_strip(figure: Figure, strip_width: Length, usable_width: Length) -> int
         return slants.sixty_degree_triangles_per_strip(usable_width, strip_width)
     if figure is Figure.HEXAGON:
         return slants.hexagons_per_strip(usable_width, strip_width)
-    angle = DiamondAngle.DEGREES_45 if figure is Figure.DIAMOND_45 else DiamondAngle.DEGREES_60
+    blunt = figure is Figure.DIAMOND_60
+    angle = DiamondAngle.DEGREES_60 if blunt else DiamondAngle.DEGREES_45
     return slants.diamonds_per_strip(usable_width, strip_width, angle)

@@ -31,6 +31,7 @@ from kitmaker.arithmetic.cut_sizes import (
     cut_square_for_half_square,
     cut_square_for_quarter_square,
     cut_square_for_setting,
+    less_root_up,
     root_sum_up,
     sqrt_up,
 )
@@ -158,6 +159,45 @@ def square_in_a_square_around(
     return SquareInASquare(
         center=CutSquares(cut_side=cut_rectangle(finished_center, seam), count=1),
         corners=CutSquares(cut_side=cut_square_for_corners(finished_center, seam, step), count=2),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EightPointStar:
+    """What to cut for one star of eight 45° diamonds, four squares and four triangles.
+
+    Attributes:
+        diamond_strip: The width of the strips for the diamonds, inches.
+        corners: The squares in the block's corners.
+        sides: The square, cut twice, for the triangles on the block's edges.
+    """
+
+    diamond_strip: Length
+    corners: CutSquares
+    sides: CutSquares
+
+
+def eight_point_star(
+    finished_block: Length, seam: Length = QUARTER_INCH_SEAM, step: Length = EIGHTH
+) -> EightPointStar:
+    """Return strip and squares for one eight-point star, from the finished block.
+
+    Along an edge lie a corner square, a triangle's long side and a corner square:
+    s + s √2 + s is the block, so a diamond's side s is block ÷ (2 + √2), exactly
+    block - block ÷ √2. The long side s √2 is block × √2 - block; the diamonds are s ÷ √2
+    from side to parallel side, half of that.
+
+    Source: Karen Combs, Formulas for Quilters (2002): block = 3.41 × the diamond's side.
+    """
+    check_finished(finished_block)
+    check_seam(seam)
+    block, half = finished_block, finished_block**2 / 2
+    return EightPointStar(
+        diamond_strip=root_sum_up(2 * seam - block / 2, half, step),
+        corners=CutSquares(cut_side=less_root_up(block + 2 * seam, half, step), count=4),
+        sides=CutSquares(
+            cut_side=root_sum_up(2 * seam - block, 2 * (block + 2 * seam) ** 2, step), count=1
+        ),
     )
 
 

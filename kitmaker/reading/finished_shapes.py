@@ -51,6 +51,7 @@ STRIP_SHAPES: Mapping[Figure, Shape] = {
     Figure.TRIANGLE_60: Shape.TRIANGLES_60,
     Figure.DIAMOND_45: Shape.DIAMONDS_45,
     Figure.DIAMOND_60: Shape.DIAMONDS_60,
+    Figure.STAR_DIAMOND: Shape.DIAMONDS_45,
     Figure.HEXAGON: Shape.HEXAGONS,
 }
 """The figures that come from strips, and what their strip becomes."""
@@ -73,6 +74,8 @@ CUT_SHAPES: Mapping[Figure, Shape] = {
     Figure.IN_CORNER_FLIPPED: Shape.FLIPPED_CORNER,
     Figure.SETTING: Shape.CUT_TWICE,
     Figure.CORNER: Shape.CUT_ONCE,
+    Figure.STAR_CORNER: Shape.SQUARE,
+    Figure.STAR_SIDE: Shape.CUT_TWICE,
     Figure.HALF_LEFT: Shape.HALF_LEFT,
     Figure.HALF_RIGHT: Shape.HALF_RIGHT,
     **STRIP_SHAPES,
@@ -95,6 +98,7 @@ _SOURCES: Mapping[Figure, str] = {
     Figure.HALF_LEFT: "geometry",
     Figure.HALF_RIGHT: "geometry",
     **dict.fromkeys(STRIP_SHAPES, "The Quilter's Bible"),
+    Figure.STAR_DIAMOND: "Combs 2002",
 }
 
 
@@ -150,6 +154,7 @@ _REMARKS: Mapping[Figure, str] = {
     Figure.SKY_SINGLE: "flip over a corner of a goose, two to each",
     Figure.IN_CORNER_FLIPPED: "flip over a corner of the center, four to each",
     Figure.SETTING: "cut twice, so that the long side on the quilt's edge is on the grain",
+    Figure.STAR_SIDE: "cut twice, so that the long side on the block's edge is on the grain",
     Figure.CORNER: "cut once, so that the short sides on the quilt's edge are on the grain",
     **{
         figure: f"for {figure}s: cut all with the same side up, never folded, "
@@ -164,6 +169,9 @@ _ROOTED = {
     Figure.CENTER: "÷ √2",
     Figure.SETTING: "× √2",
     Figure.CORNER: "÷ √2",
+    Figure.STAR_DIAMOND: "÷ 4.828",
+    Figure.STAR_CORNER: "÷ 3.414",
+    Figure.STAR_SIDE: "÷ 2.414",
 }
 
 
@@ -197,7 +205,12 @@ def _say_side(figure: Figure, finished: Length, side: Length, rules: CutRules) -
 _THOUSANDTH: Length = Fraction(1, 1000)
 _ADDED: Mapping[Figure, Callable[[Length], Length]] = {
     Figure.CENTER: lambda seam: 2 * seam,
-    Figure.SETTING: lambda seam: 2 * seam + root_nearest(8 * seam**2, _THOUSANDTH),
+    Figure.STAR_DIAMOND: lambda seam: 2 * seam,
+    Figure.STAR_CORNER: lambda seam: 2 * seam,
+    **dict.fromkeys(
+        (Figure.SETTING, Figure.STAR_SIDE),
+        lambda seam: 2 * seam + root_nearest(8 * seam**2, _THOUSANDTH),
+    ),
     Figure.CORNER: lambda seam: 2 * seam + root_nearest(2 * seam**2, _THOUSANDTH),
 }
 """What seams add where the finished size is under a root too, inches: said, not cut by."""
@@ -230,6 +243,8 @@ def _say_two(
 
 def _say_strip(figure: Figure, finished: Length, width: Length, rules: CutRules) -> str:
     unit = rules.unit
+    if figure in _ROOTED:
+        return _say_side(figure, finished, width, rules).replace("= cut", "= strip")
     return (
         f"finished {say_size(finished, unit)} + {say_size(width - finished, unit)} = strip "
         f"{say_size(width, unit)} ({figure}, {MEASURES[figure]}; {_source(figure, rules)})"

@@ -20,7 +20,7 @@ KNOWN_SHAPES = (
     "diagonal, or a finished shape: half-square triangle, quarter-square triangle, flying geese "
     "goose, flying geese sky, square-in-a-square center, square-in-a-square corner, setting "
     "triangle, corner triangle, left (or right) half-rectangle triangle, 60° triangle, "
-    "45° (or 60°) diamond, hexagon."
+    "45° (or 60°) diamond, hexagon, eight-point star diamond, corner square or side triangle."
 )
 
 
@@ -63,6 +63,7 @@ _PLURALS = {
     "squares": "square",
     "rectangles": "rectangle",
     "corners": "corner",
+    "stars": "star",
     "centers": "center",
     "centre": "center",
     "centres": "center",
@@ -83,6 +84,7 @@ _OVERSIZE = re.compile(
     r"(?:\s+(?:and|to be)\s+trim(?:med)?)?[)]?",
     re.IGNORECASE,
 )
+_SAYS_UNIT = re.compile(r"\b(?:units?|patch(?:es)?)\b", re.IGNORECASE)
 _SAYS_OVERSIZE = re.compile(r"\b(?:oversized?|trim(?:med)?)\b", re.IGNORECASE)
 
 
@@ -101,6 +103,12 @@ def parse_shape(text: str, unit: Unit = Unit.INCH) -> ShapeWords:
     found = _plain_shape(words) or _cut_square(words) or _finished_figure(words)
     if found is None:
         raise ShapeWordsError(f"the shape '{text.strip()}' is not one that can be cut for sure")
+    of_units = found.figure is Figure.QUARTER_SQUARE and not found.is_cut
+    if of_units and _SAYS_UNIT.search(rest):
+        raise ShapeWordsError(
+            "a unit of quarter-square triangles holds one, two or four triangles of a fabric",
+            "Type quarter-square triangle, and count the triangles of this fabric.",
+        )
     if not oversize:
         return found
     return ShapeWords(
@@ -171,7 +179,8 @@ def _finished_figure(words: str) -> ShapeWords | None:
                 f"'square cut {'once' if name == 'HST' else 'twice'} on the diagonal' with cut "
                 "sizes and count the squares.",
             )
-    return _triangle(words) or _geese(words) or _in_a_square(words) or _from_strips(words)
+    readers = (_triangle, _geese, _in_a_square, _star, _from_strips)
+    return next((found for read in readers if (found := read(words)) is not None), None)
 
 
 def _way(words: str) -> tuple[str, str]:
@@ -262,6 +271,28 @@ def _in_a_square(words: str) -> ShapeWords | None:
             "triangles' or 'flipped corners'.",
         )
     return ShapeWords(figure=figure, way_is_open=not way and not named)
+
+
+_STAR = re.compile(r"(?:(?:8|eight) point(?:ed)?|lemoyne|le moyne) star\b ?")
+
+
+def _star(words: str) -> ShapeWords | None:
+    match = _STAR.match(words)
+    if match is None:
+        return None
+    part = words[match.end() :]
+    if re.fullmatch(r"(?:45 degree )?diamond", part):
+        return ShapeWords(figure=Figure.STAR_DIAMOND)
+    if part in ("corner", "corner square", "square"):
+        return ShapeWords(figure=Figure.STAR_CORNER)
+    if part in ("side", "side triangle", "triangle"):
+        return ShapeWords(figure=Figure.STAR_SIDE)
+    raise ShapeWordsError(
+        "an eight-point star has diamonds, corner squares and side triangles, and it is not said "
+        "which these are",
+        "Type 'eight-point star diamond', 'eight-point star corner square' or 'eight-point star "
+        "side triangle', with the finished size of the block.",
+    )
 
 
 def _from_strips(words: str) -> ShapeWords | None:

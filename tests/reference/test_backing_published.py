@@ -131,3 +131,10 @@ def test_batting(
 ) -> None:
     found = batting(parse_number(quilt[0]), parse_number(quilt[1]), Fraction(overhang))
     assert found == (parse_number(published[0]), parse_number(published[1])), source
+
+
+def test_mistake_a_40_inch_quilt_top_is_an_eighth_less_by_the_rule_than_in_its_example() -> None:
+    """A blade maker's guide: one length, up to ⅛ yd, is 1⅛ yd for 40 in; its example says 1¼."""
+    rounded = round_need_up(Fraction(40), YARD / 8)
+    assert rounded != parse_number("1 1/4") * YARD
+    assert rounded == parse_number("1 1/8") * YARD

@@ -47,6 +47,15 @@ def test_contradiction_a_printed_king_quilt_counts_on_78_inches() -> None:
     assert quilt_for_bed(Fraction(78), Fraction(80), Fraction(12)) == (102, 92), DROP
 
 
+def test_contradiction_a_long_twin_of_36_inches_gives_a_narrower_quilt_than_is_printed() -> None:
+    """36 x 80 (About.com) against 39 x 80 (The Spruce Crafts); 63 x 92 is printed.
+
+    http://quilting.about.com/od/quiltsettings/a/mattress_sizes.htm
+    """
+    assert quilt_for_bed(Fraction(36), Fraction(80), Fraction(12)) == (60, 92), SPRUCE
+    assert quilt_for_bed(Fraction(39), Fraction(80), Fraction(12)) == (63, 92), DROP
+
+
 def test_mistake_a_twin_bedspread_is_an_inch_longer_than_printed() -> None:
     """21 in of drop and 15 for the pillow: 81 x 110 in print, 75 + 21 + 15 is 111."""
     found = quilt_for_bed(Fraction(39), Fraction(75), Fraction(21), Fraction(15))

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from kitmaker.arithmetic import cut_sizes as arithmetic
-from kitmaker.arithmetic import slants
+from kitmaker.arithmetic import sewn_units, slants
 from kitmaker.arithmetic.slants import DiamondAngle
 from kitmaker.lengths import parse_number
 
@@ -193,3 +193,39 @@ def test_half_rectangles_have_no_standard_number() -> None:
     assert narrow.cut_width - 1 == Fraction("0.6546")  # ¼ (1 + (1 + √5)/2) = 0.65451
     assert narrow.cut_length - 2 == Fraction("1.3091")  # twice that
     assert wide.cut_width - 2 != narrow.cut_width - 1
+
+
+STARS = (
+    "Eight-pointed star blocks, https://issuhub.com/view/index/22573?pageIndex=68; "
+    "https://abcdocz.com/doc/174108/draw-on-the-line-8-pointed-star-tutorial---page-1"
+)
+
+
+@pytest.mark.parametrize(
+    ("block", "published"), [("6", "1.7574"), ("15", "4.3936"), ("18", "5.2724")]
+)
+def test_the_corner_square_of_an_eight_point_star(block: str, published: str) -> None:
+    """Block ÷ 3.414 in print; with the exact 2 + √2 it is at most 0.0004 less."""
+    fine = Fraction(1, 10_000)
+    star = sewn_units.eight_point_star(parse_number(block), step=fine)
+    finished = star.corners.cut_side - Fraction(1, 2)
+    assert 0 <= Fraction(published) - finished <= 4 * fine, STARS
+
+
+def test_a_star_is_3_41_diamonds_wide() -> None:
+    """Combs: block = 3.41 × the diamond's side, which is the corner square's side as well."""
+    fine = Fraction(1, 10_000)
+    star = sewn_units.eight_point_star(Fraction(12), step=fine)
+    side = star.corners.cut_side - Fraction(1, 2)
+    assert round(12 / side, 2) == Fraction("3.41"), COMBS
+
+
+def test_along_a_stars_edge_two_squares_and_a_triangle_make_the_block() -> None:
+    """s + s √2 + s = block; the diamonds are s ÷ √2 from side to side."""
+    fine = Fraction(1, 1_000_000)
+    star = sewn_units.eight_point_star(Fraction(12), step=fine)
+    side = star.corners.cut_side - Fraction(1, 2)
+    long_side = star.sides.cut_side - arithmetic.quarter_square_allowance(step=fine)
+    assert abs(2 * side + long_side - 12) <= 3 * fine
+    height = star.diamond_strip - Fraction(1, 2)
+    assert abs(2 * height - long_side) <= 3 * fine

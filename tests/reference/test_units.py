@@ -42,3 +42,25 @@ def test_a4_is_6_mm_narrower_and_18_mm_longer_than_letter() -> None:
 @pytest.mark.parametrize("text", ["50 cm", "500 mm", "0.5 m"])
 def test_metric_texts_are_exact(text: str) -> None:
     assert parse_length(text) == Fraction(2500, 127)
+
+
+A5_A6 = (
+    "PDF page sizes (ISO 216), http://opacdpk.pinrangkab.go.id/inlislite3-old/vendorxa/psliwa/"
+    "php-pdf/examples/page-size.xml"
+)
+
+
+@pytest.mark.parametrize(
+    ("halvings", "printed", "source"),
+    [(4, (210, 297), ISO_216), (5, (148, 210), A5_A6), (6, (105, 148), A5_A6)],
+    ids=["A4", "A5", "A6"],
+)
+def test_paper_is_the_sheet_before_it_cut_in_half(
+    halvings: int, printed: tuple[int, int], source: str
+) -> None:
+    """From A0, 841 × 1189 mm, each is half of the one before, in whole millimeters down."""
+    across, along = 841, 1189
+    for _ in range(halvings):
+        across, along = along // 2, across
+    assert (across, along) == printed, source
+    assert across * MILLIMETER == parse_length(f"{printed[0]} mm")

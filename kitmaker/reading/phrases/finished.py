@@ -48,6 +48,7 @@ _IN_LETTERS = (
     (r"\b1(?=\s+at\s+(?:a|1)\s+time\b)", "one"),
     (r"(?<=\bat )1(?= time\b)", "a"),
     (r"\b60\s*(?:°|-?\s*degrees?\b)", "sixtydegree"),
+    (r"\b8(?=[\s-]*point)", "eight"),
     (r"\b45\s*(?:°|-?\s*degrees?\b)", "fortyfivedegree"),
 )
 _ADJECTIVE = re.compile(
@@ -81,8 +82,13 @@ _WHOLE_UNITS = frozenset(
 )
 """Figures whose measures are those of the sewn unit, so that it may be stated unfinished."""
 
-_BESIDE_BLOCKS = frozenset({Figure.SETTING, Figure.CORNER})
-"""Figures whose measure is that of the block they stand beside."""
+_BESIDE_BLOCKS = frozenset(
+    {
+        *(Figure.SETTING, Figure.CORNER, Figure.STAR_DIAMOND, Figure.STAR_CORNER),
+        Figure.STAR_SIDE,
+    }
+)
+"""Figures whose measure is that of the block they stand in or beside."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,7 +206,6 @@ class _Parsed:
     purpose: str
     is_of_block: bool
     is_unfinished: bool
-    says_unit: bool
 
 
 def _parse(part: str) -> _Parsed | None:
@@ -237,7 +242,6 @@ def _parse(part: str) -> _Parsed | None:
         purpose="" if of_another else " ".join(purpose.split()),
         is_of_block=of_another,
         is_unfinished=finish[0]["un"] is not None,
-        says_unit=re.search(r"\b(?:units?|patch(?:es)?|hourglass)\b", words) is not None,
     )
 
 
@@ -250,7 +254,9 @@ def _figure(words: str, *, has_two: bool) -> ShapeWords | None:
     try:
         shape = parse_shape(plain)
     except ShapeWordsError as fault:
-        if re.search(r"\b(?:hsts?|qsts?|triangles?|geese|goose|diamonds?|hexagons?)\b", plain):
+        if re.search(
+            r"\b(?:hsts?|qsts?|triangles?|geese|goose|diamonds?|hexagons?|stars?)\b", plain
+        ):
             raise UnsureError(str(fault), fault.suggestion) from None
         return None
     if shape.is_cut or shape.is_strip:
@@ -272,11 +278,6 @@ def _cut(line: _Parsed, facts: FabricFacts) -> Cut:
     counted = Counted(int(match["count"]))
     if counted.quantity < 1 or width <= 0 or (length is not None and length <= 0):
         raise UnsureError("a count or a size is 0", "Type how many, and how large.")
-    if line.says_unit and figure is Figure.QUARTER_SQUARE:
-        raise UnsureError(
-            "a unit of quarter-square triangles holds one, two or four triangles of a fabric",
-            "Type the triangles of this fabric: 48 quarter-square triangles, 4 in finished.",
-        )
     said = ""
     name = [say_size(one, facts.unit) for one in (width, length or width)]
     try:
@@ -337,7 +338,7 @@ def _open_counts(line: _Parsed) -> list[tuple[str, str]]:
     if line.shape.figure in _BESIDE_BLOCKS and not line.is_of_block:
         found.append(
             (
-                f"the size of the {line.shape.figure}s is taken as that of the block beside them",
+                f"the size of the {line.shape.figure}s is taken as that of the block",
                 f"Say so: 10 {line.shape.figure}s for 12 in finished blocks.",
             )
         )
