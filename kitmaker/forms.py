@@ -250,6 +250,13 @@ class Catalogue:
         near = difflib.get_close_matches(key, list(by_key), n=4, cutoff=0.5)
         raise UnknownFormError(name, tuple(dict.fromkeys(by_key[one].form_id for one in near)))
 
+    def means(self, name: str | None, form: Form) -> bool:
+        """Return whether a name is that of a form; a name that is not known is none's."""
+        try:
+            return name is not None and self.find(name).form_id == form.form_id
+        except UnknownFormError:
+            return False
+
     def find_mix(self, name: str) -> Form:
         """Return the form of a name, or the mix that names joined by ``+`` mean.
 

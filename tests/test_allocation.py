@@ -8,26 +8,30 @@ from itertools import product
 
 import pytest
 
-from kitmaker.kits.allocation import Allocation, Cloth, Loss, Want, allocate
+from kitmaker.kits.allocation import Allocation, Loss, ShelfPiece, Want, allocate
 
 LOSS = Loss(F(1, 2), F(1, 4), 2)
 Key = tuple[F, tuple[F, ...], int]
 
 
-def key_of(pieces: list[Cloth], inches: F, taken: list[F]) -> Key:
-    """Most placed; then least from the longest piece, the next longest …; then fewest pieces."""
+def key_of(pieces: list[ShelfPiece], inches: F, all_of_it: F, taken: list[F]) -> Key:
+    """Most placed; where all is, least from the longest piece, the next …; then fewest pieces."""
+    if inches < all_of_it:
+        return -inches, (), 0
     order = sorted(range(len(pieces)), key=lambda at: (-pieces[at].free, at))
     return -inches, tuple(taken[at] for at in order), sum(1 for one in taken if one)
 
 
-def found_key(pieces: list[Cloth], wants: list[Want], found: Allocation) -> Key:
-    inches = F(0)
-    for want, placed in zip(wants, found.placed, strict=True):
-        inches += placed * sum((size * count for size, count in want.parts), F(0))
-    return key_of(pieces, inches, list(found.taken))
+def found_key(pieces: list[ShelfPiece], wants: list[Want], found: Allocation) -> Key:
+    inches = sum((w.inches * placed for w, placed in zip(wants, found.placed, strict=True)), F(0))
+    return key_of(pieces, inches, inches_of(wants), list(found.taken))
 
 
-def ways(pieces: list[Cloth], want: Want) -> list[tuple[tuple[int, F], ...]]:
+def inches_of(wants: list[Want]) -> F:
+    return sum((want.inches * want.copies for want in wants), F(0))
+
+
+def ways(pieces: list[ShelfPiece], want: Want) -> list[tuple[tuple[int, F], ...]]:
     """Every way of placing one copy: nowhere, or its parts in pieces of one dye lot."""
     parts = [size for size, count in want.parts for _ in range(count)]
     every = product(range(len(pieces)), repeat=len(parts))
@@ -35,7 +39,7 @@ def ways(pieces: list[Cloth], want: Want) -> list[tuple[tuple[int, F], ...]]:
     return [(), *(tuple(zip(spots, parts, strict=True)) for spots in one_lot)]
 
 
-def best_of_all(pieces: list[Cloth], wants: list[Want], loss: Loss) -> Key:
+def best_of_all(pieces: list[ShelfPiece], wants: list[Want], loss: Loss) -> Key:
     copies = [want for want in wants for _ in range(want.copies)]
     best: Key | None = None
     for chosen in product(*(ways(pieces, want) for want in copies)):
@@ -46,7 +50,7 @@ def best_of_all(pieces: list[Cloth], wants: list[Want], loss: Loss) -> Key:
                 strips[at] += want.is_strip
         taken = [used[at] + loss.on(strips[at]) for at in range(len(pieces))]
         if all(taken[at] <= pieces[at].free for at in range(len(pieces))):
-            key = key_of(pieces, sum(used, F(0)), taken)
+            key = key_of(pieces, sum(used, F(0)), inches_of(wants), taken)
             best = key if best is None or key < best else best
     assert best is not None
     return best
@@ -56,7 +60,7 @@ def best_of_all(pieces: list[Cloth], wants: list[Want], loss: Loss) -> Key:
 def test_no_way_at_all_does_better(seed: int) -> None:
     draw = random.Random(seed)  # noqa: S311 - the same small shelves on every run
     pieces = [
-        Cloth(F(draw.randint(4, 24)), draw.choice(["", "A", "B"]))
+        ShelfPiece(F(draw.randint(4, 24)), draw.choice(["", "A", "B"]))
         for _ in range(draw.randint(1, 3))
     ]
     wants = []
@@ -73,26 +77,42 @@ def test_no_way_at_all_does_better(seed: int) -> None:
 
 def test_a_kit_never_mixes_dye_lots() -> None:
     kit = Want(((F(9), 1), (F(18), 1)), 1)
-    assert allocate([Cloth(F(20), "A"), Cloth(F(10), "B")], [kit], Loss()).placed == (0,)
-    assert allocate([Cloth(F(20), "A"), Cloth(F(10), "A")], [kit], Loss()).placed == (1,)
+    assert allocate([ShelfPiece(F(20), "A"), ShelfPiece(F(10), "B")], [kit], Loss()).placed == (0,)
+    assert allocate([ShelfPiece(F(20), "A"), ShelfPiece(F(10), "A")], [kit], Loss()).placed == (1,)
 
 
 def test_a_full_bolt_is_spared_while_remnants_last() -> None:
-    pieces = [Cloth(F(360)), Cloth(F(36)), Cloth(F(40))]
+    pieces = [ShelfPiece(F(360)), ShelfPiece(F(36)), ShelfPiece(F(40))]
     found = allocate(pieces, [Want(((F(36), 1),), 2)], Loss())
     assert found.taken == (F(0), F(36), F(36))
 
 
 def test_what_first_fit_misses_is_found() -> None:
     """10 and 9 must hold 5, 5, 3, 3, 3: the greedy 5 in 9 leaves 4, and a 3 finds no place."""
-    pieces = [Cloth(F(10)), Cloth(F(9))]
+    pieces = [ShelfPiece(F(10)), ShelfPiece(F(9))]
     found = allocate(pieces, [Want(((F(5), 1),), 2), Want(((F(3), 1),), 3)], Loss())
     assert found.placed == (2, 3)
 
 
-def test_too_many_sizes_are_placed_one_after_another_and_never_past_a_piece() -> None:
-    pieces = [Cloth(F(477), "A"), Cloth(F(198), "B"), Cloth(F(40))]
+def test_many_sizes_find_their_places_and_never_past_a_piece() -> None:
+    """63 strips of 7 sizes, 315 in, and their loss: all of it, and the remnant first."""
+    pieces = [ShelfPiece(F(477), "A"), ShelfPiece(F(198), "B"), ShelfPiece(F(40))]
     wants = [Want(((F(size), 1),), 9, is_strip=True) for size in range(2, 9)]
     found = allocate(pieces, wants, LOSS)
-    assert not found.exact
+    assert found.exact
+    assert found.placed == (9,) * 7
     assert all(taken <= piece.free for taken, piece in zip(found.taken, pieces, strict=True))
+    assert found.taken[2] > 39
+
+
+def test_strips_that_fit_one_dye_lot_are_not_taken_from_two() -> None:
+    """A remnant of another lot is left, though a remnant would go first."""
+    strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
+    found = allocate([ShelfPiece(F(60), "A"), ShelfPiece(F(12), "B")], strips, Loss())
+    assert (*found.taken, *found.loose_lots) == (20, 0, "A")
+
+
+def test_strips_that_fit_no_one_lot_come_from_two_and_it_is_known() -> None:
+    strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
+    found = allocate([ShelfPiece(F(12), "A"), ShelfPiece(F(12), "B")], strips, Loss())
+    assert (*found.placed, *sorted(found.loose_lots)) == (4, "A", "B")

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction as F
 
 import pytest
 from quilt import bolt, choice, class_sheet, colorway, fabric, on_shelf, pattern, piece, shop
 
 from kitmaker.errors import CannotBeMetError, UsageError
+from kitmaker.kits.batches import Batch
 from kitmaker.kits.choices import Options, Resolved, resolve
+from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.most import plan_most
+from kitmaker.kits.possible import kits_possible, plan_batches
+from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
 from kitmaker.shop import Bag, ClassSheet, Shop
@@ -89,3 +94,37 @@ def test_a_shorter_loss_is_suggested_where_it_suffices() -> None:
     at = shop(bolt("K-1", F(61, 144)), straighten=F(1, 2))
     made = planned(pattern(SKY), at, kits=1, bags=((None, Bag.PIECES),))
     assert not is_short(made) or "half the loss" in str(made.problems)
+
+
+def test_more_kits_than_planned_are_counted_without_cutting_them_anew(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The bolt lasts for ages; the fat quarters set the limit, so nothing is solved for 9 kits."""
+    both = pattern(STARS, SKY)
+    at = shop(bolt("S-1", 20), on_shelf("K-1", "FQ", 18))
+    asked = resolve(
+        both,
+        at,
+        class_sheet(),
+        Options(kits=4, bags=(("Stars", Bag.PIECES),), forms=(("Sky", "fat quarter"),)),
+    )
+    batches = plan_batches(both, at, asked)
+    solved: list[int] = []
+
+    def count(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
+        solved.append(kits_of(batch.entries[0]))
+        return real(batch, kits_of)
+
+    real = Batch.take
+    monkeypatch.setattr(Batch, "take", count)
+    assert kits_possible(batches, at, asked, lambda _: None) == (9, "Sky (SKU K-1)")
+    assert solved == []
+
+
+@pytest.mark.parametrize("yards", ["1", "2.25", "3.5"])
+def test_the_most_kits_are_the_same_counted_from_a_plan_or_from_nothing(yards: str) -> None:
+    at = shop(bolt("S-1", yards), bolt("S-1", "0.75"))
+    bags = ((None, Bag.PIECES),)
+    counted = planned(pattern(STARS), at, kits=1, bags=bags).kits_possible
+    asked = resolve(pattern(STARS), at, class_sheet(), Options(most_kits=True, bags=bags))
+    assert plan_most(pattern(STARS), at, asked, lambda _: None).kits == counted

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 
 from quilt import bolt, on_shelf, shop
 
 from kitmaker.forms import Catalogue
-from kitmaker.kits.stock import Needed, draw, pull_line
+from kitmaker.kits.stock import Needed, draw, pull_line, say_short, warn_of_mixed_lots
 from kitmaker.lengths import Unit
 
 FAT_QUARTER = Catalogue().find("fat quarter")
@@ -75,3 +76,41 @@ def test_a_shortage_is_said_in_a_word_and_a_number() -> None:
 
 def test_an_unknown_sku_has_nothing_on_the_shelf() -> None:
     assert draw(needed((36, 1)), shop(bolt("OTHER", 5))).is_short
+
+
+def test_bulk_strips_come_from_one_dye_lot_where_one_suffices() -> None:
+    at = shop(bolt("S-1", 2, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
+    taken = draw(needed(strips=((5, 4),)), at)
+    assert [piece.dye_lot for piece in taken.pieces] == ["7"]
+    assert warn_of_mixed_lots(needed(strips=((5, 4),)), at) == []
+
+
+def test_bulk_strips_from_two_dye_lots_are_warned_of() -> None:
+    at = shop(bolt("S-1", 1, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
+    (said,) = warn_of_mixed_lots(needed(strips=((5, 8),)), at)
+    assert "SKU S-1 (Sky) is cut from lot 7 and lot 8" in said.message
+    assert not said.is_error
+
+
+def test_forms_for_cut_pieces_come_from_one_dye_lot_where_one_suffices() -> None:
+    at = shop(
+        on_shelf("S-1", "FQ", 3, dye_lot="8"),
+        on_shelf("S-1", "FQ", 9, dye_lot="7"),
+    )
+    bulk = Needed("S-1", ["Sky"])
+    bulk.add_forms(FAT_QUARTER, 8)
+    assert [piece.dye_lot for piece in draw(bulk, at).pieces] == ["7"]
+    bulk.add_forms(FAT_QUARTER, 2)
+    assert not draw(bulk, at).is_short
+    assert len(warn_of_mixed_lots(bulk, at)) == 1
+
+
+def test_a_shortage_that_may_be_less_says_at_most() -> None:
+    taken = draw(needed((36, 3)), shop(bolt("S-1", 2)))
+    assert say_short(taken, Unit.INCH) == "short by 1 yd"
+    assert say_short(replace(taken, exact=False), Unit.INCH) == "short by at most 1 yd"
+
+
+def test_without_a_stock_sheet_the_loss_is_that_of_one_long_bolt() -> None:
+    """10 strips of 5 in: 50 in, ½ in to straighten, ¼ in after the sixth."""
+    assert draw(needed(strips=((5, 10),)), shop()).length == 50 + F(3, 4)

@@ -5,43 +5,38 @@
 anywhere. Strips pay a straightening cut on each piece they come from, and re-squaring after
 every few.
 
-**Rule.** As much as possible finds its place. Then remnants go first: as little as possible
-is cut from the longest piece, then from the next longest, and so on. Where that leaves a
-choice, the fewest pieces are touched.
+**Rule.** As much as possible finds its place. Where all does, remnants go first: as little as
+possible is cut from the longest piece, then from the next longest, and so on, so that no
+piece is touched without need. What may come from anywhere comes from one dye lot where all
+of it can.
 
-**Idea.** The wants have few distinct sizes, so a piece's filling is a short vector of counts.
-For the shortest k pieces of a lot the greatest vectors they can hold are kept
-(``reach[k]``); reading them backwards, the longest piece first, gives the filling that takes
-least from it and still lets the shorter ones hold the rest. Kits are shared out to dye lots
-by trying every sharing-out.
+**Idea.** An integer program with one rule after the other: first as many inches as possible
+find a place, then, that held, as few as possible come off the longest piece, and so on.
 
-**Limit.** It stops being exact where vectors get too many (:data:`MOST_VECTORS`,
-:data:`MOST_WORK`); then the longest wants go first, each to the shortest piece that holds it,
-and ``exact`` is False: what finds a place there has one, what is short may not be.
+**Limit.** The program stops by nodes. ``exact`` is False where it stopped before it was sure
+that no more can be placed: what finds a place there has one, what is short may be less.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import product
-from typing import TypeAlias
+from math import lcm
 
+from kitmaker.kits.whole_program import Solution, WholeProgram
 from kitmaker.lengths import Length
 
-MOST_VECTORS = 8_000
-"""Fillings of the pieces of one dye lot looked at before the exact search gives way."""
-MOST_WORK = 30_000
-"""Sharings-out to dye lots looked at before it does. Both are our own bounds."""
-
-Vector: TypeAlias = tuple[int, ...]
+_NODES_TO_PLACE = 1_000
+_NODES_TO_SPARE = 100
+"""Nodes after which the program gives way: a place found counts more than which. Our bounds."""
 
 
 @dataclass(frozen=True, slots=True)
-class Cloth:
-    """A piece of cloth: how long it is, and its dye lot ("" is a lot of its own)."""
+class ShelfPiece:
+    """A piece of cloth on the shelf: how long it is free, and its dye lot ("" is one too)."""
 
     free: Length
     lot: str = ""
@@ -55,11 +50,19 @@ class Want:
         parts: (inches, how many) that belong together and come from one dye lot.
         copies: How many times, in kits.
         is_strip: Whether they pay for straightening and re-squaring.
+        is_loose: Whether all copies are rather taken from one dye lot, and from several
+            where one does not suffice.
     """
 
     parts: tuple[tuple[Length, int], ...]
     copies: int
     is_strip: bool = False
+    is_loose: bool = False
+
+    @property
+    def inches(self) -> Length:
+        """Inches of one copy."""
+        return sum((size * count for size, count in self.parts), Fraction(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,112 +87,17 @@ class Allocation:
     Attributes:
         taken: Inches off each piece, loss included, in the order of the pieces.
         placed: Copies of each want that found a place, in the order of the wants.
-        exact: Whether nothing better is possible by the rule.
+        loose_lots: The dye lots that loose wants come from.
+        exact: Whether it is sure that no more can be placed.
     """
 
     taken: tuple[Length, ...]
     placed: tuple[int, ...]
-    exact: bool
+    loose_lots: frozenset[str] = frozenset()
+    exact: bool = True
 
 
-class TooMuchWorkError(Exception):
-    """The exact search would look at too many vectors."""
-
-
-class _Lot:
-    """The pieces of one dye lot, shortest first, and what they can hold."""
-
-    def __init__(
-        self,
-        pieces: list[tuple[Length, int]],
-        sizes: Sequence[tuple[Length, bool]],
-        most: Vector,
-        loss: Loss,
-    ) -> None:
-        self.pieces = pieces
-        self._sizes = sizes
-        self._loss = loss
-        self._work = 0
-        self._places: dict[Vector, list[tuple[int, Length]]] = {}
-        self.fillings: list[list[tuple[Length, Vector]]] = []
-        self.reach: list[list[Vector]] = [[(0,) * len(sizes)]]
-        for free, _ in pieces:
-            filling = sorted(self._fill(free, most))
-            self.fillings.append(filling)
-            greatest = _greatest({vector for _, vector in filling})
-            self._spend(len(greatest) * len(self.reach[-1]))
-            sums = {
-                tuple(min(a + b, c) for a, b, c in zip(one, other, most, strict=True))
-                for one in self.reach[-1]
-                for other in greatest
-            }
-            self.reach.append(_greatest(sums))
-
-    def _spend(self, work: int) -> None:
-        self._work += work
-        if self._work > MOST_VECTORS:
-            raise TooMuchWorkError
-
-    def _fill(self, free: Length, most: Vector) -> Iterator[tuple[Length, Vector]]:
-        """Yield every vector that a piece holds, with the inches it takes."""
-        limits = []
-        for (size, _), count in zip(self._sizes, most, strict=True):
-            limits.append(min(count, int(free // size)) if size else count)
-        room = 1
-        for limit in limits:
-            room *= limit + 1
-        self._spend(room)
-        for vector in product(*(range(limit + 1) for limit in limits)):
-            takes = self._takes(vector)
-            if takes <= free:
-                yield takes, vector
-
-    def _takes(self, vector: Vector) -> Length:
-        total = Fraction(0)
-        strips = 0
-        for (size, is_strip), count in zip(self._sizes, vector, strict=True):
-            total += size * count
-            strips += count if is_strip else 0
-        return total + self._loss.on(strips)
-
-    def holds(self, need: Vector, pieces: int | None = None) -> bool:
-        """Whether the shortest pieces (all when None) hold a need."""
-        return any(_within(need, one) for one in self.reach[-1 if pieces is None else pieces])
-
-    def place(self, need: Vector) -> list[tuple[int, Length]]:
-        """Return (piece, inches taken) for a need that it holds, longest piece first."""
-        if need not in self._places:
-            self._places[need] = self._find_places(need)
-        return self._places[need]
-
-    def _find_places(self, need: Vector) -> list[tuple[int, Length]]:
-        found: list[tuple[int, Length]] = []
-        for at in range(len(self.pieces) - 1, -1, -1):
-            for takes, vector in self.fillings[at]:
-                if not _within(vector, need):
-                    continue
-                rest = tuple(a - b for a, b in zip(need, vector, strict=True))
-                if self.holds(rest, at):
-                    found.append((self.pieces[at][1], takes))
-                    need = rest
-                    break
-        return found
-
-
-def _within(one: Vector, other: Vector) -> bool:
-    return all(a <= b for a, b in zip(one, other, strict=True))
-
-
-def _greatest(vectors: set[Vector]) -> list[Vector]:
-    """Return the vectors that no other one contains."""
-    kept: list[Vector] = []
-    for vector in sorted(vectors, key=lambda one: (-sum(one), one)):
-        if not any(_within(vector, other) for other in kept):
-            kept.append(vector)
-    return kept
-
-
-def allocate(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allocation:
+def allocate(pieces: Sequence[ShelfPiece], wants: Sequence[Want], loss: Loss) -> Allocation:
     """Find where every want goes.
 
     Args:
@@ -197,185 +105,158 @@ def allocate(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allo
         wants: What is to be cut.
         loss: On strips.
     """
+    together = _loose_together(wants) if len({piece.lot for piece in pieces}) > 1 else None
+    if together is not None:
+        found = _allocate(tuple(pieces), together, loss)
+        if all(placed == want.copies for placed, want in zip(found.placed, together, strict=True)):
+            return replace(found, placed=tuple(want.copies for want in wants))
     return _allocate(tuple(pieces), tuple(wants), loss)
 
 
+def _loose_together(wants: Sequence[Want]) -> tuple[Want, ...] | None:
+    """Return the wants with all loose ones as one that comes from one lot; None without any."""
+    kept = [want for want in wants if not want.is_loose]
+    for is_strip in (True, False):
+        sizes: Counter[Length] = Counter()
+        for want in wants:
+            if want.is_loose and want.is_strip is is_strip:
+                for size, count in want.parts:
+                    sizes[size] += count * want.copies
+        if +sizes:
+            parts = tuple(sorted((+sizes).items()))
+            kept.append(Want(parts, 1, is_strip=is_strip, is_loose=True))
+    return tuple(kept) if any(want.is_loose for want in kept) else None
+
+
 @lru_cache(maxsize=2048)
-def _allocate(pieces: tuple[Cloth, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
-    if not pieces:
-        return Allocation((), (0,) * len(wants), exact=True)
-    try:
-        return _exactly(pieces, wants, loss)
-    except TooMuchWorkError:
-        return _one_after_another(pieces, wants, loss)
+def _allocate(pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
+    if len(pieces) == 1:
+        taken = _taken(wants, [want.copies for want in wants], loss)
+        if taken <= pieces[0].free:
+            placed = tuple(want.copies for want in wants)
+            lots = {pieces[0].lot} if any(want.is_loose for want in wants) else set()
+            return Allocation((taken,), placed, frozenset(lots))
+    return _by_program(pieces, wants, loss)
 
 
-def _exactly(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allocation:
-    sizes = sorted({(size, want.is_strip) for want in wants for size, _ in want.parts})
-    whole = tuple(want.copies for want in wants)
-    most = _need(wants, whole, sizes)
-    by_lot: dict[str, list[tuple[Length, int]]] = {}
-    for at, piece in enumerate(pieces):
-        by_lot.setdefault(piece.lot, []).append((piece.free, at))
-    lots = [_Lot(sorted(own, key=_shortest_first), sizes, most, loss) for own in by_lot.values()]
-    best: tuple[tuple[Length, ...], tuple[int, ...]] | None = None
-    best_key: tuple[object, ...] | None = None
-    order = sorted(range(len(pieces)), key=lambda at: (-pieces[at].free, at))
-    for shares in _sharings(lots, wants, whole, sizes):
-        taken = [Fraction(0)] * len(pieces)
-        for lot, share in zip(lots, shares, strict=True):
-            for at, inches in lot.place(_need(wants, share, sizes)):
-                taken[at] += inches
-        placed = tuple(sum(column) for column in zip(*shares, strict=True)) if shares else ()
-        key = (
-            -_inches(wants, placed),
-            tuple(taken[at] for at in order),
-            sum(1 for one in taken if one),
+def _taken(wants: Sequence[Want], copies: Sequence[int], loss: Loss) -> Length:
+    """Return what copies of wants take off one piece."""
+    pairs = list(zip(wants, copies, strict=True))
+    strips = sum(count * times for want, times in pairs if want.is_strip for _, count in want.parts)
+    return sum((want.inches * times for want, times in pairs), Fraction(0)) + loss.on(strips)
+
+
+def _by_program(pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
+    program = _Program(pieces, wants, loss)
+    best, exact = program.place_most()
+    found = replace(program.allocation(best), exact=exact)
+    if any(placed < want.copies for placed, want in zip(found.placed, wants, strict=True)):
+        return found
+    for at in sorted(range(len(pieces)), key=lambda at: (-pieces[at].free, at)):
+        best = program.spare(at, best)
+    return replace(program.allocation(best), exact=exact)
+
+
+class _Program:
+    """The shelf as an integer program, in a unit in which every size and loss is whole.
+
+    For every want and lot how many copies, for every want, part and piece how many are cut
+    there; a piece that gives strips pays for straightening, and for as many truings as its
+    strips ask for.
+    """
+
+    def __init__(self, pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> None:
+        self.pieces, self.wants, self.loss = pieces, wants, loss
+        sizes = [size for want in wants for size, _ in want.parts]
+        lengths = (*sizes, loss.straighten, loss.re_square)
+        self.unit = lcm(*(length.denominator for length in lengths))
+        self.model = WholeProgram()
+        self.lots = tuple(dict.fromkeys(piece.lot for piece in pieces))
+        self.copies = {
+            (number, lot): self.model.add_column(want.copies)
+            for number, want in enumerate(wants)
+            for lot in self.lots
+        }
+        self.cut: dict[tuple[int, int, int], int] = {}
+        self.taken: list[dict[int, int]] = []
+        for at, piece in enumerate(pieces):
+            self.taken.append(self._add_piece(at, piece))
+        self._hold_lots_together()
+
+    def _add_piece(self, at: int, piece: ShelfPiece) -> dict[int, int]:
+        """Add what may be cut from a piece; return what each column takes off it."""
+        takes: dict[int, int] = {}
+        strips: list[int] = []
+        for number, want in enumerate(self.wants):
+            for part, (size, count) in enumerate(want.parts):
+                most = min(want.copies * count, int(piece.free // size))
+                column = self.model.add_column(most)
+                self.cut[at, number, part] = column
+                takes[column] = int(size * self.unit)
+                if want.is_strip:
+                    strips.append(column)
+        if strips:
+            takes.update(self._add_loss(strips))
+        self.model.add_row(takes, most=int(piece.free * self.unit))
+        return takes
+
+    def _add_loss(self, strips: Sequence[int]) -> dict[int, int]:
+        every = self.loss.every
+        most = sum(self.model.most(column) for column in strips)
+        straightened = self.model.add_column(1)
+        truings = self.model.add_column(max(0, most - 1) // every)
+        self.model.add_row({**dict.fromkeys(strips, 1), straightened: -most}, most=0)
+        self.model.add_row({**dict.fromkeys(strips, 1), truings: -every}, most=every)
+        return {
+            straightened: int(self.loss.straighten * self.unit),
+            truings: int(self.loss.re_square * self.unit),
+        }
+
+    def _hold_lots_together(self) -> None:
+        for number, want in enumerate(self.wants):
+            own = {self.copies[number, lot]: 1 for lot in self.lots}
+            self.model.add_row(own, most=want.copies)
+            for lot in self.lots:
+                here = [at for at, piece in enumerate(self.pieces) if piece.lot == lot]
+                for part, (_, count) in enumerate(want.parts):
+                    row = {self.cut[at, number, part]: 1 for at in here}
+                    self.model.add_row({**row, self.copies[number, lot]: -count}, least=0, most=0)
+
+    def place_most(self) -> tuple[Solution, bool]:
+        """Place as much as possible, and hold what is placed; say whether more is ruled out."""
+        worth = {
+            column: int(self.wants[number].inches * self.unit)
+            for (number, _), column in self.copies.items()
+        }
+        found = self.model.greatest(worth, nodes=_NODES_TO_PLACE)
+        everything = sum(int(want.inches * self.unit) * want.copies for want in self.wants)
+        self.model.add_row(worth, least=found.value, most=everything)
+        return found, found.proven or found.value == everything
+
+    def spare(self, at: int, best: Solution) -> Solution:
+        """Take as little as possible off a piece, and hold that."""
+        takes = self.taken[at]
+        least = {column: -size for column, size in takes.items()}
+        found = self.model.greatest(least, best, nodes=_NODES_TO_SPARE)
+        self.model.add_row(takes, most=-found.value)
+        return found
+
+    def allocation(self, found: Solution) -> Allocation:
+        """Return what a solution means."""
+        lots = {
+            self.pieces[at].lot
+            for (at, number, _), column in self.cut.items()
+            if found.columns[column] and self.wants[number].is_loose
+        }
+        return Allocation(
+            taken=tuple(
+                Fraction(sum(size * found.columns[column] for column, size in takes.items()))
+                / self.unit
+                for takes in self.taken
+            ),
+            placed=tuple(
+                sum(found.columns[self.copies[number, lot]] for lot in self.lots)
+                for number in range(len(self.wants))
+            ),
+            loose_lots=frozenset(lots),
         )
-        if best_key is None or key < best_key:
-            best, best_key = (tuple(taken), placed), key
-    if best is None:
-        raise ValueError("nothing placed is a sharing-out too")
-    return Allocation(*best, exact=True)
-
-
-def _shortest_first(piece: tuple[Length, int]) -> tuple[Length, int]:
-    """Order pieces by length; of equal ones the first in the sheet is spared longest."""
-    return piece[0], -piece[1]
-
-
-def _need(
-    wants: Sequence[Want], copies: Sequence[int], sizes: Sequence[tuple[Length, bool]]
-) -> Vector:
-    counts = dict.fromkeys(sizes, 0)
-    for want, times in zip(wants, copies, strict=True):
-        for size, count in want.parts:
-            counts[size, want.is_strip] += count * times
-    return tuple(counts[size] for size in sizes)
-
-
-def _inches(wants: Sequence[Want], copies: Sequence[int]) -> Length:
-    return sum(
-        (
-            size * count * times
-            for want, times in zip(wants, copies, strict=True)
-            for size, count in want.parts
-        ),
-        Fraction(0),
-    )
-
-
-def _sharings(
-    lots: Sequence[_Lot],
-    wants: Sequence[Want],
-    whole: Vector,
-    sizes: Sequence[tuple[Length, bool]],
-) -> Iterator[tuple[Vector, ...]]:
-    """Yield the sharings-out of the wants to the lots that place most, of each lot what it holds.
-
-    Raises:
-        TooMuchWorkError: There are too many.
-    """
-    found: list[tuple[Length, tuple[Vector, ...]]] = []
-    holdable = [_holdable(lot, wants, whole, sizes) for lot in lots]
-    work = 0
-
-    def share(number: int, left: Vector, done: tuple[Vector, ...]) -> None:
-        nonlocal work
-        if number == len(lots):
-            placed = [sum(column) for column in zip(*done, strict=True)]
-            found.append((_inches(wants, placed), done))
-            return
-        fitting = [copies for copies in holdable[number] if _within(copies, left)]
-        if number == len(lots) - 1:
-            fitting = [left] if left in holdable[number] else _greatest(set(fitting))
-        work += len(fitting) + 1
-        if work > MOST_WORK:
-            raise TooMuchWorkError
-        for copies in fitting:
-            rest = tuple(a - b for a, b in zip(left, copies, strict=True))
-            share(number + 1, rest, (*done, copies))
-
-    share(0, whole, ())
-    most = max((inches for inches, _ in found), default=Fraction(0))
-    yield from (shares for inches, shares in found if inches == most and shares)
-
-
-def _holdable(
-    lot: _Lot, wants: Sequence[Want], whole: Vector, sizes: Sequence[tuple[Length, bool]]
-) -> frozenset[Vector]:
-    """Return the copies of each want that a lot holds.
-
-    Raises:
-        TooMuchWorkError: There are too many.
-    """
-    room = 1
-    for count in whole:
-        room *= count + 1
-    if room > MOST_WORK:
-        raise TooMuchWorkError
-    every = product(*(range(count + 1) for count in whole))
-    return frozenset(copies for copies in every if lot.holds(_need(wants, copies, sizes)))
-
-
-class _Greedy:
-    """Pieces being used up, one length after another, each on the shortest that holds it."""
-
-    def __init__(self, pieces: Sequence[Cloth], loss: Loss) -> None:
-        self.pieces = pieces
-        self.loss = loss
-        self.used = [Fraction(0)] * len(pieces)
-        self.strips = [0] * len(pieces)
-
-    def taken(self, at: int) -> Length:
-        """Return the inches taken off a piece, loss included."""
-        return self.used[at] + self.loss.on(self.strips[at])
-
-    def put_all(self, want: Want, lot: str) -> bool:
-        """Place one copy of a want in pieces of a lot, all of it or nothing."""
-        before = list(self.used), list(self.strips)
-        for size, count in sorted(want.parts, reverse=True):
-            for _ in range(count):
-                if not self._put(size, lot, is_strip=want.is_strip):
-                    self.used, self.strips = before
-                    return False
-        return True
-
-    def _put(self, size: Length, lot: str, *, is_strip: bool) -> bool:
-        fitting = [
-            (piece.free - self.taken(at), at)
-            for at, piece in enumerate(self.pieces)
-            if piece.lot == lot
-            and self.used[at] + size + self.loss.on(self.strips[at] + is_strip) <= piece.free
-        ]
-        if not fitting:
-            return False
-        at = min(fitting)[1]
-        self.used[at] += size
-        self.strips[at] += is_strip
-        return True
-
-
-def _one_after_another(pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss) -> Allocation:
-    """Place the longest first, and the strips first, and keep what places more."""
-    by_length = sorted(range(len(wants)), key=lambda at: -_inches([wants[at]], [1]))
-    strips_first = sorted(by_length, key=lambda at: not wants[at].is_strip)
-    strips_last = sorted(by_length, key=lambda at: wants[at].is_strip)
-    tries = [_in_order(pieces, wants, loss, one) for one in (by_length, strips_first, strips_last)]
-    return max(tries, key=lambda one: _inches(wants, one.placed))
-
-
-def _in_order(
-    pieces: Sequence[Cloth], wants: Sequence[Want], loss: Loss, order: Sequence[int]
-) -> Allocation:
-    """Place wants one after another, each in the shortest pieces (of one lot) that hold it."""
-    cloth = _Greedy(pieces, loss)
-    placed = [0] * len(wants)
-    lots = list(dict.fromkeys(piece.lot for piece in pieces))
-    for number in order:
-        for _ in range(wants[number].copies):
-            if not any(cloth.put_all(wants[number], lot) for lot in lots):
-                break
-            placed[number] += 1
-    taken = tuple(cloth.taken(at) for at in range(len(pieces)))
-    return Allocation(taken, tuple(placed), exact=False)

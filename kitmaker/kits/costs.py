@@ -3,26 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.forms import Form
 from kitmaker.kits.stock import length_for_forms, rows_of
 from kitmaker.lengths import Length
 from kitmaker.plan import CostLine
 from kitmaker.shop import ClassSheet, Shop
 
-CENT = Decimal("0.01")
 
-
-def in_cents(amount: Decimal) -> Decimal:
-    """Round an amount to cents, half a cent up."""
-    return amount.quantize(CENT, rounding=ROUND_HALF_UP)
+def in_cents(amount: Decimal | Fraction) -> Decimal:
+    """Round an amount to cents, half a cent up; exact before it is rounded."""
+    exact = Fraction(amount) * 100
+    cents = (abs(exact) + Fraction(1, 2)).__floor__()
+    return (Decimal(cents) if exact >= 0 else -Decimal(cents)).scaleb(-2)
 
 
 def times(amount: Decimal, factor: Fraction) -> Decimal:
     """Return an amount times an exact fraction, rounded to cents."""
-    return in_cents(amount * Decimal(factor.numerator) / Decimal(factor.denominator))
+    return in_cents(Fraction(amount) * factor)
 
 
 def cost_of_forms(form: Form, count: int, sku: str, shop: Shop) -> Decimal | None:
@@ -32,7 +32,7 @@ def cost_of_forms(form: Form, count: int, sku: str, shop: Shop) -> Decimal | Non
     cut from.
     """
     for row in rows_of(shop, sku):
-        if row.cost is not None and row.form and _is_form(row.form, form, shop.catalogue):
+        if row.cost is not None and shop.catalogue.means(row.form, form):
             return in_cents(row.cost * count)
     if form.cost is not None:
         return in_cents(form.cost * count)
@@ -79,7 +79,7 @@ def shelf_price(
         price = max(prices, default=form.price)
         return None if price is None else times(price, length / shop.bolt_unit_length())
     for row in rows:
-        if row.price is not None and row.form and _is_form(row.form, form, shop.catalogue):
+        if row.price is not None and shop.catalogue.means(row.form, form):
             return in_cents(row.price * count)
     return None if form.price is None else in_cents(form.price * count)
 
@@ -161,10 +161,3 @@ def kit_price(
     if not shelf or len(known) < len(shelf):
         return None
     return in_cents(sum(known, Decimal(0)) / kits + own_price + fee)
-
-
-def _is_form(name: str, form: Form, catalogue: Catalogue) -> bool:
-    try:
-        return catalogue.find(name).form_id == form.form_id
-    except UnknownFormError:
-        return False

@@ -29,7 +29,7 @@ def plan_most(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progre
     batches = _batches(pattern, shop, resolved)
     weights = [colorway.kits or 0 for colorway in resolved.colorways]
     weights[0] -= resolved.spare_kits
-    most, runs_out = most_kits(batches, shop, resolved, weights, progress)
+    most, runs_out = most_kits(batches, shop, resolved, weights, progress, as_planned=True)
     if most <= resolved.spare_kits:
         first = "one complete kit"
         if resolved.spare_kits:

@@ -6,15 +6,17 @@ always held against N + 1: the shelf gives N, and for N + 1 something is short.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from kitmaker.cutting.layout import Layout
 from kitmaker.errors import Problem
 from kitmaker.kits.batches import Batch, batches_of, need_of, totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
 from kitmaker.kits.stock import Needed, draw, rows_of
+from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length
 from kitmaker.pattern import Pattern, PieceKind
 from kitmaker.shop import Bag, Shop
@@ -45,33 +47,49 @@ def most_kits(
     resolved: Resolved,
     weights: Sequence[int],
     progress: Progress,
+    *,
+    as_planned: bool = False,
 ) -> tuple[int, str]:
     """Return the most complete kits, colorways in proportion to the weights.
+
+    What is cut for all kits is worked out anew only between the number for which something
+    is short for sure and the number that lasts by cuttings already known.
+
+    Args:
+        batches: With one kit of each worked out.
+        shop: With its stock.
+        resolved: The choices.
+        weights: Kits of each colorway, or any numbers in their proportion.
+        progress: Told what is being worked out.
+        as_planned: Whether the number must last as it will be planned, in one go, and not
+            only kit by kit.
 
     Returns:
         The number N, and what is short for N + 1.
     """
 
-    def cheaply_short(kits: int) -> str:
-        return _short_at_least(batches, shop, _kits_of(resolved, share_out(kits, weights)))
+    def kits_of(kits: int) -> Callable[[Entry], int]:
+        return _kits_of(resolved, share_out(kits, weights))
 
-    def short_for(kits: int) -> str:
+    def surely_short(kits: int) -> str:
+        return _short_at_least(batches, shop, kits_of(kits))
+
+    def maybe_short(kits: int) -> str:
+        return _short_of(need_of(batches, kits_of(kits), _known(batches, kits_of(kits))), shop)
+
+    def short(kits: int) -> str:
         progress(f"asking the shelf for {kits} kits")
-        return _first_short(batches, shop, _kits_of(resolved, share_out(kits, weights)))
+        return _first_short(batches, shop, kits_of(kits))
 
-    low, runs_out = _last_without(cheaply_short, 0, max(1, sum(weights)))
-    high, step = low + 1, 1
-    while low > 0 and (short := short_for(low)):
-        high, runs_out = low, short
-        low, step = max(0, low - step), step * 2
-    while high - low > 1:
-        middle = (low + high) // 2
-        short = short_for(middle)
-        if short:
-            high, runs_out = middle, short
-        else:
-            low = middle
-    return low, runs_out
+    most, runs_out = _last_without(surely_short, 0, max(1, sum(weights)))
+    if most == 0 or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
+        return most, runs_out
+    lasting, _ = (0, "") if as_planned else _last_without(maybe_short, 0, most + 1)
+    low, high, step = most, most + 1, 1
+    while low > lasting and (words := short(low)):
+        high, runs_out = low, words
+        low, step = max(lasting, low - step), step * 2
+    return _narrow(short, low, high, runs_out)
 
 
 def _last_without(short_for: Callable[[int], str], low: int, high: int) -> tuple[int, str]:
@@ -80,14 +98,51 @@ def _last_without(short_for: Callable[[int], str], low: int, high: int) -> tuple
     while not runs_out and high < _MOST_ASKED:
         low, high, step = high, high + step, step * 2
         runs_out = short_for(high)
+    return _narrow(short_for, low, high, runs_out)
+
+
+def _narrow(short_for: Callable[[int], str], low: int, high: int, runs_out: str) -> tuple[int, str]:
+    """Return the last number that lasts between one that does and one that is short."""
     while high - low > 1:
         middle = (low + high) // 2
-        short = short_for(middle)
-        if short:
+        if short := short_for(middle):
             high, runs_out = middle, short
         else:
             low = middle
     return low, runs_out
+
+
+def _known(batches: Sequence[Batch], kits_of: Callable[[Entry], int]) -> dict[int, Taken]:
+    """Return what cut pieces take by cuttings known already, by batch.
+
+    The job as planned, and every kit beyond it cut by itself: a cutting that works, if not
+    the best one.
+    """
+    return {
+        at: _job_and_more(batch, kits_of)
+        for at, batch in enumerate(batches)
+        if batch.entries[0].bag is Bag.PIECES and batch.entries[0].pieces
+    }
+
+
+def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
+    planned = all(entry.total is not None for entry in batch.entries)
+    more = [kits_of(entry) - (entry.kits if planned else 0) for entry in batch.entries]
+    parts: list[tuple[Taken | None, int]] = []
+    if planned and min(more) >= 0:
+        parts.append((batch.take(lambda entry: entry.kits), 1))
+    else:
+        more = [kits_of(entry) for entry in batch.entries]
+    parts += [(entry.per_kit, kits) for entry, kits in zip(batch.entries, more, strict=True)]
+    layouts: list[Layout] = []
+    count = 0
+    amount = None
+    for taken, times in parts:
+        if taken is not None and taken.amount is not None and times:
+            layouts += [replace(one, copies=one.copies * times) for one in taken.layouts]
+            count += taken.amount.count * times
+            amount = taken.amount
+    return Taken(amount and replace(amount, count=count), tuple(layouts))
 
 
 def _kits_of(resolved: Resolved, shares: Sequence[int]) -> Callable[[Entry], int]:
@@ -100,7 +155,7 @@ def _first_short(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry]
     short = _short_at_least(batches, shop, kits_of)
     if short or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
         return short
-    return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of)).values(), shop)
+    return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of)), shop)
 
 
 def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:
@@ -109,7 +164,7 @@ def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Ent
     What bags uncut take is known; cut pieces need at least their area of cloth.
     """
     needs = need_of(batches, kits_of, {})
-    short = _short_of(needs.values(), shop)
+    short = _short_of(needs, shop)
     if short:
         return short
     areas: dict[str, Fraction] = {}
@@ -136,8 +191,8 @@ def _least_length(batch: Batch, kits_of: Callable[[Entry], int]) -> Length:
     return area / width
 
 
-def _short_of(needs: Iterable[Needed], shop: Shop) -> str:
-    for needed in needs:
+def _short_of(needs: Mapping[str, Needed], shop: Shop) -> str:
+    for needed in needs.values():
         if needed.sku and draw(needed, shop).is_short:
             return _say(needed)
     return ""

@@ -15,8 +15,9 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.forms import Catalogue, Form, UnknownFormError
-from kitmaker.kits.allocation import Cloth, Loss, Want, allocate
+from kitmaker.errors import Problem, warning
+from kitmaker.forms import Form
+from kitmaker.kits.allocation import Loss, ShelfPiece, Want, allocate
 from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.plan import PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
@@ -30,27 +31,28 @@ class Needed:
         sku: The stock number; "" for a fabric without one.
         roles: The roles it fills.
         forms: Form id to (form, count) of whole forms.
+        form_wants: Form id to the same as bags, one kit's forms from one dye lot.
         lengths: (inches, how many) of continuous lengths, loss and rounding included.
         strips: (inches, how many) of stretches that may come from any piece.
         bags: Colorway to the lengths of one kit and the number of kits; one kit's lengths
             come from one dye lot.
-        form_bags: (form, count, copies) of forms that come from one dye lot.
     """
 
     sku: str
     roles: list[str] = field(default_factory=list)
     forms: dict[str, tuple[Form, int]] = field(default_factory=dict)
+    form_wants: dict[str, list[Want]] = field(default_factory=dict)
     lengths: list[tuple[Length, int]] = field(default_factory=list)
     strips: list[tuple[Length, int]] = field(default_factory=list)
-
     bags: dict[str, tuple[list[Length], int]] = field(default_factory=dict)
-    form_bags: list[tuple[Form, int, int]] = field(default_factory=list)
 
     def add_forms(self, form: Form, count: int, kits: int = 0) -> None:
         """Add whole forms: so many in all, or so many a kit where kits are named."""
         _, before = self.forms.get(form.form_id, (form, 0))
         self.forms[form.form_id] = (form, before + count * (kits or 1))
-        self.form_bags.append((form, count, kits) if kits else (form, 1, count))
+        one = Fraction(1)
+        want = Want(((one, count),), kits) if kits else Want(((one, 1),), count, is_loose=True)
+        self.form_wants.setdefault(form.form_id, []).append(want)
 
     def add_length(self, colorway: str, length: Length, kits: int) -> None:
         """Add a continuous length for every kit of a colorway; a kit's come from one dye lot."""
@@ -63,16 +65,18 @@ class Needed:
         wants = [Want(((each, 1),), count) for each, count in self.lengths]
         for lengths, kits in self.bags.values():
             wants.append(Want(tuple(sorted(Counter(lengths).items())), kits))
+        for each, count in self.strips:
+            wants.append(Want(((each, 1),), count, is_strip=True, is_loose=True))
         return wants
 
     @property
     def inches(self) -> Length:
-        """Inches of all continuous lengths."""
-        return sum((_inches(want) * want.copies for want in self.wants), Fraction(0))
+        """Inches of all lengths and stretches."""
+        return sum((want.inches * want.copies for want in self.wants), Fraction(0))
 
-
-def _inches(want: Want) -> Length:
-    return sum((size * count for size, count in want.parts), Fraction(0))
+    def inches_off_one_bolt(self, loss: Loss) -> Length:
+        """Inches that all of it takes off one piece that is long enough."""
+        return self.inches + loss.on(sum(count for _, count in self.strips))
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,9 @@ class Taken:
         length: Inches taken off bolts, loss included, what found no place included.
         cut_forms: (form, count) cut from a bolt.
         surplus: (form, count) cut from a bolt beyond the need.
-        exact: Whether no other sharing-out among the pieces does better.
+        mixed_lots: The dye lots that pieces the shop cuts for all kits come from, where
+            there are several.
+        exact: Whether it is sure that no less is missing.
     """
 
     pieces: tuple[StockPiece, ...]
@@ -97,6 +103,7 @@ class Taken:
     length: Length
     cut_forms: tuple[tuple[Form, int], ...] = ()
     surplus: tuple[tuple[Form, int], ...] = ()
+    mixed_lots: tuple[str, ...] = ()
     exact: bool = True
 
     @property
@@ -120,9 +127,7 @@ def measured_form(form: Form, sku: str, shop: Shop) -> Form:
     """Return a form of a fixed size as the SKU's own rows measure it: the smallest of them."""
     if form.by_length:
         return form
-    rows = [
-        row for row in rows_of(shop, sku) if row.form and _same_form(row.form, form, shop.catalogue)
-    ]
+    rows = piles_of(form, sku, shop)
     across = [row.usable_width for row in rows if row.usable_width is not None]
     along = [row.usable_length for row in rows if row.usable_length is not None]
     return replace(
@@ -130,6 +135,16 @@ def measured_form(form: Form, sku: str, shop: Shop) -> Form:
         usable_across=min(across, default=form.usable_across),
         usable_along=min(along, default=form.usable_along or Fraction(0)),
     )
+
+
+def piles_of(form: Form, sku: str, shop: Shop) -> tuple[StockRow, ...]:
+    """Return the Stock rows of a SKU that count a form."""
+    return tuple(row for row in rows_of(shop, sku) if shop.catalogue.means(row.form, form))
+
+
+def loss_of(shop: Shop) -> Loss:
+    """Return what cutting strips loses in a shop."""
+    return Loss(shop.straighten, shop.re_square, shop.re_square_every)
 
 
 def usable_width_of(shop: Shop, sku: str) -> Length | None:
@@ -158,39 +173,40 @@ def draw(needed: Needed, shop: Shop) -> Taken:
 
     Without a Stock sheet everything is met and nothing is taken from any row.
     """
+    loss = loss_of(shop)
     if not is_limited(needed.sku, shop):
-        return Taken((), Fraction(0), Fraction(0), (), _length_needed(needed, shop))
-    rows = rows_of(shop, needed.sku)
-    bolts = [row for row in rows if row.form is None]
-    ready, left_forms = _take_ready_forms(needed, rows, shop.catalogue)
-    cuttable = [(form, count) for form, count in left_forms if bolts and _can_be_cut(form)]
-    form_wants = [_form_want(form, count) for form, count in cuttable]
-    strips = [Want(((each, 1),), count, is_strip=True) for each, count in needed.strips]
-    wants = [*needed.wants, *strips, *form_wants]
-    loss = Loss(shop.straighten, shop.re_square, shop.re_square_every)
-    cloth = [Cloth(row.free_length, row.dye_lot or "") for row in bolts]
-    found = allocate(cloth, wants, loss)
+        return Taken((), Fraction(0), Fraction(0), (), needed.inches_off_one_bolt(loss))
+    bolts = [row for row in rows_of(shop, needed.sku) if row.form is None]
+    ready = _take_ready_forms(needed, shop)
+    cuttable = [(form, count) for form, count in ready.left if bolts and _can_be_cut(form)]
+    lengths = needed.wants
+    wants = [*lengths, *(_form_want(form, count) for form, count in cuttable)]
+    free = [row.free_length for row in bolts]
+    shelf = [_piece(row, length) for row, length in zip(bolts, free, strict=True)]
+    found = allocate(shelf, wants, loss)
+    placed = found.placed[: len(lengths)]
     missing = sum(
-        (
-            _inches(want) * (want.copies - placed)
-            for want, placed in zip(wants, found.placed, strict=True)
-            if want not in form_wants
-        ),
+        (want.inches * (want.copies - got) for want, got in zip(lengths, placed, strict=True)),
         Fraction(0),
     )
-    cut, missing_forms, surplus = _forms_cut(cuttable, found.placed[len(wants) - len(cuttable) :])
-    missing_forms += [one for one in left_forms if one not in cuttable]
-    for_forms = sum((length for _, _, length in cut), Fraction(0))
+    cut, missing_forms, surplus = _forms_cut(cuttable, found.placed[len(lengths) :])
+    missing_forms += [one for one in ready.left if one not in cuttable]
+    lots = found.loose_lots | ready.loose_lots
     return Taken(
-        pieces=(*ready, *_pieces_taken(bolts, found.taken)),
-        cut_for_forms=for_forms,
+        pieces=(*ready.pieces, *_pieces_taken(bolts, free, found.taken)),
+        cut_for_forms=sum((length for _, _, length in cut), Fraction(0)),
         missing_length=missing,
         missing_forms=tuple(missing_forms),
         length=sum(found.taken, Fraction(0)) + missing,
         cut_forms=tuple((form, count) for form, count, _ in cut if count),
         surplus=tuple(surplus),
-        exact=found.exact,
+        mixed_lots=tuple(sorted(lots)) if len(lots) > 1 else (),
+        exact=found.exact and ready.exact,
     )
+
+
+def _piece(row: StockRow, free: Fraction) -> ShelfPiece:
+    return ShelfPiece(free, row.dye_lot or "")
 
 
 def _can_be_cut(form: Form) -> bool:
@@ -219,70 +235,53 @@ def _forms_cut(
     return cut, missing, surplus
 
 
-def _pieces_taken(rows: Sequence[StockRow], taken: Sequence[Length]) -> list[StockPiece]:
+def _pieces_taken(
+    rows: Sequence[StockRow], free: Sequence[Fraction], taken: Sequence[Fraction]
+) -> list[StockPiece]:
     return [
         StockPiece(
             where=row.where.address,
             dye_lot=row.dye_lot or "",
-            at_hand=row.free_length,
-            take=inches,
-            left=row.free_length - inches,
+            at_hand=at_hand,
+            take=took,
+            left=at_hand - took,
         )
-        for row, inches in zip(rows, taken, strict=True)
-        if inches
+        for row, at_hand, took in zip(rows, free, taken, strict=True)
+        if took
     ]
 
 
-def _length_needed(needed: Needed, shop: Shop) -> Length:
-    total = needed.inches
-    cuts = sum(count for _, count in needed.strips)
-    if cuts:
-        total += shop.straighten + shop.re_square * ((cuts - 1) // shop.re_square_every)
-        total += sum((each * count for each, count in needed.strips), Fraction(0))
-    return total
+@dataclass(frozen=True, slots=True)
+class _Ready:
+    """Ready-made forms: what the piles give, and (form, count) that they do not."""
+
+    pieces: tuple[StockPiece, ...]
+    left: tuple[tuple[Form, int], ...]
+    loose_lots: frozenset[str]
+    exact: bool
 
 
-def _take_ready_forms(
-    needed: Needed, rows: Sequence[StockRow], catalogue: Catalogue
-) -> tuple[list[StockPiece], list[tuple[Form, int]]]:
-    """Take ready-made forms, the smaller piles first; return what is taken and what is left."""
+def _take_ready_forms(needed: Needed, shop: Shop) -> _Ready:
+    """Take ready-made forms, the smaller piles first."""
     taken: list[StockPiece] = []
     left: list[tuple[Form, int]] = []
+    lots: frozenset[str] = frozenset()
+    exact = True
     for form, count in needed.forms.values():
-        piles = [row for row in rows if row.form and _same_form(row.form, form, catalogue)]
-        lots = {row.dye_lot or "" for row in piles}
+        piles = piles_of(form, needed.sku, shop)
         wants = [Want(((Fraction(1), 1),), count)]
-        if len(lots) > 1:
-            wants = [
-                Want(((Fraction(1), each),), copies)
-                for bagged, each, copies in needed.form_bags
-                if bagged.form_id == form.form_id
-            ]
-        cloth = [Cloth(Fraction(row.free_count), row.dye_lot or "") for row in piles]
-        found = allocate(cloth, wants, Loss())
-        for row, took in zip(piles, found.taken, strict=True):
-            if took:
-                free = Fraction(row.free_count)
-                taken.append(
-                    StockPiece(
-                        where=row.where.address,
-                        dye_lot=row.dye_lot or "",
-                        at_hand=free,
-                        take=took,
-                        left=free - took,
-                    )
-                )
+        if len({row.dye_lot or "" for row in piles}) > 1:
+            wants = needed.form_wants[form.form_id]
+        free = [Fraction(row.free_count) for row in piles]
+        shelf = [_piece(row, count) for row, count in zip(piles, free, strict=True)]
+        found = allocate(shelf, wants, Loss())
+        taken += _pieces_taken(piles, free, found.taken)
+        lots |= found.loose_lots
+        exact = exact and found.exact
         rest = count - int(sum(found.taken, Fraction(0)))
         if rest:
             left.append((form, rest))
-    return taken, left
-
-
-def _same_form(name: str, form: Form, catalogue: Catalogue) -> bool:
-    try:
-        return catalogue.find(name).form_id == form.form_id
-    except UnknownFormError:
-        return False
+    return _Ready(tuple(taken), tuple(left), lots, exact)
 
 
 def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> PullLine:
@@ -304,12 +303,7 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
     if is_limited(needed.sku, shop):
         at_hand = sum((row.free_length for row in rows if row.form is None), Fraction(0))
         forms_at_hand = tuple(
-            sum(
-                row.free_count
-                for row in rows
-                if row.form is not None and _same_form(row.form, form, shop.catalogue)
-            )
-            for form, _ in forms
+            sum(row.free_count for row in piles_of(form, needed.sku, shop)) for form, _ in forms
         )
     return PullLine(
         sku=needed.sku,
@@ -329,8 +323,28 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
 
 
 def say_short(taken: Taken, unit: Unit) -> str:
-    """Say what is missing: ``short by 1⅜ yd and 4 fat quarters``; "" when nothing is."""
+    """Say what is missing: ``short by 1⅜ yd and 4 fat quarters``; "" when nothing is.
+
+    Where it is not sure that less will not do, it says ``short by at most``.
+    """
     missing = [form.count_phrase(count) for form, count in taken.missing_forms]
     if taken.missing_length:
         missing.insert(0, say_off_the_bolt(taken.missing_length, unit))
-    return f"short by {' and '.join(missing)}" if missing else ""
+    most = "" if taken.exact else "at most "
+    return f"short by {most}{' and '.join(missing)}" if missing else ""
+
+
+def warn_of_mixed_lots(needed: Needed, shop: Shop) -> list[Problem]:
+    """Warn where pieces that the shop cuts for all kits come from several dye lots."""
+    lots = draw(needed, shop).mixed_lots
+    if not lots:
+        return []
+    names = " and ".join(f"lot {lot}" if lot else "a lot not said" for lot in lots)
+    return [
+        warning(
+            f"SKU {needed.sku} ({', '.join(dict.fromkeys(needed.roles))}) is cut from {names}: "
+            "no dye lot alone suffices",
+            None,
+            "Keep the cut pieces of each lot apart, and fill each bag from one of them.",
+        )
+    ]
