@@ -328,7 +328,7 @@ def test_pieces_cut_up_into_smaller_ones_are_never_counted_twice() -> None:
     assert errors('Cut 12 – 10" squares.\nCut each square into 4 – 5" squares.', cloths=40)
     assert errors('Choose 12 – 10" squares.\nFrom each square cut 4 – 5" squares.', cloths=40)
     assert errors('Cut 12 – 10" squares.\nCut each in quarters to make 48 5" squares.')
-    assert errors('Cut 6 strips 2" x WOF, join and cut into 2 – 60½" lengths')
+    assert cuts('Cut 6 strips 2" x WOF, join and cut into 2 – 60½" lengths') == ["6 2 WOF"]
 
 
 def test_no_line_is_lost_without_a_trace() -> None:

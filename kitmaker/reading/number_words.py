@@ -17,10 +17,11 @@ _TENS = dict(
     )
 )
 _VALUES = {word: value for value, word in enumerate(_UNITS)} | _TENS | {"fourty": 40}
-_WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
+NUMBER_WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
+"""A pattern for one word of a number."""
 _PHRASE = re.compile(
-    rf"\b(?:(?:{_WORD}|a)[\s-]+hundred(?:[\s-]+(?:and[\s-]+)?(?:{_WORD})(?:[\s-]+(?:{_WORD}))?)?"
-    rf"|(?:{_WORD})(?:(?:-|[ ]+)(?:{_WORD}))?)\b"
+    rf"\b(?:(?:{NUMBER_WORD}|a)[\s-]+hundred(?:[\s-]+(?:and[\s-]+)?(?:{NUMBER_WORD})(?:[\s-]+(?:{NUMBER_WORD}))?)?"
+    rf"|(?:{NUMBER_WORD})(?:(?:-|[ ]+)(?:{NUMBER_WORD}))?)\b"
     r"(?![\s-]+(?:yard|quarter|half|eighth|third|way)\b)",
     re.IGNORECASE,
 )

@@ -43,8 +43,8 @@ class Element:
         first: The first measure of a size, inches.
         second: The second measure; None for a size of one number.
         times_count: The count in ``8 x 2½" x WOF``; None elsewhere.
-        bare_first: Whether the first measure is a whole number without a unit of its own.
-        bare_second: The same of the second measure.
+        bare: The first measure where it is a whole number without a unit of its own; else None.
+        bare_second: Whether the second measure is one.
         plural: Whether a noun speaks of several.
         across: Whether the size is one ``x WOF``; ``x LOF`` is ``along``.
     """
@@ -55,7 +55,7 @@ class Element:
     first: Length | None = None
     second: Length | None = None
     times_count: int | None = None
-    bare_first: bool = False
+    bare: int | None = None
     bare_second: bool = False
     plural: bool = False
     across: bool = False
@@ -216,7 +216,7 @@ def _size(match: re.Match[str], unit: Unit, warnings: list[str]) -> Element:
         text=match.group(0),
         first=first,
         second=second,
-        bare_first=bare and whole.denominator == 1,
+        bare=int(whole) if bare and whole.denominator == 1 else None,
         bare_second=match["b"] is not None and match["bu"] is None and match["b"].isdigit(),
         across=match["wof"] is not None,
         along=match["lof"] is not None,

@@ -47,8 +47,14 @@ class Item:
     words: list[str] = field(default_factory=list)
     across: bool = False
     along: bool = False
+    along_for_all: bool = False
     diagonal: int = 0
     at: bool = False
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether nothing but a count stands in it: "Six (6)" is one count said twice."""
+        return not (self.size or self.noun or self.letter or self.words or self.at)
 
     @property
     def is_empty(self) -> bool:
@@ -69,10 +75,22 @@ def items_of(elements: list[Element]) -> list[Item]:
     items = [Item()]
     for at, element in enumerate(elements):
         _add(items, element, elements[at + 1 :])
+        if element.kind is Kind.LOF and _stands_apart(elements[:at]):
+            items[-1].along_for_all = True
     kept = [item for item in items if not item.is_empty]
     if not kept and len(items) == 1:
         return items if items[0].diagonal or items[0].across or items[0].along else []
     return kept
+
+
+def _stands_apart(before: list[Element]) -> bool:
+    """Whether a comma parts a word from the size before it, so that it speaks of the whole line."""
+    for element in reversed(before):
+        if element.kind is Kind.BREAK:
+            return True
+        if element.kind in (Kind.SIZE, Kind.COUNT, Kind.NOUN):
+            return False
+    return False
 
 
 def _add(items: list[Item], element: Element, following: list[Element]) -> None:
@@ -132,7 +150,7 @@ def _add_count(items: list[Item], element: Element, following: list[Element]) ->
         item.count = element.number  # the count stands behind: 2½" squares (8)
         return
     if item.size is None:
-        if item.count == element.number and element.text.startswith("‹"):
+        if item.count == element.number and element.text.startswith("‹") and item.is_bare:
             return
         raise UnsureError(
             f"'{element.text.strip()}' has no sure part to play beside the count {item.count}",

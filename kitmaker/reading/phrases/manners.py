@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 
 from kitmaker.lengths import Unit
+from kitmaker.reading.phrases.from_counted import all_of_counted
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 _COUNT = r"[(‹]?\s*(\d+)\s*[)›]?"
@@ -50,6 +51,37 @@ _ARROW = re.compile(
     rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+\s+)?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
+_HEADED_EACH = re.compile(
+    r"^(?P<what>\d+\s+(?:[a-z-]+\s+)*?(?:fat\s+quarters|fat\s+eighths|fqs|prints|fabrics|strips|squares))"
+    r"\s*(?::|--)\s*(?P<rest>cut\b.*?\bfrom\s+each)\b(?:\s+one)?\s*[.]?$",
+    re.IGNORECASE,
+)
+_CUT_EVERY = re.compile(
+    rf"(?P<verb>\b(?:sub-?\s?|cross-?\s?|re-?)cut)\s+(?:(?:the\s+|these\s+)?strips?\s+)?(?:at|every)\s+"
+    rf"(?={NUMBER}\s*{UNIT})",
+    re.IGNORECASE,
+)
+_HALVED = re.compile(
+    r"\bcut\s+(?P<what>(?:‹?\d+›?\s+(?:of\s+(?:the|these)\s+)?)?(?:(?:each|them|these|the|all|strips?)\s+)*)in\s+half"
+    r"(?:\s+crosswise)?\s*,?\s*(?:to\s+(?:make|yield|get|give)|for|making|yielding)\s+(?:a\s+total\s+of\s+)?"
+    rf"(?=[(‹]?\d+[)›]?\s*(?:--\s*)?(?:(?:strips?|pieces?|rectangles?)\s*,?\s*)?{NUMBER}\s*{UNIT})",
+    re.IGNORECASE,
+)
+_USES_STRIPS = re.compile(
+    r"^use\s+(?P<number>‹?\d+›?)\s+(?:of\s+(?:the|these)\s+)?strips?\s+to\s+(?:sub-?\s?|cross-?\s?)?cut\s+",
+    re.IGNORECASE,
+)
+_SHARED_OUT = re.compile(
+    r"\s*(?:--|:|;)\s*(?P<parts>\(?\d+\)?\s+for\s+[a-z -]+?"
+    r"(?:\s*(?:,|and|&)+\s*\(?\d+\)?\s+for\s+[a-z -]+?)+)"
+    r"\s*[.]?$",
+    re.IGNORECASE,
+)
+_OF_EACH_BLOCK = re.compile(
+    r"(?<=[\w\"])\s*,\s*\d+\s+(?:for|per|to)\s+(?:each\s+|every\s+|a\s+)?(?:block|unit|star)\s*[.]?$",
+    re.IGNORECASE,
+)
+_STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)
 _FROM_COUNTED_STRIPS = re.compile(
     rf"^(?:cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*(?:cut\s+)?(?:from|cut)\s+"
     rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*{UNIT})(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
@@ -70,21 +102,57 @@ _BLOCKS = re.compile(
 
 
 def in_plain_manner(text: str) -> str:
-    """Return a line in plain signs without roundabout manners of speech."""
-    text = _EACH_MEASURES.sub(r"\g<what> ", text)
-    if (found := _FROM_COUNTED_STRIPS.match(text)) and not _STRIPS.search(found["what"]):
-        text = f"{found['strips']}; sub-cut into {found['what']}"
-    one_size = len(_SIZE.findall(text)) == 1
-    if one_size:
-        text = _SETS.sub(lambda found: f"({int(found[1]) * int(found[2])}) ", text)
-        text = _PAIRS.sub(lambda found: f"({int(found[1]) * 2}) ", text)
+    """Return a line in plain signs without roundabout manners of speech.
+
+    Raises:
+        UnsureError: It has one of them, and two honest meanings.
+    """
+    text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
+    text = _without_shares(text)
+    text = _counts_in_plain_manner(text)
     text = _SQUARES_INTO.sub(_of_each_square, text)
     text = _EACH_SQUARE_INTO.sub(_from_each, text)
+    text = all_of_counted(text)
+    text = _HEADED_EACH.sub(r"\g<rest> of the \g<what>", text)
+    return _cut_on_in_plain_manner(text)
+
+
+def _counts_in_plain_manner(text: str) -> str:
+    if len(_SIZE.findall(text)) != 1:
+        return text
+    text = _SETS.sub(lambda found: f"({int(found[1]) * int(found[2])}) ", text)
+    return _PAIRS.sub(lambda found: f"({int(found[1]) * 2}) ", text)
+
+
+def _cut_on_in_plain_manner(text: str) -> str:
+    """Return a line in which what strips are cut into stands behind ``sub-cut into``."""
+    if (found := _FROM_COUNTED_STRIPS.match(text)) and not _STRIPS.search(found["what"]):
+        text = f"{found['strips']}; sub-cut into {found['what']}"
     text = _BRACKET_YIELD.sub(r"\g<before>; sub-cut into \g<what>", text)
     text = _EACH_STRIP.sub(r"\g<before>; sub-cut each into ", text)
+    text = _CUT_EVERY.sub(r"\g<verb> into ", text)
+    text = _USES_STRIPS.sub(r"sub-cut \g<number> strips into ", text)
+    text = _HALVED.sub(_halved, text)
     if _STRIPS.search(text):
         text = _ARROW.sub("; sub-cut into ", text, count=1)
     return text
+
+
+def _halved(found: re.Match[str]) -> str:
+    number = re.search(r"\d+", found["what"])
+    return f"sub-cut {number[0]} strips into " if number else "sub-cut into "
+
+
+def _without_shares(text: str) -> str:
+    """Leave out what a count is shared out to: ``10 strips -- 4 for border, 6 for binding``."""
+    text = _OF_EACH_BLOCK.sub("", text)
+    found = _SHARED_OUT.search(text)
+    if found is None:
+        return text
+    total = sum(int(number) for number in re.findall(r"\d+", found["parts"]))
+    before = text[: found.start()]
+    said = re.search(rf"(?<![\d/.-]){total}(?![\d/.\"]|\s*/)", before)
+    return before if said is not None else text
 
 
 def _from_each(found: re.Match[str]) -> str:

@@ -62,12 +62,13 @@ _TRIANGLES = re.compile(
 )
 _ASIDE = re.compile(
     r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
-    r"|you|will|should|optional|block|blocks)\b",
+    r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+strip)\b",
     re.IGNORECASE,
 )
 _SIZE_ONLY = re.compile(
     rf"{NUMBER}\s*{UNIT}?(?:\s*(?:x|×|by)\s*(?:{NUMBER}\s*{UNIT}?|wof))?", re.IGNORECASE
 )
+_SIZE_AND_NOUN = re.compile(rf"{NUMBER}\s*{UNIT}\s*(?:squares?|strips?)", re.IGNORECASE)
 
 
 class UnsureError(ValueError):
@@ -214,7 +215,8 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
         return f" {inside} "
     if _CODE.fullmatch(inside):
         return f" ‹{inside}› "
-    if _SIZE_ONLY.fullmatch(inside):
+    is_counted = re.search(r"\d$", before) is not None and _SIZE_AND_NOUN.fullmatch(inside)
+    if _SIZE_ONLY.fullmatch(inside) or is_counted:
         return f" {inside} "
     if _ASIDE.search(inside) and not re.search(r"\bcut\s+(?:\d|into)", inside, re.IGNORECASE):
         plain.asides.append(inside)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from kitmaker.lengths import Length, Unit
-from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
+from kitmaker.reading.number_words import NUMBER_WORD
+from kitmaker.reading.phrases.plain import NUMBER, UNIT
 
 _CUT_WORDS = re.compile(
     r"\b(?:sub-?\s?|cross-?\s?|re-?)?cut(?:s|ting)?\b|\bchoose\b|\bslice\b", re.IGNORECASE
@@ -37,14 +37,27 @@ _DAMAGED = re.compile(
     re.IGNORECASE,
 )
 _KEPT_BACK = re.compile(
-    r"^(?:set|keep|save|reserve|put)\b(?P<words>.*\b(?:aside|back|strips?|rest)\b.*)$",
+    r"^(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b(?P<words>.*\b(?:aside|back|strips?|rest|for)\b.*)$",
+    re.IGNORECASE,
+)
+_STRIP_SETS = re.compile(
+    r"(?:(?:then|next)\s+)?(?:(?:sub-?\s?|cross-?\s?)?cut\s+|from\s+)(?:(?:the|each|every|these|your|all|of|"
+    r"\d+)\s+)*(?:strip[\s-]*sets?|sets\s+of\s+strips|strata|pieced\s+(?:units?|strips?|sets?))\b",
     re.IGNORECASE,
 )
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
 _SENTENCE_END = re.compile(
     r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
-    r"|(?<=[a-z])[.](?=[A-Z])|;\s+(?=(?:[Ss]et|[Kk]eep|[Ss]ave|[Rr]eserve)\b)",
+    r"|(?<=[a-z])[.](?=[A-Z])"
+    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
+    r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
+    r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
+    r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short)\b)"
+    # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
+    rf"|;\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
+    re.IGNORECASE,
 )
+_KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
 _SUB = re.compile(
     r"[,;:.]?\s*(?:--\s*)?(?:(?:and|then|next|,)\s+)*(?:"
     r"\b(?:re-?cut|sub-?\s?cut|cross-?\s?cut)(?:s|ting)?\b(?P<tail1>[^‹\d§]*?)"
@@ -118,21 +131,14 @@ def kept_back(text: str) -> int | None:
     return int(numbers[0]) if len(numbers) == 1 else None if numbers else 0
 
 
-_JOINED_PIECE = re.compile(
-    rf"(?:(?P<count>\d+)[)›]?\s*(?:--\s*)?)?(?<![\d/])(?P<a>{NUMBER})\s*(?P<au>{UNIT})?\s*(?:x|×|by)\s*"
-    rf"(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?",
-    re.IGNORECASE,
-)
+def chooses(text: str) -> bool:
+    """Whether a sentence picks out pieces that were bought ready cut."""
+    return re.match(r"(?:choose|select|pick|take|sort)\b", text, re.IGNORECASE) is not None
 
 
-def joined_pieces(text: str, unit: Unit) -> list[tuple[Length, Length, int]]:
-    """Return the sizes in inches, with their counts, of what is cut from joined strips."""
-    found = []
-    for match in _JOINED_PIECE.finditer(text):
-        first = to_length(match["a"], match["au"] or match["bu"], unit)
-        second = to_length(match["b"], match["bu"] or match["au"], unit)
-        found.append((first, second, int(match["count"] or 1)))
-    return found
+def cuts_strip_sets(text: str) -> bool:
+    """Whether a sentence cuts what was sewn of strips, so that it asks for no more cloth."""
+    return _STRIP_SETS.match(text) is not None
 
 
 def is_damaged(text: str) -> bool:
@@ -148,6 +154,12 @@ def multiplies(text: str) -> bool:
 def split_sentences(line: str) -> list[str]:
     """Return the sentences of a line."""
     parts = [part.strip() for part in _SENTENCE_END.split(line)]
+    # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.
+    parts = [
+        piece.strip()
+        for part in parts
+        for piece in (re.split(r"\s*;\s+", part) if _KEEPS.match(part) else [part])
+    ]
     # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
     return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
 
@@ -172,7 +184,7 @@ def _purpose(head: str) -> str:
     return re.sub(r"#?\s*\d+\w*", "", words).strip()
 
 
-def split_clauses(text: str, has_strips: bool) -> list[Clause]:
+def split_clauses(text: str) -> list[Clause]:
     """Return the clauses of a sentence: the first cut, then each sub-cut."""
     clauses: list[Clause] = []
     start = 0
@@ -183,8 +195,6 @@ def split_clauses(text: str, has_strips: bool) -> list[Clause]:
         clauses.extend(_clause(text[start : match.start()], pending))
         pending, start = match, match.end()
     clauses.extend(_clause(text[start:], pending))
-    if has_strips and clauses and not clauses[0].is_sub_cut:
-        return clauses
     return clauses
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitmaker.lengths import Length
+from kitmaker.lengths import CENTIMETER, Length
 from kitmaker.pattern import Direction, PieceKind, Shape
 from kitmaker.reading.phrases.elements import Element, Kind
 from kitmaker.reading.phrases.items import STRIP_LIKE, Item, default_name
@@ -10,6 +10,14 @@ from kitmaker.reading.phrases.model import Cut, FabricFacts
 from kitmaker.reading.phrases.plain import UnsureError
 
 _SHAPES = {1: Shape.CUT_ONCE, 2: Shape.CUT_TWICE}
+
+
+def is_full_width(length: Length) -> bool:
+    """Whether a length may stand for the fabric's width: 42 in does, 41½ in is a measure.
+
+    Widths are written in whole inches or centimeters. Common practice, no source.
+    """
+    return length.denominator == 1 or (length / CENTIMETER).denominator == 1
 
 
 def settle(
@@ -58,7 +66,7 @@ def settle(
 
 def _refuse_count_as_measure(item: Item, size: Element) -> None:
     """Refuse ``Binding 2¼" x 7``: the bare 7 may be a count or a length."""
-    bare = size.bare_first != size.bare_second
+    bare = (size.bare is not None) != size.bare_second
     if item.count is None and bare and size.second is not None and item.noun in STRIP_LIKE:
         raise UnsureError(
             f"whether '{size.text.strip()}' holds a count or two measures is not said",
@@ -67,17 +75,22 @@ def _refuse_count_as_measure(item: Item, size: Element) -> None:
 
 
 def _count_before_times(item: Item) -> None:
-    """Read ``4 x 3½" squares`` as four squares: no square has two sides."""
+    """Read ``4 x 3½" squares`` as four squares, ``8 x 5cm strips`` as eight strips.
+
+    No square has two sides, no strip across the fabric two measures, and no strip is wider
+    than it is long.
+    """
     size = item.size
-    if size is None or size.second is None or size.first is None or item.noun != "square":
+    if size is None or size.second is None or size.first is None:
         return
-    if size.first == size.second:
-        return
-    if item.count is None and size.bare_first and size.first.denominator == 1:
-        item.count = int(size.first)
+    is_square = item.noun == "square" and size.first != size.second
+    is_strip = item.across or (item.noun == "strip" and item.plural)
+    is_strip = is_strip and not size.bare_second and size.second < 2 * size.first
+    if item.count is None and size.bare is not None and (is_square or is_strip):
+        item.count = size.bare
         item.size = Element(kind=size.kind, text=size.text, first=size.second)
-        return
-    raise UnsureError("a square cannot have two different sides", "Type rectangle, or one side.")
+    elif is_square:
+        raise UnsureError("a square has no two different sides", "Type rectangle, or one side.")
 
 
 def _quantity(item: Item) -> int:
@@ -137,7 +150,7 @@ def _one_measure(item: Item, width: Length, facts: FabricFacts, quantity: int) -
 def _is_whole_strip(item: Item, width: Length, length: Length, facts: FabricFacts) -> bool:
     if item.noun not in (*STRIP_LIKE, "") or 2 * width > length:
         return False
-    return facts.narrowest_width <= length <= facts.widest_width
+    return is_full_width(length) and facts.narrowest_width <= length <= facts.widest_width
 
 
 def _cut(

@@ -1,0 +1,172 @@
+"""The cutting table while a fabric's lines are read: the cuts so far, the strips at hand.
+
+``Cut 9 strips 2½" × WOF.`` lays 9 strips at hand. ``Set 4 aside for the border.`` keeps 4
+back. ``Sub-cut the rest into squares.`` makes squares of 5; 4 stay whole.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from kitmaker.errors import Level
+from kitmaker.lengths import Length
+from kitmaker.pattern import PieceKind, Shape
+from kitmaker.reading.phrases.model import Cut, FabricFacts, Finding, Remark, Understood
+from kitmaker.reading.phrases.plain import UnsureError
+
+USUAL_WIDTH: Length = Length(42)
+"""Inches of a strip that patterns count on where strips are joined. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """The table as it was before a sentence."""
+
+    cuts: tuple[Cut, ...]
+    cut_on: frozenset[int]
+    strips: tuple[int, ...]
+    rest: tuple[int, ...]
+    kept: int
+
+
+class Bench:
+    """What lies on the table.
+
+    Attributes:
+        facts: What the words depend on.
+        understood: What was made of the lines so far.
+        number: The line that is read.
+        strips: The places in ``understood.cuts`` of the strips last named.
+        rest: Of strips that were sub-cut in part, the place of those left whole.
+        kept: How many of the strips at hand are set aside.
+        chosen: How many ready-cut squares a line chose to be cut up; 0 for none.
+    """
+
+    def __init__(self, facts: FabricFacts) -> None:
+        """Begin with an empty table."""
+        self.facts = facts
+        self.understood = Understood()
+        self.number = 0
+        self.strips: list[int] = []
+        self.rest: list[int] = []
+        self.kept = 0
+        self.chosen = 0
+
+    @property
+    def cuts(self) -> list[Cut]:
+        """The cuts so far."""
+        return self.understood.cuts
+
+    def state(self) -> State:
+        """Return what must come back when a sentence turns out not to be sure."""
+        return State(
+            cuts=tuple(self.cuts),
+            cut_on=frozenset(self.understood.cut_on),
+            strips=tuple(self.strips),
+            rest=tuple(self.rest),
+            kept=self.kept,
+        )
+
+    def restore(self, state: State) -> None:
+        """Undo a sentence that is not sure."""
+        self.understood.cuts[:] = state.cuts
+        self.understood.cut_on = set(state.cut_on)
+        self.strips, self.rest = list(state.strips), list(state.rest)
+        self.kept, self.chosen = state.kept, 0
+
+    def find(self, level: Level, message: str, suggestion: str = "") -> None:
+        """Add something a person has to know about this line."""
+        self.understood.findings.append(
+            Finding(line=self.number, level=level, message=message, suggestion=suggestion)
+        )
+
+    def remark(self, words: str) -> None:
+        """Add words of this line that ask for no cutting."""
+        words = " ".join(words.split())
+        self.understood.remarks.append(Remark(line=self.number, words=words))
+
+    def has_left_a_trace(self) -> bool:
+        """Whether this line has become a cut, a finding or a remark."""
+        read = self.understood
+        lines = (
+            *(cut.line for cut in read.cuts[-1:]),
+            *(finding.line for finding in read.findings[-1:]),
+            *(remark.line for remark in read.remarks[-1:]),
+        )
+        return self.number in lines
+
+    def lay(self, new: list[Cut]) -> None:
+        """Add cuts from the fabric itself; strips among them are the ones at hand now."""
+        first = len(self.cuts)
+        self.cuts.extend(new)
+        self.clear()
+        self.strips = [first + at for at, cut in enumerate(new) if cut.kind is PieceKind.STRIP]
+
+    def clear(self) -> None:
+        """Leave no strips at hand: what comes next is cut from something else."""
+        self.strips, self.rest, self.kept, self.chosen = [], [], 0, 0
+
+    def keep_back(self, sentence: str, number: int) -> None:
+        """Take ``Set the other 4 strips aside``; 0 means all there are.
+
+        Raises:
+            UnsureError: There are not so many.
+        """
+        whole = [self.cuts[at].quantity for at in self.rest or self.strips]
+        if number and whole != [number]:
+            if self.rest or len(whole) != 1 or number > whole[0]:
+                raise UnsureError(
+                    f"it keeps {number} back, but {max(whole, default=0)} strips are left whole",
+                    "Make the counts agree.",
+                )
+            self.kept = number
+        self.remark(sentence)
+
+    def take_up_the_rest(self, stated: int | None, *, says_rest: bool) -> int | None:
+        """Go on with the strips that were left whole, when it is them that are meant.
+
+        Args:
+            stated: How many strips the line names; None when it names no number.
+            says_rest: Whether it speaks of those that remain.
+
+        Returns:
+            How many of the strips at hand are cut; None for all.
+
+        Raises:
+            UnsureError: Which strips remain is not said for sure.
+        """
+        if self.kept and len(self.strips) == 1:
+            free = self.cuts[self.strips[0]].quantity - self.kept
+            if stated is not None and stated > free:
+                raise UnsureError(f"{self.kept} strips are kept back, so {free} can be cut")
+            return stated if stated is not None else free
+        if says_rest:
+            held = sum(self.cuts[at].quantity for at in self.rest)
+            if not self.rest or (stated is not None and stated != held):
+                raise UnsureError(
+                    "which strips remain is not said for sure",
+                    "Type how many strips are cut into what.",
+                )
+            self.strips, self.rest = self.rest, []
+        elif self.rest and not self.strips and stated is not None:
+            self.strips, self.rest = self.rest, []
+        return stated
+
+    def cut_last_on_diagonal(self, times: int) -> None:
+        """Cut the squares last named on the diagonal.
+
+        Raises:
+            UnsureError: There are none.
+        """
+        last = self.cuts[-1] if self.cuts else None
+        if last is None or last.width != last.length or last.kind is not PieceKind.PIECE:
+            raise UnsureError("which squares are cut on the diagonal is not said")
+        self.cuts[-1] = replace(last, shape=Shape.CUT_ONCE if times == 1 else Shape.CUT_TWICE)
+        self.remark("the squares above are cut on the diagonal")
+
+    def joined_length(self, width: Length) -> Length:
+        """Return the inches that all strips of a width give when they are joined."""
+        count = sum(
+            cut.quantity for cut in self.cuts if cut.kind is PieceKind.STRIP and cut.width == width
+        )
+        return count * min(USUAL_WIDTH, self.facts.widest_width)

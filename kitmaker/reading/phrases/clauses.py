@@ -1,0 +1,178 @@
+"""One clause of a sentence into cuts: from the fabric itself, or from the strips at hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from kitmaker.errors import Level
+from kitmaker.lengths import Length, say_number
+from kitmaker.pattern import PieceKind
+from kitmaker.reading.phrases.bench import Bench
+from kitmaker.reading.phrases.doubts import doubt_sub_cuts
+from kitmaker.reading.phrases.elements import Kind, elements_of
+from kitmaker.reading.phrases.governing import Governing
+from kitmaker.reading.phrases.items import Item, items_of
+from kitmaker.reading.phrases.joining import without_joined
+from kitmaker.reading.phrases.manners import Blocks
+from kitmaker.reading.phrases.model import Cut
+from kitmaker.reading.phrases.plain import PlainLine, UnsureError
+from kitmaker.reading.phrases.sentences import Clause
+from kitmaker.reading.phrases.settle import settle
+from kitmaker.reading.phrases.sources import From, Source
+from kitmaker.reading.phrases.sub_cuts import sub_cut
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What a sentence says around its clauses.
+
+    Attributes:
+        plain: The sentence in plain signs, with the totals it states.
+        label: The letter it begins with; "".
+        source: What its cuts come from; None when not said.
+        running: The running length it asks for, in inches; None for none.
+        blocks: The blocks its counts are for; None for none.
+    """
+
+    plain: PlainLine
+    label: str = ""
+    source: From | None = None
+    running: Length | None = None
+    blocks: Blocks | None = None
+
+_CUT_OF_STRIPS = frozenset({"square", "rectangle", "piece", "segment", "unit", "patch"})
+
+
+class ClauseReader:
+    """Reads clauses onto the cutting table."""
+
+    def __init__(self, bench: Bench, governing: Governing, said: Said) -> None:
+        """Begin a sentence."""
+        self.bench, self.governing, self.said = bench, governing, said
+
+    def read(self, clause: Clause) -> None:
+        """Read a clause.
+
+        Raises:
+            UnsureError: A number, a word or a source in it is not sure.
+        """
+        bench, source = self.bench, self.said.source
+        elements = elements_of(clause.text, bench.facts.unit, self.said.plain.warnings)
+        if not any(element.kind in (Kind.COUNT, Kind.SIZE, Kind.DIAGONAL) for element in elements):
+            return
+        items = items_of(elements)
+        _lay_alike(items)
+        if len(items) == 1 and items[0].is_empty and items[0].diagonal:
+            bench.cut_last_on_diagonal(items[0].diagonal)
+            return
+        from_strips = source is not None and source.source in (Source.STRIPS, Source.EACH_STRIP)
+        number = clause.strips_used or (source.number if source and from_strips else None)
+        says_rest = clause.of_the_rest or bool(source and from_strips and source.of_the_rest)
+        is_sub_cut = clause.is_sub_cut or from_strips
+        if is_sub_cut or says_rest:
+            number = bench.take_up_the_rest(number, says_rest=says_rest)
+        self._count_by_total(items, is_sub_cut=is_sub_cut)
+        at_items = self._cut_on_items(items, from_strips=from_strips)
+        if at_items and len(at_items) < len(items) and not bench.strips:
+            # A strip and, on the same line, what is cut from it: "3 strips 2½: 12 @ 4½".
+            self._whole([item for item in items if item not in at_items], clause)
+            self._sub_cut(at_items, None, each=False)
+        elif bench.strips and (is_sub_cut or at_items):
+            each = source is not None and source.source is Source.EACH_STRIP
+            self._sub_cut(items, number, each=clause.from_each_strip or each)
+        else:
+            of_prints = clause.from_each_strip or source is not None
+            if clause.is_sub_cut and (
+                clause.strips_used is not None or (bench.rest and not of_prints)
+            ):
+                raise UnsureError("the strips it is cut from are not above it")
+            self._whole(items, clause)
+
+    def _cut_on_items(self, items: list[Item], *, from_strips: bool) -> list[Item]:
+        """Return the items that are cut from strips named before them, on the line or above."""
+        if not from_strips or self.bench.strips:
+            return [item for item in items if item.at and not item.noun]
+        pieces = [item for item in items if not _is_strip(item)]
+        if len(pieces) == len(items) and not self.bench.facts.prints_are_strips:
+            raise UnsureError("the strips it is cut from are not above it")
+        return pieces
+
+    def _count_by_total(self, items: list[Item], *, is_sub_cut: bool) -> None:
+        """Take the total that a line states as its count where it states no other."""
+        item, totals = items[0] if items else Item(), self.said.plain.totals
+        if len(items) != 1 or item.count is not None or item.size is None or len(totals) != 1:
+            return
+        if self.governing.is_each or self.said.blocks:
+            return
+        total, what = totals[0]
+        if not what or (is_sub_cut and what.removesuffix("s") in _CUT_OF_STRIPS):
+            item.count = total
+
+    def _whole(self, items: list[Item], clause: Clause) -> None:
+        """Add what is cut from the fabric itself."""
+        each_print = self.governing.is_each
+        if clause.is_sub_cut and clause.from_each_strip:
+            if not self.bench.facts.prints_are_strips:
+                raise UnsureError("the strips it is cut from are not above it")
+            each_print = True
+        multiplier = self.governing.count(self.bench.facts) if each_print else None
+        new: list[Cut] = []
+        for item in items:
+            item.along = item.along or self.governing.is_lengthwise(item)
+            new.append(self._settled(item, multiplier, None))
+        new = without_joined(self.bench, new)
+        doubt_sub_cuts(self.bench, new, clause)
+        if new:
+            self.bench.lay(new)
+
+    def _sub_cut(self, items: list[Item], partial: int | None, *, each: bool) -> None:
+        def settled(item: Item, strip: Cut) -> Cut:
+            return self._settled(item, None, strip)
+
+        sub_cut(self.bench, items, settled, partial, each=each)
+
+    def _settled(self, item: Item, multiplier: int | None, strip: Cut | None) -> Cut:
+        running = None if strip is not None else self.said.running
+        cut = settle(item, self.bench.facts, running=running, strip=strip)
+        if cut.length_of_fabric:
+            self.bench.find(
+                Level.WARNING,
+                f"the length of the fabric is read as the whole requirement, "
+                f"{say_number(cut.length or cut.width)} in",
+                "Type the length in figures if it is shorter.",
+            )
+        quantity = cut.quantity * (multiplier or 1) * self._block_count(cut)
+        name = item.letter or self.said.label or cut.name
+        return replace(
+            cut, line=self.bench.number, quantity=quantity, from_each=multiplier, name=name
+        )
+
+    def _block_count(self, cut: Cut) -> int:
+        blocks = self.said.blocks
+        if blocks is None:
+            return 1
+        if blocks.number is None:
+            raise UnsureError("how many blocks it is for is not said", "Type the total.")
+        if cut.kind is not PieceKind.PIECE:
+            raise UnsureError(
+                "whether strips are for each block or for all is not said", "Type the total."
+            )
+        return blocks.number
+
+
+def _is_strip(item: Item) -> bool:
+    return item.noun == "strip" or (item.across and not item.noun)
+
+
+def _lay_alike(items: list[Item]) -> None:
+    """Let a direction behind the last of several sizes hold for those before it too.
+
+    Behind a comma ("…, cut on the lengthwise grain") it holds for all of them, else for
+    those without a noun of their own.
+    """
+    last = items[-1] if items else None
+    if last is None or not last.along:
+        return
+    for item in items[:-1]:
+        if not item.across and (last.along_for_all or not item.noun):
+            item.along = True

@@ -1,0 +1,106 @@
+"""What is not sure although every number has its part: strips or sub-cuts, totals that differ."""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.errors import Level
+from kitmaker.lengths import Length, say_number
+from kitmaker.pattern import PieceKind, Shape
+from kitmaker.reading.phrases.bench import Bench
+from kitmaker.reading.phrases.model import Cut
+from kitmaker.reading.phrases.plain import UnsureError
+from kitmaker.reading.phrases.sentences import Clause
+
+
+def along_strip(cut: Cut, width: Length) -> Length:
+    """Return the inches of a strip that one piece takes."""
+    measures = (cut.width, cut.length or cut.width)
+    return max(measures) if width not in measures else sum(measures) - width
+
+
+def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
+    """Ask about, or warn of, pieces that might be sub-cuts without being called so.
+
+    Raises:
+        UnsureError: Pieces stand beside a strip they fit, without a word between.
+    """
+    _refuse_beside(bench, new, clause)
+    strips = [bench.cuts[at] for at in bench.strips]
+    # A new "Cut" begins a new thing, but for strips of no purpose it may go on with them.
+    open_strips = [one for one in strips if not (clause.has_verb and one.words)]
+    for cut in new:
+        if cut.kind is not PieceKind.PIECE:
+            continue
+        for width in {one.width for one in open_strips} & {cut.width, cut.length or cut.width}:
+            held = sum(one.quantity for one in strips if one.width == width)
+            if along_strip(cut, width) * cut.quantity <= held * bench.facts.widest_width:
+                bench.find(
+                    Level.WARNING,
+                    f"'{cut.name}' is read as cut beside the strips above it, not from them",
+                    "Write 'sub-cut into' before it if it is cut from those strips.",
+                )
+                break
+
+
+def _refuse_beside(bench: Bench, new: list[Cut], clause: Clause) -> None:
+    for at, strip in enumerate(new):
+        if strip.kind is not PieceKind.STRIP or re.search(r"\band\b|\+", clause.text):
+            continue
+        held = strip.quantity * bench.facts.widest_width
+        for cut in new[at + 1 :]:
+            fits = cut.kind is PieceKind.PIECE and strip.width in (cut.width, cut.length)
+            if fits and along_strip(cut, strip.width) * cut.quantity <= held:
+                raise UnsureError(
+                    f"whether '{cut.name}' is cut from the strips before it is not said",
+                    "Write 'sub-cut into' between them, or put them on lines of their own.",
+                )
+
+
+def check_strips_suffice(bench: Bench, new: list[Cut], strips: list[Cut], used: int) -> None:
+    """Warn where strips do not give what is cut from them."""
+    if len(strips) != 1:
+        return
+    width = strips[0].width
+    needed = sum((along_strip(cut, width) * cut.quantity for cut in new), Length(0))
+    if needed > used * bench.facts.widest_width:
+        bench.find(
+            Level.WARNING,
+            f"{used} strips of {say_number(width)} in do not give all that is cut from them",
+            "The pieces are counted as they are written; look at the numbers.",
+        )
+
+
+def check_totals(bench: Bench, totals: list[tuple[int, str]], before: int) -> None:
+    """Compare what a line says it comes to with what was read.
+
+    Args:
+        bench: The cuts so far.
+        totals: What the line says, with the words for what.
+        before: How many cuts there were before the line.
+
+    Raises:
+        UnsureError: The two differ.
+    """
+    new = bench.cuts[before:] or bench.cuts[-1:]
+    if len(new) != 1 or new[0].kind is not PieceKind.PIECE:
+        return
+    cut = new[0]
+    pieces = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}.get(cut.shape)
+    made = cut.quantity * (pieces or 1)
+    for total, what in totals:
+        of_triangles = re.search(r"triangle|hst|qst", what) is not None
+        of_pieces = not what or re.search(r"square|rectangle|strip|piece|total", what)
+        if not (of_triangles and pieces is not None) and not (of_pieces and not of_triangles):
+            continue
+        if total == made or (pieces is not None and total == cut.quantity):
+            continue
+        if pieces is not None and made > total:
+            bench.find(
+                Level.WARNING,
+                f"the squares give {made} triangles, of which {total} are said to be used",
+            )
+            continue
+        raise UnsureError(
+            f"it says {total} in all, but {made} were counted", "Type the right count."
+        )

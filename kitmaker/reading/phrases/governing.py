@@ -1,0 +1,95 @@
+"""What a heading says about the lines below it, until another takes its place."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from kitmaker.reading.phrases.elements import Element, Kind
+from kitmaker.reading.phrases.items import Item
+from kitmaker.reading.phrases.manners import Blocks
+from kitmaker.reading.phrases.model import EachOf, FabricFacts
+from kitmaker.reading.phrases.plain import UnsureError
+from kitmaker.reading.phrases.sources import From, Source
+
+
+@dataclass(slots=True)
+class Governing:
+    """The headings in force.
+
+    Attributes:
+        is_each: Whether counts are for each print or piece of cloth.
+        each: How many of those; None when the heading does not say.
+        each_of: What "each" speaks of.
+        was_bare_heading: Whether the heading had no cuts beside it.
+        lengthwise: Whether pieces lie along the selvage.
+        lengthwise_words: The purposes that this holds for; none for all.
+        blocks: The blocks that counts are for.
+    """
+
+    is_each: bool = False
+    each: int | None = None
+    each_of: EachOf = EachOf.UNSAID
+    was_bare_heading: bool = False
+    lengthwise: bool = False
+    lengthwise_words: frozenset[str] = field(default_factory=frozenset)
+    blocks: Blocks | None = None
+
+    def begin(self, text: str) -> None:
+        """Let a line with a verb of its own end what a heading with cuts beside it governed."""
+        has_verb = re.match(r"(?:from|cut|sub-?\s?cut|then)\b", text, re.IGNORECASE)
+        if self.is_each and not self.was_bare_heading and has_verb:
+            self.is_each, self.each = False, None
+
+    def take_source(self, source: From, rest: str) -> None:
+        """Take what a line says its cuts come from; ``rest`` is what else stands in it."""
+        if source.source is Source.EACH_PRINT:
+            self.is_each, self.each = True, source.number
+            self.each_of = source.each_of
+            self.was_bare_heading = not re.search(r"\d", rest)
+            self.blocks = None
+        elif source.source is Source.FABRIC:
+            self.is_each, self.each = False, None
+            self.blocks = None
+
+    def take_blocks(self, blocks: Blocks) -> None:
+        """Take a heading such as ``For each of 9 blocks, cut:``."""
+        self.blocks = blocks
+        self.is_each, self.each = False, None
+
+    def take_direction(self, elements: list[Element]) -> bool:
+        """Take a heading such as ``Cut borders lengthwise``; False where it names no direction."""
+        along = any(element.kind is Kind.LOF for element in elements)
+        across = any(element.kind is Kind.WOF for element in elements)
+        if along or across:
+            self.lengthwise = along and not across
+            purposes = {element.text.casefold().rstrip("s") for element in elements}
+            self.lengthwise_words = frozenset(purposes & {"border", "sashing", "binding"})
+        return along or across
+
+    def count(self, facts: FabricFacts) -> int:
+        """Return how many "each" stands for.
+
+        Raises:
+            UnsureError: It is not stated for sure.
+        """
+        known = facts.count_of(self.each_of)
+        if self.each is not None and (known is None or self.each <= known):
+            return self.each
+        if self.each is None and known is not None:
+            return known
+        if self.each is not None:
+            raise UnsureError(
+                f"it says each of {self.each}, but the fabric has {known}", "Make the two agree."
+            )
+        raise UnsureError(
+            "how many prints 'each' stands for is not stated for sure",
+            "State the number under Prints, or type the total.",
+        )
+
+    def is_lengthwise(self, item: Item) -> bool:
+        """Whether an item lies along the selvage by a heading above it."""
+        if not self.lengthwise or item.across:
+            return False
+        words = {word.casefold().rstrip("s") for word in (*item.words, item.noun)}
+        return not self.lengthwise_words or bool(words & self.lengthwise_words)
