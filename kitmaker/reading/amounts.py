@@ -18,16 +18,17 @@ from kitmaker.lengths import (
     Length,
     LengthError,
     Unit,
-    clean_text,
     parse_number,
     say_decimal,
     say_plain,
 )
 from kitmaker.pattern import Amount
-from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.amount_words import amount_in_plain_words
 
 TWO_UNITS_MAY_DIFFER = 5 * CENTIMETER
 """How much one amount may differ when it is given in yards and in meters."""
+ROUNDED_UP_BY = 10 * CENTIMETER
+"""How much more the meters may be that a shop sells by the ten centimeters: "2 yd (1.9 m)"."""
 
 LONGEST_AMOUNT = 300
 """Characters; an amount with its remarks is a line, not a page."""
@@ -39,13 +40,18 @@ _UNIT = (
 )
 _LENGTH = rf"(?P<number>{_NUMBER})\s*-?\s*(?P<unit>{_UNIT})"
 _LENGTH_RE = re.compile(_LENGTH)
-_INCHES_THEN_YARDS = re.compile(r"\"\s*(?=(?:yards?|yds?)\b)")
 _FILLERS = re.compile(
     r"\b(?:step|page|section|see|note|block|blocks|border|borders|fabric)\s*#?\s*\d+\b"
     r"|\b(?:1st|2nd|3rd|4th|5th)\b"
 )
-_UNSURE = re.compile(r"\b(?:or|each|if|plus|minimum|approx(?:imately)?|about|per)\b|\?|\*|~|\+")
+_UNSURE = re.compile(
+    r"\b(?:or|each|if|plus|minimum|approx(?:imately)?|about|per|half|halves|quarters?|thirds?|eighths?"
+    r"|double|twice|dozen)\b|\?|\*|~|\+"
+)
 _SHARED = re.compile(r"\btotal\s+each\b|\beach\s+total\b")
+_OF_PRINTS = re.compile(
+    r"\btotal\s+(?:of|from)\s+(?P<count>\d+)\s+(?:[a-z]+\s+){0,2}?(?:prints|fabrics|colou?rs)\b"
+)
 _FORM_WORDS = re.compile(
     r"\b(?:metric\s+fat\s+quarters?|fat\s*-?\s*quarters?|fqs?|fat\s*-?\s*eighths?|f8s?|"
     r"fat\s*-?\s*hal(?:f|ves)|long\s+quarters?)\b"
@@ -74,10 +80,12 @@ class ReadAmount:
     Attributes:
         amount: The amount.
         prints: 12 of "12 fat quarters", 4 of "¼ yd each of 4 prints"; None for one length.
+        warning: What a person should look at; "".
     """
 
     amount: Amount
     prints: int | None = None
+    warning: str = ""
 
 
 def read_amount(
@@ -96,11 +104,7 @@ def read_amount(
     as_written = " ".join(text.split())
     if len(as_written) > LONGEST_AMOUNT:
         raise AmountError(f"'{as_written[:30]}…' is too long for an amount")
-    words = clean_text(as_written).casefold().replace("–", "-").replace("—", "-")
-    words = _INCHES_THEN_YARDS.sub(" ", words)
-    words = re.sub(r"(?:\.\s*){3,}", " ", words)
-    words = re.sub(r"(\d)(?=(?:fqs?|f8s?)\b)", r"\1 ", words)
-    words = " ".join(spell_in_figures(words).split())
+    words = amount_in_plain_words(as_written)
     if words.startswith("-"):
         raise AmountError(f"the amount '{as_written}' is negative")
     if _SHIFTED.search(words):
@@ -184,14 +188,18 @@ def _one_length(words: str, as_written: str, unit: Unit) -> ReadAmount | None:
         return _yards_in_words(words, as_written)
     rest = _LENGTH_RE.sub(" ", words)
     amounts = [_amount(as_written, _value(as_written, one["number"]), one["unit"]) for one in found]
-    _nothing_left(as_written, rest)
+    of_prints = _OF_PRINTS.search(rest)
+    prints = int(of_prints["count"]) if of_prints else None
+    _nothing_left(as_written, _OF_PRINTS.sub(" ", rest))
     if len(amounts) == 1:
-        return ReadAmount(amount=amounts[0])
-    if len(amounts) != 2 or len({_system(one) for one in amounts}) != 2:
-        raise AmountError(f"the amount '{as_written}' has more than one reading")
-    _check_agree(as_written, amounts[0], amounts[1])
-    wanted = [one for one in amounts if _system(one) is unit]
-    return ReadAmount(amount=wanted[0])
+        return ReadAmount(amount=amounts[0], prints=prints)
+    if len(amounts) == 2 and len({_system(one) for one in amounts}) == 2:
+        warning = _check_agree(as_written, amounts[0], amounts[1])
+        wanted = [one for one in amounts if _system(one) is unit]
+        return ReadAmount(amount=wanted[0], prints=prints, warning=warning)
+    if len(amounts) == 2 and "(" in rest and amounts[0].length == amounts[1].length:
+        return ReadAmount(amount=amounts[0], prints=prints)
+    raise AmountError(f"the amount '{as_written}' has more than one reading")
 
 
 def _yards_in_words(words: str, as_written: str) -> ReadAmount | None:
@@ -211,13 +219,21 @@ def _system(amount: Amount) -> Unit:
     return Unit.CENTIMETER if amount.unit in ("m", "cm") else Unit.INCH
 
 
-def _check_agree(as_written: str, one: Amount, other: Amount) -> None:
-    lengths: list[Length] = [each.length for each in (one, other) if each.length is not None]
-    if abs(lengths[0] - lengths[1]) > TWO_UNITS_MAY_DIFFER:
-        said = say_decimal(abs(lengths[0] - lengths[1]) / CENTIMETER, 1)
-        raise AmountError(
-            f"'{as_written}' gives two amounts that differ by {said} cm", "Type the right one."
-        )
+def _check_agree(as_written: str, one: Amount, other: Amount) -> str:
+    """Return what to say of one amount in two units; "" where they agree.
+
+    Raises:
+        AmountError: They differ by more than rounding.
+    """
+    yards, meters = sorted((one, other), key=lambda each: _system(each) is Unit.CENTIMETER)
+    more = (meters.length or Length(0)) - (yards.length or Length(0))
+    if abs(more) <= TWO_UNITS_MAY_DIFFER:
+        return ""
+    differ = say_decimal(abs(more) / CENTIMETER, 1)
+    said = f"'{as_written}' gives two amounts that differ by {differ} cm"
+    if 0 < more <= ROUNDED_UP_BY:
+        return said
+    raise AmountError(said, "Type the right one.")
 
 
 def _forms(words: str, as_written: str, catalogue: Catalogue) -> ReadAmount | None:
@@ -245,7 +261,8 @@ def _forms(words: str, as_written: str, catalogue: Catalogue) -> ReadAmount | No
 def _form_amount(as_written: str, quantity: Fraction, unit: str) -> ReadAmount:
     if quantity <= 0:
         raise AmountError(f"the amount '{as_written}' is nothing")
-    prints = int(quantity) if quantity.denominator == 1 else None
+    # A pack is one thing to buy, and not one print.
+    prints = int(quantity) if quantity.denominator == 1 and unit != "pack" else None
     return ReadAmount(
         amount=Amount(as_written=as_written, quantity=quantity, unit=unit, length=None),
         prints=prints,
@@ -288,7 +305,10 @@ def _counted_form(part: str, as_written: str, catalogue: Catalogue) -> tuple[Fra
     after = part[named.end() :]
     sizes = re.compile(rf"{_NUMBER}\s*\"?\s*(?:x|×|by)\s*{_NUMBER}\s*\"?")
     _nothing_left(as_written, sizes.sub(" ", rest))
-    _nothing_left(as_written, re.sub(r"\bof\s+\d+(?:[.]\d+)?(?:-inch|\")\s+\w+", " ", after))
+    _nothing_left(
+        as_written,
+        sizes.sub(" ", re.sub(r"\bof\s+\d+(?:[.]\d+)?(?:-inch|\")\s+\w+", " ", after)),
+    )
     if _FORM_WORDS.search(part):
         name = re.sub(r"s$", "", named.group(0)) if named.group(0)[0] == "f" else named.group(0)
         return count, catalogue.find(name).form_id
@@ -317,6 +337,11 @@ def _named_size(words: str, as_written: str) -> ReadAmount | None:
         return None
     _nothing_left(as_written, words[match.end() :])
     return _form_amount(as_written, Fraction(int(match["count"] or 1)), "piece")
+
+
+def say_amount(amount: Amount) -> str:
+    """Say an amount in its own unit."""
+    return f"{say_plain(amount.quantity)} {amount.unit}"
 
 
 def say_bare(number: Fraction, unit: Unit) -> AmountError:

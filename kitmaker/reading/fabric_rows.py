@@ -11,7 +11,7 @@ import re
 from kitmaker.arithmetic.figures import rules_of
 from kitmaker.errors import Location, error, warning
 from kitmaker.forms import UnknownFormError
-from kitmaker.reading.amounts import AmountError, read_amount, say_bare
+from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
 from kitmaker.reading.as_written import read_instructions
 from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_text, tidy_text
@@ -172,6 +172,14 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
     except AmountError as fault:
         reading.problems.append(error(str(fault), cell.location, fault.suggestion))
         return
+    if read.warning:
+        reading.problems.append(
+            warning(
+                f"{read.warning}; {say_amount(read.amount)} is taken",
+                cell.location,
+                "Type the right one alone.",
+            )
+        )
     if draft.requirement is not None:
         if read.amount == draft.requirement and cell.location.cell is not None:
             draft.repeated += 1

@@ -112,6 +112,10 @@ class Bench:
         Raises:
             UnsureError: There are not so many.
         """
+        last = self.cuts[-1] if self.cuts else None
+        if not (self.rest or self.strips) and last is not None and number <= last.quantity:
+            self.remark(sentence)  # pieces that are cut already
+            return
         whole = [self.cuts[at].quantity for at in self.rest or self.strips]
         if number and whole != [number]:
             if self.rest or len(whole) != 1 or number > whole[0]:

@@ -32,7 +32,7 @@ _PAIRS = re.compile(
     re.IGNORECASE,
 )
 _SQUARES_INTO = re.compile(
-    rf"^(?:cut\s+)?{_COUNT}\s+(?:--\s+)?(?:[a-z]+\s+)*?(?P<large>{NUMBER})\s*(?P<unit>{UNIT})?\s*squares?"
+    rf"^(?:cut\s+)?{_COUNT}\s+(?:--\s+)?(?:[a-z]+\s+)*?\(?(?P<large>{NUMBER})\s*(?P<unit>{UNIT})?\s*squares?\)?"
     rf"\s+into\s+{_COUNT}\s+(?:pieces|squares|patches)\s+each\s*,?\s*\(?\s*(?:of\s+)?"
     rf"(?P<small>{NUMBER}\s*{UNIT}?)\s*squares?\s*\)?[.]?$",
     re.IGNORECASE,
@@ -48,7 +48,7 @@ _BRACKET_YIELD = re.compile(
     re.IGNORECASE,
 )
 _ARROW = re.compile(
-    rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+\s+)?{NUMBER}\s*(?:{UNIT}|x|×))",
+    rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+,?\s+)?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
 _HEADED_EACH = re.compile(

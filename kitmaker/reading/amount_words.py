@@ -1,0 +1,92 @@
+"""The many words for an amount, put in the plain ones before it is read.
+
+``half a yard`` is ½ yard, ``a fat ¼`` a fat quarter, ``Fat quarter bundle (8)`` 8 fat
+quarters, ``1 pack of (42) 10" squares`` 42 of them. How wide the fabric lies on the bolt
+("of 44-inch-wide fabric") changes nothing about the amount and is left out.
+"""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.lengths import clean_text
+from kitmaker.reading.number_words import spell_in_figures
+
+_INCHES_THEN_YARDS = re.compile(r"\"\s*(?=(?:yards?|yds?)\b)")
+_FORM = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?)"
+_PRECUT = r"\d+(?:[.]\d+|\s+\d+/\d+)?\s*-?\s*(?:\"|inch(?:es)?|in[.]?)\s*-?\s*(?:squares?|strips?)"
+_PACK = r"(?:packs?|packets?|bundles?|rolls?|sets?|layers?|stacks?)"
+_PARTS = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/8"}
+_PART = "|".join(_PARTS)
+
+_FAT_FIGURE = re.compile(
+    r"\bfat\s*-?\s*1\s*/\s*(?P<of>[248])(?:ths?|s|'s)?\b(?:\s*(?:yards?|yds?)\b[.]?)?"
+)
+_AND_A_PART = re.compile(rf"\b(\d+)\s+and\s+(?:a|an|1|one)\s+({_PART})\b")
+_PART_OF_A = re.compile(rf"^(?:a\s+|an\s+|1\s+)?({_PART})\s+(?:of\s+)?an?\s+(yard|meter|metre)\b")
+_A_YARD = re.compile(r"\b(?:a|an|one)\s+(?=(?:yard|meter|metre)s?\b)")
+_WIDE = re.compile(
+    r"[\s,]*(?:\bof\s+)?\(?\s*(?:of\s+)?(?P<number>\d+(?:\s*[-/]\s*\d+)?)\s*-?\s*(?P<unit>\"|inch(?:es)?|in[.]?|cm)"
+    r"\s*-?\s*wide(?:\s+(?:fabric|cloth|cotton|backing))?\s*\)?"
+)
+_NARROWEST_BOLT = 36
+"""Inches, or 90 cm: what is narrower is a piece of its own. Our own bound, no source."""
+
+_PACK_OF = re.compile(
+    rf"^(?:\(?1\)?\s+)?{_PACK}\s+of\s+\(?(?P<count>\d+)\)?\s*(?:--?\s*)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<rest>.*)$"
+)
+_PACK_WITH_COUNT = re.compile(
+    rf"^(?:\(?1\)?\s+)?(?:{_PACK}\s+(?:of\s+)?)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<pack>\s+{_PACK})?"
+    r"\s*\(\s*(?P<count>\d+)\s*(?:pieces?|pcs?[.]?|squares?|strips?|prints?|fat\s+quarters?|fqs?|count)?\s*\)(?P<rest>.*)$"
+)
+_PACK_UNCOUNTED = re.compile(
+    rf"^(?P<count>\(?\d+\)?\s+)?(?:[a-z]+\s+)*?(?:{_FORM}\s+{_PACK}|{_PACK}\s+of\s+(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT})"
+    rf"|{_PRECUT}\s+{_PACK})\s*[.]?$"
+)
+
+
+def amount_in_plain_words(text: str) -> str:
+    """Return an amount's words in lower case, counts in figures, one word for one thing."""
+    words = clean_text(text).casefold().replace("–", "-").replace("—", "-")
+    words = _INCHES_THEN_YARDS.sub(" ", words)
+    words = re.sub(r"(?:\.\s*){3,}", " ", words)
+    words = re.sub(r"(\d)(?=(?:fqs?|f8s?)\b)", r"\1 ", words)
+    words = re.sub(r"\bf8ths?\b", "f8s", words)
+    words = " ".join(spell_in_figures(words).split())
+    words = _FAT_FIGURE.sub(_fat, words)
+    words = _AND_A_PART.sub(lambda found: f"{found[1]} {_PARTS[found[2]]}", words)
+    words = _PART_OF_A.sub(lambda found: f"{_PARTS[found[1]]} {found[2]}", words)
+    words = _A_YARD.sub("1 ", words)
+    words = _WIDE.sub(_without_bolt_width, words)
+    return _packed(words.strip())
+
+
+def _fat(found: re.Match[str]) -> str:
+    return {"2": "fat half", "4": "fat quarter", "8": "fat eighth"}[found["of"]]
+
+
+def _without_bolt_width(found: re.Match[str]) -> str:
+    number = int(re.split(r"\s*[-/]\s*", found["number"])[0])
+    inches = number / 2.5 if found["unit"] == "cm" else number
+    return " " if inches >= _NARROWEST_BOLT else found.group(0)
+
+
+def _packed(words: str) -> str:
+    """Return a pack whose count is stated as so many of what is in it, else as a pack."""
+    found = _PACK_OF.match(words)
+    if found is None:
+        found = _PACK_WITH_COUNT.match(words)
+        named = found is not None and found["pack"]
+        found = found if named or re.match(rf"(?:\(?1\)?\s+)?{_PACK}\b", words) else None
+    if found is not None:
+        return f"{found['count']} {found['what']}{found['rest']}"
+    uncounted = _PACK_UNCOUNTED.match(words)
+    if uncounted is None or _is_counted_form(words):
+        return words
+    return f"{(uncounted['count'] or '1').strip(' ()')} pack"
+
+
+def _is_counted_form(words: str) -> bool:
+    """Whether ``8 fat quarter bundle`` says how many are in one bundle."""
+    found = re.match(rf"(\d+)\s+(?:[a-z]+\s+)*?{_FORM}\s+(?:pack|bundle|set|stack)\b", words)
+    return found is not None and int(found[1]) > 1
