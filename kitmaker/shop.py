@@ -156,6 +156,8 @@ class Shop:
         stock: What is on the shelf; None when there is no Stock sheet.
         only_measured: Whether ``stock`` holds measured cloth alone, and every other SKU has
             no limit.
+        set_aside: Cloth of a measured SKU that the plan does not use: too small, or not
+            measured. It stays on the shelf.
         own_label_sheets: Label sheets by the shop's own measures.
         workbook: The file's name; "" when there is none.
     """
@@ -187,6 +189,7 @@ class Shop:
     catalogue: Catalogue = field(default_factory=Catalogue)
     stock: tuple[StockRow, ...] | None = None
     only_measured: bool = False
+    set_aside: tuple[StockRow, ...] = ()
     own_label_sheets: tuple[LabelSheet, ...] = ()
     workbook: str = ""
 

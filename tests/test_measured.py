@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 from pathlib import Path
 
@@ -174,3 +175,28 @@ def test_a_workbook_without_the_headings_is_refused(tmp_path: Path) -> None:
         made.add_worksheet("Cuts").write(0, 0, "nothing")
     with pytest.raises(UnreadableError, match="no measured cloth"):
         read_cuts(path, Unit.INCH)
+
+
+def at_row(piece: MeasuredPiece, cell: str) -> MeasuredPiece:
+    return replace(piece, where=Location("cuts.xlsx", "Cuts", cell))
+
+
+def test_the_smallest_are_left_where_more_kits_come_from_the_others_alone() -> None:
+    """From 12 of 20 × 16 two a kit: 6 kits; with 2 of 17 × 13 among them four a kit: 3 kits."""
+    at = shop(on_shelf("S-1", "fat quarter", 14))
+    resolved = asked(at, kits=8, forms=((None, "fat quarter"),))
+    cuts = [cut("S-1", 20, "15.75", 12), at_row(cut("S-1", 17, 13, 2), "A3")]
+    laid = lay_out_measured(cuts, QUILT, at, resolved)
+    made = plan_kits(QUILT, laid, class_sheet(), resolved, number="T")
+    assert (made.fabrics[0].per_kit.count, made.kits_possible) == (2, 6)
+    assert [(row.count, row.usable_width) for row in laid.set_aside] == [(2, F(17))]
+
+
+def test_what_was_not_measured_is_not_used_and_not_lost() -> None:
+    at = shop(on_shelf("S-1", "fat quarter", 12), bolt("S-1", 3))
+    resolved = asked(at, kits=4, forms=((None, "fat quarter"),))
+    cuts = [cut("S-1", 21, 17, 8)]
+    laid = lay_out_measured(cuts, QUILT, at, resolved)
+    assert [row.length for row in laid.set_aside] == [108]
+    (said,) = say_changes(cuts, QUILT, at, laid, resolved)
+    assert "not used, as it was not measured: 3 yd" in said.message

@@ -14,11 +14,12 @@ from kitmaker.errors import Location
 from kitmaker.forms import Catalogue
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.measured import lay_out_measured
 from kitmaker.lengths import METER, Unit, parse_length
 from kitmaker.paper.movements import find_saleable, list_movements
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after, say_exact
 from kitmaker.plan import KitPlan, Offcut
-from kitmaker.shop import Bag, Shop, StockRow
+from kitmaker.shop import Bag, MeasuredPiece, Shop, StockRow
 from kitmaker.shopbooks.shopbook import read_shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
@@ -116,3 +117,31 @@ def test_an_offcut_goes_back_as_what_it_can_be_sold_as(
 )
 def test_a_length_is_written_so_that_it_reads_the_same(length: F, unit: Unit) -> None:
     assert parse_length(say_exact(length, unit, by_the_yard=True)) == length
+
+
+def test_what_a_measured_plan_sets_aside_is_still_on_the_shelf(tmp_path: Path) -> None:
+    """Of 17 × 13 in each is a ten-inch square at least; the bolt was not measured."""
+    at = shop(row_at(on_shelf("S-1", "fat quarter", 12), "A2"), row_at(bolt("S-1", 3), "A3"))
+    sheet = class_sheet()
+    what = pattern(STARS)
+    resolved = resolve(what, at, sheet, Options(kits=4, forms=((None, "FQ"),)))
+    cuts = [
+        MeasuredPiece(
+            sku="S-1",
+            width=F(width),
+            length=F(length),
+            count=count,
+            where=Location("cuts.xlsx", "Cuts", cell),
+        )
+        for width, length, count, cell in ((21, "16.5", 10, "A2"), (17, 13, 2, "A3"))
+    ]
+    laid = lay_out_measured(cuts, what, at, resolved)
+    rows = read_back(
+        plan_kits(what, laid, sheet, resolved, number="TEST01"), tmp_path / "after.xlsx"
+    )
+    assert [(row.form, row.count, row.length) for row in rows] == [
+        ("fat-quarter", 2, None),
+        ("10-inch square", 2, None),
+        (None, None, F(108)),
+    ]
+    assert (rows[0].usable_width, rows[0].usable_length) == (F(21), F("16.5"))

@@ -2,8 +2,8 @@
 
 Of a SKU that was measured only the cloth listed is used. A flaw splits a length and takes
 two inches with it, one on either side. Finished kits are not planned again. Forms of a
-fixed size count as the smallest of those used; pieces below the usual usable size are set
-aside where the others suffice.
+fixed size count as the smallest of those used, so it matters which are used: the smallest
+are set aside where the others suffice, or where more kits come from the others alone.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
-from kitmaker.kits.possible import lasts, plan_batches
+from kitmaker.kits.possible import most_kits, plan_batches
 from kitmaker.kits.stock import rows_of
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern
@@ -50,14 +50,74 @@ def lay_out_measured(
         )
     for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
-        full = [piece for piece in own if not _is_small(piece, forms[sku])]
-        laid = _with_rows(shop, sku, full, forms[sku])
-        if len(full) < len(own) and not (
-            full and lasts(pattern, laid, resolved, sku, _fabrics(pattern, laid, resolved, sku))
-        ):
-            laid = _with_rows(shop, sku, own, forms[sku])
-        shop = laid
+        shop = _lay_out_sku(sku, own, forms[sku], pattern, shop, resolved)
     return shop
+
+
+def _lay_out_sku(
+    sku: str,
+    own: Sequence[MeasuredPiece],
+    forms: Sequence[Form],
+    pattern: Pattern,
+    shop: Shop,
+    resolved: Resolved,
+) -> Shop:
+    """Lay out one SKU's cloth in the first way that lasts, else in that of most kits."""
+    weights = [colorway.kits or 0 for colorway in resolved.colorways]
+    before = rows_of(shop, sku)
+    unmeasured = tuple(row for row in before if not _is_measured(row, own, forms, shop))
+    best: tuple[int, Shop] | None = None
+    for chosen in _ways(own, forms):
+        laid = _with_rows(shop, sku, chosen, forms)
+        aside = [piece for piece in own if piece not in chosen and piece.count]
+        rows = tuple(row for piece in aside for row in _rows(piece, before, forms))
+        laid = replace(laid, set_aside=(*shop.set_aside, *rows, *unmeasured))
+        kits = _kits_from(pattern, laid, resolved, sku, weights)
+        if best is None or kits > best[0]:
+            best = (kits, laid)
+        if kits >= sum(weights):
+            break
+    return best[1] if best is not None else shop
+
+
+def _is_measured(
+    row: StockRow, own: Sequence[MeasuredPiece], forms: Sequence[Form], shop: Shop
+) -> bool:
+    """Whether a row's kind of cloth, lengths or one form, is among what was measured."""
+    kinds = [_form_of(piece, forms) for piece in own]
+    if row.form is None:
+        return None in kinds
+    return any(form is not None and shop.catalogue.means(row.form, form) for form in kinds)
+
+
+def _ways(
+    own: Sequence[MeasuredPiece], forms: Sequence[Form]
+) -> Iterator[tuple[MeasuredPiece, ...]]:
+    """Yield what may be used: all that is full size, then the largest, and one size more each time.
+
+    Lengths are always used.
+    """
+    lengths = [piece for piece in own if _form_of(piece, forms) is None]
+    fixed = [piece for piece in own if _form_of(piece, forms) is not None]
+    fixed.sort(key=lambda piece: piece.width * piece.length, reverse=True)
+    full = [piece for piece in fixed if not _is_small(piece, forms)]
+    used = [full] if full or not fixed else []
+    used += [fixed[:count] for count in range(1, len(fixed) + 1)]
+    for some in used:
+        yield tuple(piece for piece in own if piece in lengths or piece in some)
+
+
+def _kits_from(
+    pattern: Pattern, shop: Shop, resolved: Resolved, sku: str, weights: Sequence[int]
+) -> int:
+    """Return how many kits a SKU gives; none where one of its fabrics cannot be cut."""
+    batches = plan_batches(pattern, shop, resolved, sku)
+    planned = {(id(one.fabric), one.colorway.name) for batch in batches for one in batch.entries}
+    wanted = entries_of(pattern, shop, resolved)
+    own = {(id(one.fabric), one.colorway.name) for one in wanted if one.sku.casefold() == sku}
+    if len(planned) < len(own):
+        return 0
+    return most_kits(batches, shop, resolved, weights, lambda _: None)[0]
 
 
 def _forms_by_sku(pattern: Pattern, shop: Shop, resolved: Resolved) -> dict[str, list[Form]]:
@@ -66,11 +126,6 @@ def _forms_by_sku(pattern: Pattern, shop: Shop, resolved: Resolved) -> dict[str,
         if entry.sku:
             forms.setdefault(entry.sku.casefold(), []).append(entry.form)
     return forms
-
-
-def _fabrics(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> int:
-    entries = entries_of(pattern, shop, resolved)
-    return len({id(entry.fabric) for entry in entries if entry.sku.casefold() == sku})
 
 
 def _is_small(piece: MeasuredPiece, forms: Sequence[Form]) -> bool:
@@ -91,7 +146,9 @@ def _form_of(piece: MeasuredPiece, forms: Sequence[Form]) -> Form | None:
     return None
 
 
-def _with_rows(shop: Shop, sku: str, pieces: Sequence[MeasuredPiece], forms: list[Form]) -> Shop:
+def _with_rows(
+    shop: Shop, sku: str, pieces: Sequence[MeasuredPiece], forms: Sequence[Form]
+) -> Shop:
     others = tuple(row for row in shop.stock or () if row.sku.casefold() != sku)
     before = rows_of(shop, sku)
     rows = tuple(row for piece in pieces for row in _rows(piece, before, forms))
@@ -219,11 +276,17 @@ def say_changes(
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
         listed = "; ".join(_say_piece(piece, pattern.unit) for piece in own)
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
-        used = {row.where for row in rows_of(after, sku)}
-        aside = [piece for piece in own if piece.count and piece.where not in used]
+        aside = [piece for piece in own if piece.where in {row.where for row in after.set_aside}]
         if aside:
             names = "; ".join(_say_piece(piece, pattern.unit) for piece in aside)
             changes.append(f"set aside, as too small or not needed: {names}")
+        places = {piece.where for piece in own}
+        unmeasured = [
+            row for row in after.set_aside if row.sku.casefold() == sku and row.where not in places
+        ]
+        if unmeasured:
+            names = "; ".join(_say_row(row, pattern.unit) for row in unmeasured)
+            changes.append(f"not used, as it was not measured: {names}")
         said.append(
             warning(
                 f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",
@@ -231,6 +294,12 @@ def say_changes(
             )
         )
     return said
+
+
+def _say_row(row: StockRow, unit: Unit) -> str:
+    if row.form is None:
+        return say_off_the_bolt(row.length or Fraction(0), unit)
+    return f"{row.count} {row.form}"
 
 
 def _say_piece(piece: MeasuredPiece, unit: Unit) -> str:

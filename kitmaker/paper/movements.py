@@ -15,10 +15,10 @@ from fractions import Fraction
 
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue, Form
-from kitmaker.lengths import Length
+from kitmaker.lengths import Length, say_plain
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.plan import KitPlan, Offcut, PullLine, StockPiece
-from kitmaker.shop import StockRow
+from kitmaker.shop import Shop, StockRow
 
 _BACK = "back on the bolt"
 _KEEP = "keep"
@@ -142,6 +142,7 @@ def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
     of its SKU.
     """
     rows = [(row, _note(row, left)) for row, left in _left(plan)]
+    rows += [_as_it_can_be_sold(row, plan.shop) for row in plan.shop.set_aside]
     rows += [(row, note) for back in list_back(plan) for row, note in _rows_of(plan, back)]
     with_some = {row.sku.casefold() for row, _ in rows if _has(row)}
     last_at = {row.sku.casefold(): at for at, (row, _) in enumerate(rows)}
@@ -151,6 +152,25 @@ def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
         if _has(row) or (sku not in with_some and last_at[sku] == at):
             kept.append((row, note))
     return tuple(kept)
+
+
+def _as_it_can_be_sold(row: StockRow, shop: Shop) -> tuple[StockRow, str]:
+    """Return cloth that was set aside; a form that is too small as the largest one it holds."""
+    if row.form is None:
+        return row, "not measured"
+    form = shop.catalogue.find(row.form)
+    across = row.usable_width or form.usable_across
+    along = row.usable_length or form.usable_along or _NONE
+    if across >= form.usable_across and along >= (form.usable_along or _NONE):
+        return row, "set aside"
+    note = f"set aside, measured {say_plain(across)} × {say_plain(along)} in"
+    piece = Offcut(across=across, along=along, count=row.count or 0, grade=_KEEP)
+    fitting = [one for one in shop.catalogue if _fitting(piece, one)]
+    if not fitting:
+        return replace(row, count=0), note
+    smaller = max(fitting, key=lambda one: one.nominal_across * (one.nominal_along or _NONE))
+    plain = replace(row, usable_width=None, usable_length=None, form=smaller.name)
+    return replace(plain, cost=smaller.cost, price=smaller.price), note
 
 
 def _has(row: StockRow) -> bool:

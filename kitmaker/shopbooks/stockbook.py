@@ -32,6 +32,7 @@ STOCK_HEADINGS: Headings = {
     "Print": ("Fabric", "Print name"),
     "Form": ("Sold as",),
     "Usable width": ("Width",),
+    "Usable length": (),
     "Length at hand": (
         "Length",
         "Length on hand",
@@ -108,7 +109,10 @@ def _read_row(
     form = _find_form(row.cell("Form"), catalogue, problems)
     by_length = form is None or form.by_length
     at_hand = _length_at_hand(row, unit, problems) if by_length else _count_at_hand(row, problems)
-    width = _usable_width(row, unit, problems)
+    width = _usable(row, "Usable width", unit, problems)
+    along = _usable(row, "Usable length", unit, problems)
+    if by_length and along is not None:
+        problems.append(_length_twice(row))
     shrinkage = worded(row.cell("Shrinkage"), _parse_shrinkage, problems)
     cost = money(row.cell("Cost"), problems, what="cost")
     price = money(row.cell("Price"), problems, what="price")
@@ -121,6 +125,7 @@ def _read_row(
         print_name=row.text("Print"),
         form=None if by_length else row.text("Form"),
         usable_width=width,
+        usable_length=along,
         length=at_hand.length,
         count=at_hand.count,
         held_length=at_hand.held_length,
@@ -145,10 +150,19 @@ def _find_form(cell: Cell, catalogue: Catalogue, problems: list[Problem]) -> For
         return None
 
 
-def _usable_width(row: TableRow, unit: Unit, problems: list[Problem]) -> Length | None:
-    column = row.columns.get("Usable width")
+def _usable(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -> Length | None:
+    """Return a measured size; only forms have a usable length."""
+    column = row.columns.get(key)
     stated = (column.unit if column is not None else None) or unit
-    return measure(row.cell("Usable width"), stated, problems, what="usable width")
+    return measure(row.cell(key), stated, problems, what=key.casefold())
+
+
+def _length_twice(row: TableRow) -> Problem:
+    return error(
+        "a length off the bolt has no usable length beside its length at hand",
+        row.cell("Usable length").location,
+        "Type how much is there under Length at hand, or name the form that is measured.",
+    )
 
 
 def _length_at_hand(row: TableRow, unit: Unit, problems: list[Problem]) -> _AtHand | None:
