@@ -304,6 +304,8 @@ class PullLine:
         cost: Money; None unknown.
         cut_forms: (form, count) of ``forms`` that are cut from the bolt.
         surplus: (form, count) cut from the bolt beyond the need, for the shelf.
+        mixed_lots: The dye lots that pieces cut for all kits come from, where one does not
+            suffice; "" for cloth whose lot is not said.
     """
 
     sku: str
@@ -319,6 +321,7 @@ class PullLine:
     cost: Decimal | None
     cut_forms: tuple[tuple[Form, int], ...] = ()
     surplus: tuple[tuple[Form, int], ...] = ()
+    mixed_lots: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

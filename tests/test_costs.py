@@ -12,7 +12,7 @@ from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.costs import cost_of_length, in_cents, labor, times
 from kitmaker.kits.kit import plan_kits
 from kitmaker.plan import KitPlan
-from kitmaker.shop import Extra, Markup, Shop
+from kitmaker.shop import Bag, Extra, Markup, Shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
 BOOKLET = Extra(
@@ -80,3 +80,27 @@ def test_the_total_is_the_sum_of_its_lines() -> None:
     *lines, total = plan(at, BOOKLET, kits=3).costs
     assert total.label == "Total"
     assert total.total == sum(line.total for line in lines if line.total is not None)
+
+
+def test_one_more_kit_of_cut_pieces_costs_at_most_what_it_takes_by_itself() -> None:
+    """5 kits of 40 squares of 3½ in: 200 squares, 19 strips, 66½ in and loss, 1⅞ yd and a bit.
+
+    A sixth kit cut by itself is 4 strips and a loss of its own: 14½ in, no more than ½ yd.
+    """
+    at = shop(bolt("S-1", 9, cost=D(8)))
+    bags = ((None, Bag.PIECES),)
+    five = plan(at, kits=5, bags=bags)
+    six = plan(at, kits=6, bags=bags)
+    said = {one.label: one.value for one in five.choices}["One spare kit more"]
+    assert said.startswith("at most $")
+    most = D(said.removeprefix("at most $").split()[0])
+    assert five.fabrics[0].cost is not None
+    assert six.fabrics[0].cost is not None
+    assert six.fabrics[0].cost - five.fabrics[0].cost <= most <= D("4.00")
+
+
+def test_money_is_exact_until_it_is_rounded_once() -> None:
+    """A third of a cent is lost nowhere: 10 / 3 × 3 is 10, and minus half a cent goes down."""
+    assert in_cents(F(D(10)) / 3 * 3) == D("10.00")
+    assert in_cents(F(-1, 200)) == D("-0.01")
+    assert str(in_cents(D(6))) == "6.00"

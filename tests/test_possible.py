@@ -9,12 +9,12 @@ import pytest
 from quilt import bolt, choice, class_sheet, colorway, fabric, on_shelf, pattern, piece, shop
 
 from kitmaker.errors import CannotBeMetError, UsageError
-from kitmaker.kits.batches import Batch
+from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Options, Resolved, resolve
-from kitmaker.kits.fabrics import Entry
+from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.most import plan_most
-from kitmaker.kits.possible import kits_possible, plan_batches
+from kitmaker.kits.possible import kits_possible
 from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
@@ -108,7 +108,9 @@ def test_more_kits_than_planned_are_counted_without_cutting_them_anew(
         class_sheet(),
         Options(kits=4, bags=(("Stars", Bag.PIECES),), forms=(("Sky", "fat quarter"),)),
     )
-    batches = plan_batches(both, at, asked)
+    batches = batches_of(
+        [entry for entry in entries_of(both, at, asked) if plan_one_kit(entry, [])]
+    )
     solved: list[int] = []
 
     def count(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
@@ -128,3 +130,32 @@ def test_the_most_kits_are_the_same_counted_from_a_plan_or_from_nothing(yards: s
     counted = planned(pattern(STARS), at, kits=1, bags=bags).kits_possible
     asked = resolve(pattern(STARS), at, class_sheet(), Options(most_kits=True, bags=bags))
     assert plan_most(pattern(STARS), at, asked, lambda _: None).kits == counted
+
+
+def two_colorways() -> ClassSheet:
+    return class_sheet(colorway("Blue", 4, Stars="S-1"), colorway("Red", 4, Stars="S-2"))
+
+
+def suggestion_of(made: KitPlan) -> str:
+    (short,) = [problem for problem in made.problems if problem.is_error]
+    return short.suggestion
+
+
+def test_with_colorways_it_is_said_how_many_of_the_short_one_can_be_made() -> None:
+    at = shop(bolt("S-1", "1.625"), bolt("S-2", 4))
+    sheet = two_colorways()
+    made = plan(pattern(STARS), at, sheet, resolve(pattern(STARS), at, sheet, Options()))
+    assert "3 instead of 4 kits of Blue" in suggestion_of(made)
+    assert "Red" not in suggestion_of(made)
+
+
+@pytest.mark.parametrize(("yards_of_red", "helps"), [("2", True), ("1.5", False)])
+def test_a_form_that_would_make_another_colorway_short_is_no_help(
+    yards_of_red: str, helps: bool
+) -> None:
+    """16 squares of 5 in: ⅜ yd off the bolt, or two fat quarters, ½ yd when cut from it."""
+    at = shop(bolt("S-1", "0.5"), on_shelf("S-1", "fat quarter", 8), bolt("S-2", yards_of_red))
+    sheet = two_colorways()
+    what = pattern(fabric("Stars", piece("B", 5, 5, 16)))
+    made = plan(what, at, sheet, resolve(what, at, sheet, Options()))
+    assert ("Stars from fat quarter" in suggestion_of(made)) is helps

@@ -82,12 +82,14 @@ def test_bulk_strips_come_from_one_dye_lot_where_one_suffices() -> None:
     at = shop(bolt("S-1", 2, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
     taken = draw(needed(strips=((5, 4),)), at)
     assert [piece.dye_lot for piece in taken.pieces] == ["7"]
-    assert warn_of_mixed_lots(needed(strips=((5, 4),)), at) == []
+    line = pull_line(needed(strips=((5, 4),)), at, Unit.INCH, None)
+    assert warn_of_mixed_lots([line]) == []
 
 
 def test_bulk_strips_from_two_dye_lots_are_warned_of() -> None:
     at = shop(bolt("S-1", 1, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
-    (said,) = warn_of_mixed_lots(needed(strips=((5, 8),)), at)
+    line = pull_line(needed(strips=((5, 8),)), at, Unit.INCH, None)
+    (said,) = warn_of_mixed_lots([line])
     assert "SKU S-1 (Sky) is cut from lot 7 and lot 8" in said.message
     assert not said.is_error
 
@@ -102,7 +104,7 @@ def test_forms_for_cut_pieces_come_from_one_dye_lot_where_one_suffices() -> None
     assert [piece.dye_lot for piece in draw(bulk, at).pieces] == ["7"]
     bulk.add_forms(FAT_QUARTER, 2)
     assert not draw(bulk, at).is_short
-    assert len(warn_of_mixed_lots(bulk, at)) == 1
+    assert draw(bulk, at).mixed_lots == ("7", "8")
 
 
 def test_a_shortage_that_may_be_less_says_at_most() -> None:

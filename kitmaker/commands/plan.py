@@ -21,6 +21,7 @@ from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.measured import lay_out_measured, leave_out_done, say_changes
 from kitmaker.kits.most import plan_most
+from kitmaker.kits.stock import warn_of_mixed_lots
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.plan_json import plan_to_json
@@ -98,6 +99,7 @@ def make_plan(
         problems=(*_as_left_out(inputs.problems), *changes),
         progress=progress,
     )
+    plan = replace(plan, problems=(*plan.problems, *warn_of_mixed_lots(plan.pull)))
     cannot = [problem for problem in plan.problems if problem.is_error]
     if len(plan.fabrics) < _fabrics_wanted(plan, resolved.fabrics):
         raise CannotBeMetError(plan.problems)

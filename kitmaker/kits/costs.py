@@ -121,7 +121,7 @@ def cost_table(
 
 
 def _line(label: str, total: Decimal | None, kits: int) -> CostLine:
-    per_kit = None if total is None else in_cents(total / kits)
+    per_kit = None if total is None else in_cents(Fraction(total) / kits)
     return CostLine(label=label, total=total, per_kit=per_kit)
 
 
@@ -156,8 +156,9 @@ def kit_price(
     if shop.markup is not None:
         if total is None:
             return None
-        return in_cents((total - own_cost) / kits * shop.markup.factor + own_price + fee)
+        per_kit = Fraction(total - own_cost) / kits
+        return in_cents(per_kit * Fraction(shop.markup.factor) + Fraction(own_price + fee))
     known = [price for price in shelf if price is not None]
     if not shelf or len(known) < len(shelf):
         return None
-    return in_cents(sum(known, Decimal(0)) / kits + own_price + fee)
+    return in_cents(Fraction(sum(known, Decimal(0))) / kits + Fraction(own_price + fee))

@@ -16,7 +16,7 @@ from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
-from kitmaker.kits.possible import most_kits, plan_batches
+from kitmaker.kits.possible import most_kits, plan_batches, whole_batches
 from kitmaker.kits.stock import rows_of
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern
@@ -111,11 +111,8 @@ def _kits_from(
     pattern: Pattern, shop: Shop, resolved: Resolved, sku: str, weights: Sequence[int]
 ) -> int:
     """Return how many kits a SKU gives; none where one of its fabrics cannot be cut."""
-    batches = plan_batches(pattern, shop, resolved, sku)
-    planned = {(id(one.fabric), one.colorway.name) for batch in batches for one in batch.entries}
-    wanted = entries_of(pattern, shop, resolved)
-    own = {(id(one.fabric), one.colorway.name) for one in wanted if one.sku.casefold() == sku}
-    if len(planned) < len(own):
+    batches = whole_batches(pattern, shop, resolved, sku)
+    if batches is None:
         return 0
     return most_kits(batches, shop, resolved, weights, lambda _: None)[0]
 

@@ -214,16 +214,32 @@ def share_out(kits: int, weights: Sequence[int]) -> list[int]:
     return shares
 
 
-def plan_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str = "") -> list[Batch]:
-    """Return the batches of a set of choices, one kit worked out; of one SKU when named.
+def plan_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Batch]:
+    """Return the batches that one SKU is cut for, one kit worked out.
 
     A fabric that cannot be had in its form is left out.
     """
-    entries = entries_of(pattern, shop, resolved)
-    if sku:
-        entries = [entry for entry in entries if entry.sku.casefold() == sku.casefold()]
+    return _batches_and_all(pattern, shop, resolved, sku)[0]
+
+
+def whole_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Batch] | None:
+    """Return the same; None where a fabric cannot be had in its form."""
+    batches, are_all = _batches_and_all(pattern, shop, resolved, sku)
+    return batches if are_all else None
+
+
+def _batches_and_all(
+    pattern: Pattern, shop: Shop, resolved: Resolved, sku: str
+) -> tuple[list[Batch], bool]:
+    own = _entries_of_sku(pattern, shop, resolved, sku)
     unsaid: list[Problem] = []
-    return batches_of([entry for entry in entries if plan_one_kit(entry, unsaid)])
+    planned = [entry for entry in own if plan_one_kit(entry, unsaid)]
+    return batches_of(planned), len(planned) == len(own)
+
+
+def _entries_of_sku(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Entry]:
+    key = sku.casefold()
+    return [one for one in entries_of(pattern, shop, resolved) if one.sku.casefold() == key]
 
 
 def find_help(
@@ -231,67 +247,80 @@ def find_help(
 ) -> list[str]:
     """Return what would make a short SKU last for all kits; only what was tried and does.
 
-    Tried are: cut pieces instead of uncut cloth, every other form in which the SKU is at
-    hand, and half the loss at straightening and re-squaring.
+    Tried are: cut pieces instead of uncut cloth and every other form in which the SKU is at
+    hand, where that makes no other SKU short; half the loss at straightening and
+    re-squaring; and, with several colorways, fewer kits of those it is in.
     """
     progress(f"looking for what would help SKU {sku}")
-    own = {
-        id(chosen): chosen
-        for entry in entries_of(pattern, shop, resolved)
-        if entry.sku.casefold() == sku.casefold()
-        for chosen in resolved.fabrics
-        if chosen.fabric is entry.fabric
-    }
-    fabrics = tuple(own.values())
+    own = {id(one.fabric) for one in _entries_of_sku(pattern, shop, resolved, sku)}
     helps: list[str] = []
-    for words, changed in _other_ways(fabrics, shop, sku):
-        swapped = tuple(
-            changed if one.fabric is changed.fabric else one for one in resolved.fabrics
-        )
-        if lasts(pattern, shop, replace(resolved, fabrics=swapped), sku, len(fabrics)):
-            helps.append(words)
-    tight = replace(shop, straighten=shop.straighten / 2, re_square=shop.re_square / 2)
-    if shop.straighten + shop.re_square > Fraction(0) and lasts(
-        pattern, tight, resolved, sku, len(fabrics)
-    ):
-        helps.append("straightening and re-squaring with half the loss")
-    return helps
-
-
-def _other_ways(
-    fabrics: Sequence[FabricInKit], shop: Shop, sku: str
-) -> Iterator[tuple[str, FabricInKit]]:
-    rows = rows_of(shop, sku)
-    at_hand = {row.form for row in rows}
-    forms = [
-        shop.catalogue.find(name) if name else shop.catalogue.yardage
-        for name in sorted(at_hand, key=str)
-    ]
-    for chosen in fabrics:
-        role = chosen.fabric.role
-        if not chosen.fabric.pieces:
+    for chosen in resolved.fabrics:
+        if id(chosen.fabric) not in own:
             continue
-        if chosen.bag is Bag.UNCUT:
-            yield f"{role} as cut pieces (--bag '{role}=pieces')", replace(chosen, bag=Bag.PIECES)
-        for form in forms:
-            if form.form_id != chosen.form.form_id:
-                words = f"{role} from {form.name} (--form '{role}={form.form_id}')"
-                yield words, replace(chosen, form=form)
+        for words, changed in _other_ways(chosen, shop, sku):
+            swapped = tuple(changed if one is chosen else one for one in resolved.fabrics)
+            if _lasts_instead(
+                pattern, shop, resolved, replace(resolved, fabrics=swapped), chosen, sku
+            ):
+                helps.append(words)
+    tight = replace(shop, straighten=shop.straighten / 2, re_square=shop.re_square / 2)
+    if tight != shop and lasts(pattern, tight, resolved, sku):
+        helps.append("straightening and re-squaring with half the loss")
+    return helps + _fewer_kits(pattern, shop, resolved, sku)
 
 
-def lasts(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str, fabrics: int) -> bool:
-    """Return whether the shelf gives a SKU for all kits under some choices.
+def _lasts_instead(
+    pattern: Pattern,
+    shop: Shop,
+    before: Resolved,
+    after: Resolved,
+    chosen: FabricInKit,
+    sku: str,
+) -> bool:
+    """Return whether a SKU lasts with other choices, and no other that lasted is short then."""
+    if not lasts(pattern, shop, after, sku):
+        return False
+    entries = entries_of(pattern, shop, before)
+    others = {entry.sku for entry in entries if entry.fabric is chosen.fabric and entry.sku}
+    return all(
+        lasts(pattern, shop, after, other) or not lasts(pattern, shop, before, other)
+        for other in sorted(others)
+        if other.casefold() != sku.casefold()
+    )
 
-    Args:
-        pattern: The pattern.
-        shop: With its stock.
-        resolved: The choices.
-        sku: The stock number.
-        fabrics: How many of the pattern's fabrics it fills; all of them must be possible.
-    """
-    batches = plan_batches(pattern, shop, resolved, sku)
-    planned = {id(entry.fabric) for batch in batches for entry in batch.entries}
-    if len(planned) < fabrics:
+
+def _fewer_kits(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[str]:
+    """Return for how many kits a SKU lasts, where only some of the colorways need it."""
+    batches = whole_batches(pattern, shop, resolved, sku)
+    users = {entry.colorway.name for batch in batches or () for entry in batch.entries}
+    kits = [one.kits or 0 if one.name in users else 0 for one in resolved.colorways]
+    if batches is None or len(users) == len(resolved.colorways):
+        return []
+    most, _ = most_kits(batches, shop, resolved, kits, lambda _: None)
+    return [
+        f"{share} instead of {one.kits} kits of {one.name}"
+        for one, share in zip(resolved.colorways, share_out(most, kits), strict=True)
+        if one.name in users
+    ]
+
+
+def _other_ways(chosen: FabricInKit, shop: Shop, sku: str) -> Iterator[tuple[str, FabricInKit]]:
+    if not chosen.fabric.pieces:
+        return
+    role = chosen.fabric.role
+    if chosen.bag is Bag.UNCUT:
+        yield f"{role} as cut pieces (--bag '{role}=pieces')", replace(chosen, bag=Bag.PIECES)
+    for name in sorted({row.form or "" for row in rows_of(shop, sku)}):
+        form = shop.catalogue.find(name) if name else shop.catalogue.yardage
+        if form.form_id != chosen.form.form_id:
+            words = f"{role} from {form.name} (--form '{role}={form.form_id}')"
+            yield words, replace(chosen, form=form)
+
+
+def lasts(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> bool:
+    """Return whether the shelf gives a SKU for all kits under some choices."""
+    batches = whole_batches(pattern, shop, resolved, sku)
+    if batches is None:
         return False
     shares = [colorway.kits or 0 for colorway in resolved.colorways]
     return not _first_short(batches, shop, _kits_of(resolved, shares))

@@ -319,6 +319,7 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
         cost=cost,
         cut_forms=taken.cut_forms,
         surplus=taken.surplus,
+        mixed_lots=taken.mixed_lots,
     )
 
 
@@ -334,17 +335,15 @@ def say_short(taken: Taken, unit: Unit) -> str:
     return f"short by {most}{' and '.join(missing)}" if missing else ""
 
 
-def warn_of_mixed_lots(needed: Needed, shop: Shop) -> list[Problem]:
+def warn_of_mixed_lots(pull: Sequence[PullLine]) -> list[Problem]:
     """Warn where pieces that the shop cuts for all kits come from several dye lots."""
-    lots = draw(needed, shop).mixed_lots
-    if not lots:
-        return []
-    names = " and ".join(f"lot {lot}" if lot else "a lot not said" for lot in lots)
-    return [
-        warning(
-            f"SKU {needed.sku} ({', '.join(dict.fromkeys(needed.roles))}) is cut from {names}: "
-            "no dye lot alone suffices",
-            None,
-            "Keep the cut pieces of each lot apart, and fill each bag from one of them.",
-        )
-    ]
+    said: list[Problem] = []
+    for line in pull:
+        if line.mixed_lots:
+            lots = " and ".join(
+                f"lot {lot}" if lot else "cloth without a lot" for lot in line.mixed_lots
+            )
+            message = f"SKU {line.sku} ({line.roles}) is cut from {lots}: no dye lot alone suffices"
+            advice = "Keep the cut pieces of each lot apart, and fill each bag from one of them."
+            said.append(warning(message, None, advice))
+    return said
