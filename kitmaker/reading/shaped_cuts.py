@@ -97,11 +97,24 @@ def cut_from_stated(
     return cut, counted.quantity
 
 
-def open_way(words: ShapeWords) -> tuple[str, str] | None:
-    """Say which way a figure is read to be made, and what to type, where none is named."""
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """A warning whose place is its reader's to add.
+
+    Attributes:
+        message: What was understood.
+        suggestion: What to type instead.
+    """
+
+    message: str
+    suggestion: str
+
+
+def open_way(words: ShapeWords) -> Advice | None:
+    """Say which way a figure is read to be made where none is named."""
     if not words.way_is_open:
         return None
-    return (
+    return Advice(
         f"the way it is made is not said; it is read as {words.figure}",
         "Add 'one at a time', 'four at a time' or, for a square in a square, 'flipped "
         "corners' if that is the way; add 'from triangles' if this is right.",

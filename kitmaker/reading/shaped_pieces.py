@@ -56,7 +56,7 @@ def ask_for_shape(
             )
         )
     if is_finished and (said := open_way(words)) is not None:
-        problems.append(warning(said[0], cell.location, said[1]))
+        problems.append(warning(said.message, cell.location, said.suggestion))
     gives = _BY_TWO.get(CUT_SHAPES[words.figure], 1)
     if not is_finished and not words.is_cut and gives > 1:
         problems.append(

@@ -22,7 +22,7 @@ from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.model import Cut, FabricFacts
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
-from kitmaker.reading.shaped_cuts import Counted, cut_from_finished, open_way
+from kitmaker.reading.shaped_cuts import Advice, Counted, cut_from_finished, open_way
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 
 _FINISH = re.compile(
@@ -101,7 +101,7 @@ class FinishedLine:
     """
 
     cuts: tuple[Cut, ...]
-    warnings: tuple[tuple[str, str], ...] = ()
+    warnings: tuple[Advice, ...] = ()
 
 
 def read_finished(signs: str, facts: FabricFacts) -> FinishedLine | None:
@@ -125,7 +125,7 @@ def read_finished(signs: str, facts: FabricFacts) -> FinishedLine | None:
     if len(lines) != len(parsed):
         return None
     cuts: list[Cut] = []
-    warnings: list[tuple[str, str]] = []
+    warnings: list[Advice] = []
     for line in lines:
         cuts.append(_cut(line, facts))
         warnings.extend(_open_counts(line))
@@ -323,12 +323,12 @@ def _to_finished(
     return finished, other, said
 
 
-def _open_counts(line: _Parsed) -> list[tuple[str, str]]:
+def _open_counts(line: _Parsed) -> list[Advice]:
     """Say how a line was counted or made where it could be otherwise."""
-    found = []
+    found: list[Advice] = []
     if line.shape.figure is Figure.QUARTER_SQUARE:
         found.append(
-            (
+            Advice(
                 f"{line.match['count']} quarter-square triangles are counted as triangles of this "
                 "fabric, their long side as the finished size",
                 "A sewn unit of two fabrics takes two triangles of each: type that count if units "
@@ -337,7 +337,7 @@ def _open_counts(line: _Parsed) -> list[tuple[str, str]]:
         )
     if line.shape.figure in _BESIDE_BLOCKS and not line.is_of_block:
         found.append(
-            (
+            Advice(
                 f"the size of the {line.shape.figure}s is taken as that of the block",
                 f"Say so: 10 {line.shape.figure}s for 12 in finished blocks.",
             )

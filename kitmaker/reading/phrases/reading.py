@@ -214,8 +214,8 @@ class _Reader:
                 )
         self.bench.cuts.extend(replace(cut, line=self.bench.number) for cut in found.cuts)
         self.bench.clear()
-        for words, instead in found.warnings:
-            self.bench.find(Level.WARNING, words, instead)
+        for advice in found.warnings:
+            self.bench.find(Level.WARNING, advice.message, advice.suggestion)
         return True
 
     def _head_blocks(self, sentence: str, blocks: Blocks) -> None:

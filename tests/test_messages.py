@@ -1,0 +1,56 @@
+"""The table of messages in DEVELOPERS.md is what the source says, no more and no less."""
+
+from __future__ import annotations
+
+import pytest
+from list_messages import BEGIN, DOCUMENT, END, Listing, table
+
+
+@pytest.fixture(scope="module")
+def listing() -> Listing:
+    return Listing()
+
+
+def test_the_table_in_the_document_is_the_source() -> None:
+    written = DOCUMENT.read_text(encoding="utf-8").split(BEGIN)[1].split(END)[0]
+    missing = sorted(set(table().splitlines()) - set(written.splitlines()))
+    surplus = sorted(set(written.splitlines()) - set(table().splitlines()))
+    assert (missing, surplus) == ([], []), "run: python tests/list_messages.py"
+
+
+def test_every_message_has_words_that_can_be_found(listing: Listing) -> None:
+    assert listing.unread == []
+
+
+def test_each_end_of_a_command_has_its_messages(listing: Listing) -> None:
+    kinds = {message.kind for message in listing.messages}
+    assert {"error", "warning", "exit 1", "exit 2", "exit 3", "exit 4", "exit 70"} <= kinds
+
+
+@pytest.mark.parametrize(
+    ("room", "begins", "todo", "kind"),
+    [
+        # Straight from a maker; by a function of the same file; by a method of its own name.
+        ("reading.workbook", "'…' is empty. Save it again with its contents.", "", "exit 3"),
+        ("reading.tidy", "the direction '…' is not known", "Leave it empty", "error"),
+        ("reading.finishing_parts", "", "Type Quilt width", "error"),
+        ("reading.phrases.settle", "the … has no size", "Type the size", "error"),
+        ("lengths", "'…' could be …", "Type …", "error"),
+    ],
+)
+def test_known_messages_are_found(
+    listing: Listing, room: str, begins: str, todo: str, kind: str
+) -> None:
+    assert any(
+        one.room == room
+        and one.said.startswith(begins)
+        and one.todo.startswith(todo)
+        and one.kind == kind
+        for one in listing.messages
+    )
+
+
+def test_nothing_that_is_said_ends_in_a_traceback_or_names_python(listing: Listing) -> None:
+    for message in listing.messages:
+        words = f"{message.said} {message.todo}".casefold()
+        assert not any(word in words for word in ("traceback", "exception", "none type", "null"))
