@@ -15,6 +15,7 @@ from enum import StrEnum
 
 from kitmaker.errors import Problem, error, warning
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.shared_column import SHARED, part_shared_column
 from kitmaker.reading.tables import (
     Column,
     HeadingMatch,
@@ -42,6 +43,11 @@ FABRIC_NAMES = (
 
 HEADINGS: Mapping[str, tuple[str, ...]] = {
     "Fabric": FABRIC_NAMES,
+    SHARED: (
+        "fabric name placement and yardage", "fabric name placement yardage", "fabric and yardage",
+        "fabric yardage", "fabric name and yardage", "fabric and requirement", "fabric amount",
+        "fabric placement and yardage", "fabric placement yardage", "fabric name yardage",
+    ),
     "Piece": ("piece name", "patch", "piece letter", "part", "template", "letter", "label"),
     "Cut width": ("width", "w", "width cut", "cutting width", "cut size width", "width to cut"),
     "Cut length": ("length", "l", "length cut", "cutting length", "height", "cut height"),
@@ -194,7 +200,7 @@ class _Finder:
             if position + 1 < len(starts):
                 below, following = _split_block_title(below)
             below = self._without_facts(below, match)
-            table = make_table(sheet, rows[at], match, below)
+            table = part_shared_column(make_table(sheet, rows[at], match, below))
             table, sizes = _with_bare_sizes(table, kind, self.facts.get("Size"))
             self.problems.extend(check_columns(table, HEADINGS))
             self.tables.append(FoundTable(kind=kind, table=table, block=current, sizes=sizes))
@@ -342,6 +348,8 @@ def _kind(match: HeadingMatch) -> TableKind | None:
         return TableKind.PIECES
     if {"Piece", "Quantity"} <= keys:
         return TableKind.PIECES
+    if SHARED in keys:
+        return TableKind.FABRICS
     if "Fabric" in keys and (keys & {"Requirement", "Cutting instructions"} or sizes):
         return TableKind.FABRICS
     return None

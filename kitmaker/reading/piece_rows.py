@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitmaker.errors import error
+from kitmaker.errors import Location, error
 from kitmaker.pattern import Note, Piece
 from kitmaker.reading.as_written import NOT_READ, say_understood
 from kitmaker.reading.cells import read_text, require
@@ -10,6 +10,7 @@ from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow
 from kitmaker.reading.tidy import RowRules, piece_where, read_piece_row
+from kitmaker.reading.workbook import Cell, row_and_column
 
 
 def read_piece_table(reading: TableReading, found: FoundTable) -> None:
@@ -26,19 +27,21 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
     if missing:
         _check_quantities(reading, found)
         return
+    naming = _FabricNames(reading, found)
     for row in found.table.rows:
         if reading.is_total(row) or reading.is_note(row, "Fabric", "Piece"):
             continue
         cell, is_sized = reading.sized_cell(found, row, "Quantity")
+        named = naming.cell_for(row)
         if is_sized and is_none(cell):
             continue
-        if not row.has("Fabric"):
+        if named is None:
             reading.no_fabric(row)
             continue
-        role = read_text(row.cell("Fabric"), reading.problems)
-        draft = reading.draft_of(row.cell("Fabric"), role, found)
+        role = read_text(named, reading.problems)
+        draft = reading.draft_of(named, role, found)
         if reading.listed and draft.role not in reading.listed and not draft.pieces:
-            reading.unlisted(role, row.cell("Fabric").location)
+            reading.unlisted(role, named.location)
         reading.check_remark(row)
         piece = read_piece_row(row, cell, draft, rules, reading.problems)
         if piece is not None and not _is_in_another_table(reading, found, draft.role, piece):
@@ -49,6 +52,46 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         reading.notes.append(
             Note(where=piece_where(row), words=_words_of(row), understood=said, role=draft.role)
         )
+    naming.say_carried()
+
+
+class _FabricNames:
+    """Which fabric a row is cut from: the one it names, else the one named right above.
+
+    Where names are merged over several rows, a blank one below them is a gap and no ditto;
+    a blank row ends what a name stands for.
+    """
+
+    def __init__(self, reading: TableReading, found: FoundTable) -> None:
+        self.reading = reading
+        self.number = found.table.columns["Fabric"].number
+        cells = (row.row.cells.get(self.number) for row in found.table.rows)
+        self.has_merged = any(
+            cell is not None and row_and_column(cell.location)[0] != cell.row for cell in cells
+        )
+        self.named: Cell | None = None
+        self.last_row = 0
+        self.blank: list[Location] = []
+
+    def cell_for(self, row: TableRow) -> Cell | None:
+        """Return the cell that names a row's fabric; None where none does for sure."""
+        follows = row.number == self.last_row + 1
+        self.last_row = row.number
+        if row.has("Fabric"):
+            self.say_carried()
+            self.named = row.cell("Fabric")
+        elif not follows or self.has_merged:
+            self.say_carried()
+            self.named = None
+        elif self.named is not None:
+            self.blank.append(row.sheet.blank(row.number, self.number).location)
+        return self.named
+
+    def say_carried(self) -> None:
+        """Say which rows were taken for the fabric above them."""
+        if self.named is not None:
+            self.reading.carry_down(read_text(self.named), self.blank)
+        self.blank = []
 
 
 def _check_quantities(reading: TableReading, found: FoundTable) -> None:

@@ -15,7 +15,7 @@ from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Note
-from kitmaker.reading.cells import plain_spaces, read_text
+from kitmaker.reading.cells import plain_spaces, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
 from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
@@ -98,6 +98,19 @@ class TableReading:
         where = row.sheet.blank(row.number, column.number if column else 1).location
         self.problems.append(
             error("there is no fabric in this row", where, "Type which fabric it is cut from.")
+        )
+
+    def carry_down(self, role: str, blank: list[Location]) -> None:
+        """Say that rows without a fabric are cut from the one named above them."""
+        if not blank:
+            return
+        last = f" to {blank[-1].cell}" if len(blank) > 1 else ""
+        self.problems.append(
+            warning(
+                f"there is no fabric in {blank[0].cell}{last}; '{role}', named above, is taken",
+                blank[0],
+                "Type the fabric in each row.",
+            )
         )
 
     def unlisted(self, role: str, where: Location) -> None:
@@ -220,5 +233,6 @@ def _multiplies(words: str) -> bool:
 
 
 def is_none(cell: Cell) -> bool:
-    """Whether a size's column says that there is none for that size."""
-    return cell.is_blank or cell.number == 0 or cell.text.strip() == "0"
+    """Whether a size's column says that there is none for that size: blank, 0 or a dash."""
+    words = tidy_text(cell.text).casefold()
+    return cell.is_blank or cell.number == 0 or words in ("0", "-", "–", "—", "n/a", "none")

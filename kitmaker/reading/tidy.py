@@ -16,9 +16,7 @@ from kitmaker.arithmetic.figures import CutRules, Figure, FigureSizeError, rules
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.lengths import (
     Length,
-    LengthError,
     Unit,
-    parse_length,
     say_number,
     say_size,
 )
@@ -40,6 +38,7 @@ from kitmaker.reading.fabric_draft import (
 )
 from kitmaker.reading.finished_shapes import STRIP_SHAPES, CutFor
 from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.phrases.settle import is_full_width
 from kitmaker.reading.shaped_cuts import Counted, cut_from_finished, cut_from_stated
 from kitmaker.reading.shaped_pieces import ask_for_shape, check_against_finished
 from kitmaker.reading.shapes import KNOWN_SHAPES, ShapeWords, ShapeWordsError, parse_shape
@@ -212,6 +211,11 @@ class _RowReader:
             self.row.has("Finished width")
         )
         kind = "Finished" if finished or "Cut width" not in self.row.columns else "Cut"
+        if f"{kind} width" not in self.row.columns:
+            self.problems.append(
+                error("no column of this table says the width", self.where, "Head one Cut width.")
+            )
+            return None, self.row.cell("Cut length"), finished
         width_cell = self.row.cell(f"{kind} width")
         length_cell = self.row.cell(f"{kind} length")
         if not require(
@@ -392,7 +396,7 @@ class _RowReader:
         )
         if not is_strip or draft.direction is not Direction.FREE or 2 * width > length:
             return False
-        return self.draft.is_whole_width(length)
+        return is_full_width(length) and self.draft.is_whole_width(length)
 
     def _along(self, draft: _Draft) -> _Sized | None:
         if draft.shape.figure is not Figure.RECTANGLE:
@@ -464,12 +468,3 @@ class _Sized:
     shape: Shape = Shape.RECTANGLE
     formula: str | None = None
     remark: str = ""
-
-
-def is_length_text(text: str, unit: Unit) -> bool:
-    """Whether a text is a length, WOF or LOF."""
-    try:
-        parse_length(text, unit)
-    except LengthError:
-        return WOF.fullmatch(text.strip()) is not None or LOF.fullmatch(text.strip()) is not None
-    return True

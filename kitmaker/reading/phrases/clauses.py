@@ -40,6 +40,7 @@ class Said:
     running: Length | None = None
     blocks: Blocks | None = None
 
+
 _CUT_OF_STRIPS = frozenset({"square", "rectangle", "piece", "segment", "unit", "patch"})
 
 
