@@ -12,11 +12,11 @@ from enum import StrEnum
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Axis, Placed, Rect
-from kitmaker.errors import Location, Problem
+from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Length
 from kitmaker.pattern import Pattern, Piece
-from kitmaker.shop import Bag, ClassSheet, Colorway, InKit, Shop
+from kitmaker.shop import Bag, ClassSheet, Cloth, Colorway, InKit, Shop
 
 
 class Action(StrEnum):
@@ -404,24 +404,6 @@ class KitPlan:
     def all_kits(self) -> int:
         """Kits with the spare ones."""
         return self.kits + self.spare_kits
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cloth:
-    """Pieces of cloth of one size.
-
-    Attributes:
-        name: What it is called.
-        across, along: Usable inches.
-        count: How many.
-        where: The cell it was read from.
-    """
-
-    name: str
-    across: Length
-    along: Length
-    count: int
-    where: Location
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from kitmaker.errors import Location, Problem
-from kitmaker.forms import Catalogue
+from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit
 
 
@@ -331,4 +331,44 @@ class MeasuredReading:
     """Measured cloth as far as it could be read, and what could not."""
 
     pieces: tuple[MeasuredPiece, ...]
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloth:
+    """Pieces of cloth of one size, to be cut into smaller sizes.
+
+    Attributes:
+        name: What it is called on the sheets.
+        across, along: Usable inches.
+        count: How many.
+        where: The cell its row begins at.
+    """
+
+    name: str
+    across: Length
+    along: Length
+    count: int
+    where: Location
+
+    @property
+    def form(self) -> Form:
+        """One of them as a form; its size is measured, and all of it counts."""
+        return Form(
+            form_id="cloth-at-hand",
+            name=self.name,
+            plural=self.name,
+            nominal_across=self.across,
+            nominal_along=self.along,
+            usable_across=self.across,
+            usable_along=self.along,
+            full_size_only_if_measured=True,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StashReading:
+    """Cloth at hand as far as it could be read, and what could not."""
+
+    pieces: tuple[Cloth, ...]
     problems: tuple[Problem, ...] = ()

@@ -16,8 +16,8 @@ from kitmaker.errors import ExitCode, Location
 from kitmaker.kits.breakdown import Good, break_down, parse_good
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import LengthError, Unit
-from kitmaker.plan import Breakdown, Cloth
-from kitmaker.shop import Shop
+from kitmaker.plan import Breakdown
+from kitmaker.shop import Cloth, Shop
 
 HEADS = ("Fabric", "Width", "Length", "Count")
 
@@ -104,7 +104,7 @@ def stash(path: Path, *rows: tuple[object, ...], heads: tuple[str, ...] = HEADS)
     assert page is not None
     page.append(heads)
     for row in rows:
-        page.append(row)
+        page.append(list(row))
     book.save(path)
     return path
 
@@ -156,6 +156,7 @@ def test_a_row_that_is_not_sure_is_told_by_its_cell(
         ("--into", "5=0"),
         ("--into", "5", "--price", "5=free"),
         ("--into", "5", "--price", "6=1"),
+        ("--into", "5", "--into", "5x5=3"),
     ],
 )
 def test_wrong_sizes_and_prices_end_with_2(tmp_path: Path, words: tuple[str, ...]) -> None:
@@ -168,3 +169,51 @@ def test_wrong_sizes_and_prices_end_with_2(tmp_path: Path, words: tuple[str, ...
 def test_a_workbook_without_cloth_ends_with_3(tmp_path: Path) -> None:
     path = stash(tmp_path / "stash.xlsx", heads=("Hello", "there"))
     assert run("breakdown", path).exit_code == ExitCode.UNREADABLE
+
+
+def shop_file(path: Path, *forms: tuple[object, ...], unit: str = "in") -> Path:
+    """A shop's workbook with forms of its own: name, sizes, cost, price."""
+    book = Workbook()
+    facts = book.active
+    assert facts is not None
+    facts.title = "Shop"
+    facts.append(["Unit", unit])
+    page = book.create_sheet("Forms")
+    page.append(["Form", "Nominal width", "Nominal length", "Cost", "Price"])
+    for form in forms:
+        page.append(list(form))
+    book.save(path)
+    return path
+
+
+def pieces_of(result: Result) -> dict[str, int]:
+    assert result.exit_code == 0, result.stderr
+    return {row["size"]: row["count"] for row in json.loads(result.stdout)["pieces"]}
+
+
+def test_the_shops_own_form_is_cloth_at_hand_and_its_price_is_that_of_its_size(
+    tmp_path: Path,
+) -> None:
+    """A 30 × 12 remnant holds five 12 × 6 tea squares' worth, or ten 6-inch squares."""
+    at = shop_file(
+        tmp_path / "shop.xlsx", ("Remnant", 30, 12, 1, 2), ("Tea towel", "6", "12", 1, "9.50")
+    )
+    path = stash(tmp_path / "stash.xlsx", ("remnant", 2), heads=("Form", "Count"))
+    words = ("--into", "12x6=4", "--into", "6", "--price", "6=1", "--shop", at, "--json")
+    result = run("breakdown", path, *words, "--out", tmp_path / "out")
+    assert pieces_of(result) == {"12x6": 4, "6": 12}
+    assert json.loads(result.stdout)["worth"] == 4 * 9.5 + 12
+
+
+def test_a_metric_shops_popular_sizes_are_those_of_the_trade(tmp_path: Path) -> None:
+    at = shop_file(tmp_path / "shop.xlsx", unit="cm")
+    path = stash(tmp_path / "stash.xlsx", ("Fog", "13 cm", 13, 1))
+    words = ("--shop", at, "--json", "--out", tmp_path / "out")
+    counts = pieces_of(run("breakdown", path, "--price", "12.7=9", *words))
+    assert counts["5 in"] == 1
+
+
+def test_a_size_typed_the_other_way_round_has_the_same_price(tmp_path: Path) -> None:
+    path = stash(tmp_path / "stash.xlsx", ("Fog", 10, 10, 1))
+    words = ("--into", "2.5x5", "--price", "5x2.5=1", "--json", "--out", tmp_path / "out")
+    assert pieces_of(run("breakdown", path, *words)) == {"2.5x5": 8}

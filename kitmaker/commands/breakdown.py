@@ -5,22 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
+from math import ceil
 from pathlib import Path
+from typing import TypeAlias
 
 from kitmaker.commands.inputs import plan_number, stop_on_errors
 from kitmaker.errors import Problem, UsageError, error
-from kitmaker.forms import UnknownFormError
 from kitmaker.kits.breakdown import DEFAULT_SIZES, Good, break_down, parse_good
+from kitmaker.kits.costs import in_cents
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import LengthError, Unit, as_json_number, say_decimal, say_size
 from kitmaker.paper.breakdown_page import render_breakdown
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.plan_json import layout_as_json
 from kitmaker.paper.problem_json import dump, problems_json
-from kitmaker.plan import Breakdown, Cloth
-from kitmaker.shop import Shop
+from kitmaker.plan import Breakdown
+from kitmaker.shop import Cloth, Shop
 from kitmaker.shopbooks.shopbook import read_shop
 from kitmaker.shopbooks.stash import read_stash
+
+_WHOLE_WIDTH = Fraction(36)
+"""A form at least this wide is as wide as the cloth is. Our own bound, no source."""
 
 
 def read_cloth(
@@ -37,17 +42,7 @@ def read_cloth(
         stop_on_errors(reading.problems)
     found = read_stash(stash, shop.unit, shop.catalogue)
     stop_on_errors(found.problems)
-    cloths = [
-        Cloth(
-            name=piece.name,
-            across=piece.across,
-            along=piece.along,
-            count=piece.count,
-            where=piece.where,
-        )
-        for piece in found.pieces
-    ]
-    return cloths, shop, found.problems
+    return list(found.pieces), shop, found.problems
 
 
 def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Good]:
@@ -62,52 +57,68 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
         UsageError: A size, a number or an amount cannot be read; each is named.
     """
     problems: list[Problem] = []
-    amounts = _prices(prices, shop.unit, problems)
-    goods: dict[object, Good] = {}
+    unit = shop.unit
+    if not into and unit is not Unit.INCH:
+        into = tuple(_in_inches(size) for size in DEFAULT_SIZES)
+    amounts = _prices(prices, unit, problems)
+    goods: dict[_Size, Good] = {}
     for text in into or DEFAULT_SIZES:
         size, _, most = text.partition("=")
         try:
-            across, along = parse_good(size, shop.unit)
+            across, along = parse_good(size, unit)
         except LengthError as fault:
             problems.append(error(f"--into: {fault}", None, fault.suggestion))
             continue
+        key = _size_of(across, along)
+        if key in goods:
+            problems.append(error(f"--into names the size {_say_size(key, unit)} twice."))
         if most and (not most.strip().isdecimal() or int(most) < 1):
             problems.append(error(f"--into {text}: '{most}' is no number of pieces."))
             continue
-        price = amounts.pop((across, along), None) or _form_price(size, shop)
-        goods[across, along] = Good(
+        goods[key] = Good(
             size=size.strip(),
             across=across,
             along=along,
-            price=price,
+            price=amounts.get(key) or _form_price(key, shop),
             most=int(most) if most else None,
         )
     problems.extend(
         error(f"--price names the size {size}, which is not cut", None, f"Add --into {size}.")
-        for size in (_say_key(key, shop.unit) for key in amounts)
+        for size in (_say_size(key, unit) for key in amounts if key not in goods)
     )
     if problems:
         raise UsageError(problems)
     return list(goods.values())
 
 
-def _say_key(key: tuple[Fraction | None, Fraction], unit: Unit) -> str:
-    across, along = key
-    other = "WOF" if across is None else say_size(across, unit)
-    return f"{say_size(along, unit)}x{other}"
+_Size: TypeAlias = tuple[Fraction | None, Fraction]
+"""(shorter, longer) side in inches; of a strip as long as the cloth is wide (None, width)."""
 
 
-def _prices(
-    prices: Sequence[str], unit: Unit, problems: list[Problem]
-) -> dict[tuple[Fraction | None, Fraction], Decimal]:
-    amounts: dict[tuple[Fraction | None, Fraction], Decimal] = {}
+def _size_of(across: Fraction | None, along: Fraction) -> _Size:
+    return (None, along) if across is None else (min(across, along), max(across, along))
+
+
+def _say_size(size: _Size, unit: Unit) -> str:
+    shorter, longer = size
+    if shorter is None:
+        return f"{say_size(longer, unit)}xWOF"
+    return f"{say_size(shorter, unit)}x{say_size(longer, unit)}"
+
+
+def _in_inches(size: str) -> str:
+    return "x".join(part if part == "WOF" else f"{part} in" for part in size.split("x"))
+
+
+def _prices(prices: Sequence[str], unit: Unit, problems: list[Problem]) -> dict[_Size, Decimal]:
+    amounts: dict[_Size, Decimal] = {}
     for text in prices:
         size, equals, amount = text.partition("=")
         try:
             value = Decimal(amount.strip().lstrip("$"))
             if not equals or not value.is_finite() or value <= 0:
                 raise InvalidOperation
-            amounts[parse_good(size, unit)] = value
+            amounts[_size_of(*parse_good(size, unit))] = value
         except LengthError as fault:
             problems.append(error(f"--price: {fault}", None, fault.suggestion))
         except InvalidOperation:
@@ -117,12 +128,17 @@ def _prices(
     return amounts
 
 
-def _form_price(size: str, shop: Shop) -> Decimal | None:
-    name = f"strip-{size[:-4]}" if size.casefold().endswith("xwof") else f"square-{size}"
-    try:
-        return shop.catalogue.find(name).price
-    except UnknownFormError:
-        return None
+def _form_price(size: _Size, shop: Shop) -> Decimal | None:
+    """Return what the shop asks for a form of a size, its own forms first."""
+    forms = sorted(shop.catalogue, key=lambda form: not form.own)
+    for form in forms:
+        if form.nominal_along is None or form.price is None:
+            continue
+        own = _size_of(form.nominal_across, form.nominal_along)
+        is_strip = form.nominal_across >= _WHOLE_WIDTH
+        if own == size or (is_strip and size == (None, form.nominal_along)):
+            return form.price
+    return None
 
 
 def run(cloths: Sequence[Cloth], goods: Sequence[Good], shop: Shop) -> Breakdown:
@@ -186,16 +202,12 @@ def say_worth(found: Breakdown, shop: Shop) -> str:
         most = say_decimal(found.worth_upper_bound / square, 2, up=True)
         what = f"The pieces cover {worth} (no price is known, so worth is area)"
     else:
-        worth = f"{shop.currency}{_money(found.worth)}"
-        most = f"{shop.currency}{_money(found.worth_upper_bound)}"
+        worth = f"{shop.currency}{in_cents(found.worth)}"
+        cents = ceil(found.worth_upper_bound * 100)
+        most = f"{shop.currency}{in_cents(Fraction(cents, 100))}"
         what = f"Worth {worth} in all"
     more = "no cutting gives more" if found.proven else f"no cutting gives more than {most}"
     return f"{what}; {more}"
-
-
-def _money(amount: Fraction) -> Decimal:
-    exact = Decimal(amount.numerator) / Decimal(amount.denominator)
-    return exact.quantize(Decimal("0.01"))
 
 
 def write_breakdown(

@@ -14,12 +14,12 @@ from fractions import Fraction
 
 from kitmaker.cutting.mixed_desk import MixForm, WorthAnswer, WorthPiece, best_worth
 from kitmaker.errors import Problem, error, warning
-from kitmaker.forms import Form
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length, LengthError, Unit, clean_text, parse_length, say_length
 from kitmaker.pattern import Piece
-from kitmaker.plan import Breakdown, BrokenDown, Cloth, CuttingJob
+from kitmaker.plan import Breakdown, BrokenDown, CuttingJob
+from kitmaker.shop import Cloth
 
 DEFAULT_SIZES = ("6", "5", "2.5x5", "2.5", "2.5xWOF", "1.5", "1.5xWOF")
 """The small sizes cut when none is named: squares, rectangles and strips (common practice)."""
@@ -174,16 +174,6 @@ def _job(
             made[piece_key] += count * layout.copies
     if not made:
         return None
-    form = Form(
-        form_id="cloth-at-hand",
-        name=cloth.name,
-        plural=cloth.name,
-        nominal_across=cloth.across,
-        nominal_along=cloth.along,
-        usable_across=cloth.across,
-        usable_along=cloth.along,
-        full_size_only_if_measured=True,
-    )
     rows = [
         JobPiece(
             key=piece.key,
@@ -202,7 +192,7 @@ def _job(
         for piece, good in pieces
         if made[piece.key]
     ]
-    return make_job(rows, layouts, form, basis, cloth.name)
+    return make_job(rows, layouts, cloth.form, basis, cloth.name)
 
 
 def _say_strip(piece: WorthPiece, unit: Unit) -> str:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
-from kitmaker.forms import Form
 from kitmaker.lengths import say_usable
 from kitmaker.paper.render import make_environment
 from kitmaker.paper.sheets.layout_view import (
@@ -91,20 +89,11 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
 def _cloth(one: BrokenDown, shop: Shop) -> ClothView:
     cloth, job, unit = one.cloth, one.job, shop.unit
     across, along = say_usable(cloth.across, unit), say_usable(cloth.along, unit)
-    form = Form(
-        form_id="cloth-at-hand",
-        name=cloth.name,
-        plural=cloth.name,
-        nominal_across=cloth.across,
-        nominal_along=cloth.along,
-        usable_across=cloth.across,
-        usable_along=max(cloth.along, Fraction(0)),
-    )
     return ClothView(
         name=cloth.name,
         size=f"{across} × {along} {unit.value}",
         count=str(cloth.count),
-        layouts=view_layouts(job, form, unit, shop.catalogue) if job else (),
+        layouts=view_layouts(job, cloth.form, unit, shop.catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=False) if job else (),
         offcuts=view_offcuts(job, unit) if job else (),
     )

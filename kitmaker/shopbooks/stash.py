@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from kitmaker.errors import Location, Problem, UnreadableError, error
+from kitmaker.errors import Problem, UnreadableError, error
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.tables import Headings, TableRow, find_table
 from kitmaker.reading.workbook import Sheet, read_workbook
+from kitmaker.shop import Cloth, StashReading
 from kitmaker.shopbooks.ledger import data_rows, hidden_rows, measure, whole
 
 STASH_HEADINGS: Headings = {
@@ -22,32 +22,6 @@ STASH_HEADINGS: Headings = {
     "Count": ("Quantity", "How many"),
     "Notes": ("Note", "Remarks"),
 }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StashPiece:
-    """Pieces of cloth of one size.
-
-    Attributes:
-        name: What it is called on the sheets.
-        across, along: Usable inches.
-        count: How many.
-        where: The cell its row begins at.
-    """
-
-    name: str
-    across: Length
-    along: Length
-    count: int
-    where: Location
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StashReading:
-    """A stash as far as it could be read, and what could not."""
-
-    pieces: tuple[StashPiece, ...]
-    problems: tuple[Problem, ...]
 
 
 def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
@@ -63,7 +37,7 @@ def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
     """
     workbook = read_workbook(path)
     problems: list[Problem] = []
-    pieces: list[StashPiece] = []
+    pieces: list[Cloth] = []
     found = False
     for sheet in workbook.sheets:
         table = find_table(sheet, STASH_HEADINGS, problems, required=("Count",))
@@ -83,7 +57,7 @@ def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
 
 def _read_row(
     row: TableRow, unit: Unit, catalogue: Catalogue, problems: list[Problem], sheet: Sheet
-) -> Iterator[StashPiece]:
+) -> Iterator[Cloth]:
     before = len(problems)
     count = whole(row.cell("Count"), problems, what="count")
     size = _size(row, unit, catalogue, problems)
@@ -101,7 +75,7 @@ def _read_row(
         )
         return
     name = row.text("Fabric") or row.text("Form") or "cloth"
-    yield StashPiece(name=name, across=size[0], along=size[1], count=count, where=where)
+    yield Cloth(name=name, across=size[0], along=size[1], count=count, where=where)
 
 
 def _size(
