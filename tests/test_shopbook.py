@@ -11,35 +11,13 @@ from typing import Any
 
 import openpyxl
 import pytest
+from books import BOLT, FORMS, REMNANT, STOCK, address, read_as_shop, the_problem, write
 
-from kitmaker.errors import Problem, UnreadableError
+from kitmaker.errors import UnreadableError
 from kitmaker.lengths import CENTIMETER, METER, Unit
-from kitmaker.shop import ShopReading
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shopbooks.shopbook import holds_shop, read_shop
 
-STOCK = (
-    "SKU",
-    "Print",
-    "Form",
-    "Usable width",
-    "Length at hand",
-    "Count at hand",
-    "Held",
-    "Dye lot",
-    "Cost",
-    "Price",
-    "Shrinkage",
-)
-FORMS = (
-    "Form",
-    "Nominal width",
-    "Nominal length",
-    "Usable width",
-    "Usable length",
-    "Cost",
-    "Price",
-    "Bundle count",
-)
 LABELS = (
     "Label sheet",
     "Paper",
@@ -52,33 +30,6 @@ LABELS = (
     "Pitch across",
     "Pitch down",
 )
-BOLT = ("B1", "Fog", None, 40, "3 7/8 yd", None, 1, "007", 5.9, 11.8, None)
-REMNANT = ("Remnant", 42, 20, 40, 19, 2.4, 5.5, None)
-
-
-def write(path: Path, sheets: dict[str, Sequence[Sequence[Any]]]) -> Path:
-    workbook = openpyxl.Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for name, rows in sheets.items():
-        sheet = workbook.create_sheet(name)
-        for row in rows:
-            sheet.append(list(row))
-    workbook.save(path)
-    return path
-
-
-def read(tmp_path: Path, sheets: dict[str, Sequence[Sequence[Any]]]) -> ShopReading:
-    return read_shop(write(tmp_path / "shop.xlsx", sheets))
-
-
-def the_problem(reading: ShopReading) -> Problem:
-    assert len(reading.problems) == 1, [str(problem) for problem in reading.problems]
-    return reading.problems[0]
-
-
-def address(problem: Problem) -> str:
-    assert problem.location is not None
-    return problem.location.address
 
 
 @pytest.mark.parametrize(
@@ -112,7 +63,7 @@ def address(problem: Problem) -> str:
 def test_a_figure_of_the_shop_is_read(
     tmp_path: Path, label: str, value: object, field: str, wanted: object
 ) -> None:
-    reading = read(tmp_path, {"Shop": [(label, value)]})
+    reading = read_as_shop(tmp_path, {"Shop": [(label, value)]})
     assert reading.problems == ()
     assert getattr(reading.shop, field) == wanted
 
@@ -152,7 +103,7 @@ def test_a_figure_of_the_shop_is_read(
 def test_a_bad_figure_is_an_error_at_its_cell_and_the_default_stays(
     tmp_path: Path, label: str, value: object, said: str
 ) -> None:
-    reading = read(tmp_path, {"Shop": [("Name", "J & T"), (label, value)]})
+    reading = read_as_shop(tmp_path, {"Shop": [("Name", "J & T"), (label, value)]})
     problem = the_problem(reading)
     assert problem.is_error
     assert address(problem) == "Shop!B2"
@@ -164,7 +115,7 @@ def test_a_bad_figure_is_an_error_at_its_cell_and_the_default_stays(
 
 def test_every_bad_figure_is_told_at_once(tmp_path: Path) -> None:
     rows = [("Layers per cut", 0), ("Markup", 2), ("Kit fee", "free")]
-    reading = read(tmp_path, {"Shop": rows})
+    reading = read_as_shop(tmp_path, {"Shop": rows})
     assert [address(problem) for problem in reading.problems] == ["Shop!B1", "Shop!B2", "Shop!B3"]
 
 
@@ -183,13 +134,13 @@ def test_a_percentage_typed_as_a_number_is_added(tmp_path: Path) -> None:
 
 
 def test_a_markup_below_the_cost_is_warned_of(tmp_path: Path) -> None:
-    problem = the_problem(read(tmp_path, {"Shop": [("Markup", "×0.5")]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Shop": [("Markup", "×0.5")]}))
     assert not problem.is_error
     assert address(problem) == "Shop!B1"
 
 
 def test_an_unknown_label_is_a_warning_with_the_nearest(tmp_path: Path) -> None:
-    problem = the_problem(read(tmp_path, {"Shop": [("Layers for cut", 4)]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Shop": [("Layers for cut", 4)]}))
     assert not problem.is_error
     assert address(problem) == "Shop!A1"
     assert "Layers per cut" in problem.suggestion
@@ -197,13 +148,13 @@ def test_an_unknown_label_is_a_warning_with_the_nearest(tmp_path: Path) -> None:
 
 def test_a_remark_in_the_third_column_is_no_value(tmp_path: Path) -> None:
     rows = [("Setting", "Value", "What it is"), ("Usable width", None, "what to count on")]
-    reading = read(tmp_path, {"Shop": rows})
+    reading = read_as_shop(tmp_path, {"Shop": rows})
     assert reading.problems == ()
     assert reading.shop.usable_width is None
 
 
 def test_a_bare_step_no_shop_has_in_yards_is_inches_and_says_so(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Shop": [("Smallest length back", 9)]})
+    reading = read_as_shop(tmp_path, {"Shop": [("Smallest length back", 9)]})
     assert reading.shop.smallest_length_back == 9
     problem = the_problem(reading)
     assert not problem.is_error
@@ -213,7 +164,7 @@ def test_a_bare_step_no_shop_has_in_yards_is_inches_and_says_so(tmp_path: Path) 
 def test_where_the_unit_is_cm_widths_are_cm_and_lengths_meters(tmp_path: Path) -> None:
     rows = [("Unit", "cm"), ("Usable width", 106), ("Round yardage up to", 0.05)]
     bolt = ("B1", "Fog", None, 105, 3.5, None, 0.5, None, None, None, None)
-    reading = read(tmp_path, {"Shop": rows, "Stock": [STOCK, bolt]})
+    reading = read_as_shop(tmp_path, {"Shop": rows, "Stock": [STOCK, bolt]})
     assert reading.problems == ()
     assert reading.shop.unit is Unit.CENTIMETER
     assert reading.shop.usable_width == 106 * CENTIMETER
@@ -227,7 +178,7 @@ def test_where_the_unit_is_cm_widths_are_cm_and_lengths_meters(tmp_path: Path) -
 
 def test_the_shops_own_forms_join_and_replace_the_built_in_ones(tmp_path: Path) -> None:
     rows = [FORMS, REMNANT, ("FAT QUARTER", 22, 18, 20.5, 16.5, 2.6, 5.2, 12)]
-    reading = read(tmp_path, {"Forms": rows})
+    reading = read_as_shop(tmp_path, {"Forms": rows})
     assert reading.problems == ()
     remnant = reading.shop.catalogue.find("remnants")
     assert (remnant.form_id, remnant.usable_across, remnant.usable_along) == ("remnant", 40, 19)
@@ -240,13 +191,13 @@ def test_the_shops_own_forms_join_and_replace_the_built_in_ones(tmp_path: Path) 
 
 
 def test_a_form_with_a_name_of_several_words_gets_a_hyphenated_id(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Forms": [FORMS, ("Half Metre Cut", 42, 20, 40, 19)]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, ("Half Metre Cut", 42, 20, 40, 19)]})
     assert reading.shop.catalogue.find("half metre cut").form_id == "half-metre-cut"
 
 
 def test_a_form_in_centimeters_works_in_an_inch_shop(tmp_path: Path) -> None:
     row = ("Metric panel", "60 cm", "110 cm", "55 cm", "105 cm")
-    reading = read(tmp_path, {"Forms": [FORMS, row]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, row]})
     assert reading.problems == ()
     form = reading.shop.catalogue.find("metric panel")
     assert form.usable_across == 55 * CENTIMETER
@@ -254,13 +205,13 @@ def test_a_form_in_centimeters_works_in_an_inch_shop(tmp_path: Path) -> None:
 
 
 def test_a_form_whose_whole_size_is_counted_on_must_be_measured_first(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Forms": [FORMS, ("Square 12", 12, 12, 12, 12)]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, ("Square 12", 12, 12, 12, 12)]})
     assert reading.shop.catalogue.find("12-inch square").full_size_only_if_measured
 
 
 def test_a_built_in_form_may_state_its_cost_only(tmp_path: Path) -> None:
     row = ("Fat eighth", None, None, None, None, 1.4, 2.8, None)
-    reading = read(tmp_path, {"Forms": [FORMS, row]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, row]})
     assert reading.problems == ()
     form = reading.shop.catalogue.find("fat eighth")
     assert (form.usable_across, form.usable_along, form.cost) == (20, 8, Decimal("1.4"))
@@ -285,7 +236,7 @@ def test_a_bad_cell_of_a_form_is_named_and_the_form_left_out(
 ) -> None:
     row: list[Any] = list(REMNANT)
     row[ord(column) - ord("A")] = value
-    reading = read(tmp_path, {"Forms": [FORMS, row]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, row]})
     problem = the_problem(reading)
     assert problem.is_error
     assert address(problem) == f"Forms!{column}2"
@@ -294,26 +245,26 @@ def test_a_bad_cell_of_a_form_is_named_and_the_form_left_out(
 
 
 def test_a_form_without_a_size_is_refused(tmp_path: Path) -> None:
-    problem = the_problem(read(tmp_path, {"Forms": [FORMS, ("Scrap bag", None, None)]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Forms": [FORMS, ("Scrap bag", None, None)]}))
     assert problem.is_error
     assert address(problem) in ("Forms!A2", "Forms!B2")
 
 
 def test_a_form_listed_twice_is_refused(tmp_path: Path) -> None:
-    problem = the_problem(read(tmp_path, {"Forms": [FORMS, REMNANT, REMNANT]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Forms": [FORMS, REMNANT, REMNANT]}))
     assert problem.is_error
     assert address(problem) == "Forms!A3"
 
 
 def test_a_form_that_states_no_usable_size_is_warned_of(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Forms": [FORMS, ("Panel", 24, 44)]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, ("Panel", 24, 44)]})
     problem = the_problem(reading)
     assert not problem.is_error
     assert reading.shop.catalogue.find("panel").usable_across == 24
 
 
 def test_a_misspelled_sheet_is_not_passed_over_in_silence(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Shop": [("Name", "J & T")], "Stcok": [STOCK, BOLT]})
+    reading = read_as_shop(tmp_path, {"Shop": [("Name", "J & T")], "Stcok": [STOCK, BOLT]})
     problem = the_problem(reading)
     assert not problem.is_error
     assert address(problem) == "Stcok"
@@ -328,7 +279,7 @@ def test_the_shop_may_measure_its_own_label_sheets(tmp_path: Path) -> None:
         "Shop": [("Label sheet", "Tags")],
         "Label sheets": [LABELS, LETTER_6],
     }
-    reading = read(tmp_path, sheets)
+    reading = read_as_shop(tmp_path, sheets)
     assert reading.problems == ()
     (own,) = reading.shop.own_label_sheets
     assert (own.paper, own.per_sheet, own.width) == ("letter", 6, Fraction(1016, 10))
@@ -352,7 +303,7 @@ def test_a_label_sheet_that_cannot_be_is_refused_at_its_cell(
 ) -> None:
     row: list[Any] = list(LETTER_6)
     row[ord(column) - ord("A")] = value
-    reading = read(tmp_path, {"Shop": [("Name", "J")], "Label sheets": [LABELS, row]})
+    reading = read_as_shop(tmp_path, {"Shop": [("Name", "J")], "Label sheets": [LABELS, row]})
     assert reading.shop.own_label_sheets == ()
     assert any(
         problem.is_error
@@ -367,8 +318,8 @@ def test_a_workbook_without_a_shops_sheets_is_no_shops_workbook(tmp_path: Path) 
     with pytest.raises(UnreadableError, match=r"other\.xlsx.*Shop, Forms or Stock") as caught:
         read_shop(path)
     assert "\n" not in str(caught.value)
-    assert not holds_shop(path)
-    assert holds_shop(write(tmp_path / "shop.xlsx", {" stock ": [STOCK]}))
+    assert not holds_shop(read_workbook(path))
+    assert holds_shop(read_workbook(write(tmp_path / "shop.xlsx", {" stock ": [STOCK]})))
 
 
 @pytest.mark.parametrize("content", [b"", b"not a workbook", b"PK\x03\x04broken"])

@@ -11,67 +11,16 @@ from typing import Any
 
 import openpyxl
 import pytest
+from books import BOLT, FORMS, REMNANT, STOCK, address, read_as_shop, the_problem, write
 
-from kitmaker.errors import Problem
 from kitmaker.lengths import METER
-from kitmaker.shop import ShopReading
 from kitmaker.shopbooks.shopbook import read_shop
 
-STOCK = (
-    "SKU",
-    "Print",
-    "Form",
-    "Usable width",
-    "Length at hand",
-    "Count at hand",
-    "Held",
-    "Dye lot",
-    "Cost",
-    "Price",
-    "Shrinkage",
-)
-FORMS = (
-    "Form",
-    "Nominal width",
-    "Nominal length",
-    "Usable width",
-    "Usable length",
-    "Cost",
-    "Price",
-    "Bundle count",
-)
-BOLT = ("B1", "Fog", None, 40, "3 7/8 yd", None, 1, "007", 5.9, 11.8, None)
 PILE = ("F1", "Gold", "Fat Quarters", None, None, 30, 4, None, 2.6, 5.2, None)
-REMNANT = ("Remnant", 42, 20, 40, 19, 2.4, 5.5, None)
-
-
-def write(path: Path, sheets: dict[str, Sequence[Sequence[Any]]]) -> Path:
-    workbook = openpyxl.Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for name, rows in sheets.items():
-        sheet = workbook.create_sheet(name)
-        for row in rows:
-            sheet.append(list(row))
-    workbook.save(path)
-    return path
-
-
-def read(tmp_path: Path, sheets: dict[str, Sequence[Sequence[Any]]]) -> ShopReading:
-    return read_shop(write(tmp_path / "shop.xlsx", sheets))
-
-
-def the_problem(reading: ShopReading) -> Problem:
-    assert len(reading.problems) == 1, [str(problem) for problem in reading.problems]
-    return reading.problems[0]
-
-
-def address(problem: Problem) -> str:
-    assert problem.location is not None
-    return problem.location.address
 
 
 def test_a_length_and_a_pile_of_forms_are_read_from_the_stock(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Stock": [STOCK, BOLT, PILE]})
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, BOLT, PILE]})
     assert reading.problems == ()
     assert reading.shop.stock is not None
     bolt, pile = reading.shop.stock
@@ -85,15 +34,15 @@ def test_a_length_and_a_pile_of_forms_are_read_from_the_stock(tmp_path: Path) ->
 
 def test_a_bare_length_at_hand_is_in_yards(tmp_path: Path) -> None:
     row = ("B1", "Fog", None, None, 2.25, None, None, None, None, None, "3 %")
-    reading = read(tmp_path, {"Stock": [STOCK, row]})
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, row]})
     assert reading.shop.stock is not None
     assert reading.shop.stock[0].length == 81
     assert reading.shop.stock[0].shrinkage == Fraction(3, 100)
 
 
 def test_no_stock_sheet_is_no_limit_and_an_empty_one_an_empty_shelf(tmp_path: Path) -> None:
-    assert read(tmp_path, {"Shop": [("Name", "J & T")]}).shop.stock is None
-    reading = read(tmp_path, {"Stock": [STOCK]})
+    assert read_as_shop(tmp_path, {"Shop": [("Name", "J & T")]}).shop.stock is None
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK]})
     assert reading.shop.stock == ()
     assert not the_problem(reading).is_error
 
@@ -101,7 +50,7 @@ def test_no_stock_sheet_is_no_limit_and_an_empty_one_an_empty_shelf(tmp_path: Pa
 def test_two_rows_of_one_sku_and_width_are_two_pieces(tmp_path: Path) -> None:
     other = ("B1", "Fog", None, 40, "2 3/8 yd", None, None, "008", None, None, None)
     unstated = ("B1", "Fog", None, None, "1 yd", None, None, None, None, None, None)
-    reading = read(tmp_path, {"Stock": [STOCK, BOLT, other, unstated]})
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, BOLT, other, unstated]})
     assert reading.problems == ()
     assert reading.shop.stock is not None
     assert len(reading.shop.stock) == 3
@@ -109,7 +58,7 @@ def test_two_rows_of_one_sku_and_width_are_two_pieces(tmp_path: Path) -> None:
 
 def test_one_sku_of_two_widths_is_refused(tmp_path: Path) -> None:
     other = ("B1", "Fog", None, 42, "2 3/8 yd", None, None, None, None, None, None)
-    problem = the_problem(read(tmp_path, {"Stock": [STOCK, BOLT, other]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Stock": [STOCK, BOLT, other]}))
     assert problem.is_error
     assert address(problem) == "Stock!D3"
     assert "D2" in problem.message
@@ -145,7 +94,7 @@ def test_a_bad_cell_of_the_stock_is_named_and_the_row_left_out(
     row: list[Any] = list(base)
     row[ord(column) - ord("A")] = value
     good = ("OK", "Fine", None, 40, "1 yd", None, None, None, None, None, None)
-    reading = read(tmp_path, {"Stock": [STOCK, good, row]})
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, good, row]})
     problem = the_problem(reading)
     assert problem.is_error
     assert address(problem) == f"Stock!{column}3"
@@ -156,7 +105,7 @@ def test_a_bad_cell_of_the_stock_is_named_and_the_row_left_out(
 
 def test_an_unknown_form_in_the_stock_is_answered_with_the_nearest(tmp_path: Path) -> None:
     row = ("F1", "Gold", "fat quater", None, None, 30)
-    problem = the_problem(read(tmp_path, {"Stock": [STOCK, row]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Stock": [STOCK, row]}))
     assert problem.is_error
     assert address(problem) == "Stock!C2"
     assert "fat-quarter" in problem.suggestion
@@ -164,13 +113,13 @@ def test_an_unknown_form_in_the_stock_is_answered_with_the_nearest(tmp_path: Pat
 
 def test_the_stock_may_hold_the_shops_own_forms(tmp_path: Path) -> None:
     row = ("R1", "Odd", "Remnants", None, None, 3)
-    reading = read(tmp_path, {"Forms": [FORMS, REMNANT], "Stock": [STOCK, row]})
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, REMNANT], "Stock": [STOCK, row]})
     assert reading.problems == ()
 
 
 def test_wide_backing_in_the_stock_is_a_length_of_its_width(tmp_path: Path) -> None:
     row = ("W1", "Wide", "wide backing", None, "6 yd")
-    reading = read(tmp_path, {"Stock": [STOCK, row]})
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, row]})
     assert reading.shop.stock is not None
     (bolt,) = reading.shop.stock
     assert (bolt.form, bolt.usable_width, bolt.length) == (None, 104, 216)
@@ -178,7 +127,7 @@ def test_wide_backing_in_the_stock_is_a_length_of_its_width(tmp_path: Path) -> N
 
 def test_more_held_than_there_is_leaves_nothing_free_and_says_so(tmp_path: Path) -> None:
     row = ("B1", "Fog", None, None, "1 yd", None, "2 yd")
-    reading = read(tmp_path, {"Stock": [STOCK, row]})
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, row]})
     problem = the_problem(reading)
     assert not problem.is_error
     assert address(problem) == "Stock!G2"
@@ -187,7 +136,7 @@ def test_more_held_than_there_is_leaves_nothing_free_and_says_so(tmp_path: Path)
 
 
 def test_a_length_headed_in_meters_is_in_meters(tmp_path: Path) -> None:
-    reading = read(tmp_path, {"Stock": [("SKU", "Length at hand (m)"), ("B1", 2)]})
+    reading = read_as_shop(tmp_path, {"Stock": [("SKU", "Length at hand (m)"), ("B1", 2)]})
     assert reading.problems == ()
     assert reading.shop.stock is not None
     assert reading.shop.stock[0].length == 2 * METER
@@ -195,20 +144,20 @@ def test_a_length_headed_in_meters_is_in_meters(tmp_path: Path) -> None:
 
 def test_values_under_an_unknown_heading_are_an_error_at_the_heading(tmp_path: Path) -> None:
     heads = ("SKU", "Length at hand", "Blet at hand")
-    problem = the_problem(read(tmp_path, {"Stock": [heads, ("B1", "1 yd", 3)]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Stock": [heads, ("B1", "1 yd", 3)]}))
     assert problem.is_error
     assert address(problem) == "Stock!C1"
 
 
 def test_values_under_no_heading_are_an_error_at_the_empty_heading(tmp_path: Path) -> None:
     heads = ("SKU", "Length at hand")
-    problem = the_problem(read(tmp_path, {"Stock": [heads, ("B1", "1 yd", 3)]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Stock": [heads, ("B1", "1 yd", 3)]}))
     assert problem.is_error
     assert address(problem) == "Stock!C1"
 
 
 def test_a_sheet_without_its_headings_is_an_error(tmp_path: Path) -> None:
-    problem = the_problem(read(tmp_path, {"Stock": [("Number", "Amount"), ("B1", 3)]}))
+    problem = the_problem(read_as_shop(tmp_path, {"Stock": [("Number", "Amount"), ("B1", 3)]}))
     assert problem.is_error
     assert address(problem) == "Stock"
     assert "'SKU'" in problem.message
@@ -216,7 +165,7 @@ def test_a_sheet_without_its_headings_is_an_error(tmp_path: Path) -> None:
 
 def test_totals_and_remarks_below_the_stock_are_left_out_and_said(tmp_path: Path) -> None:
     rows = [STOCK, BOLT, ("Total", None, None, None, 3.9), ("Counted on the last day of May",)]
-    reading = read(tmp_path, {"Stock": rows})
+    reading = read_as_shop(tmp_path, {"Stock": rows})
     assert [problem.is_error for problem in reading.problems] == [False, False]
     assert reading.shop.stock is not None
     assert len(reading.shop.stock) == 1

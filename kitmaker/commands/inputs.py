@@ -11,10 +11,11 @@ from kitmaker import __version__
 from kitmaker.errors import Problem, UnreadableError, UsageError, has_errors
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.requirements import read_pattern
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
-from kitmaker.shopbooks.classbook import read_class
+from kitmaker.shopbooks.classbook import class_of
 from kitmaker.shopbooks.cutsbook import read_cuts
-from kitmaker.shopbooks.shopbook import holds_shop, read_shop
+from kitmaker.shopbooks.shopbook import holds_shop, read_shop, shop_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,14 +65,16 @@ def read_inputs(
         UnreadableError: A file is missing or cannot be read at all.
         UsageError: No pattern is given, or the size is not one of the pattern's.
     """
-    if shop is None and class_file is not None and holds_shop(class_file):
+    class_book = read_workbook(class_file) if class_file is not None else None
+    if shop is None and class_book is not None and holds_shop(class_book):
         shop = class_file
-    shop_reading = read_shop(shop) if shop is not None else None
-    figures = shop_reading.shop if shop_reading is not None else Shop()
-    problems = list(shop_reading.problems) if shop_reading is not None else []
-    class_sheet = ClassSheet()
-    if class_file is not None:
-        class_reading = read_class(class_file, figures.catalogue)
+    figures, class_sheet, problems = Shop(), ClassSheet(), []
+    if shop is not None:
+        same = class_book if shop == class_file else None
+        shop_reading = read_shop(shop) if same is None else shop_of(same)
+        figures, problems = shop_reading.shop, list(shop_reading.problems)
+    if class_book is not None:
+        class_reading = class_of(class_book, figures.catalogue)
         class_sheet = class_reading.class_sheet
         problems += class_reading.problems
     if pattern is None:

@@ -78,23 +78,17 @@ def read_class(path: Path, catalogue: Catalogue | None = None) -> ClassReading:
     Raises:
         UnreadableError: The file cannot be read at all, or is no class's workbook.
     """
-    workbook = read_workbook(path)
-    if not has_sheet(workbook, CLASS_SHEETS):
-        raise UnreadableError(one_line(path, "class's workbook", CLASS_SHEETS))
-    return class_of(workbook, catalogue)
-
-
-def holds_class(path: Path) -> bool:
-    """Return whether a workbook has a sheet of a class.
-
-    Raises:
-        UnreadableError: The file cannot be read at all.
-    """
-    return has_sheet(read_workbook(path), CLASS_SHEETS)
+    return class_of(read_workbook(path), catalogue)
 
 
 def class_of(workbook: Workbook, catalogue: Catalogue | None = None) -> ClassReading:
-    """Return the class that a workbook already read describes."""
+    """Return the class that a workbook already read describes.
+
+    Raises:
+        UnreadableError: It is no class's workbook.
+    """
+    if not has_sheet(workbook, CLASS_SHEETS):
+        raise UnreadableError(one_line(workbook, "class's workbook", CLASS_SHEETS))
     problems = misspelled_sheets(workbook, _ALL_SHEETS)
     fields: dict[str, Any] = {}
     if (sheet := find_sheet(workbook, "Class")) is not None:

@@ -10,7 +10,6 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Collection, Iterator, Sequence
 from decimal import Decimal
-from pathlib import Path
 from typing import TypeVar
 
 from kitmaker.errors import Problem, error, warning
@@ -285,10 +284,10 @@ def has_sheet(workbook: Workbook, names: Collection[str]) -> bool:
     return any(find_sheet(workbook, name) is not None for name in names)
 
 
-def one_line(path: Path, what: str, names: Sequence[str]) -> str:
+def one_line(workbook: Workbook, what: str, names: Sequence[str]) -> str:
     """Return the line for a workbook without the sheets it should have."""
     said = f"{', '.join(names[:-1])} or {names[-1]}"
     return (
-        f"'{path.name}' is no {what}: it has no sheet named {said}. "
+        f"'{workbook.name}' is no {what}: it has no sheet named {said}. "
         "Name another workbook, or give its sheets these names."
     )

@@ -89,23 +89,22 @@ def read_shop(path: Path) -> ShopReading:
     Raises:
         UnreadableError: The file cannot be read at all, or is no shop's workbook.
     """
-    workbook = read_workbook(path)
-    if not has_sheet(workbook, SHOP_SHEETS):
-        raise UnreadableError(one_line(path, "shop's workbook", SHOP_SHEETS))
-    return shop_of(workbook)
+    return shop_of(read_workbook(path))
 
 
-def holds_shop(path: Path) -> bool:
-    """Return whether a workbook has a sheet of a shop.
-
-    Raises:
-        UnreadableError: The file cannot be read at all.
-    """
-    return has_sheet(read_workbook(path), SHOP_SHEETS)
+def holds_shop(workbook: Workbook) -> bool:
+    """Return whether a workbook has a sheet of a shop."""
+    return has_sheet(workbook, SHOP_SHEETS)
 
 
 def shop_of(workbook: Workbook) -> ShopReading:
-    """Return the shop that a workbook already read describes."""
+    """Return the shop that a workbook already read describes.
+
+    Raises:
+        UnreadableError: It is no shop's workbook.
+    """
+    if not holds_shop(workbook):
+        raise UnreadableError(one_line(workbook, "shop's workbook", SHOP_SHEETS))
     problems = misspelled_sheets(workbook, (*SHOP_SHEETS, _LABEL_SHEETS))
     sheet = find_sheet(workbook, "Shop")
     values = {} if sheet is None else labeled_values(sheet, SHOP_LABELS, problems)
