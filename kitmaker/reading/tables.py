@@ -11,6 +11,7 @@ import difflib
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TypeAlias
 
 from kitmaker.errors import Problem, error, warning
@@ -40,6 +41,7 @@ _SAYS_NO_SIZE = frozenset({"per kit", "for one kit", "for 1 kit", "needed", "req
 _CHANGES_COUNT = re.compile(r"\b(?:per|each|block|blocks|print|prints|unit|units)\b")
 
 
+@lru_cache(maxsize=4096)  # the known names are asked for again with every row of a sheet
 def fold_heading(text: str) -> str:
     """Return a heading without case, punctuation, unit in brackets and odd spaces."""
     words = clean_text(text).casefold()
