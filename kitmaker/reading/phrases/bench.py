@@ -40,6 +40,8 @@ class Bench:
         rest: Of strips that were sub-cut in part, the place of those left whole.
         kept: How many of the strips at hand are set aside.
         chosen: How many ready-cut squares a line chose to be cut up; 0 for none.
+        are_from_strips: Whether the pieces last laid down were cut from strips.
+        joined: The widths of strips that were sewn together since.
     """
 
     def __init__(self, facts: FabricFacts) -> None:
@@ -51,6 +53,8 @@ class Bench:
         self.rest: list[int] = []
         self.kept = 0
         self.chosen = 0
+        self.are_from_strips = False
+        self.joined: frozenset[Length] = frozenset()
 
     @property
     def cuts(self) -> list[Cut]:
@@ -96,11 +100,31 @@ class Bench:
         return self.number in lines
 
     def lay(self, new: list[Cut]) -> None:
-        """Add cuts from the fabric itself; strips among them are the ones at hand now."""
+        """Add cuts from the fabric itself; strips among them are the ones at hand now.
+
+        Strips shorter than the fabric is wide (2½ × 20 of a fat quarter) are at hand where
+        there are no others.
+        """
         first = len(self.cuts)
         self.cuts.extend(new)
         self.clear()
-        self.strips = [first + at for at, cut in enumerate(new) if cut.kind is PieceKind.STRIP]
+        self.are_from_strips, self.joined = False, frozenset()
+        whole = [at for at, cut in enumerate(new) if cut.kind is PieceKind.STRIP]
+        short = [at for at, cut in enumerate(new) if cut.is_short_strip]
+        self.strips = [first + at for at in whole or short]
+
+    def held_by(self, strip: Cut) -> Length:
+        """Return the inches that one strip gives at most."""
+        return strip.length if strip.length is not None else self.facts.widest_width
+
+    def whole_strips(self) -> list[Cut]:
+        """Return the strips at hand that go across the whole fabric."""
+        return [self.cuts[at] for at in self.strips if self.cuts[at].length is None]
+
+    def sew(self) -> None:
+        """Sew the strips at hand: what is cut from here on is cut from what was sewn."""
+        self.joined |= {strip.width for strip in self.whole_strips()}
+        self.clear()
 
     def clear(self) -> None:
         """Leave no strips at hand: what comes next is cut from something else."""

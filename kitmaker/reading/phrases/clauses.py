@@ -87,6 +87,12 @@ class ClauseReader:
                 clause.strips_used is not None or (bench.rest and not of_prints)
             ):
                 raise UnsureError("the strips it is cut from are not above it")
+            if clause.is_sub_cut and bench.cuts and not bench.are_from_strips and not of_prints:
+                raise UnsureError(
+                    "whether it is cut from the pieces before it, which are counted already, "
+                    "is not said for sure",
+                    "Type only the pieces that are needed in the end, with their total.",
+                )
             self._whole(items, clause)
 
     def _cut_on_items(self, items: list[Item], *, from_strips: bool) -> list[Item]:

@@ -26,7 +26,7 @@ def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
         UnsureError: Pieces stand beside a strip they fit, without a word between.
     """
     _refuse_beside(bench, new, clause)
-    strips = [bench.cuts[at] for at in bench.strips]
+    strips = bench.whole_strips()
     # A new "Cut" begins a new thing, but for strips of no purpose it may go on with them.
     open_strips = [one for one in strips if not (clause.has_verb and one.words)]
     for cut in new:
@@ -63,7 +63,7 @@ def check_strips_suffice(bench: Bench, new: list[Cut], strips: list[Cut], used: 
         return
     width = strips[0].width
     needed = sum((along_strip(cut, width) * cut.quantity for cut in new), Length(0))
-    if needed > used * bench.facts.widest_width:
+    if needed > used * bench.held_by(strips[0]):
         bench.find(
             Level.WARNING,
             f"{used} strips of {say_number(width)} in do not give all that is cut from them",

@@ -110,7 +110,7 @@ _SIZE = (
 )
 _LABELED = (
     r"\b(?:fabrics?|step|page|blocks?|borders?|rows?|units?|figure|fig|diagram|colou?rs?|prints?"
-    r"|rounds?|sections?|templates?|part|set|size)\s*\#?\s*\d{1,2}(?:\s*(?:&|and|,|or)\s*\d{1,2})*"
+    r"|rounds?|sections?|templates?|part|set|size)\s*\#?\s*\d{1,2}(?:\s*(?:&|and|,|or)\s*\d{1,2}(?!\s+(?:from|of)\b))*"
     r"(?![\d/.\"]|\s*(?:x|×|--|\d|\"|inch|cm|-\s*\d|strips?|squares?|rect))"
 )
 _TOKEN = re.compile(

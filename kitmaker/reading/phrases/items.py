@@ -17,7 +17,8 @@ _CHANGES_COUNT = frozenset(
     {
         *("pair", "pairs", "sets", "dozen", "times", "per", "both", "either", "or", "several"),
         *("few", "each", "every", "double", "half", "maximum", "minimum", "approximately"),
-        *("approx", "about", "assortment", "many", "up"),
+        *("approx", "about", "assortment", "many", "up", "twice"),
+        *("instead", "if", "unless", "allowance", "allowances", "larger", "smaller"),
     }
 )
 _OTHER_SHAPES = re.compile(

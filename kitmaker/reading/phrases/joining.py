@@ -91,8 +91,9 @@ def without_joined(bench: Bench, new: list[Cut]) -> list[Cut]:
     for cut in new:
         of_width = [one for one in strips if one.width in (cut.width, cut.length)]
         longest = max(cut.width, cut.length or Length(0))
-        is_joined = cut.kind is PieceKind.PIECE and cut.direction is Direction.FREE
-        if not (is_joined and of_width and longest > bench.facts.widest_width):
+        may_be = cut.kind is PieceKind.PIECE and cut.direction is Direction.FREE and of_width
+        is_sewn = bool(bench.joined & {cut.width, cut.length})
+        if not (may_be and (longest > bench.facts.widest_width or is_sewn)):
             kept.append(cut)
             continue
         if not any(_same_purpose(one, cut) for one in of_width):
@@ -102,8 +103,7 @@ def without_joined(bench: Bench, new: list[Cut]) -> list[Cut]:
             )
         bench.find(
             Level.WARNING,
-            f"'{cut.name}' is longer than the fabric is wide: it is read as made of the "
-            "strips above it, joined, and not cut besides",
+            f"'{cut.name}' is read as made of the strips above it, joined, and not cut besides",
             "Type 'lengthwise' if it is cut along the fabric.",
         )
         joined.append(cut)

@@ -84,7 +84,12 @@ _OF_EACH_BLOCK = re.compile(
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)
 _FROM_COUNTED_STRIPS = re.compile(
     rf"^(?:cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*(?:cut\s+)?(?:from|cut)\s+"
-    rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*{UNIT})(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
+    rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*(?:{UNIT}|x|×|wof))(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
+    re.IGNORECASE,
+)
+_THEN_CUT = re.compile(
+    rf"(?P<before>(?P<width>{NUMBER})\s*(?:{UNIT}|x|×)\s*[^;]*?\b(?:strips?|wof|width\s+of\s+fabric)\b[^;]*?)"
+    r"\s*[;,]\s*(?:and\s+)?then\s+cut\s+(?P<what>\(?\d[^;]*)$",
     re.IGNORECASE,
 )
 _STRIPS = re.compile(r"\bstrips?\b|\bwof\b", re.IGNORECASE)
@@ -130,12 +135,23 @@ def _cut_on_in_plain_manner(text: str) -> str:
         text = f"{found['strips']}; sub-cut into {found['what']}"
     text = _BRACKET_YIELD.sub(r"\g<before>; sub-cut into \g<what>", text)
     text = _EACH_STRIP.sub(r"\g<before>; sub-cut each into ", text)
+    text = _THEN_CUT.sub(_then_cut, text)
     text = _CUT_EVERY.sub(r"\g<verb> into ", text)
     text = _USES_STRIPS.sub(r"sub-cut \g<number> strips into ", text)
     text = _HALVED.sub(_halved, text)
     if _STRIPS.search(text):
         text = _ARROW.sub("; sub-cut into ", text, count=1)
     return text
+
+
+def _then_cut(found: re.Match[str]) -> str:
+    """``5 strips 3½" × WOF, then cut 8 – 3½" × 20½"``: from the strips, being of their width."""
+    same = rf"(?<![\d/.]){re.escape(found['width'])}(?![\d/.]|\s+\d+/)"
+    if re.search(r"\bstrips?\b", found["what"], re.IGNORECASE) or not re.search(
+        same, found["what"]
+    ):
+        return found.group(0)
+    return f"{found['before']}; sub-cut into {found['what']}"
 
 
 def _halved(found: re.Match[str]) -> str:

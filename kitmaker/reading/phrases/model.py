@@ -51,6 +51,11 @@ class Cut:
     length_of_fabric: bool = False
     formula: str | None = None
 
+    @property
+    def is_short_strip(self) -> bool:
+        """Whether it is called a strip, and shorter than the fabric is wide."""
+        return self.kind is PieceKind.PIECE and self.noun == "strip" and self.width != self.length
+
 
 class EachOf(StrEnum):
     """What "from each" speaks of."""

@@ -35,6 +35,7 @@ from kitmaker.reading.phrases.sentences import (
     split_clauses,
     split_sentences,
     take_label,
+    trims_and_cuts,
 )
 from kitmaker.reading.phrases.sources import (
     Source,
@@ -48,7 +49,7 @@ LONGEST_LINE = 600
 """Characters; an instruction is a sentence or three, not a page."""
 
 _FROM_THESE = re.compile(
-    r"(?<=\S)\s*[,;:]?\s*(?:(?:and|then)\s+)*\bfrom\s+(?:these|those|them|the\s+strips)(?:\s+strips)?"
+    r"(?<=\S)\s*[,;:]?\s*(?:(?:and|then)\s+)*\bfrom\s+(?:these|those|them|it|this|that|the\s+strips?)(?:\s+strips?)?"
     r"\s*,?\s*cut\b\s*:?",
     re.IGNORECASE,
 )
@@ -275,7 +276,12 @@ class _Reader:
         elif cuts_strip_sets(signs):
             self.bench.remark(sentence)
         elif joins_strips(self.bench, sentence, signs):
-            pass
+            self.bench.sew()
+        elif trims_and_cuts(signs):
+            raise UnsureError(
+                "what is left to be trimmed and cut is not said",
+                "Type the pieces alone, with their size and count.",
+            )
         elif is_no_cut(signs):
             self._no_cut(sentence, signs)
         else:
@@ -284,7 +290,7 @@ class _Reader:
 
     def _no_cut(self, sentence: str, signs: str) -> None:
         if re.match(r"(?:sew|stitch|join)\b", signs, re.IGNORECASE):
-            self.bench.clear()  # what is cut from here on is cut from what was sewn
+            self.bench.sew()
         self.bench.remark(sentence)
         self._warn_if_multiplies(sentence, signs)
 

@@ -22,7 +22,7 @@ _NO_CUT = re.compile(
     r"|\bseam\s+allowances?\b|\bfinished\b.*\b(?:size|quilt|block)|\b(?:quilt|block)\s+(?:size|measures)"
     r"|\bfinish(?:es)?\s+(?:at|to)\b|\bunfinished\b|\bshould\s+measure\b|\bto\s+measure\b"
     r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
-    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label|set\s+aside|measure|make"
+    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
     r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
     r"|^(?:note|tip|hint)\b",
     re.IGNORECASE,
@@ -53,8 +53,9 @@ _SENTENCE_END = re.compile(
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
     r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
     r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short)\b)"
+    r"|;\s+(?=from\b[^;]*\bcut\b)"
     # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
-    rf"|;\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
+    rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
     re.IGNORECASE,
 )
 _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
@@ -134,6 +135,11 @@ def kept_back(text: str) -> int | None:
 def chooses(text: str) -> bool:
     """Whether a sentence picks out pieces that were bought ready cut."""
     return re.match(r"(?:choose|select|pick|take|sort)\b", text, re.IGNORECASE) is not None
+
+
+def trims_and_cuts(text: str) -> bool:
+    """Whether a sentence cuts pieces from what something was trimmed to."""
+    return re.match(r"(?:(?:and|then)\s+)*trim\b.*\bcut\b.*\d", text, re.IGNORECASE) is not None
 
 
 def cuts_strip_sets(text: str) -> bool:

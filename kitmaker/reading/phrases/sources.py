@@ -8,6 +8,7 @@ with its meaning, before the rest is read.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -131,7 +132,7 @@ def _source(what: str, has_strips: bool, role: str) -> From:
             f"'from {words}': whether the count is for each or for all is not said",
             "Type the total of pieces.",
         )
-    these = re.fullmatch(r"(?:these|those|them|this)", words, re.IGNORECASE)
+    these = re.fullmatch(r"(?:these|those|them|this|that|it)", words, re.IGNORECASE)
     if _STRIP_WORD.search(words) or these:
         rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
         stated = re.search(r"\b(?:remaining|other)\s+(\d+)\b", words, re.IGNORECASE)
@@ -183,7 +184,17 @@ _ONCE = re.compile(
 
 def mark_diagonals(text: str) -> str:
     """Return a line in which cuts on the diagonal are ``§1§`` or ``§2§``."""
-    return _ONCE.sub(" §1§ ", _TWICE.sub(" §2§ ", text))
+    return _ONCE.sub(_mark(" §1§ "), _TWICE.sub(_mark(" §2§ "), text))
+
+
+def _mark(sign: str) -> Callable[[re.Match[str]], str]:
+    def mark(found: re.Match[str]) -> str:
+        said = found.group(0).casefold()
+        # "20 squares twice" may be 40 squares; "cut twice" is said of the diagonal.
+        is_bare = re.search(r"diagonal|corner|quarter", said) is None
+        return found.group(0) if is_bare and "cut" not in said else sign
+
+    return mark
 
 
 _YIELD = re.compile(

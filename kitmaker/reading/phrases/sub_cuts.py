@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from kitmaker.lengths import Length
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.doubts import check_strips_suffice
 from kitmaker.reading.phrases.items import Item
@@ -46,17 +47,18 @@ def sub_cut(
     for item in items:
         place = _strip_for(bench, item)
         consumed.add(place)
-        _one_to_a_strip(bench, item, used)
+        _one_to_a_strip(item, used, bench.held_by(cuts[place]))
         new.append(_cut_from(bench, settled(item, cuts[place]), cuts[place], used if each else 1))
     if len(strips) > 1 and consumed != set(bench.strips):
         raise UnsureError("which of the strips above it is cut from is not said")
     check_strips_suffice(bench, new, strips, used)
     _put_away(bench, consumed, used)
     cuts.extend(new)
+    bench.are_from_strips = True
 
 
 def _cut_from(bench: Bench, cut: Cut, strip: Cut, times: int) -> Cut:
-    if max(cut.width, cut.length or cut.width) > bench.facts.widest_width:
+    if max(cut.width, cut.length or cut.width) > bench.held_by(strip):
         raise UnsureError(
             "what is cut is longer than the strip, so strips are joined first",
             "Type the strips only, with their count; joined lengths are no cuts.",
@@ -83,12 +85,12 @@ def _put_away(bench: Bench, consumed: set[int], used: int) -> None:
     bench.clear()
 
 
-def _one_to_a_strip(bench: Bench, item: Item, used: int) -> None:
+def _one_to_a_strip(item: Item, used: int, held: Length) -> None:
     """Count one piece to a strip where none is said and no strip holds two."""
     size = item.size
     if item.count is not None or item.noun or size is None or size.second is None:
         return
-    if 2 * max(size.first or size.second, size.second) > bench.facts.widest_width:
+    if 2 * max(size.first or size.second, size.second) > held:
         item.count = used
 
 
