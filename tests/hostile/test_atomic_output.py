@@ -176,6 +176,52 @@ def test_a_place_where_nobody_may_write_is_refused(tmp_path: Path, place: str) -
     assert_not_written(plan(tmp_path, "--out", place))
 
 
+COMMANDS: dict[str, tuple[object, ...]] = {
+    "starter": ("starter", "new.xlsx"),
+    "breakdown": ("breakdown", "stash.csv", "--into", "5", "--out", "new"),
+    "reprint": ("reprint", "old/plan.json", "--out", "new"),
+}
+"""The other commands that write something, and what they write."""
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Path:
+    """A folder with a plan and a stash to work on."""
+    here = tmp_path / "desk"
+    here.mkdir()
+    (here / "stash.csv").write_text("Fabric,Width,Length,Count\nSky,20,16,3\n", encoding="utf-8")
+    ended = run(
+        *("plan", PATTERN, "--kits", 1, "--out", "old"), cwd=here, logs=tmp_path / "first.logs"
+    )
+    assert ended.code == ExitCode.DONE, ended.stderr
+    return here
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_that_writes_leaves_nothing_on_a_full_disk(
+    command: str, desk: Path, tmp_path: Path
+) -> None:
+    def full() -> None:
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_FSIZE, (2000, 2000))
+
+    ended = run(*COMMANDS[command], cwd=desk, logs=tmp_path / "logs", before=full)
+    assert ended.code == ExitCode.NOT_WRITTEN, ended.stderr
+    assert len(ended.lines) == 1
+    assert sorted(one.name for one in desk.iterdir()) == ["old", "stash.csv"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_that_writes_does_so_where_it_may(
+    command: str, desk: Path, tmp_path: Path
+) -> None:
+    ended = run(*COMMANDS[command], cwd=desk, logs=tmp_path / "logs")
+    assert ended.code == ExitCode.DONE, ended.stderr
+    made = {one.name for one in desk.iterdir()} - {"old", "stash.csv"}
+    assert made in ({"new"}, {"new.xlsx"})
+
+
 def test_a_result_that_cannot_be_printed_is_told(tmp_path: Path) -> None:
     def full() -> None:
         import resource

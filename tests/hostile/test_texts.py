@@ -193,6 +193,63 @@ def test_a_class_names_no_pattern_outside_its_folder(name: str, tmp_path: Path) 
     assert [one.name for one in tmp_path.iterdir()] == ["class.xlsx"]
 
 
+ODD = MARKUP + BRACES
+
+
+def odd_workbook(path: Path, sheets: dict[str, list[tuple[object, ...]]]) -> Path:
+    """A workbook whose text cells are text, whatever they look like."""
+    book = openpyxl.Workbook()
+    book.remove(book.worksheets[0])
+    for name, rows in sheets.items():
+        page = book.create_sheet(name)
+        for at, row in enumerate(rows, start=1):
+            for across, value in enumerate(row, start=1):
+                cell = page.cell(at, across)
+                cell.value = value  # type: ignore[assignment]
+                if isinstance(value, str):
+                    cell.data_type = "s"
+    book.save(path)
+    return path
+
+
+def test_every_field_of_every_workbook_is_shown_as_it_was_typed(tmp_path: Path) -> None:
+    """Names, addresses, notes, prints, dye lots, extras: all with markup and braces in them."""
+    pieces = [
+        (*HEADS, "Notes", "Same print", "SKU"),
+        (ODD, ODD, 3.5, 3.5, 10, ODD, ODD, "S-1"),
+    ]
+    odd_workbook(tmp_path / "p.xlsx", {"Pattern": [("Pattern", ODD)], "Pieces": pieces})
+    labels = ("Name", "Address", "Phone", "Email", "Currency")
+    stock = [
+        ("SKU", "Print", "Form", "Length at hand", "Dye lot", "Price"),
+        ("S-1", ODD, "", 9, ODD, 10),
+    ]
+    classes = [("Title", ODD), ("Teacher", ODD), ("Date", ODD), ("Pattern file", "p.xlsx")]
+    book = odd_workbook(
+        tmp_path / "both.xlsx",
+        {
+            "Shop": [(label, "EUR" if label == "Currency" else ODD) for label in labels],
+            "Stock": stock,
+            "Class": [*classes, ("Kits", 2)],
+            "Colorways": [("Colorway", "Kits", "Fabric", "SKU"), (ODD, 2, ODD, "S-1")],
+            "Extras": [("Item", "Count per kit", "Cost", "Price"), (ODD, 1, 1, 2)],
+        },
+    )
+    out = tmp_path / "plan"
+    ended = run("plan", "--class", book, "--shop", book, "--out", out)
+    assert ended.exit_code in (ExitCode.DONE, ExitCode.CANNOT_BE_MET), ended.stderr
+    assert "Traceback" not in ended.stderr
+    pages = sorted(out.glob("*.html"))
+    assert len(pages) >= 6
+    for path in pages:
+        page = Page(path.read_text(encoding="utf-8"))
+        assert not page.tags & {"script", "img", "iframe", "object"}, path.name
+        assert not {name for name in page.attributes if name.startswith("on")}, path.name
+    shown = "".join(Page((out / "index.html").read_text(encoding="utf-8")).words)
+    assert MARKUP in shown
+    assert "{{ 7*7 }}" in shown
+
+
 @pytest.mark.parametrize("command", ["check", "convert"])
 def test_nothing_that_controls_a_screen_is_printed(command: str, tmp_path: Path) -> None:
     path = pattern(tmp_path, TURNED, TURNED + "\x9b2J", "two\nlines")
