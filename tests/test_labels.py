@@ -14,17 +14,13 @@ from kitmaker.paper.labels import (
     LETTER_10,
     LETTER_30,
     PAPERS,
-    SMALLEST_TYPE,
-    Line,
-    break_text,
     check_geometry,
     check_start_label,
     find_label_sheet,
     margin_band,
     place_labels,
-    set_label,
-    text_width,
 )
+from kitmaker.paper.typesetting import SMALLEST_TYPE, Line, break_text, set_label, text_width
 from kitmaker.shop import LabelSheet, Shop
 
 NO_OFFSET = (Fraction(0), Fraction(0))
@@ -107,14 +103,17 @@ def test_what_is_set_stays_inside_the_label() -> None:
         if found is None:
             continue
         assert sum(line.height for line in found) < LETTER_30.height
-        assert all(text_width(line.text, line.points) < LETTER_30.width for line in found)
+        assert all(
+            text_width(line.text, line.points, bold=line.bold) < LETTER_30.width for line in found
+        )
         assert all(line.points >= SMALLEST_TYPE for line in found)
 
 
 def test_a_word_longer_than_the_label_is_broken_only_at_the_smallest_type() -> None:
     word = "Donaudampfschifffahrtsgesellschaft" * 3
     assert break_text(word, Fraction(8), Fraction(60), inside_words=False) is None
-    found = set_label((Line(word),), LETTER_30)
+    assert set_label((Line(word),), LETTER_30) is None
+    found = set_label((Line(word),), LETTER_30, inside_words=True)
     assert found is not None
     assert "".join(line.text for line in found) == word
     assert {line.points for line in found} == {SMALLEST_TYPE}

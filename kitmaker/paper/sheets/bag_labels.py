@@ -1,17 +1,29 @@
-"""Bag labels: one for each kit, in the kits' order over all colorways."""
+"""Bag labels: one for each kit, in the kits' order over all colorways.
+
+A label is worded fully where that can be read, more briefly where it cannot: first without
+the list of cut pieces, then with contents run together, at last without their measures,
+which is said on the index. What must stand on a bag stands on it in every wording.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.errors import Problem
-from kitmaker.paper.labels import Line
 from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
-from kitmaker.paper.sheets.label_pages import LabelPageView, Wanted, view_label_page
+from kitmaker.paper.sheets.label_pages import (
+    READABLE,
+    LabelPageView,
+    Wanted,
+    Wording,
+    view_label_page,
+)
 from kitmaker.paper.sheets.page import PageRef, number_kits, say_colorway, say_pattern
 from kitmaker.paper.sheets.saying import printable, say_money
+from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
 from kitmaker.plan import KitPlan
 
 
@@ -26,40 +38,78 @@ def view_bag_labels(plan: KitPlan, page: PageRef) -> tuple[LabelPageView, tuple[
 
 def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]) -> Wanted:
     name = f"Kit {kit} of {plan.all_kits}"
-    head = [Line(say_pattern(plan), Fraction(125, 100), bold=True)]
-    if plan.not_complete:
-        head.append(Line("NOT COMPLETE – some lines of the pattern were left out", bold=True))
     which = " · ".join(part for part in (name, say_colorway(colorway)) if part)
-    head.append(Line(which, bold=True))
+    pattern = plan.pattern
+    title = ", ".join(part for part in (pattern.name, pattern.size) if part)
+    head = [Line(say_pattern(plan), Fraction(125, 100), bold=True), Line(which, bold=True)]
+    level = [Line(say_pattern(plan), bold=True), Line(which, bold=True)]
+    tight = [Line(f"{title} · {which}", bold=True)]
+    if plan.not_complete:
+        said = Line("NOT COMPLETE – some lines of the pattern were left out", bold=True)
+        head, level, tight = [said, *head], [said, *level], [said, *tight]
+    left_out = "; ".join(say_left_out(plan))
+    missing = [f"Not included: {left_out}"] if left_out else []
+    foot = [Line(said) for said in missing]
+    sold = _class_and_price(plan)
     shop = " · ".join(part for part in (plan.shop.name, plan.shop.phone) if part)
-    foot = [
-        Line(f"Not included: {'; '.join(say_left_out(plan))}" if say_left_out(plan) else ""),
-        Line(_class_and_price(plan)),
-        Line("Name", to_write_on=True),
-        Line(" · ".join(part for part in (shop, f"plan {plan.number}") if part)),
+    number = f"plan {plan.number}"
+    roomy = [*foot, Line(sold), _NAME, Line(" · ".join(one for one in (shop, number) if one))]
+    close = [
+        *foot,
+        Line(" · ".join(one for one in (sold, number, "Name") if one), to_write_on=True),
     ]
-    short = [Line(_say(line)) for line in contents]
-    full = [Line(_say_fully(line)) for line in contents]
+    brief = [Line(" · ".join(one for one in (*missing, sold, "Name") if one), to_write_on=True)]
+    run_on = Line(_run_together(contents, measured=True))
+    shortest = Line(_run_together(contents, measured=False))
     return Wanted(
         name,
-        tuple(_printable([*head, *short, *foot])),
-        tuple(_printable([*head, *full, *foot])),
+        (
+            _wording([*head, *(Line(_say_fully(line)) for line in contents), *roomy], READABLE),
+            _wording([*head, *(Line(_say(line)) for line in contents), *roomy], READABLE),
+            _wording([*level, run_on, *roomy]),
+            _wording([*tight, run_on, *close]),
+            _wording([*tight, shortest, *brief], lacks=_MEASURES),
+        ),
     )
 
 
-def _printable(lines: list[Line]) -> Iterable[Line]:
-    for line in lines:
-        if line.text:
-            yield replace(line, text=printable(line.text))
+_MEASURE = re.compile(r" (?=×)|(?<=×) |(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|cm|m|yd)\b)")
+_NAME = Line("Name", to_write_on=True)
+_MEASURES = "the measures of what is in the bag, in inches and metric"
+
+
+def _wording(lines: Iterable[Line], smallest: Fraction = SMALLEST_TYPE, lacks: str = "") -> Wording:
+    told = tuple(replace(line, text=printable(line.text)) for line in lines if line.text)
+    return Wording(told, smallest, lacks)
 
 
 def _say(line: BagLine) -> str:
-    sku = f" ({line.sku})" if line.sku else ""
-    return f"{line.what}{sku}: {line.amount}"
+    return f"{_name(line)}: {line.amount}"
 
 
 def _say_fully(line: BagLine) -> str:
     return f"{_say(line)} – {', '.join(line.net_pieces)}" if line.net_pieces else _say(line)
+
+
+def _name(line: BagLine) -> str:
+    return f"{line.what} ({line.sku})" if line.sku else line.what
+
+
+def _run_together(contents: Iterable[BagLine], *, measured: bool) -> str:
+    """Say the contents in one paragraph; what comes in the same amount is said together."""
+    by_amount: dict[str, list[str]] = {}
+    for line in contents:
+        amount = _MEASURE.sub("\u00a0", line.amount if measured else line.brief)
+        by_amount.setdefault(amount, []).append(_name(line))
+    said = []
+    for amount, names in by_amount.items():
+        if amount == "1":
+            said += names
+        elif len(names) == 1:
+            said.append(f"{names[0]}: {amount}")
+        else:
+            said.append(f"{', '.join(names)}: each {amount}")
+    return "; ".join(said)
 
 
 def _class_and_price(plan: KitPlan) -> str:

@@ -8,7 +8,7 @@ from kitmaker.lengths import Unit, say_number
 from kitmaker.paper.sheets.saying import count_of, say_metric, say_net_form, say_piece_size
 from kitmaker.pattern import PieceKind
 from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
-from kitmaker.shop import Bag, InKit
+from kitmaker.shop import Bag, Extra, InKit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +20,7 @@ class BagLine:
         sku: "" for an extra and a fabric without a number.
         print_name: What the stock calls it; "".
         amount: How much, in words, with its measures in inches and metric.
+        brief: How much, without measures beside what names it: ``2 fat quarters``.
         pieces: For ready-cut fabric, each kind of piece with letter, count and size.
         net_pieces: The same for a label: count and size, in inches and metric.
         uncut: Whether the student cuts it.
@@ -29,6 +30,7 @@ class BagLine:
     sku: str
     print_name: str
     amount: str
+    brief: str
     pieces: tuple[str, ...] = ()
     net_pieces: tuple[str, ...] = ()
     uncut: bool = False
@@ -49,22 +51,25 @@ def bag_lines(plan: KitPlan, colorway: str) -> tuple[BagLine, ...]:
     """Return what is in each bag of a colorway: fabrics in the pattern's order, then extras."""
     unit = plan.pattern.unit
     lines = [_fabric_line(fabric, unit) for fabric in plan.fabrics if fabric.colorway == colorway]
-    extras = (
-        BagLine(what=extra.item, sku="", print_name="", amount=say_number(extra.count_per_kit))
-        for extra in plan.class_sheet.extras
-    )
-    return (*lines, *extras)
+    return (*lines, *(_extra_line(extra) for extra in plan.class_sheet.extras))
+
+
+def _extra_line(extra: Extra) -> BagLine:
+    count = say_number(extra.count_per_kit)
+    return BagLine(what=extra.item, sku="", print_name="", amount=count, brief=count)
 
 
 def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
     name = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
     if fabric.bag is Bag.PIECES:
         own = own_pieces(fabric)
+        count = count_of(sum(needed.per_kit for needed in own), "cut piece")
         return BagLine(
             what=name,
             sku=fabric.sku,
             print_name=fabric.print_name,
-            amount=count_of(sum(needed.per_kit for needed in own), "cut piece"),
+            amount=count,
+            brief=count,
             pieces=tuple(
                 f"{needed.letter}: {needed.per_kit} of {say_piece_size(needed, unit)}"
                 for needed in own
@@ -76,6 +81,7 @@ def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
         sku=fabric.sku,
         print_name=fabric.print_name,
         amount=say_net_form(fabric.form, fabric.per_kit.count, fabric.per_kit.buy_length, unit),
+        brief=fabric.per_kit.buy,
         uncut=True,
     )
 

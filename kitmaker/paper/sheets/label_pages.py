@@ -6,23 +6,39 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.errors import Problem, error
+from kitmaker.errors import Problem, error, warning
 from kitmaker.paper.labels import (
     PAPERS,
-    Line,
-    SetLine,
     check_geometry,
     find_label_sheet,
     margin_band,
     place_labels,
-    set_label,
 )
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import printable
+from kitmaker.paper.sheets.saying import join_words, printable
+from kitmaker.paper.typesetting import SMALLEST_TYPE, Line, SetLine, set_label
 from kitmaker.plan import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
 
-_READABLE = Fraction(7)
+_MOST_NAMED = 12
+
+READABLE = Fraction(7)
+"""Points down to which a longer wording is better than a shorter one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """One way of wording a label.
+
+    Attributes:
+        lines: Its paragraphs.
+        smallest: The type, points, below which the next wording is better.
+        lacks: What it does not say, in words; "" when it says all that a label must.
+    """
+
+    lines: tuple[Line, ...]
+    smallest: Fraction = SMALLEST_TYPE
+    lacks: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +47,11 @@ class Wanted:
 
     Attributes:
         name: What it is called when it does not fit.
-        lines: Its paragraphs.
-        fuller: The same with more told, used where it fits in readable type; or nothing.
+        wordings: From the fullest to the shortest; the first that fits is printed.
     """
 
     name: str
-    lines: tuple[Line, ...]
-    fuller: tuple[Line, ...] = ()
+    wordings: tuple[Wording, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,17 +122,21 @@ def view_label_page(
     labels after it still fall to the bags they are meant for.
     """
     sheet = find_label_sheet(choice.sheet_id, plan.shop)
-    problems: list[Problem] = []
+    refused: list[str] = []
+    lacking: dict[str, None] = {}
     places = place_labels(len(wanted), sheet, choice.start, plan.shop.label_offset)
     by_sheet: dict[int, list[LabelView]] = {}
     for label, place in zip(wanted, places, strict=True):
-        lines = set_label(label.fuller, sheet, _READABLE) if label.fuller else None
-        lines = lines or set_label(label.lines, sheet)
+        lines, lacks = _set(label, sheet)
         if lines is None:
-            problems.append(_refused(page.kind, label, sheet))
+            refused.append(label.name)
             lines = set_label((Line(f"{label.name}: does not fit"),), sheet) or ()
+        if lacks:
+            lacking[lacks] = None
         view = LabelView(label.name, _mm(place.left), _mm(place.top), tuple(_lines(lines)))
         by_sheet.setdefault(place.sheet, []).append(view)
+    problems = [_refused(page.kind, refused, sheet)] if refused else []
+    problems += (_lacking(page.kind, lacks, sheet) for lacks in lacking)
     problems += (error(f"{said}.") for said in check_geometry(sheet))
     band = margin_band(sheet)
     paper_width, paper_height = PAPERS[sheet.paper]
@@ -144,12 +162,38 @@ def view_label_page(
     return view_page, tuple(problems)
 
 
-def _refused(kind: str, label: Wanted, sheet: LabelSheet) -> Problem:
+def _set(label: Wanted, sheet: LabelSheet) -> tuple[tuple[SetLine, ...] | None, str]:
+    """Set the fullest wording that fits; words are broken only in the last one.
+
+    Returns:
+        The lines, None when the label is refused, and what its wording lacks.
+    """
+    for wording in label.wordings:
+        found = set_label(wording.lines, sheet, wording.smallest)
+        if found is not None:
+            return found, wording.lacks
+    last = label.wordings[-1]
+    found = set_label(last.lines, sheet, inside_words=True)
+    return found, "" if found is None else last.lacks
+
+
+def _refused(kind: str, names: Sequence[str], sheet: LabelSheet) -> Problem:
+    said = join_words([f"'{printable(name)}'" for name in names[:_MOST_NAMED]])
+    more = f" (and of {len(names) - _MOST_NAMED} more labels)" if len(names) > _MOST_NAMED else ""
     return error(
-        f"{kind}: the text of '{printable(label.name)}' does not fit a label of {sheet.sheet_id}, "
+        f"{kind}: the text of {said}{more} does not fit a label of {sheet.sheet_id}, "
         "even in the smallest type (6 pt).",
         None,
         "Print it on larger labels with --label-sheet, or shorten the names.",
+    )
+
+
+def _lacking(kind: str, lacks: str, sheet: LabelSheet) -> Problem:
+    return warning(
+        f"{kind}: a label of {sheet.sheet_id} has no room for {lacks}.",
+        None,
+        "The packing list has them; print on larger labels with --label-sheet if the bag needs "
+        "them.",
     )
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from kitmaker.errors import Problem
-from kitmaker.paper.labels import Line
 from kitmaker.paper.sheets.contents import own_pieces
-from kitmaker.paper.sheets.label_pages import LabelPageView, Wanted, view_label_page
+from kitmaker.paper.sheets.label_pages import LabelPageView, Wanted, Wording, view_label_page
 from kitmaker.paper.sheets.page import PageRef, number_kits
 from kitmaker.paper.sheets.saying import count_of, printable, say_net_form, say_piece_size
+from kitmaker.paper.typesetting import Line
 from kitmaker.pattern import Shape
 from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag
@@ -65,4 +65,4 @@ def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: s
         Line(" · ".join(part for part in (plan.pattern.name, fabric.colorway, kit_text) if part)),
     ]
     set_lines = tuple(Line(printable(line.text), line.scale, line.bold) for line in lines)
-    return Wanted(f"{role}, {headline}, kit {kit} of {plan.all_kits}", set_lines)
+    return Wanted(f"{role}, {headline}, kit {kit} of {plan.all_kits}", (Wording(set_lines),))
