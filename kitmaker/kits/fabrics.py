@@ -12,6 +12,7 @@ from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.convert import grouped, usable_form
+from kitmaker.kits.letters import own_letters
 from kitmaker.kits.stock import measured_form, rows_of, usable_width_of
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at, take
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt
@@ -82,6 +83,7 @@ def _fabric_entries(
         pattern.unit,
         fabric.usable_width,
         shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
+        pattern_letters=own_letters(piece.name for one in pattern.fabrics for piece in one.pieces),
     )
     measured = usable_width_of(shop, sku) if sku else None
     form = measured_form(usable_form(chosen.form, shop, measured), sku, shop)

@@ -11,6 +11,7 @@ from kitmaker.cutting.layout import Layout, Placed, Rect
 from kitmaker.errors import OurFaultError
 from kitmaker.forms import Form
 from kitmaker.kits.demands import demands_for
+from kitmaker.kits.letters import letters_of
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
@@ -42,17 +43,6 @@ class JobPiece:
     needed: int
 
 
-def letter_of(number: int) -> str:
-    """Return the letter of a piece: A … Z, AA, AB …; no I and no O, which read as 1 and 0."""
-    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-    name = ""
-    number += 1
-    while number:
-        number, at = divmod(number - 1, len(letters))
-        name = letters[at] + name
-    return name
-
-
 def make_job(
     pieces: Sequence[JobPiece],
     layouts: Sequence[Layout],
@@ -74,7 +64,7 @@ def make_job(
     Raises:
         OurFaultError: The steps do not yield the pieces: a fault of ours.
     """
-    letters = {piece.key: letter_of(at) for at, piece in enumerate(pieces)}
+    letters = _letters(pieces, basis)
     cut = _write(layouts, form, basis, pieces, source)
     needs = _needs(pieces, form, basis)
     faults = check_job(cut, needs)
@@ -103,6 +93,11 @@ def make_job(
     )
 
 
+def _letters(pieces: Sequence[JobPiece], basis: Basis) -> dict[str, str]:
+    given = letters_of([piece.piece.name for piece in pieces], basis.pattern_letters)
+    return dict(zip((piece.key for piece in pieces), given, strict=True))
+
+
 def minutes(*, steps_cuts: Iterable[object], basis: Basis) -> Fraction:
     """Return the minutes some steps take at the shop's pace; an estimate."""
     shop = basis.shop
@@ -123,7 +118,7 @@ def _write(
     source: str,
 ) -> tuple[CutLayout, ...]:
     """Turn layouts into steps, in a cutter's order, and replay them."""
-    letters = {piece.key: letter_of(at) for at, piece in enumerate(pieces)}
+    letters = _letters(pieces, basis)
     straight = {
         letters[piece.key]: (piece.piece.across, piece.piece.along)
         for piece in pieces

@@ -63,6 +63,7 @@ class Basis:
             cutting within the same purchase.
         ease: The share of a length that may be spent on top so that no cutting goes beyond
             three rounds.
+        pattern_letters: Letters by which the pattern calls its pieces, of every fabric.
     """
 
     shop: Shop
@@ -71,6 +72,7 @@ class Basis:
     shrinkage: Fraction = Fraction(0)
     exact_length: bool = False
     ease: Fraction = Fraction(0)
+    pattern_letters: frozenset[str] = frozenset()
 
 
 @lru_cache(maxsize=4096)
