@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import TypeVar
 
@@ -179,16 +180,18 @@ def _words(cell: Cell, problems: list[Problem]) -> str:
 
 def whole(cell: Cell, problems: list[Problem], *, what: str, least: int = 1) -> int | None:
     """Return a whole number of at least ``least``; None when blank or not read for sure."""
-    before = len(problems)
-    number = read_number(cell, problems, what=what)
-    if number is None or len(problems) > before:
+    advice = f"Type a whole number such as {max(least, 4)}."
+    faults: list[Problem] = []
+    number = read_number(cell, faults, what=what)
+    problems.extend(replace(fault, suggestion=advice) for fault in faults)
+    if number is None or faults:
         return None
     if number.denominator != 1 or not least <= number <= _MOST or "%" in cell.number_format:
         problems.append(
             error(
                 f"the {what} '{cell.text}' is not a whole number of {least} or more",
                 cell.location,
-                f"Type a whole number such as {max(least, 4)}.",
+                advice,
             )
         )
         return None

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, TypeAlias
 
 from kitmaker.errors import Problem, UnreadableError, UsageError, error, warning
 from kitmaker.forms import Catalogue
-from kitmaker.lengths import Length, Unit
+from kitmaker.lengths import Length, Unit, say_length
 from kitmaker.paper.labels import find_label_sheet
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.tables import Headings
@@ -35,6 +36,7 @@ from kitmaker.shopbooks.ledger import (
 from kitmaker.shopbooks.ownforms import read_own_forms
 from kitmaker.shopbooks.ownlabels import read_own_label_sheets
 from kitmaker.shopbooks.shopwords import (
+    parse_currency,
     parse_label_offset,
     parse_markup,
     parse_size_pair,
@@ -73,6 +75,9 @@ SHOP_LABELS: Headings = {
     "Label": ("Setting", "What"),
 }
 """The labels of the Shop sheet; the last one heads the column and has no value."""
+
+_WIDER = Fraction(5, 4)
+"""A bolt wider than this much of the usual one is not the rule. Our own bound, no source."""
 
 _Reader: TypeAlias = Callable[[Cell, Unit, list[Problem]], Any]
 
@@ -121,6 +126,7 @@ def shop_of(workbook: Workbook) -> ShopReading:
         fields["stock"] = read_stock(sheet, unit, catalogue, problems)
     shop = Shop(**fields, unit=unit, workbook=workbook.name)
     _check_label_sheet(values.get("Label sheet"), shop, problems)
+    _check_usable_width(values.get("Usable width"), shop, problems)
     return ShopReading(shop=shop, problems=tuple(problems))
 
 
@@ -177,6 +183,10 @@ def _markup(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
     return markup
 
 
+def _currency(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
+    return worded(cell, parse_currency, problems)
+
+
 def _offset(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
     return worded(cell, parse_label_offset, problems)
 
@@ -205,7 +215,7 @@ _READERS: dict[str, tuple[str, _Reader]] = {
     "Label offset": ("label_offset", _offset),
     "Smallest offcut": ("smallest_offcut", _offcut),
     "Smallest length back": ("smallest_length_back", _bolt_step("smallest length back")),
-    "Currency": ("currency", _words),
+    "Currency": ("currency", _currency),
     "Seconds per cut": ("seconds_per_cut", _whole("number of seconds")),
     "Seconds per setting": ("seconds_per_setting", _whole("number of seconds")),
     "Seconds per pull": ("seconds_per_pull", _whole("number of seconds")),
@@ -221,3 +231,20 @@ def _check_label_sheet(cell: Cell | None, shop: Shop, problems: list[Problem]) -
     except UsageError as fault:
         unknown = fault.problems[0]
         problems.append(error(unknown.message, cell.location, unknown.suggestion))
+
+
+def _check_usable_width(cell: Cell | None, shop: Shop, problems: list[Problem]) -> None:
+    """Warn of a usable width that bolts hardly have: every length would be planned on it."""
+    most = shop.catalogue.yardage.nominal_across * _WIDER
+    if cell is not None and shop.usable_width is not None and shop.usable_width > most:
+        said, bolt = (
+            say_length(width, shop.unit)
+            for width in (shop.usable_width, shop.catalogue.yardage.nominal_across)
+        )
+        problems.append(
+            warning(
+                f"the usable width {said} counts for every bolt; a bolt is about {bolt} wide",
+                cell.location,
+                "Type a wide fabric's own width in its row of the Stock sheet.",
+            )
+        )

@@ -25,6 +25,7 @@ from kitmaker.lengths import (
 from kitmaker.shop import Bag, InKit, Markup
 
 _HUNDRED = Fraction(100)
+_LONGEST_CURRENCY = 4
 
 
 class FigureError(ValueError):
@@ -71,6 +72,18 @@ def parse_markup(text: str) -> Markup:
         f"a markup of '{text.strip()}' could add {said} % to the cost or multiply it by {said}",
         f"Type {said} % or ×{said}.",
     )
+
+
+def parse_currency(text: str) -> str:
+    """Read what stands before an amount: ``$``, ``€``, ``CHF``.
+
+    Raises:
+        FigureError: It holds a figure, or is longer than a currency is.
+    """
+    sign = text.strip()
+    if len(sign) > _LONGEST_CURRENCY or any(char.isdecimal() or char in "-+=,;" for char in sign):
+        raise FigureError(f"'{text}' is no sign of a currency", "Type a sign such as $ or CHF.")
+    return sign
 
 
 def parse_percent(text: str) -> Fraction:
