@@ -172,14 +172,16 @@ def _is_strip(item: Item) -> bool:
 
 
 def _lay_alike(items: list[Item]) -> None:
-    """Let a direction behind the last of several sizes hold for those before it too.
+    """Let a direction that stands behind or before several sizes hold for each it speaks of.
 
-    Behind a comma ("…, cut on the lengthwise grain") it holds for all of them, else for
-    those without a noun of their own.
+    Apart by a comma, or before them ("From the length of the fabric, cut …"), it holds for
+    all; right behind the last it holds for those of its noun and those without one.
     """
-    last = items[-1] if items else None
-    if last is None or not last.along:
-        return
-    for item in items[:-1]:
-        if not item.across and (last.along_for_all or not item.noun):
-            item.along = True
+    for at, said in enumerate(items):
+        if not said.along or (said.size is not None and said.size.along):
+            continue
+        is_last = at == len(items) - 1
+        for item in items:
+            of_noun = is_last and item.noun in ("", said.noun)
+            if not item.across and (said.along_for_all or of_noun):
+                item.along = True

@@ -44,15 +44,15 @@ def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
 
 
 def _refuse_beside(bench: Bench, new: list[Cut], clause: Clause) -> None:
-    for at, strip in enumerate(new):
-        if strip.kind is not PieceKind.STRIP or re.search(r"\band\b|\+", clause.text):
-            continue
+    if re.search(r"\band\b|\+", clause.text):
+        return
+    for strip in (cut for cut in new if cut.kind is PieceKind.STRIP):
         held = strip.quantity * bench.facts.widest_width
-        for cut in new[at + 1 :]:
+        for cut in new:
             fits = cut.kind is PieceKind.PIECE and strip.width in (cut.width, cut.length)
             if fits and along_strip(cut, strip.width) * cut.quantity <= held:
                 raise UnsureError(
-                    f"whether '{cut.name}' is cut from the strips before it is not said",
+                    f"whether '{cut.name}' is cut from the strips beside it is not said",
                     "Write 'sub-cut into' between them, or put them on lines of their own.",
                 )
 

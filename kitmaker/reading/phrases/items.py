@@ -76,8 +76,8 @@ def items_of(elements: list[Element]) -> list[Item]:
     items = [Item()]
     for at, element in enumerate(elements):
         _add(items, element, elements[at + 1 :])
-        if element.kind is Kind.LOF and _stands_apart(elements[:at]):
-            items[-1].along_for_all = True
+        if element.kind is Kind.LOF:
+            items[-1].along_for_all = _stands_apart(elements[:at])
     kept = [item for item in items if not item.is_empty]
     if not kept and len(items) == 1:
         return items if items[0].diagonal or items[0].across or items[0].along else []
@@ -85,13 +85,16 @@ def items_of(elements: list[Element]) -> list[Item]:
 
 
 def _stands_apart(before: list[Element]) -> bool:
-    """Whether a comma parts a word from the size before it, so that it speaks of the whole line."""
+    """Whether a comma parts a word from the size before it, so that it speaks of the whole line.
+
+    A word before every size does so too.
+    """
     for element in reversed(before):
         if element.kind is Kind.BREAK:
             return True
         if element.kind in (Kind.SIZE, Kind.COUNT, Kind.NOUN):
             return False
-    return False
+    return True
 
 
 def _add(items: list[Item], element: Element, following: list[Element]) -> None:

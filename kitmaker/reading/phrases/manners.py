@@ -48,7 +48,7 @@ _BRACKET_YIELD = re.compile(
     re.IGNORECASE,
 )
 _ARROW = re.compile(
-    rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+,?\s+)?{NUMBER}\s*(?:{UNIT}|x|×))",
+    rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+,?\s+(?:@\s*|(?:at|of)\s+)?)?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
 _HEADED_EACH = re.compile(
@@ -56,6 +56,11 @@ _HEADED_EACH = re.compile(
     r"\s*(?::|--)\s*(?P<rest>cut\b.*?\bfrom\s+each)\b(?:\s+one)?\s*[.]?$",
     re.IGNORECASE,
 )
+_CLOTH = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?|prints?|fabrics?|colou?rs?)"
+_EACH_HEAD = re.compile(
+    rf"^(?:each|every)\s+(?P<what>(?:[a-z]+\s+)?{_CLOTH})\s*:\s*(?:cut\s+)?", re.IGNORECASE
+)
+_PER_CLOTH = re.compile(rf"\bper\s+(?={_CLOTH}\b)", re.IGNORECASE)
 _CUT_EVERY = re.compile(
     rf"(?P<verb>\b(?:sub-?\s?|cross-?\s?|re-?)cut)\s+(?:(?:the\s+|these\s+)?strips?\s+)?(?:at|every)\s+"
     rf"(?={NUMBER}\s*{UNIT})",
@@ -118,6 +123,7 @@ def in_plain_manner(text: str) -> str:
     text = _SQUARES_INTO.sub(_of_each_square, text)
     text = _EACH_SQUARE_INTO.sub(_from_each, text)
     text = all_of_counted(text)
+    text = _EACH_HEAD.sub(r"From each \g<what> cut ", _PER_CLOTH.sub("from each ", text))
     text = _HEADED_EACH.sub(r"\g<rest> of the \g<what>", text)
     return _cut_on_in_plain_manner(text)
 

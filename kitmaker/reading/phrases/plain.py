@@ -46,7 +46,7 @@ _TWO_UNITS = re.compile(
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _CODE = re.compile(r"[A-Z]{1,2}-?\d{0,2}")
 _KEPT_WORDS = re.compile(
-    r"\b(?:wof|lof|width of|length of|lengthwise|diagonal|diagonally|from each|each|selvages?"
+    r"\b(?:wof|lof|width of|length of|lengthwise|diagonals?|diagonally|from each|each|selvages?"
     r"|sub-?\s?cut|twice|once)\b",
     re.IGNORECASE,
 )

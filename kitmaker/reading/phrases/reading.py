@@ -31,6 +31,7 @@ from kitmaker.reading.phrases.sentences import (
     is_no_cut,
     kept_back,
     multiplies,
+    needed_of_cut,
     says_size,
     split_clauses,
     split_sentences,
@@ -273,7 +274,7 @@ class _Reader:
     def _is_read_as_note(self, sentence: str, signs: str) -> bool:
         if (kept := kept_back(signs)) is not None:
             self.bench.keep_back(sentence, kept)
-        elif cuts_strip_sets(signs):
+        elif self._is_of_what_is_cut(signs) or cuts_strip_sets(signs):
             self.bench.remark(sentence)
         elif joins_strips(self.bench, sentence, signs):
             self.bench.sew()
@@ -287,6 +288,11 @@ class _Reader:
         else:
             return False
         return True
+
+    def _is_of_what_is_cut(self, signs: str) -> bool:
+        """Whether a sentence says how many of the pieces just cut are needed."""
+        needed, cuts = needed_of_cut(signs), self.bench.cuts
+        return needed is not None and bool(cuts) and needed <= cuts[-1].quantity
 
     def _no_cut(self, sentence: str, signs: str) -> None:
         if re.match(r"(?:sew|stitch|join)\b", signs, re.IGNORECASE):

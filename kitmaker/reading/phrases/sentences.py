@@ -45,6 +45,10 @@ _STRIP_SETS = re.compile(
     r"\d+)\s+)*(?:strip[\s-]*sets?|sets\s+of\s+strips|strata|pieced\s+(?:units?|strips?|sets?))\b",
     re.IGNORECASE,
 )
+_NEEDED = re.compile(
+    r"you(?:'ll|\s+will|\s+only)*\s+(?:only\s+)?(?:need|use)\s+(\d+)(?:\s+of\s+(?:these|them))?\s*[.]?",
+    re.IGNORECASE,
+)
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
 _SENTENCE_END = re.compile(
     r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
@@ -52,7 +56,8 @@ _SENTENCE_END = re.compile(
     r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
     r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
-    r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short)\b)"
+    r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
+    r"|\s+(?=and\s+(?:sub-?\s?|cross-?\s?)?cut\s+(?:the\s+)?(?:remaining|other|rest)\b)"
     r"|;\s+(?=from\b[^;]*\bcut\b)"
     # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
     rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
@@ -166,8 +171,30 @@ def split_sentences(line: str) -> list[str]:
         for part in parts
         for piece in (re.split(r"\s*;\s+", part) if _KEEPS.match(part) else [part])
     ]
+    parts = _with_their_trimming(parts)
     # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
     return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
+
+
+def _with_their_trimming(parts: list[str]) -> list[str]:
+    """Put ``and trim to two at 64½"`` behind the sewing that it belongs to."""
+    joined: list[str] = []
+    for part in parts:
+        trims = re.match(r"(?:(?:and|then)\s+)*trim\b", part, re.IGNORECASE)
+        sews = joined and re.match(
+            r"(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\b", joined[-1], re.IGNORECASE
+        )
+        if trims and sews:
+            joined[-1] = f"{joined[-1]}, {part}"
+        else:
+            joined.append(part)
+    return joined
+
+
+def needed_of_cut(text: str) -> int | None:
+    """Return the number of ``You need 40.`` behind a cut; None for other sentences."""
+    found = _NEEDED.fullmatch(text)
+    return int(found[1]) if found else None
 
 
 def take_label(text: str) -> tuple[str, str]:

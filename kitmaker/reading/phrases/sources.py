@@ -81,7 +81,7 @@ def take_source(text: str, has_strips: bool, role: str = "") -> tuple[str, From 
     Raises:
         UnsureError: The source has a count of its own.
     """
-    text = _ALONG.sub(" lengthwise ", text).strip()
+    text = _ALONG.sub(" , lengthwise ", text).strip(" ,")
     leading = _LEADING.match(text)
     if leading is not None:
         is_role = _only_words(leading["what"]) == _only_words(role)
@@ -161,7 +161,7 @@ def _names_role(words: str, role: str) -> bool:
 
 
 _TWICE = re.compile(
-    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|square|squares)\s+)*"
+    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
     r"(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
     r"|twice\s*,?\s*(?:on\s+(?:the\s+|both\s+|each\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
@@ -172,10 +172,10 @@ _TWICE = re.compile(
     re.IGNORECASE,
 )
 _ONCE = re.compile(
-    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|square|squares)\s+)*"
+    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
     r"once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
-    r"|diagonally\s+once|on\s+(?:the\s+)?diagonal(?:\s+once)?|(?:in\s+half\s+)?diagonally"
+    r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles|on\s+(?:the\s+)?diagonal(?:\s+once)?|(?:in\s+half\s+)?diagonally"
     r"|(?:from\s+)?corner\s+to\s+corner|on\s+1\s+diagonal|once(?=\s*(?:$|[.;,]))"
     r")(?:\s+in\s+half)?(?:\s+once)?",
     re.IGNORECASE,
@@ -218,11 +218,20 @@ def take_yields(plain: PlainLine) -> str:
         plain.totals.append((int(match[1]), match["what"].strip().casefold()))
         return " "
 
-    tail = _ASIDE_TAIL.search(plain.text)
     text = plain.text
+    takes = _TAKES_STRIPS.search(text)
+    if takes is not None and re.search(r"\d", text[: takes.start()]):
+        text = text[: takes.start()]
+    tail = _ASIDE_TAIL.search(text)
     if tail is not None and tail.start() > 0 and not re.search(r"\bcut\b", tail.group(0), re.I):
         text = text[: tail.start()]
     return _YIELD.sub(taken, text)
+
+
+_TAKES_STRIPS = re.compile(
+    r"[\s,;(-]*\b(?:requires?|needs?|takes?|uses?)\s+(?:about\s+)?\d+\s+(?:[^;]*\s)?strips?\b[^;]*$",
+    re.IGNORECASE,
+)
 
 
 _LENGTH_TEXT = rf"(?P<number>{NUMBER})\s*(?P<unit>{UNIT})"
