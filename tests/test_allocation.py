@@ -116,3 +116,8 @@ def test_strips_that_fit_no_one_lot_come_from_two_and_it_is_known() -> None:
     strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
     found = allocate([ShelfPiece(F(12), "A"), ShelfPiece(F(12), "B")], strips, Loss())
     assert (*found.placed, *sorted(found.loose_lots)) == (4, "A", "B")
+
+
+def test_an_empty_shelf_surely_holds_nothing() -> None:
+    found = allocate([], [Want(((F(5), 1),), 4)], Loss())
+    assert (found.placed, found.exact) == ((0,), True)

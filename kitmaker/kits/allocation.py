@@ -130,6 +130,8 @@ def _loose_together(wants: Sequence[Want]) -> tuple[Want, ...] | None:
 
 @lru_cache(maxsize=2048)
 def _allocate(pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
+    if not pieces:
+        return Allocation((), (0,) * len(wants))
     if len(pieces) == 1:
         taken = _taken(wants, [want.copies for want in wants], loss)
         if taken <= pieces[0].free:
