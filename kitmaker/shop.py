@@ -193,6 +193,10 @@ class Shop:
     own_label_sheets: tuple[LabelSheet, ...] = ()
     workbook: str = ""
 
+    def unit_beside(self, unit: Unit) -> Unit:
+        """The unit cloth is measured in: the workbook's, without one that of the pattern."""
+        return self.unit if self.workbook else unit
+
     def bolt_step(self, unit: Unit) -> Length:
         """The step a length is rounded up to: ⅛ yd or 5 cm unless the shop says otherwise."""
         if self.round_yardage_up_to is not None:

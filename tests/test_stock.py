@@ -116,3 +116,9 @@ def test_a_shortage_that_may_be_less_says_at_most() -> None:
 def test_without_a_stock_sheet_the_loss_is_that_of_one_long_bolt() -> None:
     """10 strips of 5 in: 50 in, ½ in to straighten, ¼ in after the sixth."""
     assert draw(needed(strips=((5, 10),)), shop()).length == 50 + F(3, 4)
+
+
+def test_a_metric_shop_pulls_in_meters_whatever_the_pattern_is_in() -> None:
+    metric = shop(bolt("S-1", 2), unit=Unit.CENTIMETER)
+    line = pull_line(needed((36, 3)), metric, Unit.INCH, None)
+    assert (line.buy, line.short) == ("2.75 m", "short by 0.92 m")

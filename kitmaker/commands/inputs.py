@@ -80,7 +80,8 @@ def read_inputs(
     if pattern is None:
         pattern = _named_pattern(class_sheet, class_file)
     reading = read_pattern(pattern, size or class_sheet.size, figures.catalogue)
-    cuts = read_cuts(measured, figures.unit) if measured is not None else None
+    unit = figures.unit_beside(reading.pattern.unit)
+    cuts = read_cuts(measured, unit) if measured is not None else None
     problems += cuts.problems if cuts is not None else ()
     paths = [path for path in (pattern, shop, class_file, measured) if path is not None]
     return Inputs(

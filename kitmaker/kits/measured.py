@@ -269,20 +269,21 @@ def say_changes(
 ) -> list[Problem]:
     """Say what the measured cloth changes against the first plan, fabric by fabric."""
     said: list[Problem] = []
+    unit = before.unit_beside(pattern.unit)
     for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
-        listed = "; ".join(_say_piece(piece, pattern.unit) for piece in own)
+        listed = "; ".join(_say_piece(piece, unit) for piece in own)
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
         aside = [piece for piece in own if piece.where in {row.where for row in after.set_aside}]
         if aside:
-            names = "; ".join(_say_piece(piece, pattern.unit) for piece in aside)
+            names = "; ".join(_say_piece(piece, unit) for piece in aside)
             changes.append(f"set aside, as too small or not needed: {names}")
         places = {piece.where for piece in own}
         unmeasured = [
             row for row in after.set_aside if row.sku.casefold() == sku and row.where not in places
         ]
         if unmeasured:
-            names = "; ".join(_say_row(row, pattern.unit) for row in unmeasured)
+            names = "; ".join(_say_row(row, unit) for row in unmeasured)
             changes.append(f"not used, as it was not measured: {names}")
         said.append(
             warning(

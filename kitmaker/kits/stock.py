@@ -285,7 +285,15 @@ def _take_ready_forms(needed: Needed, shop: Shop) -> _Ready:
 
 
 def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> PullLine:
-    """Return what to take from the shelf for one SKU, and what is short."""
+    """Return what to take from the shelf for one SKU, and what is short.
+
+    Args:
+        needed: What all kits take of it.
+        shop: With its stock.
+        unit: The pattern's; lengths are said in the shop's own, where it has a workbook.
+        cost: Money; None unknown.
+    """
+    unit = shop.unit_beside(unit)
     rows = rows_of(shop, needed.sku)
     taken = draw(needed, shop)
     forms = tuple(needed.forms.values())
