@@ -455,3 +455,65 @@ def test_convert_answers_a_pattern_of_one_line(tmp_path: Path) -> None:
     result = CliRunner().invoke(main, words)
     assert result.exit_code == 0, result.stderr
     assert '"count": 2' in result.stdout
+
+
+# blocks on point
+
+ON_POINT = (
+    ("Setting", "on point"),
+    ("Block size", 12),
+    ("Blocks across", 3),
+    ("Blocks down", 4),
+    ("Setting fabric", "Sky"),
+)
+
+
+def test_blocks_on_point_get_their_setting_and_corner_triangles(tmp_path: Path) -> None:
+    """2 × 2 + 2 × 3 = 10 side triangles, four from a square of 18¼: 3; two squares of 9⅜."""
+    read = reading(tmp_path, Finishing=ON_POINT)
+    side, corner = fabric(read, "Sky").pieces
+    assert (side.width, side.quantity, side.shape) == (Fraction(73, 4), 3, Shape.CUT_TWICE)
+    assert (corner.width, corner.quantity, corner.shape) == (Fraction(75, 8), 2, Shape.CUT_ONCE)
+    assert side.formula is not None
+    assert "10 from 3 squares" in side.formula
+    assert said(read) == said(read, Level.ERROR) == []
+
+
+def test_the_top_of_blocks_on_point_is_their_diagonals(tmp_path: Path) -> None:
+    """3 × 12 × √2 = 50.91 and 4 × 12 × √2 = 67.88, up to ⅛: 51 × 68; 18 blocks."""
+    read = reading(tmp_path, Finishing=(*ON_POINT, *BINDING))
+    (note,) = [one.understood for one in read.notes if "blocks on point" in one.understood]
+    assert "18 blocks" in note
+    assert "51 × 68 in" in note
+    binding = only(read, "Binding")
+    assert binding.length == 2 * (51 + 68) + 10
+
+
+def test_one_block_on_point_has_corners_only(tmp_path: Path) -> None:
+    rows = (("Setting", "on point"), ("Block size", 12), ("Blocks across", 1), ("Blocks down", 1))
+    (piece,) = fabric(reading(tmp_path, Finishing=rows), "Setting").pieces
+    assert piece.shape is Shape.CUT_ONCE
+
+
+def test_triangles_in_a_table_are_held_against_the_setting(tmp_path: Path) -> None:
+    row = ("Sky", "setting triangle", 18.25, 18.25, 2, "square cut twice on the diagonal")
+    read = reading(tmp_path, Pieces=(PIECES, row), Finishing=ON_POINT)
+    assert any("asks for 2 of the setting triangle" in one for one in said(read))
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        ((("Setting", "on point"),), "Block size, Blocks across, Blocks down"),
+        ((*ON_POINT, ("Sashing width", 2)), "with sashing between them"),
+        ((*ON_POINT[1:], ("Setting", "sideways")), "not known"),
+    ],
+)
+def test_a_setting_that_is_not_sure_is_asked_about(tmp_path: Path, rows: Rows, told: str) -> None:
+    read = reading(tmp_path, Finishing=(*QUILT, *rows))
+    assert told in said(read, Level.ERROR)[0]
+
+
+def test_blocks_set_straight_need_no_setting(tmp_path: Path) -> None:
+    read = reading(tmp_path, Finishing=(*QUILT, *BINDING, ("Setting", "straight")))
+    assert [one.role for one in read.pattern.fabrics] == ["Binding"]

@@ -11,11 +11,13 @@ from collections.abc import Callable
 
 from kitmaker.pattern import Use, use_of
 from kitmaker.reading.finishing_back import add_backing, add_batting, add_label, add_sleeve
+from kitmaker.reading.finishing_setting import add_setting
 from kitmaker.reading.finishing_size import QuiltSize, quilt_size
 from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.finishing_top import add_binding, add_borders, add_sashing
 
 _PARTS: tuple[tuple[str, Callable[[Tools, QuiltSize], None]], ...] = (
+    ("Setting", add_setting),
     ("Sashing", add_sashing),
     ("Border", add_borders),
     ("Binding", add_binding),
@@ -34,9 +36,11 @@ def add_finishing(tools: Tools, finished_size: str) -> None:
         finished_size: The fact of that name, for a sheet without the quilt's size; "".
     """
     asked = [(part, add) for part, add in _PARTS if _is_asked(tools, part)]
-    size = quilt_size(tools.labels, finished_size, tools.seam)
+    size = quilt_size(tools.labels, finished_size, tools.rules)
     if size is None:
-        if asked and not tools.labels.has("Quilt width", "Quilt length", "Sashing width"):
+        if asked and not tools.labels.has(
+            "Quilt width", "Quilt length", "Sashing width", "Setting"
+        ):
             tools.labels.error(
                 "",
                 "the size of the quilt is not stated",

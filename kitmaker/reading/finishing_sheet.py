@@ -35,6 +35,8 @@ LABELS: Mapping[str, tuple[str, ...]] = {
     "Border style": ("border corners",),
     "Border cut": (),
     "Border fabric": (),
+    "Setting": ("block setting", "blocks are set", "set"),
+    "Setting fabric": ("setting triangle fabric", "setting triangles", "setting triangles fabric"),
     "Sashing": (),
     "Sashing width": ("sashing finished width", "sash width"),
     "Sashing around": ("sashing all round", "sashing all around"),

@@ -14,7 +14,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitmaker.arithmetic.figures import CutRules
 from kitmaker.arithmetic.finishing import Sashing, sashing
+from kitmaker.arithmetic.sewn_units import OnPointSetting, on_point_setting
 from kitmaker.lengths import Length, LengthError, parse_length, say_size
 from kitmaker.reading.finishing_sheet import FinishingLabels
 
@@ -52,6 +54,7 @@ class QuiltSize:
         top_length: Inside the borders.
         borders: From the inside out.
         sashing: Sashes and cornerstones; None where none are asked for.
+        setting: The triangles round blocks on point; None for blocks set straight.
     """
 
     width: Length
@@ -60,6 +63,7 @@ class QuiltSize:
     top_length: Length
     borders: tuple[BorderAsked, ...]
     sashing: Sashing | None
+    setting: OnPointSetting | None
 
 
 def borders_asked(labels: FinishingLabels) -> tuple[BorderAsked, ...]:
@@ -80,21 +84,10 @@ def sashing_asked(labels: FinishingLabels, seam: Length) -> Sashing | None:
     width = labels.length("Sashing width", may_be_zero=True)
     if not width:
         return None
-    block = labels.length("Block size")
-    across, down = labels.count("Blocks across"), labels.count("Blocks down")
-    missing = [
-        name
-        for name, value in (("Block size", block), ("Blocks across", across), ("Blocks down", down))
-        if value is None and not labels.has(name)
-    ]
-    if missing:
-        labels.error(
-            "Sashing width",
-            f"sashing needs {', '.join(missing)}, which is not stated",
-            "Type it in a row of its own.",
-        )
-    if block is None or across is None or down is None:
+    counted = _blocks(labels, "Sashing width", "sashing needs")
+    if counted is None:
         return None
+    across, down, block = counted
     around = labels.says_yes("Sashing around", otherwise=True)
     if not labels.has("Sashing around"):
         labels.warning(
@@ -105,21 +98,60 @@ def sashing_asked(labels: FinishingLabels, seam: Length) -> Sashing | None:
     return sashing(across, down, block, width, all_round=around, seam=seam)
 
 
-def quilt_size(labels: FinishingLabels, finished_size: str, seam: Length) -> QuiltSize | None:
+_SETTINGS = {"on point": ("diagonal", "diagonally"), "straight": ("straight set", "side by side")}
+
+
+def setting_asked(labels: FinishingLabels, rules: CutRules) -> OnPointSetting | None:
+    """Return the setting of blocks on point; None where none is asked for or it is not sure."""
+    if labels.choice("Setting", _SETTINGS) != "on point":
+        return None
+    if labels.length("Sashing width", may_be_zero=True):
+        labels.error(
+            "Setting",
+            "blocks on point with sashing between them are not worked out",
+            "Leave Sashing width out, and state as Block size a block with its sashing.",
+        )
+        return None
+    counted = _blocks(labels, "Setting", "blocks on point need")
+    return None if counted is None else on_point_setting(*counted, rules.seam, rules.step)
+
+
+def _blocks(labels: FinishingLabels, key: str, needs: str) -> tuple[int, int, Length] | None:
+    """Return the blocks across and down and their size; None with an error where one misses."""
+    block = labels.length("Block size")
+    across, down = labels.count("Blocks across"), labels.count("Blocks down")
+    missing = [
+        name
+        for name, value in (("Block size", block), ("Blocks across", across), ("Blocks down", down))
+        if value is None and not labels.has(name)
+    ]
+    if missing:
+        labels.error(
+            key,
+            f"{needs} {', '.join(missing)}, which is not stated",
+            "Type it in a row of its own.",
+        )
+    return None if block is None or across is None or down is None else (across, down, block)
+
+
+def quilt_size(labels: FinishingLabels, finished_size: str, rules: CutRules) -> QuiltSize | None:
     """Return the quilt's size; None where it is not known for sure.
 
     Args:
         labels: The sheet.
         finished_size: The fact of that name, for a sheet without the quilt's size; "".
-        seam: The seam allowance, inches.
+        rules: The seam allowance, inches, and what sizes are rounded up to.
     """
     borders = borders_asked(labels)
     around = 2 * sum((border.finished_width for border in borders), Fraction(0))
-    sashes = sashing_asked(labels, seam)
+    setting = setting_asked(labels, rules)
+    sashes = None if setting else sashing_asked(labels, rules.seam)
     whole = _pair(labels, "Quilt") or _from_fact(labels, finished_size)
     top = _pair(labels, "Top")
-    blocks = None if sashes is None else (sashes.finished_width, sashes.finished_length)
-    _compare(labels, "Top width", "the top is stated as", top, "blocks and sashing come to", blocks)
+    laid = setting or sashes
+    blocks = None if laid is None else (laid.finished_width, laid.finished_length)
+    come_to = "blocks on point come to" if setting else "blocks and sashing come to"
+    _compare(labels, "Top width", "the top is stated as", top, come_to, blocks)
     inside = top or blocks
     if whole is None:
         if inside is None:
@@ -141,6 +173,7 @@ def quilt_size(labels: FinishingLabels, finished_size: str, seam: Length) -> Qui
         top_length=used[1],
         borders=borders,
         sashing=sashes,
+        setting=setting,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitmaker.arithmetic.figures import CutRules
 from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import Note, Piece, Use, use_of
@@ -25,13 +26,18 @@ class Tools:
         labels: The sheet.
         drafts: The fabrics so far.
         notes: What was made of the sheet.
-        seam: The seam allowance, inches.
+        rules: The seam allowance, the unit, and what cut sizes are rounded up to.
     """
 
     labels: FinishingLabels
     drafts: FabricDrafts
     notes: list[Note]
-    seam: Length
+    rules: CutRules
+
+    @property
+    def seam(self) -> Length:
+        """The seam allowance, inches."""
+        return self.rules.seam
 
     def draft(self, part: str, use: Use | None = None, key: str = "") -> FabricDraft:
         """Return the fabric a part is cut from, a new one when it is in no table.

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from pathlib import Path
 
+from kitmaker.arithmetic.figures import rules_of
 from kitmaker.errors import Problem, UnreadableError, UsageError, error
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
@@ -136,7 +137,8 @@ class _PatternReader:
         """Add what the Finishing sheet asks for, then look at all pieces together."""
         if self.finishing is not None:
             labels = read_finishing(self.finishing, self.unit, self.sizes, self.size, self.problems)
-            tools = Tools(labels, self.tables.drafts, self.tables.notes, self.seam)
+            rules = rules_of(self.unit, self.seam, self.step)
+            tools = Tools(labels, self.tables.drafts, self.tables.notes, rules)
             add_finishing(tools, self._fact("Finished size"))
         advise(self.tables.drafts.all(), self.unit, self.problems)
 
