@@ -71,6 +71,23 @@ class Form:
         """Say a number of them: ``1 fat quarter``, ``36 fat quarters``."""
         return f"{count} {self.name if count == 1 else self.plural}"
 
+    def bundle_phrase(self, count: int, *, whole_only: bool = False) -> str:
+        """Say a number of them in bundles: ``1 bundle of 20 and 4``; "" without a full one.
+
+        Args:
+            count: Of the form.
+            whole_only: Whether only whole bundles can be had, so that 4 are one bundle.
+        """
+        if self.bundle_count is None or self.bundle_count < 2:
+            return ""
+        bundles, rest = divmod(count, self.bundle_count)
+        if whole_only and rest:
+            bundles, rest = bundles + 1, 0
+        if not bundles:
+            return ""
+        said = f"{bundles} bundle{'s' if bundles > 1 else ''} of {self.bundle_count}"
+        return f"{said} and {rest}" if rest else said
+
     @property
     def one(self) -> str:
         """Say one of them with its article: ``a fat quarter``, ``an eighth yard``."""

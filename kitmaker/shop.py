@@ -217,12 +217,16 @@ class Colorway:
         kits: How many kits; None when the Colorways sheet leaves it open.
         skus: Role, folded for comparing, to the SKU that fills it.
         where: The cell of its name; None when there is no Colorways sheet.
+        roles: The folded role to the role as typed.
+        places: The folded role to the cell of its SKU.
     """
 
     name: str
     kits: int | None
     skus: dict[str, str]
     where: Location | None = None
+    roles: dict[str, str] = field(default_factory=dict)
+    places: dict[str, Location] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

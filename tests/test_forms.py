@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction as F
 
@@ -72,3 +73,29 @@ def test_the_shops_form_replaces_the_built_in_one_of_its_name() -> None:
 
 def test_metric_fat_quarters_are_exact_centimeters() -> None:
     assert Catalogue().find("metric fat quarter").usable_across == 50 * CENTIMETER
+
+
+def test_a_name_means_a_form_by_any_of_its_names_and_no_other() -> None:
+    catalogue = Catalogue()
+    form = catalogue.find("fat quarter")
+    assert catalogue.means("FQ", form)
+    assert catalogue.means("Fat Quarters", form)
+    assert not catalogue.means("fat eighth", form)
+    assert not catalogue.means("flying carpet", form)
+    assert not catalogue.means(None, form)
+
+
+@pytest.mark.parametrize(
+    ("count", "whole_only", "said"),
+    [
+        (19, False, ""),
+        (20, False, "1 bundle of 20"),
+        (47, False, "2 bundles of 20 and 7"),
+        (4, True, "1 bundle of 20"),
+        (21, True, "2 bundles of 20"),
+    ],
+)
+def test_forms_are_said_in_bundles(count: int, whole_only: bool, said: str) -> None:
+    form = replace(Catalogue().find("fat quarter"), bundle_count=20)
+    assert form.bundle_phrase(count, whole_only=whole_only) == said
+    assert replace(form, bundle_count=None).bundle_phrase(count, whole_only=whole_only) == ""

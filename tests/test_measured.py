@@ -200,3 +200,11 @@ def test_what_was_not_measured_is_not_used_and_not_lost() -> None:
     assert [row.length for row in laid.set_aside] == [108]
     (said,) = say_changes(cuts, QUILT, at, laid, resolved)
     assert "not used, as it was not measured: 3 yd" in said.message
+
+
+def test_what_is_held_for_others_is_told_where_the_cloth_was_measured() -> None:
+    at = shop(bolt("S-1", 20, held_length=F(18)))
+    resolved = asked(at, kits=2)
+    cuts = [cut("S-1", 40, 72)]
+    (said,) = say_changes(cuts, QUILT, at, lay_out_measured(cuts, QUILT, at, resolved), resolved)
+    assert "holds for others is not kept back: ½ yd" in said.message

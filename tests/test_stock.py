@@ -122,3 +122,15 @@ def test_a_metric_shop_pulls_in_meters_whatever_the_pattern_is_in() -> None:
     metric = shop(bolt("S-1", 2), unit=Unit.CENTIMETER)
     line = pull_line(needed((36, 3)), metric, Unit.INCH, None)
     assert (line.buy, line.short) == ("2.75 m", "short by 0.92 m")
+
+
+def test_forms_that_come_in_bundles_are_pulled_and_missed_in_bundles() -> None:
+    stack = replace(FAT_QUARTER, form_id="stack", name="stack", plural="stacks", bundle_count=20)
+    at = shop(on_shelf("S-1", "stack", 50), catalogue=Catalogue().with_own([stack]))
+    need = Needed("S-1", ["Sky"])
+    need.add_forms(stack, 24)
+    line = pull_line(need, at, Unit.INCH, None)
+    assert (line.buy, line.short) == ("24 stacks (1 bundle of 20 and 4)", "")
+    need.add_forms(stack, 30)
+    short = pull_line(need, at, Unit.INCH, None).short
+    assert short == "short by 4 stacks (1 bundle of 20)"

@@ -285,6 +285,10 @@ def say_changes(
         if unmeasured:
             names = "; ".join(_say_row(row, unit) for row in unmeasured)
             changes.append(f"not used, as it was not measured: {names}")
+        held = [row for row in rows_of(before, sku) if row.held_length or row.held_count]
+        if held:
+            names = "; ".join(_say_held(row, unit) for row in held)
+            changes.append(f"what the Stock sheet holds for others is not kept back: {names}")
         said.append(
             warning(
                 f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",
@@ -298,6 +302,12 @@ def _say_row(row: StockRow, unit: Unit) -> str:
     if row.form is None:
         return say_off_the_bolt(row.length or Fraction(0), unit)
     return f"{row.count} {row.form}"
+
+
+def _say_held(row: StockRow, unit: Unit) -> str:
+    if row.form is None:
+        return say_off_the_bolt(row.held_length, unit)
+    return f"{row.held_count} {row.form}"
 
 
 def _say_piece(piece: MeasuredPiece, unit: Unit) -> str:

@@ -297,7 +297,7 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
     rows = rows_of(shop, needed.sku)
     taken = draw(needed, shop)
     forms = tuple(needed.forms.values())
-    said = [form.count_phrase(count) for form, count in forms]
+    said = [_in_bundles(form, count, form.bundle_phrase(count)) for form, count in forms]
     if taken.cut_for_forms:
         cut = sum(count for _, count in taken.cut_forms)
         said[-1] += f" ({cut} cut from {say_off_the_bolt(taken.cut_for_forms, unit)}"
@@ -331,12 +331,20 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
     )
 
 
+def _in_bundles(form: Form, count: int, bundles: str) -> str:
+    said = form.count_phrase(count)
+    return f"{said} ({bundles})" if bundles else said
+
+
 def say_short(taken: Taken, unit: Unit) -> str:
     """Say what is missing: ``short by 1⅜ yd and 4 fat quarters``; "" when nothing is.
 
     Where it is not sure that less will not do, it says ``short by at most``.
     """
-    missing = [form.count_phrase(count) for form, count in taken.missing_forms]
+    missing = [
+        _in_bundles(form, count, form.bundle_phrase(count, whole_only=True))
+        for form, count in taken.missing_forms
+    ]
     if taken.missing_length:
         missing.insert(0, say_off_the_bolt(taken.missing_length, unit))
     most = "" if taken.exact else "at most "

@@ -34,6 +34,7 @@ class _Growing:
     kits_cell: Cell | None = None
     skus: dict[str, str] = field(default_factory=dict)
     sku_cells: dict[str, Cell] = field(default_factory=dict)
+    roles: dict[str, str] = field(default_factory=dict)
 
 
 def read_colorways(sheet: Sheet, problems: list[Problem]) -> tuple[Colorway, ...]:
@@ -60,7 +61,14 @@ def read_colorways(sheet: Sheet, problems: list[Problem]) -> tuple[Colorway, ...
             _read_kits(row, current, problems)
             _read_role(row, current, problems)
     return tuple(
-        Colorway(name=one.name, kits=one.kits, skus=one.skus, where=one.cell.location)
+        Colorway(
+            name=one.name,
+            kits=one.kits,
+            skus=one.skus,
+            where=one.cell.location,
+            roles=one.roles,
+            places={role: cell.location for role, cell in one.sku_cells.items()},
+        )
         for one in growing.values()
     )
 
@@ -119,6 +127,7 @@ def _read_role(row: TableRow, colorway: _Growing, problems: list[Problem]) -> No
     if key not in colorway.skus:
         colorway.skus[key] = sku
         colorway.sku_cells[key] = sku_cell
+        colorway.roles[key] = role
         return
     first = colorway.sku_cells[key].location.cell
     if colorway.skus[key] == sku:
