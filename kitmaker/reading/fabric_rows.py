@@ -44,6 +44,8 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
         if current is None:
             reading.no_fabric(row)
             continue
+        if reading.is_astray(row, found.table.known_columns()):
+            continue
         _facts_of(reading, found, row, current, seen)
         instructions.setdefault(current.role, []).extend(lines)
     for role, lines in instructions.items():
@@ -134,6 +136,8 @@ def _facts_of(
         else:
             draft.usable_width = width
     reading.check_remark(row)
+    if not {"Cutting instructions", "Next cuts"} & {*found.table.columns, *found.table.sized}:
+        reading.refuse_cuts_in_remarks(row, draft.role)
     draft.form = _form(reading, row) or draft.form
     draft.sku = row.text("SKU") or draft.sku
     draft.description = row.text("Description") or draft.description

@@ -19,7 +19,7 @@ from kitmaker.reading.cells import plain_spaces, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
 from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
-from kitmaker.reading.phrases import is_cutting, says_a_cut
+from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind
 
@@ -140,6 +140,39 @@ class TableReading:
                     "Put the right quantity into its own cell.",
                 )
             )
+
+    def refuse_cuts_in_remarks(self, row: TableRow, role: str) -> None:
+        """Report cuts under a heading that is none of cutting, in a table without one."""
+        for key in ("Notes", "Location", "Color", "Block", "Description"):
+            if not row.has(key) or row.cell(key).kind is not CellKind.TEXT:
+                continue
+            lines = row.cell(key).text.split("\n")
+            if read_lines(lines, FabricFacts(role=role, prints=1, cloths=1)).cuts:
+                self.problems.append(
+                    error(
+                        f"'{row.text(key)}' asks for a cut, but stands under {key} and is not read",
+                        row.cell(key).location,
+                        "Head the column 'Cutting instructions'.",
+                    )
+                )
+
+    def is_astray(self, row: TableRow, known: set[int]) -> bool:
+        """Take a single text under no known heading as a note, unless it asks for a cut."""
+        cells = row.row.own_cells()
+        if len(cells) != 1 or cells[0].column in known or cells[0].kind is not CellKind.TEXT:
+            return False
+        if says_a_cut(cells[0].text):
+            self.problems.append(
+                error(
+                    f"'{plain_spaces(cells[0].text)}' stands under no known heading, "
+                    "so it is not read",
+                    cells[0].location,
+                    "Move it under Cutting instructions, beside its fabric.",
+                )
+            )
+        else:
+            self.note(cells[0])
+        return True
 
     def is_total(self, row: TableRow) -> bool:
         """Whether a row holds totals; it is said to be passed over."""

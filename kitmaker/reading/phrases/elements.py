@@ -174,13 +174,19 @@ def _element(match: re.Match[str], unit: Unit, warnings: list[str]) -> Element |
     if match["space"] is not None:
         return None
     if match["other"] is not None:
-        if text in "\"'*~?!<>|•×":
-            if text == "?":
-                raise UnsureError("a size is left open ('?')", "Measure, and type the size.")
-            return None
-        raise UnsureError(f"the sign '{text}' has no part to play", "Write the line without it.")
+        return _sign(text)
     plain = {"across": Kind.WOF, "along": Kind.LOF, "at": Kind.AT, "break": Kind.BREAK}
     return Element(kind=plain.get(kind, Kind.WORD), text=text)
+
+
+def _sign(text: str) -> Element | None:
+    if text == "×":
+        return Element(kind=Kind.WORD, text="x")
+    if text == "?":
+        raise UnsureError("a size is left open ('?')", "Measure, and type the size.")
+    if text in "\"'*~!<>|•":
+        return None
+    raise UnsureError(f"the sign '{text}' has no part to play", "Write the line without it.")
 
 
 def _word(text: str) -> Element:

@@ -106,9 +106,20 @@ def _add(items: list[Item], element: Element, following: list[Element]) -> None:
     elif element.kind is Kind.NOUN:
         _add_noun(item, element)
     elif element.kind is Kind.WORD:
+        _refuse_open_times(element, following)
         _add_word(item, element.text)
     else:
         _add_mark(item, element)
+
+
+def _refuse_open_times(element: Element, following: list[Element]) -> None:
+    """Refuse a times sign without the second measure: ``2½" x W``."""
+    behind = following[0].kind if following else Kind.BREAK
+    if element.text.casefold() == "x" and behind in (Kind.WORD, Kind.BREAK):
+        raise UnsureError(
+            "nothing that is a measure stands behind the times sign",
+            "Type both measures, or WOF for the width of the fabric.",
+        )
 
 
 def _add_noun(item: Item, element: Element) -> None:

@@ -139,7 +139,7 @@ class _Reader:
         if self._is_read_as_note(sentence, signs):
             return
         if not re.search(r"\d", signs):
-            if is_damaged(signs):
+            if is_damaged(signs) or signs.endswith("("):
                 raise UnsureError(
                     "signs or letters stand where figures should be",
                     "Type the line by hand from the printed pattern.",
