@@ -6,6 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction as F
 from pathlib import Path
+from typing import Any
 
 import pytest
 from quilt import bolt, class_sheet, fabric, on_shelf, pattern, piece, shop
@@ -17,12 +18,26 @@ from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.measured import lay_out_measured
 from kitmaker.lengths import METER, Unit, parse_length
 from kitmaker.paper.movements import find_saleable, list_movements
-from kitmaker.paper.stock_after import build_stock_after, has_stock_after, say_exact
+from kitmaker.paper.shop_facts import say_exact
+from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.plan import KitPlan, Offcut
-from kitmaker.shop import Bag, MeasuredPiece, Shop, StockRow
+from kitmaker.shop import Bag, LabelSheet, Markup, MeasuredPiece, Shop, StockRow
 from kitmaker.shopbooks.shopbook import read_shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
+
+OWN_LABELS = LabelSheet(
+    sheet_id="fair labels",
+    paper="A4",
+    columns=2,
+    rows=4,
+    width=F("99.1"),
+    height=F("67.7"),
+    left=F("4.65"),
+    top=F("13.1"),
+    pitch_across=F("101.6"),
+    pitch_down=F("67.7"),
+)
 
 
 def row_at(row: StockRow, cell: str) -> StockRow:
@@ -145,3 +160,25 @@ def test_what_a_measured_plan_sets_aside_is_still_on_the_shelf(tmp_path: Path) -
         (None, None, F(108)),
     ]
     assert (rows[0].usable_width, rows[0].usable_length) == (F(21), F("16.5"))
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {},
+        {"straighten": F(0), "re_square": F(1, 8), "re_square_every": 4, "layers_per_cut": 6},
+        {"markup": Markup(factor=Decimal(2), as_written="100 %"), "kit_fee": Decimal("4.5")},
+        {"usable_width": F(39), "round_yardage_up_to": F(9), "smallest_length_back": F(18)},
+        {"smallest_offcut": (F(3), F(6)), "label_offset": (F(1), F(-1, 2)), "currency": "€"},
+        {"unit": Unit.CENTIMETER, "ruler_length": F(6000, 254), "phone": "555-0142"},
+        {"own_label_sheets": (OWN_LABELS,), "label_sheet": "fair labels"},
+    ],
+)
+def test_the_shops_figures_go_with_its_shelf(tmp_path: Path, more: dict[str, Any]) -> None:
+    """The next plan from the shelf that is left must not reckon with other losses and prices."""
+    at = shop(bolt("S-1", 9), **more)
+    path = tmp_path / "after.xlsx"
+    path.write_bytes(build_stock_after(plan(at, kits=1)))
+    reading = read_shop(path)
+    assert reading.problems == ()
+    assert replace(reading.shop, stock=None) == replace(at, stock=None, workbook="after.xlsx")

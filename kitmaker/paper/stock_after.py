@@ -1,8 +1,8 @@
 """``stock-after.xlsx``: the shelf when all is cut, laid out as the next shop workbook.
 
 The ``Stock`` sheet can be read again as it is. Lengths are typed with their unit, so that
-nothing is lost in rounding; the shop's own forms and its unit stand beside it, so that
-their names and bare numbers mean the same.
+nothing is lost in rounding; the shop's own forms and its figures stand beside it, so that
+names and bare numbers mean the same and the next plan reckons as this one did.
 """
 
 from __future__ import annotations
@@ -15,20 +15,15 @@ from typing import Any, TypeAlias
 
 import xlsxwriter
 
-from kitmaker.lengths import (
-    CENTIMETER,
-    METER,
-    YARD,
-    Length,
-    LengthError,
-    Unit,
-    parse_length,
-    round_usable_down,
-    say_decimal,
-    say_plain,
-)
+from kitmaker.lengths import say_decimal
 from kitmaker.paper.movements import stock_after
 from kitmaker.paper.sheets.saying import printable
+from kitmaker.paper.shop_facts import (
+    LABEL_SHEET_COLUMNS,
+    label_sheet_rows,
+    say_exact,
+    shop_facts,
+)
 from kitmaker.plan import KitPlan
 from kitmaker.shop import Shop, StockRow
 
@@ -88,10 +83,10 @@ def build_stock_after(plan: KitPlan) -> bytes:
         own = [_form_row(form, shop) for form in shop.catalogue if form.own]
         if own:
             _write(book, "Forms", _FORM_COLUMNS, own, bold)
-        facts: list[tuple[Cell, ...]] = [("Unit", shop.unit.value)]
-        if shop.name:
-            facts.insert(0, ("Name", shop.name))
-        _write(book, "Shop", (("Label", 16), ("Value", 30)), facts, bold)
+        _write(book, "Shop", (("Label", 22), ("Value", 40)), list(shop_facts(shop)), bold)
+        if shop.own_label_sheets:
+            columns = tuple((heading, 13) for heading in LABEL_SHEET_COLUMNS)
+            _write(book, "Label sheets", columns, list(label_sheet_rows(shop)), bold)
     return file.getvalue()
 
 
@@ -155,25 +150,3 @@ def _form_row(form: Any, shop: Shop) -> tuple[Cell, ...]:
         form.price,
         form.bundle_count,
     )
-
-
-def say_exact(length: Length, unit: Unit, *, by_the_yard: bool = False) -> str:
-    """Say a length with its unit so that reading it gives the same length back.
-
-    Where no unit says it exactly it is rounded down to a 64th of an inch.
-    """
-    yards = ((YARD, "yd"), (Fraction(1), "in"))
-    meters = ((METER, "m"), (CENTIMETER, "cm"))
-    ways: tuple[tuple[Fraction, str], ...] = (*meters, *yards)
-    if unit is not Unit.CENTIMETER:
-        ways = (*yards, *meters)
-    if not by_the_yard:
-        ways = tuple(way for way in ways if way[1] in ("in", "cm"))
-    for size, word in ways:
-        said = f"{say_plain(length / size)} {word}"
-        try:
-            if parse_length(said) == length:
-                return said
-        except LengthError:
-            continue
-    return f"{say_plain(round_usable_down(length, Fraction(1, 64)))} in"
