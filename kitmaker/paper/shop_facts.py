@@ -19,6 +19,7 @@ from kitmaker.lengths import (
     Unit,
     parse_length,
     round_usable_down,
+    say_decimal,
     say_plain,
 )
 from kitmaker.shop import Shop
@@ -73,8 +74,8 @@ def _facts(shop: Shop) -> Iterator[tuple[str, str | int | Decimal | None]]:
     yield "Labor per hour", shop.labor_per_hour
     yield "Kit fee", shop.kit_fee
     yield "Label sheet", shop.label_sheet
-    across = f"{say_plain(abs(right))} mm {'left' if right < 0 else 'right'}"
-    yield "Label offset", f"{across}, {say_plain(abs(down))} mm {'up' if down < 0 else 'down'}"
+    across = f"{say_decimal(abs(right), 6)} mm {'left' if right < 0 else 'right'}"
+    yield "Label offset", f"{across}, {say_decimal(abs(down), 6)} mm {'up' if down < 0 else 'down'}"
     yield "Smallest offcut", f"{shorter} x {longer}"
     yield "Smallest length back", say_exact(shop.smallest_length_back, unit, by_the_yard=True)
     yield "Currency", shop.currency
