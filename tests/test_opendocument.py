@@ -271,3 +271,26 @@ def test_other_files_are_refused_with_what_to_do(tmp_path: Path, name: str) -> N
     path.write_bytes(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1 old")
     with pytest.raises(UnreadableError, match=r"save as \.xlsx"):
         read_workbook(path)
+
+
+def test_a_file_that_libreoffice_saved_is_read_by_its_cells() -> None:
+    """A title, merged names, formats, a date, TRUE, a formula, a hidden row and two lines."""
+    read = read_pattern(Path(__file__).parent / "cases" / "saved_by_libreoffice.ods")
+    assert read.pattern.name == "Harbor Steps"
+    assert [
+        (piece.where.cell, piece.quantity, piece.width, piece.length)
+        for fabric in read.pattern.fabrics
+        for piece in fabric.pieces
+    ] == [
+        ("B4", 4, Fraction(5, 2), None),
+        ("B5", 8, Fraction(5, 2), Fraction(9, 2)),
+        ("B6", 1, Fraction(7, 3), 5),
+        ("B9", 2, Fraction(5, 2), 5),
+        ("B10", 12, 3, 3),
+        ("C4", 80, Fraction(5, 2), Fraction(5, 2)),
+    ]
+    assert [(one.is_error, str(one.location and one.location.cell)) for one in read.problems] == [
+        (True, "C7"),
+        (True, "C8"),
+        (False, "A10"),
+    ]

@@ -275,6 +275,8 @@ def _as_cell(cell: _OpenCell, number_format: str) -> Cell:
     kind, text, number, moment = CellKind.TEXT, shown, None, None
     if attributes.get("calcext:value-type") == "error":
         kind = CellKind.ERROR
+    elif stored == "float" and shown.upper() in ("TRUE", "FALSE"):
+        kind, text = CellKind.BOOL, shown.upper()  # LibreOffice stores =TRUE() as 1
     elif stored in ("float", "percentage", "currency"):
         kind, text, number = _number(attributes.get("office:value", ""), shown)
         if stored == "percentage" and "%" not in number_format:
