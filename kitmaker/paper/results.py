@@ -1,86 +1,31 @@
-"""The results workbook: one table a sheet, ready to print, with sums that stay live.
-
-Text is always written as text, so that nothing typed into a workbook becomes a formula.
-Formulas are stored with the values they come to, for programs that do not calculate.
-"""
+"""The results workbook: one table a sheet, ready to print, with sums that stay live."""
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from datetime import datetime
-from decimal import Decimal
 from fractions import Fraction
-from typing import Any, TypeAlias
-
-import xlsxwriter
-from xlsxwriter.utility import xl_col_to_name
+from typing import Any
 
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.paper.sheets.page import number_kits, say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
-from kitmaker.paper.sheets.saying import printable, say_kits, say_piece_size, say_proof
+from kitmaker.paper.sheets.saying import say_kits, say_piece_size, say_proof
+from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
+from kitmaker.paper.workbooks import build_workbook
 from kitmaker.plan import FabricPlan, KitPlan
-
-Value: TypeAlias = str | int | Fraction | Decimal | None
-
-_LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
-_CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 - a fixed date, so that the bytes are the same
-_TITLE_CHARACTER = 1.6  # a title's letter against one of a table
-_WIDEST = 46
-_PAGE_WIDTH = 92
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of a table.
-
-    Attributes:
-        heading: Its name.
-        kind: ``text``, ``count``, ``number`` (a measure) or ``money``.
-        summed: Whether the Total row sums it.
-    """
-
-    heading: str
-    kind: str = "text"
-    summed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """A sheet of the workbook: a heading, columns, rows, and whether sums stand below."""
-
-    sheet: str
-    title: str
-    columns: tuple[Column, ...]
-    rows: tuple[tuple[Value, ...], ...] = field(default=())
-
-    @property
-    def has_total(self) -> bool:
-        """Whether a row of sums stands below."""
-        return any(column.summed for column in self.columns)
 
 
 def build_results(plan: KitPlan) -> bytes:
     """Return the results workbook of a plan; the same plan gives the same bytes."""
-    file = io.BytesIO()
-    options = {
-        "in_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-    }
-    with xlsxwriter.Workbook(file, options) as book:
-        book.set_properties(
-            {"title": printable(f"{plan.pattern.name}: plan {plan.number}"), "created": _CREATED}
-        )
-        formats = _formats(book, plan)
+
+    def write(book: Any) -> None:
+        formats = make_formats(book, plan.shop.currency)
         for table in _tables(plan):
-            _write_table(book, formats, plan, table)
-    return file.getvalue()
+            write_table(book, formats, table, say_pattern(plan), f"plan {plan.number}")
+
+    return build_workbook(f"{plan.pattern.name}: plan {plan.number}", write)
 
 
 def _tables(plan: KitPlan) -> tuple[Table, ...]:
@@ -94,124 +39,6 @@ def _tables(plan: KitPlan) -> tuple[Table, ...]:
         _movement_table(plan),
         _problem_table(plan),
     )
-
-
-def _formats(book: Any, plan: KitPlan) -> dict[str, Any]:
-    currency = plan.shop.currency.replace('"', "")
-    money = f'"{printable(currency)}"#,##0.00' if currency else "#,##0.00"
-    kinds = {"text": "@", "count": "#,##0", "number": "0.0###", "money": money}
-    made = {
-        kind: book.add_format(
-            {
-                "num_format": shown,
-                "valign": "top",
-                "text_wrap": kind == "text",
-                "indent": int(kind == "text"),
-            }
-        )
-        for kind, shown in kinds.items()
-    }
-    made |= {
-        f"total {kind}": book.add_format({"num_format": shown, "bold": True, "top": 1})
-        for kind, shown in kinds.items()
-    }
-    made["title"] = book.add_format({"bold": True, "font_size": 14})
-    made["heading"] = book.add_format(
-        {"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom"}
-    )
-    return made
-
-
-def _write_table(book: Any, formats: dict[str, Any], plan: KitPlan, table: Table) -> None:
-    sheet = book.add_worksheet(table.sheet)
-    last_column = len(table.columns) - 1
-    sheet.write_string(0, 0, _text(table.title), formats["title"])
-    for at, column in enumerate(table.columns):
-        sheet.write_string(1, at, column.heading, formats["heading"])
-    for down, row in enumerate(table.rows, start=2):
-        for at, (column, value) in enumerate(zip(table.columns, row, strict=True)):
-            _write_value(sheet, down, at, value, formats[column.kind])
-    last_row = 1 + len(table.rows)
-    if table.has_total and table.rows:
-        last_row += 1
-        _write_total(sheet, last_row, table, formats)
-    _set_page(sheet, table, plan, last_row, last_column)
-
-
-def _write_value(sheet: Any, row: int, column: int, value: Value, shown: Any) -> None:
-    if value is None:
-        sheet.write_blank(row, column, None, shown)
-    elif isinstance(value, str):
-        sheet.write_string(row, column, _text(value), shown)
-    else:
-        sheet.write_number(row, column, float(value), shown)
-
-
-def _write_total(sheet: Any, row: int, table: Table, formats: dict[str, Any]) -> None:
-    """Write the row of sums; what is not known counts for nothing, as SUM does it."""
-    for at, column in enumerate(table.columns):
-        shown = formats[f"total {column.kind}"]
-        if at == 0:
-            sheet.write_string(row, at, "Total", shown)
-        elif column.summed:
-            letter = xl_col_to_name(at)
-            total = sum((_amount(one[at]) for one in table.rows), Fraction(0))
-            sheet.write_formula(row, at, f"=SUM({letter}3:{letter}{row})", shown, float(total))
-        else:
-            sheet.write_blank(row, at, None, shown)
-
-
-def _amount(value: Value) -> Fraction:
-    return Fraction(0) if value is None or isinstance(value, str) else Fraction(value)
-
-
-def _set_page(sheet: Any, table: Table, plan: KitPlan, last_row: int, last_column: int) -> None:
-    widths = [_width(table, at) for at in range(last_column + 1)]
-    widths[-1] += max(0.0, len(table.title) * _TITLE_CHARACTER - sum(widths))
-    for at, width in enumerate(widths):
-        sheet.set_column(at, at, width)
-    # some programs do not grow a row for a heading that breaks
-    lines = max(map(_heading_lines, table.columns, widths))
-    sheet.set_row(0, 21)
-    sheet.set_row(1, 16 * lines)
-    sheet.freeze_panes(2, 1)
-    sheet.print_area(0, 0, last_row, last_column)
-    sheet.repeat_rows(0, 1)
-    sheet.fit_to_pages(1, 0)
-    if sum(widths) > _PAGE_WIDTH:
-        sheet.set_landscape()
-    sheet.set_margins(left=0.5, right=0.5, top=0.8, bottom=0.7)
-    number = printable(plan.number).replace("&", "&&")[:40]
-    pattern = " ".join(printable(say_pattern(plan)).split())[:100].replace("&", "&&")
-    # a header's code for the type would swallow a name that begins with a number
-    sheet.set_header(f"&L {pattern}")
-    sheet.set_footer(f"&Lplan {number}&C&A&Rpage &P of &N")
-
-
-def _width(table: Table, at: int) -> float:
-    longest = max((len(_shown(row[at])) for row in table.rows), default=0)
-    heading = max(len(word) for word in table.columns[at].heading.split())
-    return min(_WIDEST, max(longest, heading, 6) + 2)
-
-
-def _heading_lines(column: Column, width: float) -> int:
-    """How many lines a heading takes when it breaks between words."""
-    lines, used = 1, 0
-    for word in column.heading.split():
-        if used and used + 1 + len(word) > width - 2:
-            lines, used = lines + 1, 0
-        used += len(word) + bool(used)
-    return lines
-
-
-def _shown(value: Value) -> str:
-    if value is None:
-        return ""
-    return value if isinstance(value, str) else f"{float(value):,.2f}  "
-
-
-def _text(text: str) -> str:
-    return printable(text)[:_LONGEST_TEXT]
 
 
 def _in_unit(length: Length | None, unit: Unit) -> Fraction | None:

@@ -6,13 +6,9 @@ January unless the cell is text, and then the size is lost.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
-
-import xlsxwriter
 
 from kitmaker.paper.starter_words import (
     GENERAL,
@@ -21,8 +17,8 @@ from kitmaker.paper.starter_words import (
     StarterKind,
     StarterSheet,
 )
+from kitmaker.paper.workbooks import build_workbook
 
-_MADE = datetime(2026, 1, 1)  # noqa: DTZ001  # one workbook, the same bytes every time
 _LAST_ROW = 499
 _TEXT = "@"
 
@@ -49,14 +45,9 @@ def build_starter(kind: StarterKind, marks: StarterMarks) -> bytes:
         kind: Which one.
         marks: By what the reader knows what it must not read.
     """
-    stream = io.BytesIO()
-    book = xlsxwriter.Workbook(
-        stream, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    return build_workbook(
+        f"A {kind.value} to fill in", lambda book: _Writer(book, marks).write(STARTER_SHEETS[kind])
     )
-    book.set_properties({"title": f"A {kind.value} to fill in", "created": _MADE})
-    _Writer(book, marks).write(STARTER_SHEETS[kind])
-    book.close()
-    return stream.getvalue()
 
 
 class _Writer:

@@ -7,13 +7,9 @@ names and bare numbers mean the same and the next plan reckons as this one did.
 
 from __future__ import annotations
 
-import io
-from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeAlias
-
-import xlsxwriter
 
 from kitmaker.lengths import say_decimal
 from kitmaker.paper.movements import stock_after
@@ -24,12 +20,11 @@ from kitmaker.paper.shop_facts import (
     say_exact,
     shop_facts,
 )
+from kitmaker.paper.workbooks import build_workbook
 from kitmaker.plan import KitPlan
 from kitmaker.shop import Shop, StockRow
 
 Cell: TypeAlias = str | int | Decimal | None
-
-_CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 - a fixed date, so that the bytes are the same
 
 _STOCK_COLUMNS = (
     ("SKU", 12),
@@ -65,29 +60,21 @@ def has_stock_after(plan: KitPlan) -> bool:
 
 def build_stock_after(plan: KitPlan) -> bytes:
     """Return the workbook; the same plan gives the same bytes."""
-    file = io.BytesIO()
-    options = {
-        "in_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-    }
+    return build_workbook(f"Stock after plan {plan.number}", lambda book: _write_sheets(book, plan))
+
+
+def _write_sheets(book: Any, plan: KitPlan) -> None:
     shop = plan.shop
-    with xlsxwriter.Workbook(file, options) as book:
-        book.set_properties(
-            {"title": printable(f"Stock after plan {plan.number}"), "created": _CREATED}
-        )
-        bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True})
-        stock = [_stock_row(row, note, plan) for row, note in stock_after(plan)]
-        _write(book, "Stock", _STOCK_COLUMNS, stock, bold)
-        own = [_form_row(form, shop) for form in shop.catalogue if form.own]
-        if own:
-            _write(book, "Forms", _FORM_COLUMNS, own, bold)
-        _write(book, "Shop", (("Label", 22), ("Value", 40)), list(shop_facts(shop)), bold)
-        if shop.own_label_sheets:
-            columns = tuple((heading, 13) for heading in LABEL_SHEET_COLUMNS)
-            _write(book, "Label sheets", columns, list(label_sheet_rows(shop)), bold)
-    return file.getvalue()
+    bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True})
+    stock = [_stock_row(row, note, plan) for row, note in stock_after(plan)]
+    _write(book, "Stock", _STOCK_COLUMNS, stock, bold)
+    own = [_form_row(form, shop) for form in shop.catalogue if form.own]
+    if own:
+        _write(book, "Forms", _FORM_COLUMNS, own, bold)
+    _write(book, "Shop", (("Label", 22), ("Value", 40)), list(shop_facts(shop)), bold)
+    if shop.own_label_sheets:
+        columns = tuple((heading, 13) for heading in LABEL_SHEET_COLUMNS)
+        _write(book, "Label sheets", columns, list(label_sheet_rows(shop)), bold)
 
 
 def _write(

@@ -1,0 +1,191 @@
+"""A table on a sheet of a workbook: text as text, sums as live formulas, ready to print.
+
+Formulas are stored with the values they come to, for programs that do not calculate.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+from xlsxwriter.utility import xl_col_to_name
+
+from kitmaker.paper.sheets.saying import printable
+
+Value: TypeAlias = str | int | Fraction | Decimal | None
+
+_LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
+_TITLE_CHARACTER = 1.6  # a title's letter against one of a table
+_WIDEST = 46
+_PAGE_WIDTH = 92
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table.
+
+    Attributes:
+        heading: Its name.
+        kind: ``text``, ``count``, ``number`` (a measure) or ``money``.
+        summed: Whether the Total row sums it.
+    """
+
+    heading: str
+    kind: str = "text"
+    summed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A sheet of the workbook: a heading, columns, rows, and whether sums stand below."""
+
+    sheet: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Value, ...], ...] = field(default=())
+
+    @property
+    def has_total(self) -> bool:
+        """Whether a row of sums stands below."""
+        return any(column.summed for column in self.columns)
+
+
+def make_formats(book: Any, currency: str) -> dict[str, Any]:
+    """Return the looks of a workbook's cells by kind of column.
+
+    Args:
+        book: The workbook they are for.
+        currency: The sign before amounts of money; "".
+    """
+    currency = currency.replace('"', "")
+    money = f'"{printable(currency)}"#,##0.00' if currency else "#,##0.00"
+    kinds = {"text": "@", "count": "#,##0", "number": "0.0###", "money": money}
+    made = {
+        kind: book.add_format(
+            {
+                "num_format": shown,
+                "valign": "top",
+                "text_wrap": kind == "text",
+                "indent": int(kind == "text"),
+            }
+        )
+        for kind, shown in kinds.items()
+    }
+    made |= {
+        f"total {kind}": book.add_format({"num_format": shown, "bold": True, "top": 1})
+        for kind, shown in kinds.items()
+    }
+    made["title"] = book.add_format({"bold": True, "font_size": 14})
+    made["heading"] = book.add_format(
+        {"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom"}
+    )
+    return made
+
+
+def write_table(book: Any, formats: Mapping[str, Any], table: Table, head: str, foot: str) -> None:
+    """Write a table onto a sheet of its own, ready to print.
+
+    Args:
+        book: The workbook.
+        formats: As :func:`make_formats` made them for it.
+        table: What is written.
+        head: Stands on top of each printed page.
+        foot: Stands below, at the left.
+    """
+    sheet = book.add_worksheet(table.sheet)
+    sheet.write_string(0, 0, _text(table.title), formats["title"])
+    for at, column in enumerate(table.columns):
+        sheet.write_string(1, at, column.heading, formats["heading"])
+    for down, row in enumerate(table.rows, start=2):
+        for at, (column, value) in enumerate(zip(table.columns, row, strict=True)):
+            _write_value(sheet, down, at, value, formats[column.kind])
+    last_row = 1 + len(table.rows)
+    if table.has_total and table.rows:
+        last_row += 1
+        _write_total(sheet, last_row, table, formats)
+    _set_page(sheet, table, last_row)
+    _set_edges(sheet, head, foot)
+
+
+def _write_value(sheet: Any, row: int, column: int, value: Value, shown: Any) -> None:
+    if value is None:
+        sheet.write_blank(row, column, None, shown)
+    elif isinstance(value, str):
+        sheet.write_string(row, column, _text(value), shown)
+    else:
+        sheet.write_number(row, column, float(value), shown)
+
+
+def _write_total(sheet: Any, row: int, table: Table, formats: Mapping[str, Any]) -> None:
+    """Write the row of sums; what is not known counts for nothing, as SUM does it."""
+    for at, column in enumerate(table.columns):
+        shown = formats[f"total {column.kind}"]
+        if at == 0:
+            sheet.write_string(row, at, "Total", shown)
+        elif column.summed:
+            letter = xl_col_to_name(at)
+            total = sum((_amount(one[at]) for one in table.rows), Fraction(0))
+            sheet.write_formula(row, at, f"=SUM({letter}3:{letter}{row})", shown, float(total))
+        else:
+            sheet.write_blank(row, at, None, shown)
+
+
+def _amount(value: Value) -> Fraction:
+    return Fraction(0) if value is None or isinstance(value, str) else Fraction(value)
+
+
+def _set_page(sheet: Any, table: Table, last_row: int) -> None:
+    last_column = len(table.columns) - 1
+    widths = [_width(table, at) for at in range(last_column + 1)]
+    widths[-1] += max(0.0, len(table.title) * _TITLE_CHARACTER - sum(widths))
+    for at, width in enumerate(widths):
+        sheet.set_column(at, at, width)
+    # some programs do not grow a row for a heading that breaks
+    lines = max(map(_heading_lines, table.columns, widths))
+    sheet.set_row(0, 21)
+    sheet.set_row(1, 16 * lines)
+    sheet.freeze_panes(2, 1)
+    sheet.print_area(0, 0, last_row, last_column)
+    sheet.repeat_rows(0, 1)
+    sheet.fit_to_pages(1, 0)
+    if sum(widths) > _PAGE_WIDTH:
+        sheet.set_landscape()
+    sheet.set_margins(left=0.5, right=0.5, top=0.8, bottom=0.7)
+
+
+def _set_edges(sheet: Any, head: str, foot: str) -> None:
+    """Set head and foot; an ampersand would be read as a code."""
+    head = " ".join(printable(head).split())[:100].replace("&", "&&")
+    foot = printable(foot).replace("&", "&&")[:40]
+    # a header's code for the type would swallow a name that begins with a number
+    sheet.set_header(f"&L {head}")
+    sheet.set_footer(f"&L{foot}&C&A&Rpage &P of &N")
+
+
+def _width(table: Table, at: int) -> float:
+    longest = max((len(_shown(row[at])) for row in table.rows), default=0)
+    heading = max(len(word) for word in table.columns[at].heading.split())
+    return min(_WIDEST, max(longest, heading, 6) + 2)
+
+
+def _heading_lines(column: Column, width: float) -> int:
+    """How many lines a heading takes when it breaks between words."""
+    lines, used = 1, 0
+    for word in column.heading.split():
+        if used and used + 1 + len(word) > width - 2:
+            lines, used = lines + 1, 0
+        used += len(word) + bool(used)
+    return lines
+
+
+def _shown(value: Value) -> str:
+    if value is None:
+        return ""
+    return value if isinstance(value, str) else f"{float(value):,.2f}  "
+
+
+def _text(text: str) -> str:
+    return printable(text)[:_LONGEST_TEXT]
