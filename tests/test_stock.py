@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction as F
 
+import pytest
 from quilt import bolt, on_shelf, shop
 
 from kitmaker.forms import Catalogue
@@ -134,3 +135,12 @@ def test_forms_that_come_in_bundles_are_pulled_and_missed_in_bundles() -> None:
     need.add_forms(stack, 30)
     short = pull_line(need, at, Unit.INCH, None).short
     assert short == "short by 4 stacks (1 bundle of 20)"
+
+
+@pytest.mark.parametrize(("lot_of_bolt", "cut"), [("7", 3), ("8", 4)])
+def test_a_bag_of_forms_is_not_filled_up_from_another_dye_lot(lot_of_bolt: str, cut: int) -> None:
+    """Six bags of two; nine are ready. A bolt of another lot must give the fifth bag whole."""
+    need = Needed("S-1", ["Sky"])
+    need.add_forms(FAT_QUARTER, 2, kits=6)
+    at = shop(on_shelf("S-1", "FQ", 9, dye_lot="7"), bolt("S-1", 3, dye_lot=lot_of_bolt))
+    assert draw(need, at).cut_forms == ((FAT_QUARTER, cut),)

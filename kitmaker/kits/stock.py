@@ -262,7 +262,11 @@ class _Ready:
 
 
 def _take_ready_forms(needed: Needed, shop: Shop) -> _Ready:
-    """Take ready-made forms, the smaller piles first."""
+    """Take ready-made forms, the smaller piles first.
+
+    Where piles and bolts are of several dye lots, only whole bags are filled from a pile: the
+    rest of a bag would be cut from cloth of another lot.
+    """
     taken: list[StockPiece] = []
     left: list[tuple[Form, int]] = []
     lots: frozenset[str] = frozenset()
@@ -270,7 +274,8 @@ def _take_ready_forms(needed: Needed, shop: Shop) -> _Ready:
     for form, count in needed.forms.values():
         piles = piles_of(form, needed.sku, shop)
         wants = [Want(((Fraction(1), 1),), count)]
-        if len({row.dye_lot or "" for row in piles}) > 1:
+        bolts = [row for row in rows_of(shop, needed.sku) if row.form is None and row.free_length]
+        if len({row.dye_lot or "" for row in (*piles, *bolts)}) > 1:
             wants = needed.form_wants[form.form_id]
         free = [Fraction(row.free_count) for row in piles]
         shelf = [_piece(row, count) for row, count in zip(piles, free, strict=True)]
