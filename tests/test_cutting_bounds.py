@@ -13,7 +13,7 @@ from kitmaker.cutting.bars import ThreadSearch
 from kitmaker.cutting.bounds import sheet_certificate, thread_certificate
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.fewest import fewest_sheets
-from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.knapsack import LayoutSearch, table_work
 from kitmaker.cutting.length_bounds import raised_bound
 from kitmaker.cutting.master import CoverProgram, choose_columns
 from kitmaker.cutting.problem import Demand, Problem, build_problem
@@ -70,6 +70,21 @@ def test_the_table_over_all_layouts_agrees_with_trying_every_cut(seed: int) -> N
     search = LayoutSearch(problem.kinds, problem.width, problem.height or 0)
     slow = _slow_best(problem, prices, problem.width, problem.height or 0)
     assert int(search.table(prices)[-1, -1]) == slow
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_work_of_a_table_is_known_before_it_is_prepared(seed: int) -> None:
+    draw = random.Random(seed)  # noqa: S311
+    pieces = [(draw.randint(2, 9), draw.randint(2, 9), 40) for _ in range(draw.randint(1, 4))]
+    problem = build_problem(_demands(pieces), F(draw.randint(10, 40)), F(draw.randint(10, 90)))
+    sheet = (problem.kinds, problem.width, problem.height or 0)
+    assert table_work(*sheet) == LayoutSearch(*sheet).work
+
+
+def test_no_table_is_prepared_that_the_work_does_not_reach_for() -> None:
+    """19,000 units along would take gigabytes; nothing of it is begun, and the bound stands."""
+    problem = build_problem(_demands([(3, 7, 9_000), (5, 11, 9_000)]), F(40), None)
+    assert raised_bound(problem, F(18_000), 19_000, [1] * len(problem.kinds), 10**6) >= 18_000
 
 
 @pytest.mark.parametrize(("pieces", "count"), KNOWN_FORMS)

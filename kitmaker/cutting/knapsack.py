@@ -67,6 +67,21 @@ def _splits(positions: Sequence[int]) -> _Splits:
     return _Splits(tuple(lower), tuple(upper))
 
 
+def table_work(kinds: Sequence[Kind], width: int, height: int) -> int:
+    """Return the additions one table of a sheet takes, without preparing for any.
+
+    What is prepared grows with the square of the positions: a caller whose work does not
+    reach for one table must not begin.
+    """
+    across, along = positions_across(kinds, width), positions_along(kinds, height)
+    pairs = []
+    for positions in (across, along):
+        array = np.asarray(positions, dtype=np.int64)
+        ends = np.searchsorted(array, array // 2, side="right") - 1
+        pairs.append(int(np.maximum(ends, 0).sum()))
+    return pairs[0] * len(along) + 4 * len(across) * pairs[1]
+
+
 class LayoutSearch:
     """Finds best layouts of one sheet for one set of kinds, for value after value."""
 

@@ -31,7 +31,7 @@ import numpy as np
 
 from kitmaker.cutting.bars import ThreadSearch
 from kitmaker.cutting.bounds import next_reachable_length, thread_certificate
-from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.knapsack import LayoutSearch, table_work
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram
 from kitmaker.cutting.problem import Problem
@@ -89,6 +89,8 @@ def raised_bound(
     """
     target = next_reachable_length(problem, bound, length)
     if target >= length or length > MOST_POSITIONS:
+        return max(bound, Fraction(target))
+    if table_work(problem.kinds, problem.width, length - 1) > work:
         return max(bound, Fraction(target))
     search = LayoutSearch(problem.kinds, problem.width, length - 1)
     rounds = min(ROUNDS, work // max(1, search.work))
