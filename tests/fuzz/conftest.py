@@ -9,7 +9,11 @@ import os
 
 from hypothesis import HealthCheck, settings
 
-_SLOW_IS_FINE = (HealthCheck.too_slow, HealthCheck.function_scoped_fixture)
+_SLOW_IS_FINE = (
+    HealthCheck.too_slow,
+    HealthCheck.data_too_large,
+    HealthCheck.function_scoped_fixture,
+)
 
 settings.register_profile(
     "quick",

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+from fuzz.effort import looks
 from fuzz.strategies import Said, grids, phrases, texts, values
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 
 from kitmaker.errors import KitmakerError, Level
 from kitmaker.pattern import PieceKind
@@ -17,13 +18,7 @@ from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.requirements import read_pattern
 
-QUICK = settings(
-    max_examples=40,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
-MANY = settings(QUICK, max_examples=150)
+QUICK, MANY = looks(40), looks(150)
 
 
 def book_of(rows: list[list[Any]], folder: str) -> Path:
