@@ -305,3 +305,27 @@ def test_the_files_given_are_never_written(folder: Path) -> None:
     words = ("--class", folder / "day.xlsx", "--spare-kits", 0)
     assert run(folder, "once more", *words).exit_code == 0
     assert {path: path.read_bytes() for path in folder.glob("*.xlsx")} == files
+
+
+def test_the_shops_own_form_in_centimeters_is_converted_to_and_broken_down(folder: Path) -> None:
+    """Sand takes four at 1.15; two stacks of 20 × 40 cm give 3 × 6 squares of 6.5 cm each."""
+    pond, shop = str(folder / "pond.xlsx"), str(folder / "day.xlsx")
+    asked = ["convert", pond, "--shop", shop, "--form", "Cream Stack", "--json"]
+    fabrics = json.loads(CliRunner().invoke(main, asked).stdout)["fabrics"]
+    (sand,) = [one["options"][0] for one in fabrics if one["role"] == "Sand"]
+    assert (sand["count"], sand["cost"], sand["buy"]) == (4, 4.6, "4 Cream stacks")
+    stash = write(folder / "stash.xlsx", {"Stash": [("Form", "Count"), ("cream stack", 2)]})
+    asked = ["breakdown", str(stash), "--shop", shop, "--into", "6.5 cm", "--json"]
+    result = CliRunner().invoke(main, [*asked, "--out", str(folder / "small")])
+    assert json.loads(result.stdout)["pieces"] == [{"size": "6.5 cm", "count": 36}]
+
+
+def test_two_workbooks_of_a_shop_the_one_named_wins(folder: Path) -> None:
+    """The class's own shop sheets are not mixed into another shop's."""
+    facts = [("Name", "Other"), ("Kit fee", 0), ("Markup", "×3"), ("Labor per hour", 0)]
+    other: Sheets = {"Shop": facts, "Stock": DAY["Stock"], "Forms": DAY["Forms"]}
+    words = ("--class", folder / "day.xlsx", "--shop", write(folder / "other.xlsx", other))
+    made = run(folder, "other", *words)
+    total = Decimal(str(made.data["costs"][-1]["total"]))
+    tripled = ((total - 33) / 6 * 3 + 11).quantize(Decimal("0.01"))
+    assert Decimal(str(made.data["price_per_kit"])) == tripled
