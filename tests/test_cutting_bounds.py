@@ -81,10 +81,18 @@ def test_the_work_of_a_table_is_known_before_it_is_prepared(seed: int) -> None:
     assert table_work(*sheet) == LayoutSearch(*sheet).work
 
 
-def test_no_table_is_prepared_that_the_work_does_not_reach_for() -> None:
-    """19,000 units along would take gigabytes; nothing of it is begun, and the bound stands."""
+def test_no_table_is_prepared_that_the_work_does_not_reach_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """19,000 units along would take gigabytes: nothing of it is begun, and the bound stands."""
+
+    def begun(*_: object) -> None:
+        raise AssertionError("a table was prepared")
+
+    monkeypatch.setattr("kitmaker.cutting.length_bounds.LayoutSearch", begun)
     problem = build_problem(_demands([(3, 7, 9_000), (5, 11, 9_000)]), F(40), None)
-    assert raised_bound(problem, F(18_000), 19_000, [1] * len(problem.kinds), 10**6) >= 18_000
+    prices = [1] * len(problem.kinds)
+    assert raised_bound(problem, F(18_000), 19_000, prices, 10**6) >= 18_000
 
 
 @pytest.mark.parametrize(("pieces", "count"), KNOWN_FORMS)
