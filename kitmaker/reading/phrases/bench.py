@@ -42,6 +42,9 @@ class Bench:
         chosen: How many ready-cut squares a line chose to be cut up; 0 for none.
         are_from_strips: Whether the pieces last laid down were cut from strips.
         joined: The widths of strips that were sewn together since.
+        list_is_open: Whether the lines below say what the strips at hand are cut into.
+        list_is_doubtful: Whether that shows by the list's marks only, and not in words.
+        listed: The strip that such a list is cutting.
     """
 
     def __init__(self, facts: FabricFacts) -> None:
@@ -55,6 +58,9 @@ class Bench:
         self.chosen = 0
         self.are_from_strips = False
         self.joined: frozenset[Length] = frozenset()
+        self.list_is_open = False
+        self.list_is_doubtful = False
+        self.listed: Cut | None = None
 
     @property
     def cuts(self) -> list[Cut]:
@@ -121,6 +127,15 @@ class Bench:
         """Return the strips at hand that go across the whole fabric."""
         return [self.cuts[at] for at in self.strips if self.cuts[at].length is None]
 
+    def open_list(self) -> None:
+        """Begin a list below a line that is no part of it: it may say what strips become.
+
+        Strips that have a purpose of their own are not cut on by a list.
+        """
+        strips = self.whole_strips()
+        if len(strips) == 1 and not strips[0].words:
+            self.list_is_open, self.list_is_doubtful = True, True
+
     def sew(self) -> None:
         """Sew the strips at hand: what is cut from here on is cut from what was sewn."""
         self.joined |= {strip.width for strip in self.whole_strips()}
@@ -129,6 +144,7 @@ class Bench:
     def clear(self) -> None:
         """Leave no strips at hand: what comes next is cut from something else."""
         self.strips, self.rest, self.kept, self.chosen = [], [], 0, 0
+        self.list_is_open, self.list_is_doubtful, self.listed = False, False, None
 
     def keep_back(self, sentence: str, number: int) -> None:
         """Take ``Set the other 4 strips aside``; 0 means all there are.

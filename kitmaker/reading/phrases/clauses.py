@@ -19,7 +19,7 @@ from kitmaker.reading.phrases.plain import PlainLine, UnsureError
 from kitmaker.reading.phrases.sentences import Clause
 from kitmaker.reading.phrases.settle import settle
 from kitmaker.reading.phrases.sources import From, Source
-from kitmaker.reading.phrases.sub_cuts import sub_cut
+from kitmaker.reading.phrases.sub_cuts import cut_listed, sub_cut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +66,10 @@ class ClauseReader:
         if len(items) == 1 and items[0].is_empty and items[0].diagonal:
             bench.cut_last_on_diagonal(items[0].diagonal)
             return
+        if self._is_of_a_list(clause, items):
+            self._cut_listed(items)
+            return
+        bench.list_is_open, bench.listed = False, None
         from_strips = source is not None and source.source in (Source.STRIPS, Source.EACH_STRIP)
         number = clause.strips_used or (source.number if source and from_strips else None)
         says_rest = clause.of_the_rest or bool(source and from_strips and source.of_the_rest)
@@ -94,6 +98,32 @@ class ClauseReader:
                     "Type only the pieces that are needed in the end, with their total.",
                 )
             self._whole(items, clause)
+
+    def _is_of_a_list(self, clause: Clause, items: list[Item]) -> bool:
+        """Whether a line goes on with the list of what strips are cut into."""
+        bench = self.bench
+        is_open = bench.listed is not None or (bench.list_is_open and len(bench.strips) == 1)
+        plain = not clause.has_verb and self.said.source is None
+        if not is_open or not plain or any(_is_strip(item) for item in items):
+            return False
+        strip = bench.listed or bench.cuts[bench.strips[0]]
+        sizes = [item.size for item in items if item.size is not None]
+        are_as_wide = all(strip.width in (size.first, size.second) for size in sizes)
+        return bench.listed is not None or not bench.list_is_doubtful or are_as_wide
+
+    def _cut_listed(self, items: list[Item]) -> None:
+        """Cut a line of a list from the strips above the list."""
+        bench = self.bench
+        if bench.list_is_doubtful:
+            bench.find(
+                Level.WARNING,
+                "what is listed below the strips is read as cut from them",
+                "Write 'sub-cut into' behind the strips if that is right.",
+            )
+        if bench.listed is not None:
+            cut_listed(bench, items, lambda item, strip: self._settled(item, None, strip))
+        else:
+            self._sub_cut(items, None, each=False)
 
     def _cut_on_items(self, items: list[Item], *, from_strips: bool) -> list[Item]:
         """Return the items that are cut from strips named before them, on the line or above."""

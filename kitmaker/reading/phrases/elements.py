@@ -93,6 +93,7 @@ NOUNS = {
 _WOF = (
     r"w\.?o\.?f\b\.?|(?:across\s+)?(?:the\s+)?(?:full\s+)?(?:width|with)\s+of\s+(?:the\s+)?fabric"
     r"|across\s+(?:the\s+)?(?:full\s+)?(?:fabric\s+)?width|fabric\s+width|full\s+width"
+    r"|across\s+(?:the\s+)?(?:full\s+)?width"
     r"|selvage\s+to\s+selvage|across\s+the\s+fabric|crosswise"
 )
 _LOF = (

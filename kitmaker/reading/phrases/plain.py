@@ -130,6 +130,8 @@ def make_plain(line: str, facts: FabricFacts) -> PlainLine:
             f"'{match.group(0).strip()}' may have lost the slash of a fraction",
             "Type the size as 4 7/8.",
         )
+    # The third line of a list: "3) 6 -- 3½\" squares".
+    text = re.sub(r"^\d{1,2}\)\s+(?=\d+\s*(?:--|x\b|@|squares|strips|rectangles))", "", text)
     plain = PlainLine(text=choose_in_brackets(text, facts.bracket))
     plain.text = _one_unit(plain.text, facts.unit)
     for _ in range(3):  # brackets within brackets

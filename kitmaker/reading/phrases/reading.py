@@ -32,6 +32,7 @@ from kitmaker.reading.phrases.sentences import (
     kept_back,
     multiplies,
     needed_of_cut,
+    opens_a_list,
     says_size,
     split_clauses,
     split_sentences,
@@ -66,6 +67,7 @@ _CUT_CHOSEN = re.compile(
     re.IGNORECASE,
 )
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
+_LISTED = re.compile(r"\s*[•▫·◦▪*–—-]\s+(?=\S)|\s{3,}(?=\S)")
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
 
@@ -94,6 +96,7 @@ class _Reader:
     def __init__(self, facts: FabricFacts) -> None:
         self.bench = Bench(facts)
         self.governing = Governing()
+        self.is_in_list = False
 
     def line(self, number: int, line: str) -> None:
         self.bench.number = number
@@ -106,6 +109,10 @@ class _Reader:
                 "Put each cut on a line of its own.",
             )
             return
+        is_in_list = _LISTED.match(line) is not None
+        if is_in_list and not self.is_in_list:
+            self.bench.open_list()
+        self.is_in_list = is_in_list
         for sentence in split_sentences(re.sub(r"[.]{2,}|…", " ", line)):
             before = self.bench.state()
             try:
@@ -181,6 +188,8 @@ class _Reader:
         reader = ClauseReader(self.bench, self.governing, said)
         for clause in split_clauses(said.plain.text):
             reader.read(clause)
+        if self.bench.strips and opens_a_list(said.plain.text):
+            self.bench.list_is_open = True
         check_totals(self.bench, said.plain.totals, cuts_before)
         for words in said.plain.warnings:
             self.bench.find(Level.WARNING, words, "Type the size with a space between: 5 1/4.")
@@ -253,6 +262,8 @@ class _Reader:
                 "how the pieces above are halved is not said",
                 "Type the pieces that are needed in the end, or 'cut once on the diagonal'.",
             )
+        if self.bench.strips and opens_a_list(signs):
+            self.bench.list_is_open = True
         elements = elements_of(marked, self.bench.facts.unit, [])
         directed = is_cutting(signs) and self.governing.take_direction(elements)
         if not headed and not directed:

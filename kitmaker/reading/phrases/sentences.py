@@ -49,6 +49,11 @@ _NEEDED = re.compile(
     r"you(?:'ll|\s+will|\s+only)*\s+(?:only\s+)?(?:need|use)\s+(\d+)(?:\s+of\s+(?:these|them))?\s*[.]?",
     re.IGNORECASE,
 )
+_LIST_HEAD = re.compile(
+    r"(?:\b(?:sub|cross|re)-?\s?cut(?:ting)?(?:\s+(?:strips?|them|these|each|the|into|as|follows|following))*"
+    r"|\bcut\s+(?:(?:strips?|them|these|each|the)\s+)*into(?:\s+the\s+following)?)\s*:?\s*$",
+    re.IGNORECASE,
+)
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
 _SENTENCE_END = re.compile(
     r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
@@ -70,6 +75,7 @@ _SUB = re.compile(
     r"(?:‹?(?P<n1>\d+)›?\s+(?:of\s+(?:the|these|those|them|theres|your)\s*)?(?:remaining\s+)?(?:\w+\s+)?(?:strips?\s+)?into\b)?"
     r"|\bcut\s+(?:(?P<each2>each)\s+)?(?:(?:these|those|them|the|this|it|all|of|remaining)\s+)*"
     r"(?:strips?\s+|segments?\s+)?(?:apart\s+)?into\b"
+    r"|\bcut\s+(?:the\s+)?(?:remaining|other|rest)\s+‹?(?P<n4>\d+)›?\s+(?:strips?\s+)?into\b"
     r"|\bcut\s+‹?(?P<n3>\d+)›?\s+(?:of\s+(?:the|these|those|them)\s+)?(?:remaining\s+)?strips?\s+into\b"
     r"|(?<=[\w\"]\s)into\b|\bfrom\s+(?:these|those|them|the\s+strips?)(?:\s+strips?)?\s*,?\s*cut\b"
     r"|\b(?:to|which|that)\s+(?:makes?|yields?|gets?|gives?)\s+(?=‹?\d+›?\s*(?:--\s*)?\d))",
@@ -197,6 +203,11 @@ def needed_of_cut(text: str) -> int | None:
     return int(found[1]) if found else None
 
 
+def opens_a_list(text: str) -> bool:
+    """Whether a sentence ends in ``sub-cut into:``, so that the lines below say into what."""
+    return _LIST_HEAD.search(text) is not None
+
+
 def take_label(text: str) -> tuple[str, str]:
     """Return the letter a line begins with ("" for none) and the rest, heads taken off."""
     text = _ENUMERATOR.sub("", text)
@@ -236,7 +247,7 @@ def _clause(text: str, sub: re.Match[str] | None) -> list[Clause]:
     if sub is None:
         return [Clause(text=words, has_verb=is_cutting(words))] if words else []
     lead = sub.group(0)
-    number = sub["n1"] or sub["n3"]
+    number = sub["n1"] or sub["n3"] or sub["n4"]
     behind = re.match(
         r"\s*(?P<each>each\b(?:\s+of\s+the|\s+of\s+these)?(?:\s+strips?)?|(?:the|these|those)\s+strips?|strips?|them)?"
         r"\s*(?P<rest>(?:the\s+)?(?:remaining|other|rest\s+of\s+the)\b)?(?(rest)(?:\s+strips?\s+)?)"

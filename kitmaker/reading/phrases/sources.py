@@ -198,7 +198,7 @@ def _mark(sign: str) -> Callable[[re.Match[str]], str]:
 
 
 _YIELD = re.compile(
-    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=\d+\s+(?:[a-z]+\s+){0,3}(?:total|triangles?|hsts?|qsts?)\b)|"
+    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=‹?\d+›?\s+(?:[a-z]+\s+){0,3}(?:total|triangles?|hsts?|qsts?)\b)|"
     r"(?:to|which|that|will|should)\s+(?:will\s+)?(?:makes?|yields?|gives?|gets?|creates?|forms?)"
     r"|making|yielding|giving|=>|makes|yields)\s*(?:a\s+total\s+of\s+)?(?:you\s+)?‹?(\d+)›?\s*"
     r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)])",

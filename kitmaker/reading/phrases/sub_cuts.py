@@ -44,6 +44,7 @@ def sub_cut(
         )
     new: list[Cut] = []
     consumed: set[int] = set()
+    listed = strips[0] if bench.list_is_open and len(strips) == 1 and partial is None else None
     for item in items:
         place = _strip_for(bench, item)
         consumed.add(place)
@@ -55,6 +56,21 @@ def sub_cut(
     _put_away(bench, consumed, used)
     cuts.extend(new)
     bench.are_from_strips = True
+    bench.listed = listed
+
+
+def cut_listed(bench: Bench, items: list[Item], settled: Callable[[Item, Cut], Cut]) -> None:
+    """Cut the next line of a list from the strips that its first line was cut from.
+
+    Raises:
+        UnsureError: The strips do not hold it.
+    """
+    strip = bench.listed
+    if strip is None:
+        raise UnsureError("the strips it is cut from are not above it")
+    new = [_cut_from(bench, settled(item, strip), strip, 1) for item in items]
+    check_strips_suffice(bench, new, [strip], strip.quantity)
+    bench.cuts.extend(new)
 
 
 def _cut_from(bench: Bench, cut: Cut, strip: Cut, times: int) -> Cut:
