@@ -121,3 +121,19 @@ def test_strips_that_fit_no_one_lot_come_from_two_and_it_is_known() -> None:
 def test_an_empty_shelf_surely_holds_nothing() -> None:
     found = allocate([], [Want(((F(5), 1),), 4)], Loss())
     assert (found.placed, found.exact) == ((0,), True)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_finds_a_place_does_not_depend_on_which_pieces_are_spared(seed: int) -> None:
+    draw = random.Random(seed)  # noqa: S311 - the same small shelves on every run
+    pieces = [ShelfPiece(F(draw.randint(8, 24)), draw.choice("AB")) for _ in range(3)]
+    wants = [Want(((F(draw.randint(5, 9)), 1),), draw.randint(1, 4), is_strip=True)]
+    wants += [Want(((F(4), 1), (F(7), 1)), draw.randint(1, 2))]
+    quick = allocate(pieces, wants, LOSS, remnants_first=False)
+    careful = allocate(pieces, wants, LOSS)
+    inches = [
+        sum((want.inches * placed for want, placed in zip(wants, one.placed, strict=True)), F(0))
+        for one in (quick, careful)
+    ]
+    assert inches[0] == inches[1]
+    assert all(taken <= piece.free for taken, piece in zip(quick.taken, pieces, strict=True))

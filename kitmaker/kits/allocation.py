@@ -97,20 +97,24 @@ class Allocation:
     exact: bool = True
 
 
-def allocate(pieces: Sequence[ShelfPiece], wants: Sequence[Want], loss: Loss) -> Allocation:
+def allocate(
+    pieces: Sequence[ShelfPiece], wants: Sequence[Want], loss: Loss, *, remnants_first: bool = True
+) -> Allocation:
     """Find where every want goes.
 
     Args:
         pieces: The cloth.
         wants: What is to be cut.
         loss: On strips.
+        remnants_first: Whether it matters from which pieces; where only what finds a place
+            does, it is quicker.
     """
     together = _loose_together(wants) if len({piece.lot for piece in pieces}) > 1 else None
     if together is not None:
-        found = _allocate(tuple(pieces), together, loss)
+        found = _allocate(tuple(pieces), together, loss, remnants_first)
         if all(placed == want.copies for placed, want in zip(found.placed, together, strict=True)):
             return replace(found, placed=tuple(want.copies for want in wants))
-    return _allocate(tuple(pieces), tuple(wants), loss)
+    return _allocate(tuple(pieces), tuple(wants), loss, remnants_first)
 
 
 def _loose_together(wants: Sequence[Want]) -> tuple[Want, ...] | None:
@@ -129,7 +133,9 @@ def _loose_together(wants: Sequence[Want]) -> tuple[Want, ...] | None:
 
 
 @lru_cache(maxsize=2048)
-def _allocate(pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
+def _allocate(
+    pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss, remnants_first: bool
+) -> Allocation:
     if not pieces:
         return Allocation((), (0,) * len(wants))
     if len(pieces) == 1:
@@ -138,7 +144,7 @@ def _allocate(pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Los
             placed = tuple(want.copies for want in wants)
             lots = {pieces[0].lot} if any(want.is_loose for want in wants) else set()
             return Allocation((taken,), placed, frozenset(lots))
-    return _by_program(pieces, wants, loss)
+    return _by_program(pieces, wants, loss, remnants_first=remnants_first)
 
 
 def _taken(wants: Sequence[Want], copies: Sequence[int], loss: Loss) -> Length:
@@ -148,11 +154,14 @@ def _taken(wants: Sequence[Want], copies: Sequence[int], loss: Loss) -> Length:
     return sum((want.inches * times for want, times in pairs), Fraction(0)) + loss.on(strips)
 
 
-def _by_program(pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> Allocation:
+def _by_program(
+    pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss, *, remnants_first: bool
+) -> Allocation:
     program = _Program(pieces, wants, loss)
     best, exact = program.place_most()
     found = replace(program.allocation(best), exact=exact)
-    if any(placed < want.copies for placed, want in zip(found.placed, wants, strict=True)):
+    short = any(placed < want.copies for placed, want in zip(found.placed, wants, strict=True))
+    if short or not remnants_first:
         return found
     for at in sorted(range(len(pieces)), key=lambda at: (-pieces[at].free, at)):
         best = program.spare(at, best)

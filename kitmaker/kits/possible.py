@@ -15,7 +15,7 @@ from kitmaker.errors import Problem
 from kitmaker.kits.batches import Batch, batches_of, need_of, totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
-from kitmaker.kits.stock import Needed, draw, rows_of
+from kitmaker.kits.stock import Needed, is_short, rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length
 from kitmaker.pattern import Pattern, PieceKind
@@ -193,7 +193,7 @@ def _least_length(batch: Batch, kits_of: Callable[[Entry], int]) -> Length:
 
 def _short_of(needs: Mapping[str, Needed], shop: Shop) -> str:
     for needed in needs.values():
-        if needed.sku and draw(needed, shop).is_short:
+        if needed.sku and is_short(needed, shop):
             return _say(needed)
     return ""
 

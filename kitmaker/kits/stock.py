@@ -168,10 +168,20 @@ def length_for_forms(form: Form, count: int) -> tuple[Length, int]:
     return form.nominal_along or Fraction(0), -(-count // forms_per_width(form))
 
 
-def draw(needed: Needed, shop: Shop) -> Taken:
+def is_short(needed: Needed, shop: Shop) -> bool:
+    """Return whether the shelf does not meet a SKU's need."""
+    return draw(needed, shop, remnants_first=False).is_short
+
+
+def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
     """Meet a SKU's need from its stock rows.
 
     Without a Stock sheet everything is met and nothing is taken from any row.
+
+    Args:
+        needed: What all kits take of it.
+        shop: With its stock.
+        remnants_first: Whether it matters from which lengths it comes.
     """
     loss = loss_of(shop)
     if not is_limited(needed.sku, shop):
@@ -183,7 +193,7 @@ def draw(needed: Needed, shop: Shop) -> Taken:
     wants = [*lengths, *(_form_want(form, count) for form, count in cuttable)]
     free = [row.free_length for row in bolts]
     shelf = [_piece(row, length) for row, length in zip(bolts, free, strict=True)]
-    found = allocate(shelf, wants, loss)
+    found = allocate(shelf, wants, loss, remnants_first=remnants_first)
     placed = found.placed[: len(lengths)]
     missing = sum(
         (want.inches * (want.copies - got) for want, got in zip(lengths, placed, strict=True)),
