@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -11,7 +12,7 @@ import pytest
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.paper.diagrams import PieceName, describe_layout, draw_layout
-from kitmaker.paper.sheets.layout_view import piece_names
+from kitmaker.paper.sheets.layout_view import piece_names, view_layouts
 from kitmaker.plan import CutLayout, KitPlan
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -142,3 +143,49 @@ def test_names_are_text_in_a_drawing_never_markup(class_plan: KitPlan) -> None:
     root = ET.fromstring(draw_layout(layout, hostile, Unit.INCH, form))
     assert not list(root.iter(f"{SVG}script"))
     assert "</svg>{{ 7 * 7 }}" in (root.get("aria-label") or "")
+
+
+A4_BETWEEN_MARGINS = (210 - 2 * 13) / 25.4 * 72
+BESIDE_ITS_KEY = Fraction(64, 100)
+
+
+@pytest.mark.parametrize("narrow", [False, True])
+def test_a_drawing_is_printed_at_its_own_size_so_that_no_type_shrinks_below_six_points(
+    class_plan: KitPlan, *, narrow: bool
+) -> None:
+    room = A4_BETWEEN_MARGINS * float(BESIDE_ITS_KEY if narrow else 1)
+    for layout, names, form in every_layout(class_plan):
+        root = ET.fromstring(draw_layout(layout, names, Unit.INCH, form, narrow=narrow))
+        assert float((root.get("width") or "").removesuffix("pt")) <= room + 12
+        assert all(float(one.get("font-size") or 0) >= 6 for one in root.iter(f"{SVG}text"))
+
+
+def test_many_layouts_are_set_densely_and_few_are_not(class_plan: KitPlan) -> None:
+    fabric = class_plan.fabrics[0]
+    assert fabric.job is not None
+    few = view_layouts(fabric.job, fabric.form, Unit.INCH, Catalogue())
+    many = replace(fabric.job, layouts=fabric.job.layouts * 7)
+    assert not any(view.dense for view in few)
+    for view in view_layouts(many, fabric.form, Unit.INCH, Catalogue()):
+        assert view.dense
+        assert view.beside
+
+
+def test_where_cloth_comes_from_is_said_where_it_differs(class_plan: KitPlan) -> None:
+    job = next(one.job for one in class_plan.fabrics if one.job and len(one.job.layouts) > 1)
+    form = class_plan.fabrics[0].form
+    assert {one.source for one in view_layouts(job, form, Unit.INCH, Catalogue())} == {""}
+    first, *rest = job.layouts
+    mixed = replace(job, layouts=(replace(first, source="the remnant"), *rest))
+    assert view_layouts(mixed, form, Unit.INCH, Catalogue())[0].source == "the remnant"
+
+
+def test_the_key_does_not_say_a_pieces_letter_twice(class_plan: KitPlan) -> None:
+    fabric = class_plan.fabrics[0]
+    assert fabric.job is not None
+    named = tuple(
+        replace(one, piece=replace(one.piece, name=f"{one.letter}: {one.piece.name}"))
+        for one in fabric.job.pieces
+    )
+    view = view_layouts(replace(fabric.job, pieces=named), fabric.form, Unit.INCH, Catalogue())[0]
+    assert (view.makes[0].letter, view.makes[0].name) == ("A", "Lantern body")

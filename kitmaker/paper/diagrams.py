@@ -18,8 +18,11 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.plan import CutLayout
 
-_MOST_ACROSS = Fraction(430)
+_MOST_ACROSS = Fraction(412)  # with what stands beside it, as wide as A4 between its margins
+_MOST_ACROSS_NARROW = Fraction(235)
 _MOST_ALONG = Fraction(420)
+_MOST_ALONG_SQUARE = Fraction(205)
+_TALL = Fraction(3, 2)
 _MOST_PER_INCH = Fraction(26)
 _LEFT, _TOP, _RIGHT, _BOTTOM = 44, 22, 62, 16
 _CHARACTER = Fraction(58, 100)  # a digit's or letter's width, as a share of the type's size
@@ -59,6 +62,8 @@ def draw_layout(
     unit: Unit,
     form: Form | None = None,
     label: str = "",
+    *,
+    narrow: bool = False,
 ) -> str:
     """Return the drawing of a layout as SVG text.
 
@@ -68,9 +73,12 @@ def draw_layout(
         unit: What sizes are said in.
         form: What is cut, to know its selvages; None draws none.
         label: What a screen reader says; by default a sentence of the layout's contents.
+        narrow: Whether it has to leave room for words beside it.
     """
     across, along = layout.sheet
-    scale = _Scale(min(_MOST_ACROSS / across, _MOST_ALONG / along, _MOST_PER_INCH))
+    most_across = _MOST_ACROSS_NARROW if narrow else _MOST_ACROSS
+    most_along = _MOST_ALONG if along > across * _TALL else _MOST_ALONG_SQUARE
+    scale = _Scale(min(most_across / across, most_along / along, _MOST_PER_INCH))
     width = _LEFT + across * scale.per_inch + _RIGHT
     height = _TOP + along * scale.per_inch + _BOTTOM
     said = escape(label or describe_layout(layout, names, unit), quote=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
@@ -30,6 +30,7 @@ _POSITIONS_IN_THE_SENTENCE = 8  # as kitmaker.table.stepwords writes them
 _LONGEST_SET = 24
 _MOST_POSITIONS = 24
 _SIZES = re.compile(r"(\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*(?: × \d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*)? (?:in|cm)\b)")
+_MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
 _BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
 
 
@@ -83,11 +84,12 @@ class LayoutView:
     Attributes:
         name: ``Layout 1``.
         copies: How many are cut so, in words.
-        source: Where the cloth comes from.
+        source: Where the cloth comes from, where that differs between layouts; "".
         usable: The usable size it counts on.
         measure_first: Why to measure first; "".
         makes: What one copy gives: count, letter, name and size of each kind of piece.
-        beside: Whether the steps stand beside the drawing instead of below.
+        beside: Whether the key stands beside the drawing instead of above.
+        dense: Whether it is one of many, and set so that several fit a page.
         drawing: SVG.
         says: What the drawing shows, in words.
         steps: In order.
@@ -100,6 +102,7 @@ class LayoutView:
     measure_first: str
     makes: tuple[Made, ...]
     beside: bool
+    dense: bool
     drawing: Markup
     says: str
     steps: tuple[StepView, ...]
@@ -143,10 +146,13 @@ def view_layouts(
     """
     names = piece_names(job)
     forms = {**{one.form_id: one for one in catalogue}, form.form_id: form}
-    return tuple(
-        _view_layout(layout, names, forms.get(layout.form_id, form), unit, job.pieces)
+    dense = len(job.layouts) > _MOST_ROOMY
+    several = len({layout.source for layout in job.layouts}) > 1
+    views = (
+        _view_layout(layout, names, forms.get(layout.form_id, form), unit, job.pieces, dense=dense)
         for layout in job.layouts
     )
+    return tuple(view if several else replace(view, source="") for view in views)
 
 
 def piece_names(job: CuttingJob) -> dict[str, PieceName]:
@@ -163,6 +169,8 @@ def _view_layout(
     form: Form,
     unit: Unit,
     pieces: tuple[NeededPiece, ...],
+    *,
+    dense: bool,
 ) -> LayoutView:
     across, along = layout.sheet
     if form.by_length:
@@ -170,6 +178,7 @@ def _view_layout(
         copies = what if layout.copies == 1 else f"{what}, {layout.copies} times"
     else:
         copies = f"cut {form.count_phrase(layout.copies)} so"
+    beside = dense or along / across >= _BESIDE_DOWN_TO
     measure_first = ""
     if layout.uses_full_size:
         full = say_usable_area(across, along, unit)
@@ -181,9 +190,10 @@ def _view_layout(
         usable=say_usable_area(across, along, unit),
         measure_first=measure_first,
         makes=tuple(_makes(layout, pieces, unit)),
-        beside=along / across >= _BESIDE_DOWN_TO,
+        beside=beside,
+        dense=dense,
         # built by us of numbers, and of words that draw_layout escapes
-        drawing=Markup(draw_layout(layout, names, unit, form)),  # noqa: S704
+        drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside)),  # noqa: S704
         says=describe_layout(layout, names, unit),
         steps=tuple(_view_step(step, unit) for step in layout.steps),
     )
@@ -195,10 +205,17 @@ def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> It
         if counts[needed.key]:
             yield Made(
                 letter=needed.letter,
-                name=needed.piece.name,
+                name=_beside_its_letter(needed),
                 count=f"{counts[needed.key]} ×",
                 size=say_piece_size(needed, unit),
             )
+
+
+def _beside_its_letter(needed: NeededPiece) -> str:
+    """Return a piece's name without the letter it begins with, which stands before it."""
+    name = needed.piece.name
+    rest = name.removeprefix(needed.letter)
+    return rest.lstrip(" :.,–-") if rest[:1] in {*" :.,–-", ""} else name
 
 
 def _view_step(step: Step, unit: Unit) -> StepView:

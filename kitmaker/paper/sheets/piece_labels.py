@@ -9,16 +9,16 @@ from kitmaker.errors import Problem
 from kitmaker.paper.sheets.contents import own_pieces
 from kitmaker.paper.sheets.label_pages import LabelPageView, Wanted, Wording, view_label_page
 from kitmaker.paper.sheets.page import PageRef, number_kits
-from kitmaker.paper.sheets.saying import count_of, printable, say_net_form, say_piece_size
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    printable,
+    say_later,
+    say_net_form,
+    say_piece_size,
+)
 from kitmaker.paper.typesetting import Line
-from kitmaker.pattern import Shape
 from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag
-
-_BECOMES = {
-    Shape.CUT_ONCE: "cut once on the diagonal later",
-    Shape.CUT_TWICE: "cut twice on the diagonal later",
-}
 
 
 def view_piece_labels(plan: KitPlan, page: PageRef) -> tuple[LabelPageView, tuple[Problem, ...]]:
@@ -50,8 +50,10 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
 
 def _say_count(needed: NeededPiece) -> str:
     said = f"{count_of(needed.per_kit, 'piece')}: {needed.piece.name}"
-    becomes = _BECOMES.get(needed.piece.shape)
-    return f"{said}, {becomes}" if becomes else said
+    later = say_later(needed.piece.shape)
+    if later.startswith("cut "):
+        later = f"to be {later}"
+    return f"{said}, {later}" if later else said
 
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:

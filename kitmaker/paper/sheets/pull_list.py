@@ -95,13 +95,19 @@ def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
     )
 
 
+_SHORT = ("short", "not enough", "runs out")
+_AT_MOST = "at most"
+_UNSURE = "that less is missing could not be ruled out, so it may be overstated"
+
+
 def say_short(line: PullLine) -> str:
     """Say a shortage with a word that no reader misses; "" when there is none."""
     if not line.short:
         return ""
     said = line.short[0].upper() + line.short[1:]
-    words = ("short", "not enough", "runs out")
-    return said if any(word in line.short.casefold() for word in words) else f"Short: {line.short}"
+    if not any(word in line.short.casefold() for word in _SHORT):
+        said = f"Short: {line.short}"
+    return f"{said}; {_UNSURE}" if _AT_MOST in line.short else said
 
 
 def _say_at_hand(line: PullLine, unit: Unit) -> str:

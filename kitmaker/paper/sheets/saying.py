@@ -7,6 +7,7 @@ so that nobody cuts too small or counts on cloth that is not there.
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from math import ceil, floor
@@ -105,13 +106,32 @@ def say_piece_size(needed: NeededPiece, unit: Unit) -> str:
     return say_cut(needed.across, needed.along, unit)
 
 
+_LATER: Mapping[Shape, str] = {
+    Shape.CUT_ONCE: "cut once on the diagonal",
+    Shape.CUT_TWICE: "cut twice on the diagonal",
+    Shape.FOR_EIGHT: "for eight half-square triangles at a time",
+    Shape.FOR_FOUR_GEESE: "for four flying geese at a time",
+    Shape.FLIPPED_CORNER: "flip over a corner",
+    Shape.HALF_LEFT: "cut once on the diagonal into left half-rectangle triangles",
+    Shape.HALF_RIGHT: "cut once on the diagonal into right half-rectangle triangles",
+    Shape.TRIANGLES_60: "cut into 60° triangles",
+    Shape.DIAMONDS_45: "cut into 45° diamonds",
+    Shape.DIAMONDS_60: "cut into 60° diamonds",
+    Shape.HEXAGONS: "cut into hexagons",
+}
+
+
+def say_later(shape: Shape) -> str:
+    """Say what becomes of a piece after it is cut: ``cut once on the diagonal``; ""."""
+    return _LATER.get(shape, "")
+
+
 def say_piece_notes(piece: Piece) -> str:
     """Say what a cutter must know of a piece besides its size; "" when nothing."""
     said: list[str] = []
-    if piece.shape is Shape.CUT_ONCE:
-        said.append("for later: cut once on the diagonal")
-    if piece.shape is Shape.CUT_TWICE:
-        said.append("for later: cut twice on the diagonal")
+    later = say_later(piece.shape)
+    if later and later not in piece.notes:
+        said.append(later if later.startswith("for ") else f"for later: {later}")
     if piece.direction is Direction.ONE_WAY:
         said.append("one-way print: do not turn")
     if piece.direction is Direction.LENGTHWISE:

@@ -1,0 +1,51 @@
+"""How figures and pieces are said on paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from kitmaker.errors import Location
+from kitmaker.paper.sheets.pull_list import say_short
+from kitmaker.paper.sheets.saying import say_later, say_piece_notes
+from kitmaker.pattern import Piece, Shape
+from kitmaker.plan import KitPlan
+
+AS_IT_IS = {Shape.RECTANGLE, Shape.SQUARE}
+
+
+def piece(shape: Shape, notes: str = "") -> Piece:
+    size = Fraction(4)
+    where = Location("pattern.xlsx", "Pieces", "B2")
+    return Piece(
+        name="sky", width=size, length=size, quantity=4, shape=shape, where=where, notes=notes
+    )
+
+
+@pytest.mark.parametrize("shape", Shape)
+def test_every_shape_says_what_becomes_of_the_cut_piece(shape: Shape) -> None:
+    assert (say_later(shape) == "") is (shape in AS_IT_IS)
+
+
+def test_no_two_shapes_are_said_alike() -> None:
+    said = [say_later(shape) for shape in Shape if shape not in AS_IT_IS]
+    assert len(set(said)) == len(said)
+
+
+def test_what_a_note_says_already_is_not_said_twice() -> None:
+    note = "four small squares to each large one, for four flying geese at a time"
+    assert say_piece_notes(piece(Shape.FOR_FOUR_GEESE, note)) == note
+    assert say_piece_notes(piece(Shape.FOR_FOUR_GEESE)) == "for four flying geese at a time"
+    assert say_piece_notes(piece(Shape.CUT_ONCE, "roof")) == (
+        "for later: cut once on the diagonal; roof"
+    )
+
+
+def test_a_shortage_that_is_not_proven_says_that_it_may_be_overstated(class_plan: KitPlan) -> None:
+    line = next(line for line in class_plan.pull if line.short)
+    assert say_short(line) == "Short by ⅞ yd"
+    unsure = replace(line, short="short by at most ⅞ yd")
+    assert say_short(unsure).startswith("Short by at most ⅞ yd; ")
+    assert "may be overstated" in say_short(unsure)
