@@ -218,7 +218,7 @@ class Colorway:
         skus: Role, folded for comparing, to the SKU that fills it.
         where: The cell of its name; None when there is no Colorways sheet.
         roles: The folded role to the role as typed.
-        places: The folded role to the cell of its SKU.
+        cells: The folded role to the cell of its SKU, such as ``D2``.
     """
 
     name: str
@@ -226,7 +226,7 @@ class Colorway:
     skus: dict[str, str]
     where: Location | None = None
     roles: dict[str, str] = field(default_factory=dict)
-    places: dict[str, Location] = field(default_factory=dict)
+    cells: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -288,3 +288,10 @@ def test_a_csv_file_is_no_classs_workbook(tmp_path: Path) -> None:
     path.write_text("Title,Lanterns\n", encoding="utf-8")
     with pytest.raises(UnreadableError):
         read_class(path)
+
+
+def test_a_colorway_knows_the_cell_of_each_sku_and_its_roles_as_typed(tmp_path: Path) -> None:
+    rows = [COLORWAYS, ("Blue", 4, "Night Sky", "S-1"), (None, None, "Stars", "S-2")]
+    (blue,) = read(tmp_path, {"Colorways": rows}).class_sheet.colorways
+    assert blue.cells == {"nightsky": "D2", "stars": "D3"}
+    assert blue.roles == {"nightsky": "Night Sky", "stars": "Stars"}

@@ -300,6 +300,18 @@ def test_the_shelf_after_a_day_gone_wrong_holds_all_there_is(flawed_day: Day) ->
     assert sum(count or 0 for form, count, _ in reeds if form == "fat-quarter") == 1
 
 
+@pytest.mark.parametrize("name", ["day", "short_day", "flawed_day"])
+def test_a_day_can_be_printed_again_from_its_record(
+    request: pytest.FixtureRequest, tmp_path: Path, name: str
+) -> None:
+    made: Day = request.getfixturevalue(name)
+    asked = ["reprint", str(made.folder / "plan.json"), "--out", str(tmp_path / "again")]
+    result = CliRunner().invoke(main, asked)
+    assert result.exit_code == 0, result.stderr
+    again = (tmp_path / "again" / "pull-list.html").read_text(encoding="utf-8")
+    assert again == made.page("pull-list.html")
+
+
 def test_the_files_given_are_never_written(folder: Path) -> None:
     files = {path: path.read_bytes() for path in folder.glob("*.xlsx")}
     words = ("--class", folder / "day.xlsx", "--spare-kits", 0)

@@ -67,7 +67,7 @@ def read_colorways(sheet: Sheet, problems: list[Problem]) -> tuple[Colorway, ...
             skus=one.skus,
             where=one.cell.location,
             roles=one.roles,
-            places={role: cell.location for role, cell in one.sku_cells.items()},
+            cells={role: cell.location.cell or "" for role, cell in one.sku_cells.items()},
         )
         for one in growing.values()
     )
