@@ -7,9 +7,10 @@ from kitmaker.pattern import Note, Piece
 from kitmaker.reading.as_written import NOT_READ, say_understood
 from kitmaker.reading.cells import read_text, require
 from kitmaker.reading.layout import FoundTable
+from kitmaker.reading.row_cells import RowRules, piece_where
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow
-from kitmaker.reading.tidy import RowRules, piece_where, read_piece_row
+from kitmaker.reading.tidy import read_piece_row
 from kitmaker.reading.workbook import Cell, row_and_column
 
 

@@ -1,0 +1,253 @@
+"""The cells of a row of pieces, each read by itself: shape, direction, quantity, measures."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from kitmaker.arithmetic.figures import CutRules, rules_of
+from kitmaker.errors import Location, Problem, error
+from kitmaker.lengths import Length, Unit, say_number, say_size
+from kitmaker.pattern import Direction
+from kitmaker.reading.bracket_sizes import choose_in_brackets
+from kitmaker.reading.cells import (
+    plain_spaces,
+    read_count,
+    read_length,
+    read_text,
+    require,
+    tidy_text,
+)
+from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
+from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
+from kitmaker.reading.tables import TableRow
+from kitmaker.reading.workbook import Cell, CellKind
+
+WOF = re.compile(
+    r"(?:x\s*)?(?:w\.?\s?o\.?\s?f\.?|(?:full\s+)?width(?:\s+of\s+(?:the\s+)?fabric)?|fabric\s+width"
+    r"|selvage\s+to\s+selvage|across)",
+    re.IGNORECASE,
+)
+LOF = re.compile(
+    r"(?:x\s*)?(?:l\.?\s?o\.?\s?f\.?|(?:full\s+)?length\s+of\s+(?:the\s+)?fabric|fabric\s+length)",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowRules:
+    """What holds for every row of a table.
+
+    Attributes:
+        unit: What bare numbers are in.
+        seam: The seam allowance in inches.
+        step: What cut sizes with a root in them are rounded up to; None for ⅛ in or 1 mm.
+        bracket: Which of two sizes in brackets is read: 0, 1, or None for a single size.
+    """
+
+    unit: Unit
+    seam: Length
+    step: Length | None = None
+    bracket: int | None = None
+
+    def cut_rules(self, draft: FabricDraft, oversize: Length) -> CutRules:
+        """Return the rules that finished shapes of a fabric are cut by."""
+        rules = rules_of(self.unit, self.seam, self.step, draft.usable_width)
+        return replace(rules, oversize=oversize)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadCells:
+    """What the cells of a row say; the length is settled by what the piece is."""
+
+    shape: ShapeWords
+    direction: Direction
+    width: Length
+    length_cell: Cell
+    finished: bool
+    quantity: int
+    from_each: int | None
+    cross_cut: Length | None
+
+
+def piece_where(row: TableRow) -> Location:
+    """The cell a piece is known by: its Piece cell, else the first of its row."""
+    return (row.cell("Piece") if row.has("Piece") else row.row.first()).location
+
+
+def direction_from_text(text: str) -> Direction | None:
+    """Return how a piece may lie; None when the words are not known."""
+    words = " ".join(tidy_text(text).casefold().replace("-", " ").split())
+    if words in ("", "free", "any", "either", "may turn", "none", "no", "all over", "either way"):
+        return Direction.FREE
+    if words in ("one way", "oneway", "directional", "1 way", "yes", "up", "up and down"):
+        return Direction.ONE_WAY
+    if words in (
+        *("lengthwise", "lof", "along", "along the selvage", "parallel to the selvage"),
+        *("length of fabric", "lengthwise grain", "parallel to selvage", "parallel to selvages"),
+    ):
+        return Direction.LENGTHWISE
+    return None
+
+
+class RowCells:
+    """Reads the cells of one row.
+
+    Attributes:
+        row: The row.
+        draft: The fabric it is cut from.
+        rules: What holds for every row.
+        problems: What is wrong is added here.
+    """
+
+    def __init__(
+        self, row: TableRow, draft: FabricDraft, rules: RowRules, problems: list[Problem]
+    ) -> None:
+        """Begin a row."""
+        self.row, self.draft, self.rules, self.problems = row, draft, rules, problems
+        self.where = piece_where(row)
+
+    def read(self, quantity_cell: Cell) -> ReadCells | None:
+        """Read all cells; None with at least one problem added."""
+        shape = self._shape()
+        direction = self._direction()
+        counted = self._quantity(quantity_cell)
+        width, length_cell, finished = self._width()
+        cross_cut = self.length(self.row.cell("Cross-cut"), "cross-cut")
+        if shape is None or direction is None or counted is None or width is None:
+            return None
+        return ReadCells(
+            shape=shape,
+            direction=direction,
+            width=width,
+            length_cell=length_cell,
+            finished=finished,
+            quantity=counted[0],
+            from_each=counted[1],
+            cross_cut=cross_cut,
+        )
+
+    def error(self, message: str, cell: Cell, suggestion: str = "") -> None:
+        """Add what is wrong with a cell."""
+        self.problems.append(error(message, cell.location, suggestion))
+
+    def _shape(self) -> ShapeWords | None:
+        cell = self.row.cell("Shape")
+        try:
+            shape = parse_shape(read_text(cell, self.problems), self.rules.unit)
+        except ShapeWordsError as fault:
+            self.error(str(fault), cell, fault.suggestion)
+            return None
+        return shape
+
+    def _direction(self) -> Direction | None:
+        cell = self.row.cell("Direction")
+        text = read_text(cell, self.problems)
+        direction = direction_from_text(text)
+        if direction is None:
+            self.error(
+                f"the direction '{text}' is not known",
+                cell,
+                "Leave it empty, or type one-way or lengthwise.",
+            )
+        return direction
+
+    def _quantity(self, cell: Cell) -> tuple[int, int | None] | None:
+        """Return the quantity for one kit and, where it is "from each", the number of prints."""
+        if not require(cell, "quantity", self.problems, "Type how many to cut, such as 4."):
+            return None
+        if cell.kind is not CellKind.TEXT:
+            count = read_count(cell, self.problems)
+            return None if count is None else (count, None)
+        text = spell_in_figures(tidy_text(cell.text).replace("\n", " "))
+        text = choose_in_brackets(text, self.rules.bracket)
+        match = re.fullmatch(
+            r"(.*?)\s*(?:(?:from|of|per)\s+(?:each|every)(?:\s+(?:of\s+)?(?:\d+\s+)?"
+            r"(?:prints?|fabrics?|colors?|fat quarters?|strips?))?|each)",
+            text,
+            re.IGNORECASE,
+        )
+        each = match is not None
+        plain = re.sub(r"^(\d+)\s*\(\s*\1\s*\)$", r"\1", match[1] if match else text)
+        count = read_count(replace(cell, text=plain), self.problems)
+        if count is None or not each:
+            return None if count is None else (count, None)
+        prints = self.draft.print_count()
+        if prints is None:
+            self.error(
+                f"'{plain_spaces(cell.text)}' has to be multiplied by the number of prints of "
+                f"'{self.draft.role}', which is not stated for sure",
+                cell,
+                "State the number under Prints, or type the total.",
+            )
+            return None
+        return count * prints, prints
+
+    def _width(self) -> tuple[Length | None, Cell, bool]:
+        """Return the width, the cell of the length and whether both are finished sizes."""
+        if self.row.has("Cut size") and not self.row.has("Cut width"):
+            return self._both_in_one_cell()
+        finished = not (self.row.has("Cut width") or self.row.has("Cut length")) and (
+            self.row.has("Finished width")
+        )
+        kind = "Finished" if finished or "Cut width" not in self.row.columns else "Cut"
+        if f"{kind} width" not in self.row.columns:
+            self.problems.append(
+                error("no column of this table says the width", self.where, "Head one Cut width.")
+            )
+            return None, self.row.cell("Cut length"), finished
+        width_cell = self.row.cell(f"{kind} width")
+        length_cell = self.row.cell(f"{kind} length")
+        if not require(
+            width_cell, f"{kind.lower()} width", self.problems, "Type a width such as 2 1/2."
+        ):
+            return None, length_cell, finished
+        text = " ".join(tidy_text(width_cell.text).split())
+        if WOF.fullmatch(text) and width_cell.kind is CellKind.TEXT and not length_cell.is_blank:
+            width_cell, length_cell = length_cell, width_cell
+        return self.length(width_cell, f"{kind.lower()} width"), length_cell, finished
+
+    def _both_in_one_cell(self) -> tuple[Length | None, Cell, bool]:
+        cell = self.row.cell("Cut size")
+        text = " ".join(tidy_text(cell.text).split())
+        parts = re.split(
+            r"\s*(?:×|\bx\b|(?<=[\d\"])x(?=[\s\d])|\*|\bby\b)\s*", text, flags=re.IGNORECASE
+        )
+        square = re.fullmatch(r"(.+?)\s*(?:squares?|sq\.?)", parts[0], re.IGNORECASE)
+        if cell.kind is CellKind.TEXT and len(parts) == 2:
+            width = self.length(replace(cell, text=parts[0]), "cut width")
+            return width, replace(cell, text=parts[1]), False
+        if cell.kind is CellKind.TEXT and square and len(parts) == 1:
+            one = replace(cell, text=square[1])
+            return self.length(one, "cut size"), one, False
+        self.error(
+            f"the size '{plain_spaces(cell.text)}' is not a width and a length",
+            cell,
+            "Type it as 2 1/2 x 4 1/2.",
+        )
+        return None, cell, False
+
+    def length(self, cell: Cell, what: str) -> Length | None:
+        """Return the believable length in a cell, in inches; None when blank or not."""
+        column = self.row.columns.get(what.capitalize())
+        unit = column.inches_in(self.rules.unit) if column is not None else self.rules.unit.length
+        length = read_length(cell, unit, self.problems, what=what)
+        if length is None:
+            return None
+        if length <= 0:
+            self.error(
+                f"the {what} is {say_number(length) if length == 0 else cell.text}",
+                cell,
+                "Type a size such as 2 1/2.",
+            )
+            return None
+        if not SMALLEST_PIECE <= length <= LARGEST_PIECE:
+            size = "large" if length > LARGEST_PIECE else "small"
+            self.error(
+                f"the {what} {say_size(length, Unit.INCH)} in is too {size} to be believed",
+                cell,
+                "Look for a slip of the keyboard.",
+            )
+            return None
+        return length
