@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from kitmaker.errors import Location
-from kitmaker.paper.sheets.pull_list import say_short
+from kitmaker.paper.sheets.pull_list import say_short, view_pull_lines
 from kitmaker.paper.sheets.saying import say_later, say_piece_notes
 from kitmaker.pattern import Piece, Shape
 from kitmaker.plan import KitPlan
@@ -41,6 +41,14 @@ def test_what_a_note_says_already_is_not_said_twice() -> None:
     assert say_piece_notes(piece(Shape.CUT_ONCE, "roof")) == (
         "for later: cut once on the diagonal; roof"
     )
+
+
+def test_the_pull_list_says_in_which_row_of_the_stock_sheet_a_bolt_stands(
+    class_plan: KitPlan,
+) -> None:
+    wheres = [piece.where for line in view_pull_lines(class_plan) for piece in line.stock]
+    assert wheres[0] == "Stock, row 5"
+    assert not any("!" in where for where in wheres)
 
 
 def test_a_shortage_that_is_not_proven_says_that_it_may_be_overstated(class_plan: KitPlan) -> None:

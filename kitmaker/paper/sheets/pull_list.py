@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -95,6 +96,7 @@ def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
     )
 
 
+_SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")
 _SHORT = ("short", "not enough", "runs out")
 _AT_MOST = "at most"
 _UNSURE = "that less is missing could not be ruled out, so it may be overstated"
@@ -122,7 +124,7 @@ def _say_at_hand(line: PullLine, unit: Unit) -> str:
 def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) -> StockView:
     is_length = _is_length(plan, line, piece)
     return StockView(
-        where=piece.where,
+        where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
         dye_lot=piece.dye_lot,
         at_hand=_say_stock(piece.at_hand, unit, is_length=is_length),
         take=say_off_the_bolt(piece.take, unit) if is_length else str(piece.take),
