@@ -35,6 +35,11 @@ def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
         for width in {one.width for one in open_strips} & {cut.width, cut.length or cut.width}:
             held = sum(one.quantity for one in strips if one.width == width)
             if along_strip(cut, width) * cut.quantity <= held * bench.facts.widest_width:
+                if any(one.line == bench.number and not one.words for one in strips):
+                    raise UnsureError(
+                        f"whether '{cut.name}' is cut from the strips before it is not said",
+                        "Write 'sub-cut into' between them, or put them on lines of their own.",
+                    )
                 bench.find(
                     Level.WARNING,
                     f"'{cut.name}' is read as cut beside the strips above it, not from them",

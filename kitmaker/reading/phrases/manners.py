@@ -88,14 +88,22 @@ _OF_EACH_BLOCK = re.compile(
 )
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)
 _FROM_COUNTED_STRIPS = re.compile(
-    rf"^(?:cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*(?:cut\s+)?(?:from|cut)\s+"
+    rf"^(?:(?:sub-?\s?|cross-?\s?)?cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*(?:cut\s+)?(?:from|cut)\s+"
     rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*(?:{UNIT}|x|×|wof))(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
     re.IGNORECASE,
 )
 _THEN_CUT = re.compile(
-    rf"(?P<before>(?P<width>{NUMBER})\s*(?:{UNIT}|x|×)\s*[^;]*?\b(?:strips?|wof|width\s+of\s+fabric)\b[^;]*?)"
-    r"\s*[;,]\s*(?:and\s+)?then\s+cut\s+(?P<what>\(?\d[^;]*)$",
-    re.IGNORECASE,
+    r"(?P<before>[^;]*?)\s*[;,]\s*(?:and\s+)?then\s+cut\s+(?P<what>\(?\d[^;]*)$", re.IGNORECASE
+)
+_MEASURED = re.compile(rf"(?<![\d/.])({NUMBER})\s*(?:{UNIT}|x|×)", re.IGNORECASE)
+_STRIP_SHOULD = re.compile(
+    r"^each\s+strip\s+(?:should|can|will|is|must)\s+(?:be\s+)?cut\s+into\b", re.IGNORECASE
+)
+_USING_STRIPS = re.compile(
+    r"^using\s+(?=(?:the\s+|these\s+)?(?:[^,]*\s)?strips\b[^,]*,?\s*cut\b)", re.IGNORECASE
+)
+_EACH_OF_CLOTH = re.compile(
+    rf"(?<=s)\s+each\s+of\s+(?=\d+\s+(?:[a-z]+\s+)?{_CLOTH}\b)", re.IGNORECASE
 )
 _STRIPS = re.compile(r"\bstrips?\b|\bwof\b", re.IGNORECASE)
 _EACH_STRIP = re.compile(
@@ -124,6 +132,8 @@ def in_plain_manner(text: str) -> str:
     text = _EACH_SQUARE_INTO.sub(_from_each, text)
     text = all_of_counted(text)
     text = _EACH_HEAD.sub(r"From each \g<what> cut ", _PER_CLOTH.sub("from each ", text))
+    text = _EACH_OF_CLOTH.sub(" from each of ", _USING_STRIPS.sub("from ", text))
+    text = _STRIP_SHOULD.sub("sub-cut each into ", text)
     text = _HEADED_EACH.sub(r"\g<rest> of the \g<what>", text)
     return _cut_on_in_plain_manner(text)
 
@@ -152,10 +162,11 @@ def _cut_on_in_plain_manner(text: str) -> str:
 
 def _then_cut(found: re.Match[str]) -> str:
     """``5 strips 3½" × WOF, then cut 8 – 3½" × 20½"``: from the strips, being of their width."""
-    same = rf"(?<![\d/.]){re.escape(found['width'])}(?![\d/.]|\s+\d+/)"
-    if re.search(r"\bstrips?\b", found["what"], re.IGNORECASE) or not re.search(
-        same, found["what"]
-    ):
+    before, what = found["before"], found["what"]
+    widths = _MEASURED.findall(before)
+    if not widths or not _STRIPS.search(before) or re.search(r"\bstrips?\b", what, re.IGNORECASE):
+        return found.group(0)
+    if widths[-1] not in _MEASURED.findall(what):
         return found.group(0)
     return f"{found['before']}; sub-cut into {found['what']}"
 

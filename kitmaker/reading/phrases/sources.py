@@ -65,7 +65,7 @@ _THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
 
 
 _ALONG = re.compile(
-    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?fabric)\b\s*(?:,?\s*cut\b|:)?",
+    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
     re.IGNORECASE,
 )
 
@@ -219,6 +219,9 @@ def take_yields(plain: PlainLine) -> str:
         return " "
 
     text = plain.text
+    for in_all in _IN_ALL.finditer(text):
+        plain.totals.append((int(in_all[1]), ""))
+    text = _IN_ALL.sub("", text)
     takes = _TAKES_STRIPS.search(text)
     if takes is not None and re.search(r"\d", text[: takes.start()]):
         text = text[: takes.start()]
@@ -228,6 +231,9 @@ def take_yields(plain: PlainLine) -> str:
     return _YIELD.sub(taken, text)
 
 
+_IN_ALL = re.compile(
+    r"\s*,\s*(\d+)\s+(?:in\s+all|in\s+total|total|altogether)\s*[.]?$", re.IGNORECASE
+)
 _TAKES_STRIPS = re.compile(
     r"[\s,;(-]*\b(?:requires?|needs?|takes?|uses?)\s+(?:about\s+)?\d+\s+(?:[^;]*\s)?strips?\b[^;]*$",
     re.IGNORECASE,
