@@ -17,7 +17,8 @@ FAT_QUARTER = Catalogue().find("fat quarter")
 
 def needed(*lengths: tuple[int, int], strips: tuple[tuple[int, int], ...] = ()) -> Needed:
     need = Needed("S-1", ["Sky"])
-    need.lengths = [(F(each), count) for each, count in lengths]
+    for at, (each, count) in enumerate(lengths):
+        need.add_length(f"colorway {at}", F(each), count)
     need.strips = [(F(each), count) for each, count in strips]
     return need
 

@@ -32,17 +32,15 @@ class Needed:
         roles: The roles it fills.
         forms: Form id to (form, count) of whole forms.
         form_wants: Form id to the same as bags, one kit's forms from one dye lot.
-        lengths: (inches, how many) of continuous lengths, loss and rounding included.
         strips: (inches, how many) of stretches that may come from any piece.
-        bags: Colorway to the lengths of one kit and the number of kits; one kit's lengths
-            come from one dye lot.
+        bags: Colorway to the lengths of one kit, loss and rounding included, and the number
+            of kits; one kit's lengths come from one dye lot.
     """
 
     sku: str
     roles: list[str] = field(default_factory=list)
     forms: dict[str, tuple[Form, int]] = field(default_factory=dict)
     form_wants: dict[str, list[Want]] = field(default_factory=dict)
-    lengths: list[tuple[Length, int]] = field(default_factory=list)
     strips: list[tuple[Length, int]] = field(default_factory=list)
     bags: dict[str, tuple[list[Length], int]] = field(default_factory=dict)
 
@@ -62,9 +60,10 @@ class Needed:
     @property
     def wants(self) -> list[Want]:
         """What is to be cut from lengths, as the allocation is asked for it."""
-        wants = [Want(((each, 1),), count) for each, count in self.lengths]
-        for lengths, kits in self.bags.values():
-            wants.append(Want(tuple(sorted(Counter(lengths).items())), kits))
+        wants = [
+            Want(tuple(sorted(Counter(lengths).items())), kits)
+            for lengths, kits in self.bags.values()
+        ]
         for each, count in self.strips:
             wants.append(Want(((each, 1),), count, is_strip=True, is_loose=True))
         return wants
