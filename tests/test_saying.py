@@ -8,8 +8,9 @@ from fractions import Fraction
 import pytest
 
 from kitmaker.errors import Location
+from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.pull_list import say_short, view_pull_lines
-from kitmaker.paper.sheets.saying import say_later, say_piece_notes
+from kitmaker.paper.sheets.saying import say_later, say_piece_notes, say_proof
 from kitmaker.pattern import Piece, Shape
 from kitmaker.plan import KitPlan
 
@@ -57,3 +58,11 @@ def test_a_shortage_that_is_not_proven_says_that_it_may_be_overstated(class_plan
     unsure = replace(line, short="short by at most ⅞ yd")
     assert say_short(unsure).startswith("Short by at most ⅞ yd; ")
     assert "may be overstated" in say_short(unsure)
+
+
+def test_a_length_that_is_not_proven_says_what_is_sure(class_plan: KitPlan) -> None:
+    fabric = next(one for one in class_plan.fabrics if one.form.by_length)
+    loose = replace(fabric.total, proven=False, length_lower_bound=Fraction(27))
+    assert say_proof(loose, fabric.form, Unit.INCH) == (
+        "a shorter length is not ruled out, but none under ¾ yd will do"
+    )

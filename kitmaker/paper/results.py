@@ -180,7 +180,7 @@ def _cost_table(plan: KitPlan) -> Table:
     columns = (
         Column("What"),
         Column("All kits", "money", summed=True),
-        Column("One kit", "money", summed=True),
+        Column("One kit", "money", summed=True, share=plan.all_kits),
     )
     rows = tuple(
         (line.label, line.total, line.per_kit) for line in plan.costs if line.label != "Total"

@@ -20,6 +20,10 @@ Value: TypeAlias = str | int | Fraction | Decimal | None
 _LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
 _TITLE_CHARACTER = 1.6  # a title's letter against one of a table
 _WIDEST = 46
+_WIDEST_OF_MANY = 24
+_FEW_COLUMNS = 7
+_MOST_LINES = 25
+_LINE = 15  # points a line of a cell takes
 _PAGE_WIDTH = 92
 
 
@@ -31,11 +35,14 @@ class Column:
         heading: Its name.
         kind: ``text``, ``count``, ``number`` (a measure) or ``money``.
         summed: Whether the Total row sums it.
+        share: For one of so many: its total is that of the column before, shared out, so that
+            no cents are lost in rounding each row; 0 elsewhere.
     """
 
     heading: str
     kind: str = "text"
     summed: bool = False
+    share: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +133,13 @@ def _write_total(sheet: Any, row: int, table: Table, formats: Mapping[str, Any])
         if at == 0:
             sheet.write_string(row, at, "Total", shown)
         elif column.summed:
-            letter = xl_col_to_name(at)
-            total = sum((_amount(one[at]) for one in table.rows), Fraction(0))
-            sheet.write_formula(row, at, f"=SUM({letter}3:{letter}{row})", shown, float(total))
+            summed = at - 1 if column.share else at
+            letter = xl_col_to_name(summed)
+            total = sum((_amount(one[summed]) for one in table.rows), Fraction(0))
+            formula = f"=SUM({letter}3:{letter}{row})"
+            if column.share:
+                formula, total = f"{formula}/{column.share}", total / column.share
+            sheet.write_formula(row, at, formula, shown, float(total))
         else:
             sheet.write_blank(row, at, None, shown)
 
@@ -143,10 +154,17 @@ def _set_page(sheet: Any, table: Table, last_row: int) -> None:
     widths[-1] += max(0.0, len(table.title) * _TITLE_CHARACTER - sum(widths))
     for at, width in enumerate(widths):
         sheet.set_column(at, at, width)
-    # some programs do not grow a row for a heading that breaks
-    lines = max(map(_heading_lines, table.columns, widths))
+    # some programs do not grow a row for a text that breaks
+    lines = max(
+        _lines(one.heading, width) for one, width in zip(table.columns, widths, strict=True)
+    )
     sheet.set_row(0, 21)
     sheet.set_row(1, 16 * lines)
+    for down, row in enumerate(table.rows, start=2):
+        texts = zip(row, widths, strict=True)
+        lines = max(_lines(one, width) for one, width in texts if isinstance(one, str))
+        if lines > 1:
+            sheet.set_row(down, _LINE * min(lines, _MOST_LINES))
     sheet.freeze_panes(2, 1)
     sheet.print_area(0, 0, last_row, last_column)
     sheet.repeat_rows(0, 1)
@@ -168,13 +186,14 @@ def _set_edges(sheet: Any, head: str, foot: str) -> None:
 def _width(table: Table, at: int) -> float:
     longest = max((len(_shown(row[at])) for row in table.rows), default=0)
     heading = max(len(word) for word in table.columns[at].heading.split())
-    return min(_WIDEST, max(longest, heading, 6) + 2)
+    widest = _WIDEST if len(table.columns) <= _FEW_COLUMNS else _WIDEST_OF_MANY
+    return min(widest, max(longest, heading, 6) + 2)
 
 
-def _heading_lines(column: Column, width: float) -> int:
-    """How many lines a heading takes when it breaks between words."""
+def _lines(text: str, width: float) -> int:
+    """How many lines a text takes in a column of that width when it breaks between words."""
     lines, used = 1, 0
-    for word in column.heading.split():
+    for word in text.split():
         if used and used + 1 + len(word) > width - 2:
             lines, used = lines + 1, 0
         used += len(word) + bool(used)

@@ -161,8 +161,8 @@ def say_proof(found: Yield, form: Form, unit: Unit) -> str:
             return "the shortest that can be bought"
         if found.length_lower_bound is not None:
             least = say_bolt_left(found.length_lower_bound, unit)
-            return f"shorter is not ruled out, under {least} it is"
-        return "shorter could not be ruled out"
+            return f"a shorter length is not ruled out, but none under {least} will do"
+        return "a shorter length is not ruled out"
     return "fewest possible" if found.proven else f"no fewer than {found.lower_bound} is sure"
 
 
