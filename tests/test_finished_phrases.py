@@ -13,6 +13,8 @@ from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.phrases.model import Cut, Understood
 
+F52 = Fraction(5, 2)
+
 
 def understood(*lines: str, rules: CutRules | None = None) -> Understood:
     rules = rules or CutRules()
@@ -51,6 +53,10 @@ def errors(*lines: str) -> list[str]:
         ('24 squares 3½" unfinished', ("3 1/2",) * 2, 24, Shape.SQUARE),
         ('(24) 3" finished squares', ("3 1/2",) * 2, 24, Shape.SQUARE),
         ('3" finished squares (24)', ("3 1/2",) * 2, 24, Shape.SQUARE),
+        ('3" finished squares: 24', ("3 1/2",) * 2, 24, Shape.SQUARE),
+        ('Squares - 3" finished - cut 24', ("3 1/2",) * 2, 24, Shape.SQUARE),
+        ("24 squares with a finished size of 3 inches", ("3 1/2",) * 2, 24, Shape.SQUARE),
+        ('48 half-square triangles finishing to 3" square', ("3 7/8",) * 2, 24, Shape.CUT_ONCE),
         ('24 squares (3" finished)', ("3 1/2",) * 2, 24, Shape.SQUARE),
         ("20 rectangles 2 x 4 finished", ("2 1/2", "4 1/2"), 20, Shape.RECTANGLE),
         ('20 rectangles, finished size 2" x 4"', ("2 1/2", "4 1/2"), 20, Shape.RECTANGLE),
@@ -125,6 +131,11 @@ def test_two_figures_in_a_line_are_two_cuts() -> None:
     ]
 
 
+def test_counts_in_brackets_part_two_figures_too() -> None:
+    line = '(16) 2½" finished squares, (8) 2" x 4½" finished rectangles'
+    assert [(cut.quantity, cut.width) for cut in understood(line).cuts] == [(16, 3), (8, F52)]
+
+
 def test_what_a_piece_is_for_names_it() -> None:
     assert the_cut("20 squares 3 in finished for cornerstones").name == "cornerstones"
 
@@ -161,6 +172,8 @@ def test_a_finished_size_in_a_bracket_is_held_against_the_cut_size(line: str) ->
         ('24 half-square triangles ¼" unfinished', "take all of it"),
         ("24 x 3 finished squares", "finished size"),
         ("0 squares 3 in finished", "0"),
+        # Either number may be the count.
+        ("3 finished squares: 24", "finished size"),
     ],
 )
 def test_what_is_not_sure_is_asked_about(line: str, asked: str) -> None:

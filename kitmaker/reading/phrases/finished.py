@@ -17,7 +17,7 @@ import re
 from dataclasses import dataclass
 
 from kitmaker.arithmetic.cut_sizes import finished_from_cut
-from kitmaker.arithmetic.figures import CutRules, Figure, FigureSizeError, cut_figure
+from kitmaker.arithmetic.figures import CutRules, Figure, FigureSizeError
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.model import Cut, FabricFacts
@@ -26,7 +26,7 @@ from kitmaker.reading.shaped_cuts import Advice, Counted, cut_from_finished, ope
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 
 _FINISH = re.compile(
-    r"(?:\b(?:that|which|to|will|size|each)\s+)*\b(?P<un>un)?finish(?:ed|es|ing)?\b"
+    r"(?:\b(?:that|which|to|will|size|with|a)\s+)*\b(?P<un>un)?finish(?:ed|es|ing)?\b"
     r"(?:\s+(?:sizes?|at|to|as|measur(?:e|es|ing)|dimensions?)\b)*\s*(?:of\b|:|=)?",
     re.IGNORECASE,
 )
@@ -41,6 +41,7 @@ _LINE = re.compile(
     r"(?P<after>[^\d]*)",
     re.IGNORECASE,
 )
+_COUNT_BEHIND = re.compile(r"^(.*?)\s*(?::|--|-|,)\s*(?:cut\s+)?(\d+)$", re.IGNORECASE)
 _IN_LETTERS = (
     (r"\b8(?=\s+at\s+(?:a|1)\s+time\b)", "eight"),
     (r"\b4(?=\s+at\s+(?:a|1)\s+time\b)", "four"),
@@ -62,14 +63,9 @@ _SPEAKS_OF_MORE = re.compile(
     re.IGNORECASE,
 )
 _PARTS = re.compile(
-    r"\s*;\s*|\s*(?:,|\+|\band\b)\s+"
+    r"\s*;\s*|\s*(?:,|\+|\band\b)\s+(?=\(\d+\)\s+\d)"
+    r"|\s*(?:,|\+|\band\b)\s+"
     r"(?=\(?\d+\)?\s+(?!(?:x|by|in|inch|inches|cm|mm|at|(?:un)?finish\w*)\b)[a-z])",
-    re.IGNORECASE,
-)
-_BRACKET = re.compile(
-    rf"\((?:will\s+|to\s+)?(?P<f>finish(?:ed|es|ing)?(?:\s+(?:size|at|to))?\s*:?\s*)?"
-    rf"(?P<a>{NUMBER})\s*(?P<au>{UNIT})?(?:{_TIMES}(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?)?"
-    r"(?(f)|\s*finish(?:ed|es|ing)?(?:\s+size)?)\s*\)",
     re.IGNORECASE,
 )
 _WHOLE_UNITS = frozenset(
@@ -132,67 +128,6 @@ def read_finished(signs: str, facts: FabricFacts) -> FinishedLine | None:
     return FinishedLine(cuts=tuple(cuts), warnings=tuple(warnings))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FinishedBracket:
-    """A bracket that tells the finished size beside a cut one: ``3½" squares (3" finished)``.
-
-    Attributes:
-        words: The bracket as it stands.
-        width: The finished width, inches.
-        length: The finished length, inches; None where one measure says all.
-    """
-
-    words: str
-    width: Length
-    length: Length | None
-
-    def agrees(self, cut: Cut, rules: CutRules) -> bool:
-        """Whether a cut, however it is made, finishes at this size."""
-        for figure in _FIGURES_OF.get(cut.shape, ()):
-            try:
-                expected = cut_figure(figure, self.width, self.length, rules)
-            except FigureSizeError:
-                continue
-            sides = {expected.width, expected.length or expected.width}
-            if sides == {cut.width, cut.length or cut.width}:
-                return True
-        return False
-
-
-_FIGURES_OF = {
-    Shape.SQUARE: (Figure.SQUARE, Figure.HALF_SQUARE),
-    Shape.RECTANGLE: (Figure.RECTANGLE, Figure.GOOSE_SINGLE),
-    Shape.CUT_ONCE: (Figure.HALF_SQUARE,),
-    Shape.CUT_TWICE: (Figure.QUARTER_SQUARE,),
-}
-"""What squares and rectangles that are cut may finish as."""
-
-
-def take_bracket(signs: str, facts: FabricFacts) -> tuple[str, FinishedBracket | None]:
-    """Return a sentence without its one bracket that tells a finished size, and the bracket.
-
-    A line of finished sizes alone keeps it, as there it is the only size.
-    """
-    found = list(_BRACKET.finditer(signs))
-    if len(found) != 1 or not re.search(
-        r"\d", re.sub(r"^\s*\(?\d+\)?", "", _without(signs, found[0]))
-    ):
-        return signs, None
-    match = found[0]
-    length = None
-    if match["b"] is not None:
-        length = to_length(match["b"], match["bu"] or match["au"], facts.unit)
-    return _without(signs, match), FinishedBracket(
-        words=match.group(0),
-        width=to_length(match["a"], match["au"] or match["bu"], facts.unit),
-        length=length,
-    )
-
-
-def _without(signs: str, match: re.Match[str]) -> str:
-    return f"{signs[: match.start()].rstrip()} {signs[match.end() :].lstrip()}".strip()
-
-
 def is_like(cut: Cut, other: Cut) -> bool:
     """Whether another cut may be the very squares that a line of finished sizes speaks of."""
     same = (cut.width, cut.length) == (other.width, other.length)
@@ -218,8 +153,9 @@ def _parse(part: str) -> _Parsed | None:
     text = re.sub(r"^(.*?)\s*\((\d+)\)\s*$", r"\2 \1", text)
     for pattern, letters in _IN_LETTERS:
         text = re.sub(pattern, letters, text, flags=re.IGNORECASE)
-    match = _LINE.fullmatch(" ".join(re.sub(r"[()]", " ", text).split()))
-    if match is None or (match["sign"] in ("x", "×") and not match["au"] and not match["b"]):
+    text = " ".join(re.sub(r"[()]", " ", text).split())
+    match = _LINE.fullmatch(text) or _LINE.fullmatch(_COUNT_BEHIND.sub(r"\2 \1", text))
+    if match is None or not _is_surely_the_size(match, part, finish[0]):
         return None
     words = " ".join((match["head"] or "", match["before"], match["after"]))
     words, _, purpose = words.partition(" for ")
@@ -245,8 +181,20 @@ def _parse(part: str) -> _Parsed | None:
     )
 
 
+def _is_surely_the_size(match: re.Match[str], part: str, finish: re.Match[str]) -> bool:
+    """Whether the number taken for the size is one: by its unit, or beside the word itself."""
+    if match["au"] or match["b"]:
+        return True
+    before = part[: finish.start()].rstrip(" ,(:-")
+    after = part[finish.end() :].lstrip(" ,(:-")
+    beside = re.search(rf"(?<![\d/.]){re.escape(match['a'])}$", before) is not None
+    beside = beside or re.match(rf"{re.escape(match['a'])}(?![\d/.])", after) is not None
+    return beside and match["sign"] not in ("x", "×")
+
+
 def _figure(words: str, *, has_two: bool) -> ShapeWords | None:
     plain = _ADJECTIVE.sub("", words.casefold().strip(" -"))
+    plain = re.sub(r"(?<=triangle)(s?) squares?$", r"\1", plain)
     if not plain:
         return None
     if re.fullmatch(r"pieces?|patch(?:es)?", plain):

@@ -17,7 +17,8 @@ from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.clauses import ClauseReader, Said
 from kitmaker.reading.phrases.doubts import check_totals
 from kitmaker.reading.phrases.elements import elements_of
-from kitmaker.reading.phrases.finished import is_like, read_finished, take_bracket
+from kitmaker.reading.phrases.finished import is_like, read_finished
+from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
 from kitmaker.reading.phrases.joining import joins_strips
 from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
