@@ -14,12 +14,14 @@ from cases.written import (
     is_one_of,
     seen,
     write_written,
+    written_amounts,
     written_patterns,
     written_phrases,
 )
 
 from kitmaker.errors import Level
 from kitmaker.pattern import PatternReading
+from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.workbook import row_and_column
@@ -44,6 +46,18 @@ def test_phrases_are_read_right_and_none_is_wrong_in_silence() -> None:
         verdicts[words] = judge(is_found, [readings], is_flagged=is_flagged)
     assert [words for words, verdict in verdicts.items() if verdict == "wrong"] == []
     assert Counter(verdicts.values())["right"] >= 0.98 * len(PHRASES)
+
+
+@pytest.mark.parametrize(("text", "readings"), written_amounts())
+def test_amounts_are_read_as_a_careful_person_reads_them(
+    text: str, readings: tuple[str, ...]
+) -> None:
+    try:
+        amount = read_amount(text).amount
+    except AmountError:
+        assert "ASK" in readings
+    else:
+        assert f"{amount.quantity} {amount.unit}" in readings
 
 
 def judge_fabric(

@@ -107,6 +107,13 @@ def written_phrases() -> list[tuple[dict[str, int], str, tuple[Reading | None, .
     return phrases
 
 
+def written_amounts() -> list[tuple[str, tuple[str, ...]]]:
+    pairs = (line.rpartition("=>") for line in _data("written_amounts.txt"))
+    return [
+        (text.strip(), tuple(one.strip() for one in said.split("|"))) for text, _, said in pairs
+    ]
+
+
 def seen(piece: object) -> Want:
     """Return a piece or a cut that was read, to be compared with what is wanted."""
     shape, kind = piece.shape, piece.kind  # type: ignore[attr-defined]
