@@ -43,7 +43,7 @@ _EACH_SQUARE_INTO = re.compile(
     re.IGNORECASE,
 )
 _BRACKET_YIELD = re.compile(
-    r"(?P<before>\b(?:strips?|wof)\b[^();]*)\(\s*(?:to\s+)?(?:will\s+)?(?:yields?|makes?|gives?|cut\s+into)\s+"
+    r"(?P<before>\b(?:strips?|wof)\b[^();]*)\(\s*(?:to\s+)?(?:will\s+)?(?:yields?|makes?|gives?|cut\s+into|for\s+a\s+total\s+of)\s+"
     rf"(?P<what>\d+\s*(?:--\s*)?(?:[a-z]+\s+){{0,2}}{NUMBER}[^()]*)\)",
     re.IGNORECASE,
 )

@@ -51,7 +51,7 @@ _KEPT_WORDS = re.compile(
     re.IGNORECASE,
 )
 _TOTAL = re.compile(
-    r"(?:for\s+)?(?:a\s+)?total\s*(?:of|:|=)?\s*(\d+)\b.*|(\d+)\s+(?:[a-z]+\s+){0,3}?(?:in\s+)?"
+    r"(?:for\s+)?(?:a\s+)?total\s*(?:of|:|=)?\s*(\d+)\b\D*|(\d+)\s+(?:[a-z]+\s+){0,3}?(?:in\s+)?"
     r"(?:total|all|altogether)\b.*",
     re.IGNORECASE,
 )
