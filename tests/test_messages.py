@@ -30,11 +30,11 @@ def test_each_end_of_a_command_has_its_messages(listing: Listing) -> None:
 @pytest.mark.parametrize(
     ("room", "begins", "todo", "kind"),
     [
-        # Straight from a maker; by a function of the same file; by a method of its own name.
+        # Straight from a maker; by a function with a remedy of its own; by a method.
         ("reading.workbook", "'…' is empty. Save it again with its contents.", "", "exit 3"),
-        ("reading.tidy", "the direction '…' is not known", "Leave it empty", "error"),
-        ("reading.finishing_parts", "", "Type Quilt width", "error"),
-        ("reading.phrases.settle", "the … has no size", "Type the size", "error"),
+        ("reading.finishing_control", "the … of '…' is cut", "Look at both figures", "warning"),
+        ("reading.finishing_parts", "the size of the quilt", "Type Quilt width", "error"),
+        ("arithmetic.figures", "a … has two measures", "Type its width", "error"),
         ("lengths", "'…' could be …", "Type …", "error"),
     ],
 )
