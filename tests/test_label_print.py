@@ -150,6 +150,7 @@ def colored(text: str) -> str:
         ("letter-30", 8, "piece-labels.html"),
         ("letter-10", 3, "bag-labels.html"),
         ("a4-21", 21, "piece-labels.html"),
+        ("letter-30", 20, "bag-labels.html"),
         ("own-12", 5, "bag-labels.html"),
     ],
 )
