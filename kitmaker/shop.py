@@ -218,6 +218,7 @@ class Colorway:
         skus: Role, folded for comparing, to the SKU that fills it.
         where: The cell of its name; None when there is no Colorways sheet.
         roles: The folded role to the role as typed.
+        role_cells: The folded role to the cell it is typed in, such as ``C2``.
         cells: The folded role to the cell of its SKU, such as ``D2``.
     """
 
@@ -226,6 +227,7 @@ class Colorway:
     skus: dict[str, str]
     where: Location | None = None
     roles: dict[str, str] = field(default_factory=dict)
+    role_cells: dict[str, str] = field(default_factory=dict)
     cells: dict[str, str] = field(default_factory=dict)
 
 

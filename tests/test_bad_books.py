@@ -195,14 +195,14 @@ def test_a_count_in_words_is_answered_with_a_whole_number(tmp_path: Path) -> Non
         ("Colorways", "C2", "Skye", "fills the fabric"),
         ("Colorways", "D2", "S-9", "'S-9', which the Stock sheet of shop.xlsx does not have"),
         ("Fabrics", "A2", "Skye", "the class names the fabric 'Skye'"),
-        ("Class", "B2", 5, "says 5; the sum of the colorways says 4"),
+        ("Class", "B2", 5, "says 5; the sum of the colorways (4 Blue) says 4"),
     ],
 )
-def test_files_that_disagree_are_both_named(
+def test_files_that_disagree_are_told_by_the_cell_that_does(
     tmp_path: Path, sheet: str, cell: str, value: object, said: str
 ) -> None:
     result = plan(tmp_path, SHOP, with_cell(CLASS, sheet, cell, value))
-    assert_refused(result, ExitCode.USAGE, f"class.xlsx, sheet '{sheet}', cell", said)
+    assert_refused(result, ExitCode.USAGE, f"class.xlsx, sheet '{sheet}', cell {cell}", said)
     assert not (tmp_path / "out").exists()
 
 

@@ -59,7 +59,7 @@ def test_kits_that_disagree_are_each_named() -> None:
     said = str(caught.value)
     assert "--kits says 10" in said
     assert "says 11" in said
-    assert "the sum of the colorways says 12" in said
+    assert "the sum of the colorways (7 Blue + 5 Red) says 12" in said
 
 
 @pytest.mark.parametrize(

@@ -110,6 +110,9 @@ def test_kits_may_stand_on_every_row_of_a_colorway(tmp_path: Path) -> None:
     assert (dawn_read.name, dawn_read.kits) == ("Dawn", 5)
     assert dusk_read.where is not None
     assert dusk_read.where.address == "Colorways!A2"
+    assert dusk_read.roles == {"lanternprint": "Lantern print", "border": "Border"}
+    assert dusk_read.role_cells == {"lanternprint": "C2", "border": "C3"}
+    assert dusk_read.cells == {"lanternprint": "D2", "border": "D3"}
 
 
 def test_kits_and_the_colorways_name_may_stand_on_its_first_row_only(tmp_path: Path) -> None:

@@ -8,11 +8,12 @@ planned: each is named.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from kitmaker.errors import Problem, UsageError, error
 from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.kits.contradictions import check_colorways, check_roles
 from kitmaker.pattern import Fabric, Pattern, Use
 from kitmaker.plan import Choice, LabelChoice, LeftOut
 from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, Shop, fold_role
@@ -96,7 +97,9 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     spare = _spare_kits(class_sheet, options, choices)
     if pattern.size:
         choices.append(Choice(label="Size", value=pattern.size, source="the pattern's sizes"))
-    _check_roles(pattern, class_sheet, options, problems)
+    asked = [("--form", role) for role, _ in options.forms]
+    asked += [("--bag", role) for role, _ in options.bags]
+    problems += check_roles(pattern, class_sheet, asked)
     fabrics: list[FabricInKit] = []
     left_out: list[LeftOut] = []
     for fabric in pattern.fabrics:
@@ -116,7 +119,8 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     bag_labels = _labels("bag", shop, options, choices)
     piece_labels = _labels("piece", shop, options, choices)
     colorways = _colorways(class_sheet, kits, spare)
-    _check_colorways(colorways, class_sheet, fabrics, shop, problems)
+    if class_sheet.colorways:
+        problems += check_colorways(colorways, [one.fabric for one in fabrics], shop)
     if options.most_kits and shop.stock is None:
         problems.append(
             error(
@@ -159,7 +163,8 @@ def _kits(
     shared = [colorway.kits for colorway in class_sheet.colorways]
     known = [kits for kits in shared if kits is not None]
     if shared and len(known) == len(shared):
-        stated.append((sum(known), "the sum of the colorways"))
+        ways = " + ".join(f"{one.kits} {one.name}" for one in class_sheet.colorways)
+        stated.append((sum(known), f"the sum of the colorways ({ways})"))
     if len({kits for kits, _ in stated}) > 1:
         said = "; ".join(f"{source} says {kits}" for kits, source in stated)
         problems.append(error(f"the number of kits disagrees: {said}", None, "Make them agree."))
@@ -188,43 +193,6 @@ def _spare_kits(class_sheet: ClassSheet, options: Options, choices: list[Choice]
         spare, source = 0, "default"
     choices.append(Choice(label="Spare kits", value=str(spare), source=source))
     return spare
-
-
-def _check_roles(
-    pattern: Pattern, class_sheet: ClassSheet, options: Options, problems: list[Problem]
-) -> None:
-    known = {fold_role(fabric.role) for fabric in pattern.fabrics}
-    names = ", ".join(fabric.role for fabric in pattern.fabrics)
-    for flag, pairs in (("--form", options.forms), ("--bag", options.bags)):
-        for role, _ in pairs:
-            if role is not None and fold_role(role) not in known:
-                problems.append(
-                    error(
-                        f"{flag} names the fabric '{role}', which the pattern does not have",
-                        None,
-                        f"The pattern's fabrics are: {names}.",
-                    )
-                )
-    problems.extend(
-        error(
-            f"the class names the fabric '{row.role}', which the pattern does not have",
-            row.where,
-            f"The pattern's fabrics are: {names}.",
-        )
-        for row in class_sheet.fabrics
-        if fold_role(row.role) not in known
-    )
-    problems.extend(
-        error(
-            f"the colorway '{colorway.name}' fills the fabric '{role}', which the pattern does "
-            "not have",
-            colorway.where,
-            f"The pattern's fabrics are: {names}.",
-        )
-        for colorway in class_sheet.colorways
-        for role in colorway.skus
-        if role not in known
-    )
 
 
 def _class_row(class_sheet: ClassSheet, role: str) -> FabricChoice | None:
@@ -342,54 +310,4 @@ def _colorways(class_sheet: ClassSheet, kits: int, spare: int) -> tuple[Colorway
         shared[at] = share
         left -= share
     shared[0] += spare
-    return tuple(
-        Colorway(name=one.name, kits=count, skus=one.skus, where=one.where)
-        for one, count in zip(stated, shared, strict=True)
-    )
-
-
-def _check_colorways(
-    colorways: tuple[Colorway, ...],
-    class_sheet: ClassSheet,
-    fabrics: Sequence[FabricInKit],
-    shop: Shop,
-    problems: list[Problem],
-) -> None:
-    if not class_sheet.colorways:
-        return
-    roles = {fold_role(one.fabric.role): one.fabric for one in fabrics}
-    stocked = (
-        None
-        if shop.stock is None or shop.only_measured
-        else {row.sku.casefold() for row in shop.stock}
-    )
-    for colorway in colorways:
-        if not colorway.kits:
-            problems.append(
-                error(
-                    f"the colorway '{colorway.name}' has no kits",
-                    colorway.where,
-                    "Type how many kits of it are made, or delete its rows.",
-                )
-            )
-        for key, fabric in roles.items():
-            sku = colorway.skus.get(key)
-            if sku is None:
-                problems.append(
-                    error(
-                        f"the colorway '{colorway.name}' does not say which fabric fills "
-                        f"'{fabric.role}' ({fabric.where})",
-                        colorway.where,
-                        f"Add a row with the fabric {fabric.role} and its SKU to the Colorways "
-                        "sheet.",
-                    )
-                )
-            elif stocked is not None and sku.casefold() not in stocked:
-                problems.append(
-                    error(
-                        f"the colorway '{colorway.name}' fills '{fabric.role}' with the SKU "
-                        f"'{sku}', which the Stock sheet of {shop.workbook} does not have",
-                        colorway.where,
-                        "Correct the SKU, or add it to the Stock sheet (0 at hand if it is out).",
-                    )
-                )
+    return tuple(replace(one, kits=count) for one, count in zip(stated, shared, strict=True))

@@ -34,7 +34,7 @@ class _Growing:
     kits_cell: Cell | None = None
     skus: dict[str, str] = field(default_factory=dict)
     sku_cells: dict[str, Cell] = field(default_factory=dict)
-    roles: dict[str, str] = field(default_factory=dict)
+    role_cells: dict[str, Cell] = field(default_factory=dict)
 
 
 def read_colorways(sheet: Sheet, problems: list[Problem]) -> tuple[Colorway, ...]:
@@ -66,11 +66,16 @@ def read_colorways(sheet: Sheet, problems: list[Problem]) -> tuple[Colorway, ...
             kits=one.kits,
             skus=one.skus,
             where=one.cell.location,
-            roles=one.roles,
-            cells={role: cell.location.cell or "" for role, cell in one.sku_cells.items()},
+            roles={role: read_text(cell) for role, cell in one.role_cells.items()},
+            role_cells=_addresses(one.role_cells),
+            cells=_addresses(one.sku_cells),
         )
         for one in growing.values()
     )
+
+
+def _addresses(cells: dict[str, Cell]) -> dict[str, str]:
+    return {role: cell.location.cell or "" for role, cell in cells.items()}
 
 
 def _colorway_of(
@@ -127,7 +132,7 @@ def _read_role(row: TableRow, colorway: _Growing, problems: list[Problem]) -> No
     if key not in colorway.skus:
         colorway.skus[key] = sku
         colorway.sku_cells[key] = sku_cell
-        colorway.roles[key] = role
+        colorway.role_cells[key] = role_cell
         return
     first = colorway.sku_cells[key].location.cell
     if colorway.skus[key] == sku:
