@@ -9,7 +9,8 @@ import pytest
 from quilt import bolt, on_shelf, shop
 
 from kitmaker.forms import Catalogue
-from kitmaker.kits.stock import Needed, draw, pull_line, say_short, warn_of_mixed_lots
+from kitmaker.kits.drawing import Needed, draw
+from kitmaker.kits.stock import pull_line, say_short, warn_of_mixed_lots
 from kitmaker.lengths import Unit
 
 FAT_QUARTER = Catalogue().find("fat quarter")

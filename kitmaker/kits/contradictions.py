@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from kitmaker.errors import Location, Problem, error
-from kitmaker.kits.stock import rows_of
+from kitmaker.kits.shelf import rows_of
 from kitmaker.pattern import Fabric, Pattern
 from kitmaker.shop import ClassSheet, Colorway, Shop, fold_role
 

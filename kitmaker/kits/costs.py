@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.kits.stock import length_for_forms, rows_of
+from kitmaker.kits.shelf import length_for_forms, rows_of
 from kitmaker.lengths import Length
 from kitmaker.plan import CostLine
 from kitmaker.shop import ClassSheet, Shop

@@ -14,8 +14,9 @@ from kitmaker.cutting.layout import Layout
 from kitmaker.errors import Problem
 from kitmaker.kits.batches import Batch, batches_of, need_of, totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
+from kitmaker.kits.drawing import Needed, is_short
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
-from kitmaker.kits.stock import Needed, is_short, rows_of
+from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length
 from kitmaker.pattern import Pattern, PieceKind

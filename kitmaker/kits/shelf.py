@@ -1,0 +1,67 @@
+"""What stands on the shelf: a SKU's rows of the Stock sheet, and forms cut off a bolt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from kitmaker.forms import Form
+from kitmaker.kits.allocation import Loss
+from kitmaker.lengths import Length
+from kitmaker.shop import Shop, StockRow
+
+
+def rows_of(shop: Shop, sku: str) -> tuple[StockRow, ...]:
+    """Return the Stock rows of a SKU; none when there is no Stock sheet."""
+    key = sku.casefold()
+    return tuple(row for row in shop.stock or () if row.sku.casefold() == key)
+
+
+def is_limited(sku: str, shop: Shop) -> bool:
+    """Return whether what is at hand of a SKU is known."""
+    return shop.stock is not None and (not shop.only_measured or bool(rows_of(shop, sku)))
+
+
+def measured_form(form: Form, sku: str, shop: Shop) -> Form:
+    """Return a form of a fixed size as the SKU's own rows measure it: the smallest of them."""
+    if form.by_length:
+        return form
+    rows = piles_of(form, sku, shop)
+    across = [row.usable_width for row in rows if row.usable_width is not None]
+    along = [row.usable_length for row in rows if row.usable_length is not None]
+    return replace(
+        form,
+        usable_across=min(across, default=form.usable_across),
+        usable_along=min(along, default=form.usable_along or Fraction(0)),
+    )
+
+
+def piles_of(form: Form, sku: str, shop: Shop) -> tuple[StockRow, ...]:
+    """Return the Stock rows of a SKU that count a form."""
+    return tuple(row for row in rows_of(shop, sku) if shop.catalogue.means(row.form, form))
+
+
+def loss_of(shop: Shop) -> Loss:
+    """Return what cutting strips loses in a shop."""
+    return Loss(shop.straighten, shop.re_square, shop.re_square_every)
+
+
+def usable_width_of(shop: Shop, sku: str) -> Length | None:
+    """Return the narrowest usable width the Stock sheet gives for a SKU's lengths."""
+    widths = [
+        row.usable_width for row in rows_of(shop, sku) if row.usable_width and row.form is None
+    ]
+    return min(widths) if widths else None
+
+
+def forms_per_width(form: Form) -> int:
+    """Return how many of a form lie side by side across a bolt: 2 fat quarters, 1 half yard.
+
+    A form whose nominal width is about half of a bolt's is half of it by trade custom.
+    """
+    return 2 if form.nominal_across <= Fraction(24) else 1
+
+
+def length_for_forms(form: Form, count: int) -> tuple[Length, int]:
+    """Return the cuts off a bolt that give a number of forms: (inches each, how many)."""
+    return form.nominal_along or Fraction(0), -(-count // forms_per_width(form))
