@@ -16,7 +16,8 @@ from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
-from kitmaker.kits.possible import most_kits, plan_batches, whole_batches
+from kitmaker.kits.lasting import most_kits
+from kitmaker.kits.possible import plan_batches, whole_batches
 from kitmaker.kits.shelf import rows_of
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern

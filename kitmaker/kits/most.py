@@ -11,7 +11,7 @@ from kitmaker.errors import CannotBeMetError, Problem, UsageError, error
 from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of, plan_one_kit
-from kitmaker.kits.possible import Progress, most_kits, share_out
+from kitmaker.kits.lasting import Progress, most_kits, share_out
 from kitmaker.pattern import Pattern
 from kitmaker.plan import Choice
 from kitmaker.shop import Shop
