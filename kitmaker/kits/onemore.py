@@ -22,15 +22,11 @@ def one_more(
 ) -> Iterator[Choice]:
     """Yield the margin and what one more of everything costs, as lines for the choices.
 
+    Where a kit costs more in one colorway than in another, each is said.
     A fabric bagged uncut costs one more bag. Of cut pieces a kit more costs at most what it
     takes cut by itself, beside what all the others take; then ``at most`` is said.
     """
-    total = costs[-1].total if costs else None
-    if price is not None and total is not None and price > 0:
-        cost = total / kits
-        share = in_cents((price - cost) / price * 100)
-        value = f"{shop.currency}{in_cents(price - cost)} a kit, {share} % of the price"
-        yield Choice(label="Margin", value=value, source="price less cost")
+    yield from _margins(entries, costs, price, shop, kits)
     first = next((entry.colorway.name for entry in entries), "")
     own = [entry for entry in entries if entry.colorway.name == first]
     kit = _one_kit_more(own, shop)
@@ -44,6 +40,51 @@ def one_more(
     more = list(dict.fromkeys(words for entry in entries if (words := _one_form_more(entry, shop))))
     if more:
         yield Choice(label="One form more", value="; ".join(more), source="the fabrics' cost")
+
+
+def _margins(
+    entries: Sequence[Entry],
+    costs: Sequence[CostLine],
+    price: Decimal | None,
+    shop: Shop,
+    kits: int,
+) -> Iterator[Choice]:
+    total = costs[-1].total if costs else None
+    if total is None:
+        return
+    each = _kit_costs(entries, total, kits)
+    differ = len(set(each.values())) > 1
+    if differ:
+        for name, cost in each.items():
+            value = f"costs {shop.currency}{in_cents(cost)}"
+            if price:
+                value += f"; margin {_say_margin(price, cost, shop)}"
+            source = "its own fabrics, and a kit's share of all else"
+            yield Choice(label=f"One kit in {name}", value=value, source=source)
+    if price:
+        average = ", on average over the colorways" if differ else ""
+        value = f"{_say_margin(price, Fraction(total) / kits, shop)}{average}"
+        yield Choice(label="Margin", value=value, source="price less cost")
+
+
+def _say_margin(price: Decimal, cost: Fraction, shop: Shop) -> str:
+    margin = Fraction(price) - cost
+    share = in_cents(margin / Fraction(price) * 100)
+    return f"{shop.currency}{in_cents(margin)} a kit, {share} % of the price"
+
+
+def _kit_costs(entries: Sequence[Entry], total: Decimal, kits: int) -> dict[str, Fraction]:
+    """Return what a kit of each colorway costs, before it is rounded.
+
+    Its fabrics are its own; of extras and labor every kit has the same share.
+    """
+    fabrics = sum((Fraction(entry.cost or 0) for entry in entries), Fraction(0))
+    each: dict[str, Fraction] = {}
+    for entry in entries:
+        name = entry.colorway.name
+        own = Fraction(entry.cost or 0) / entry.kits
+        each[name] = each.get(name, (Fraction(total) - fabrics) / kits) + own
+    return each
 
 
 def _one_kit_more(entries: Sequence[Entry], shop: Shop) -> Decimal | None:
