@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 import highspy
 import numpy as np
+import numpy.typing as npt
 
 PRICE_SCALE = 1_000_000
 """Whole-number prices are proposals times this, rounded down."""
@@ -68,6 +69,21 @@ class CoverProgram:
             entries,
         )
 
+    def add_all(self, counts: npt.NDArray[np.int64], costs: npt.NDArray[np.int64]) -> None:
+        """Add many columns at once, a row of ``counts`` and a cost for each."""
+        at, rows = np.nonzero(counts)
+        starts = np.searchsorted(at, np.arange(len(costs)))
+        self._solver.addCols(
+            len(costs),
+            costs.astype(float),
+            np.zeros(len(costs)),
+            np.full(len(costs), highspy.kHighsInf),
+            len(rows),
+            starts.astype(np.int32),
+            rows.astype(np.int32),
+            counts[at, rows].astype(float),
+        )
+
     def solve(self) -> tuple[float, tuple[int, ...], tuple[float, ...]]:
         """Solve the relaxation.
 
@@ -89,6 +105,7 @@ def choose_columns(
     *,
     nodes: int,
     whole_steps: bool = False,
+    thorough: bool = False,
     setup: Sequence[int] | None = None,
     at_most: int | None = None,
     start: Sequence[int] | None = None,
@@ -102,6 +119,7 @@ def choose_columns(
         demand: Pieces of each kind needed.
         nodes: When to stop looking.
         whole_steps: Whether a choice within less than 1 of the bound is best.
+        thorough: Whether twice the time may be spent.
         setup: What using a column at all costs; then that is minimized, and ``costs`` only
             bound the choice by ``at_most``.
         at_most: The most the copies may cost together, with ``setup``.
@@ -112,8 +130,8 @@ def choose_columns(
         The choice, its cover counted again in whole numbers; None when none was found.
     """
     solver = _quiet(nodes=nodes, objective_step=whole_steps)
-    if setup is not None:  # twice as quick, and hardly worse
-        solver.setOptionValue("mip_allow_restart", False)
+    # Starting anew at the root takes twice the time, and is seldom better for it.
+    solver.setOptionValue("mip_allow_restart", thorough)
     for needed in demand:
         _add_row(solver, float(needed), highspy.kHighsInf)
     if setup is not None:

@@ -6,12 +6,14 @@ The way
        it is a longer block in which lengthwise cuts come first. Stretches are generated
        by price, each paying for the length it takes.
     2. An integer program chooses stretches of the least length in all.
-    3. Where choice and bound do not meet, longer blocks and strips that hold no more than
-       is needed are added (:mod:`kitmaker.cutting.stretches`,
-       :mod:`kitmaker.cutting.strip_patterns`), a few stretches are cut anew
-       (:mod:`kitmaker.cutting.recut`), and something shorter is looked for among all
-       layouts of little waste (:mod:`kitmaker.cutting.builds`), which proves that there is
-       none where it comes to its end.
+    3. Where choice and bound do not meet, longer blocks are added
+       (:mod:`kitmaker.cutting.stretches`); lengths are put together stretch by stretch with
+       prices asked anew for the rest, and a few stretches cut anew
+       (:mod:`kitmaker.cutting.dives`); strips that hold no more than is needed are listed
+       (:mod:`kitmaker.cutting.strip_patterns`) and the integer program chooses again; a few
+       stretches are cut anew exactly (:mod:`kitmaker.cutting.recut`), and something shorter
+       is looked for among all layouts of little waste (:mod:`kitmaker.cutting.builds`),
+       which proves that there is none where it comes to its end.
     4. Two bounds cover every edge-to-edge cutting (:mod:`kitmaker.cutting.length_bounds`).
     5. Where it is told how the length is bought, the easiest choice of the same purchase is
        taken beside the shortest.
@@ -24,11 +26,13 @@ What it does not do
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
+from kitmaker.cutting.dives import RULES, Diver
 from kitmaker.cutting.knapsack import LayoutSearch
 from kitmaker.cutting.length_bounds import raised_bound, thread_bound
 from kitmaker.cutting.problem import Problem
@@ -36,7 +40,7 @@ from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.recut import recut
 from kitmaker.cutting.simplest import drop_surplus, simplest_choice
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
-from kitmaker.cutting.trees import Column, levels, tidy
+from kitmaker.cutting.trees import Column, Tree, levels, tally, tidy
 from kitmaker.lengths import Length
 
 BUILD_WORK = WorkLimit(pairs=20_000_000, joins=40_000)
@@ -47,10 +51,14 @@ FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
 FIRST_NODES = 5
 """Nodes of an integer program that only shows how far there is to go."""
+MOST_FIRST = 6
+"""Blocks that are begun with at most."""
+ANEW_WORK = 150_000_000
+"""Additions spent on cutting a few stretches anew."""
 NODES = 15
 """Nodes of the integer program over all stretches at most."""
 TABLE_WORK = 100_000_000
-"""Additions spent on tables over all layouts, for blocks."""
+"""Additions spent on tables over all layouts, for blocks; half of it for a purchase."""
 BOUND_WORK = 100_000_000
 """Additions spent on tables over all layouts, for the bound."""
 
@@ -107,10 +115,12 @@ class _Search:
         self._choose(FIRST_NODES)
         if self._open():
             self._generate_blocks()
-            self._choose(FIRST_NODES)
+            self._dive()
+        if self._open():
+            self._cut_anew()
         if self._open():
             pool.list_patterns(self._length())
-            self._choose(NODES)
+            self._choose(NODES, thorough=self.purchase is None)
         if self._open() and self.purchase is None:
             self._recut()  # it saves less than a purchase is rounded by
         if self.best is None:
@@ -181,12 +191,41 @@ class _Search:
 
     def _generate_blocks(self) -> None:
         """Add blocks as long as can be afforded."""
+        work = TABLE_WORK if self.purchase is None else TABLE_WORK // 2
         longest = min(next_shorter(self.problem, self._length()), LONGEST_BLOCK * self.pool.room)
         blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
-        while blocks.work * FEWEST_TABLES > TABLE_WORK and longest > self.pool.room:
+        while blocks.work * FEWEST_TABLES > work and longest > self.pool.room:
             longest = max(self.pool.room, longest * 2 // 3)
             blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
-        self.pool.generate_blocks(blocks, max(1, TABLE_WORK // max(1, blocks.work)))
+        self.pool.generate_blocks(blocks, max(1, work // max(1, blocks.work)))
+
+    def _dive(self) -> None:
+        """Choose stretch by stretch, from nothing and from all that is known."""
+        for diver in (Diver(self.problem, self.pool.room), self._diver()):
+            for rule in range(RULES):
+                self._take(diver.dive(rule))
+        for first in diver.promising(MOST_FIRST):
+            self._take(diver.dive(1, first=first))
+
+    def _diver(self) -> Diver:
+        known = [column.tree for column in self.pool.columns.values()]
+        return Diver(self.problem, self.pool.room, known)
+
+    def _cut_anew(self) -> None:
+        if self.best is not None:
+            trees = [column.tree for column in self.best.elements()]
+            self._take(self._diver().cut_anew(trees, self.pool.prices(), ANEW_WORK))
+
+    def _take(self, trees: Iterable[Tree]) -> None:
+        """Put stretches that hold the demand into the pool, and take them where shorter."""
+        kinds = len(self.problem.kinds)
+        neat = [tidy(tree) for tree in trees]
+        chosen = Counter(Column(tally(tree, kinds), tree, tree.along) for tree in neat)
+        chosen = drop_surplus(self.problem, chosen)
+        for column in chosen:
+            self.pool.add(column.tree)
+        if self.best is None or length_of(chosen) < self._length():
+            self.best = chosen
 
     def _recut(self) -> None:
         if self.best is not None:
@@ -194,8 +233,8 @@ class _Search:
             if length_of(better) < self._length():
                 self.best = better
 
-    def _choose(self, nodes: int) -> None:
-        found = self.pool.choose(self.best, nodes)
+    def _choose(self, nodes: int, *, thorough: bool = False) -> None:
+        found = self.pool.choose(self.best, nodes, thorough=thorough)
         if found is not None:
             self.best = drop_surplus(self.problem, found)
             for column in self.best:
