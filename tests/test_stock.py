@@ -10,6 +10,7 @@ from quilt import bolt, on_shelf, shop
 
 from kitmaker.forms import Catalogue
 from kitmaker.kits.drawing import Needed, draw
+from kitmaker.kits.shelf import forms_per_width
 from kitmaker.kits.stock import pull_line, say_short, warn_of_mixed_lots
 from kitmaker.lengths import Unit
 
@@ -62,6 +63,41 @@ def test_seven_fat_quarters_off_the_bolt_take_two_yards() -> None:
     assert not taken.is_short
 
 
+@pytest.mark.parametrize(
+    ("name", "width", "side_by_side"),
+    [
+        ("fat quarter", 40, 2),
+        ("fat quarter", 38, 2),
+        ("half yard", 38, 1),
+        ("2.5 strip", 40, 1),
+        ("5-inch square", 40, 8),
+        ("10-inch square", 39, 3),
+        ("fat quarter", 104, 4),
+    ],
+)
+def test_forms_lie_side_by_side_on_a_bolt(name: str, width: int, side_by_side: int) -> None:
+    assert forms_per_width(Catalogue().find(name), F(width)) == side_by_side
+
+
+def test_a_form_wider_than_the_bolt_is_not_cut_from_it() -> None:
+    panel = replace(FAT_QUARTER, form_id="panel", nominal_across=F(60), usable_across=F(58))
+    need = Needed("S-1", ["Sky"])
+    need.add_forms(panel, 1)
+    assert draw(need, shop(bolt("S-1", 3))).missing_forms == ((panel, 1),)
+    assert not draw(need, shop(bolt("S-1", 3, usable_width=F(60)))).is_short
+
+
+def test_squares_off_a_bolt_come_eight_to_a_strip_and_pay_for_straightening() -> None:
+    """20 squares: 3 strips of 5 in and ½ in; 4 squares over."""
+    squares = Catalogue().find("5-inch square")
+    need = Needed("S-1", ["Sky"])
+    need.add_forms(squares, 20)
+    taken = draw(need, shop(bolt("S-1", 1)))
+    assert taken.length == taken.cut_for_forms == 15 + F(1, 2)
+    assert (taken.cut_forms, taken.surplus) == (((squares, 20),), ((squares, 4),))
+    assert draw(need, shop(bolt("S-1", F(15, 36)))).missing_forms == ((squares, 4),)
+
+
 def test_ready_made_forms_go_before_the_bolt() -> None:
     need = Needed("S-1", ["Sky"])
     need.add_forms(FAT_QUARTER, 7)
@@ -77,8 +113,9 @@ def test_a_shortage_is_said_in_a_word_and_a_number() -> None:
     assert line.short == "short by 1 yd"
 
 
-def test_an_unknown_sku_has_nothing_on_the_shelf() -> None:
-    assert draw(needed((36, 1)), shop(bolt("OTHER", 5))).is_short
+def test_a_sku_that_the_stock_sheet_does_not_list_is_short_and_said_so() -> None:
+    line = pull_line(needed((36, 1)), shop(bolt("OTHER", 5)), Unit.INCH, None)
+    assert line.short == "short by 1 yd: the Stock sheet has no such SKU"
 
 
 def test_bulk_strips_come_from_one_dye_lot_where_one_suffices() -> None:

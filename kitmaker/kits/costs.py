@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.kits.shelf import length_for_forms, rows_of
+from kitmaker.kits.shelf import bolt_width_of, length_for_forms, rows_of
 from kitmaker.lengths import Length
 from kitmaker.plan import CostLine
 from kitmaker.shop import ClassSheet, Shop
@@ -36,8 +36,8 @@ def cost_of_forms(form: Form, count: int, sku: str, shop: Shop) -> Decimal | Non
             return in_cents(row.cost * count)
     if form.cost is not None:
         return in_cents(form.cost * count)
-    each, cuts = length_for_forms(form, count)
-    return cost_of_length(each * cuts, sku, shop)
+    each, cuts = length_for_forms(form, count, bolt_width_of(shop, sku))
+    return cost_of_length(each * cuts, sku, shop) if cuts else None
 
 
 def cost_of_length(length: Length, sku: str, shop: Shop) -> Decimal | None:

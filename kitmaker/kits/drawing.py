@@ -1,10 +1,11 @@
 """A SKU's need, met from its stock rows: stock comes in pieces, and no cut runs across a gap.
 
 Ready-made forms are taken from their piles first; what the piles do not give is cut from the
-bolts in the shop, together with the lengths and strips, two halves of the width at a time
+bolts in the shop, together with the lengths and strips, as many as lie side by side at a time
 (½ yd gives 2 fat quarters, and one too many goes on the shelf). A form is cut at its nominal
-length: straightening it comes out of what is not counted as usable anyway. Which length
-comes from which piece is :mod:`kitmaker.kits.allocation`'s to find.
+length: straightening it comes out of what is not counted as usable anyway, or is paid for
+where all of it counts. Which length comes from which piece is found by
+:mod:`kitmaker.kits.allocation`.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from fractions import Fraction
 from kitmaker.forms import Form
 from kitmaker.kits.allocation import Loss, ShelfPiece, Want, allocate
 from kitmaker.kits.shelf import (
+    bolt_width_of,
     forms_per_width,
     is_limited,
     length_for_forms,
@@ -137,9 +139,10 @@ def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
         return Taken((), Fraction(0), Fraction(0), (), needed.inches_off_one_bolt(loss))
     bolts = [row for row in rows_of(shop, needed.sku) if row.form is None]
     ready = _take_ready_forms(needed, shop)
-    cuttable = [(form, count) for form, count in ready.left if bolts and _can_be_cut(form)]
+    width = bolt_width_of(shop, needed.sku)
+    cuttable = [one for one in ready.left if bolts and length_for_forms(*one, width)[1]]
     lengths = needed.wants
-    wants = [*lengths, *(_form_want(form, count) for form, count in cuttable)]
+    wants = [*lengths, *(_form_want(form, count, width) for form, count in cuttable)]
     free = [row.free_length for row in bolts]
     shelf = [_piece(row, length) for row, length in zip(bolts, free, strict=True)]
     found = allocate(shelf, wants, loss, remnants_first=remnants_first)
@@ -148,15 +151,18 @@ def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
         (want.inches * (want.copies - got) for want, got in zip(lengths, placed, strict=True)),
         Fraction(0),
     )
-    cut, missing_forms, surplus = _forms_cut(cuttable, found.placed[len(lengths) :])
+    taken = sum(found.taken, Fraction(0))
+    cut, missing_forms, surplus = _forms_cut(cuttable, found.placed[len(lengths) :], width)
     missing_forms += [one for one in ready.left if one not in cuttable]
     lots = found.loose_lots | ready.loose_lots
     return Taken(
         pieces=(*ready.pieces, *_pieces_taken(bolts, free, found.taken)),
-        cut_for_forms=sum((length for _, _, length in cut), Fraction(0)),
+        cut_for_forms=sum(
+            (inches for _, _, inches in cut) if lengths else found.taken, Fraction(0)
+        ),
         missing_length=missing,
         missing_forms=tuple(missing_forms),
-        length=sum(found.taken, Fraction(0)) + missing,
+        length=taken + missing,
         cut_forms=tuple((form, count) for form, count, _ in cut if count),
         surplus=tuple(surplus),
         mixed_lots=tuple(sorted(lots)) if len(lots) > 1 else (),
@@ -168,24 +174,24 @@ def _piece(row: StockRow, free: Fraction) -> ShelfPiece:
     return ShelfPiece(free, row.dye_lot or "")
 
 
-def _can_be_cut(form: Form) -> bool:
-    return bool(form.nominal_along)
+def _form_want(form: Form, count: int, width: Length) -> Want:
+    """Return the cuts that give a number of forms.
 
-
-def _form_want(form: Form, count: int) -> Want:
-    each, cuts = length_for_forms(form, count)
-    return Want(((each, 1),), cuts)
+    A form that counts in full has no edge to spare: it pays for straightening as strips do.
+    """
+    each, cuts = length_for_forms(form, count, width)
+    return Want(((each, 1),), cuts, is_strip=form.usable_along == form.nominal_along)
 
 
 def _forms_cut(
-    asked: Sequence[tuple[Form, int]], placed: Sequence[int]
+    asked: Sequence[tuple[Form, int]], placed: Sequence[int], width: Length
 ) -> tuple[list[tuple[Form, int, Length]], list[tuple[Form, int]], list[tuple[Form, int]]]:
     """Return the forms cut (with inches), those missing, and those cut beyond the need."""
     cut: list[tuple[Form, int, Length]] = []
     missing: list[tuple[Form, int]] = []
     surplus: list[tuple[Form, int]] = []
     for (form, count), cuts in zip(asked, placed, strict=True):
-        made = cuts * forms_per_width(form)
+        made = cuts * forms_per_width(form, width)
         cut.append((form, min(made, count), (form.nominal_along or Fraction(0)) * cuts))
         if made < count:
             missing.append((form, count - made))

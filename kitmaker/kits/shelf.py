@@ -10,6 +10,9 @@ from kitmaker.kits.allocation import Loss
 from kitmaker.lengths import Length
 from kitmaker.shop import Shop, StockRow
 
+_BOLT: Length = Fraction(42)
+"""Inches across of an ordinary bolt, from selvage to selvage at the least (common practice)."""
+
 
 def rows_of(shop: Shop, sku: str) -> tuple[StockRow, ...]:
     """Return the Stock rows of a SKU; none when there is no Stock sheet."""
@@ -54,14 +57,32 @@ def usable_width_of(shop: Shop, sku: str) -> Length | None:
     return min(widths) if widths else None
 
 
-def forms_per_width(form: Form) -> int:
-    """Return how many of a form lie side by side across a bolt: 2 fat quarters, 1 half yard.
+def bolt_width_of(shop: Shop, sku: str) -> Length:
+    """Return the usable width that counts for a SKU's bolts."""
+    general = shop.usable_width or shop.catalogue.yardage.usable_across
+    return usable_width_of(shop, sku) or general
 
-    A form whose nominal width is about half of a bolt's is half of it by trade custom.
+
+def forms_per_width(form: Form, width: Length) -> int:
+    """Return how many of a form lie side by side across a bolt: 2 fat quarters, 8 5-inch squares.
+
+    A form that is half of a bolt's width or all of it by trade custom counts so on a narrower
+    bolt too; 0 where the bolt is too narrow.
+
+    Args:
+        form: Cut at its nominal size.
+        width: The bolt's usable width, inches.
     """
-    return 2 if form.nominal_across <= Fraction(24) else 1
+    by_custom = int(max(_BOLT, width) // form.usable_across)
+    return max(int(width // form.nominal_across), min(2, by_custom))
 
 
-def length_for_forms(form: Form, count: int) -> tuple[Length, int]:
-    """Return the cuts off a bolt that give a number of forms: (inches each, how many)."""
-    return form.nominal_along or Fraction(0), -(-count // forms_per_width(form))
+def length_for_forms(form: Form, count: int, width: Length) -> tuple[Length, int]:
+    """Return the cuts off a bolt that give a number of forms: (inches each, how many).
+
+    No cut where the form has no length of its own or the bolt is too narrow.
+    """
+    side_by_side = forms_per_width(form, width)
+    if not form.nominal_along or not side_by_side:
+        return Fraction(0), 0
+    return form.nominal_along, -(-count // side_by_side)

@@ -64,7 +64,7 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
         at_hand=at_hand,
         forms_at_hand=forms_at_hand,
         pieces=taken.pieces,
-        short=say_short(taken, unit),
+        short=_say_short_of(taken, unit, is_listed=bool(rows)),
         cost=cost,
         cut_forms=taken.cut_forms,
         surplus=taken.surplus,
@@ -75,6 +75,11 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
 def _in_bundles(form: Form, count: int, bundles: str) -> str:
     said = form.count_phrase(count)
     return f"{said} ({bundles})" if bundles else said
+
+
+def _say_short_of(taken: Taken, unit: Unit, *, is_listed: bool) -> str:
+    short = say_short(taken, unit)
+    return short if is_listed or not short else f"{short}: the Stock sheet has no such SKU"
 
 
 def say_short(taken: Taken, unit: Unit) -> str:
