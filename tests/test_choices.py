@@ -48,6 +48,14 @@ def test_the_default_bag_is_uncut() -> None:
     assert {one.bag for one in resolved().fabrics} == {Bag.UNCUT}
 
 
+def test_a_fabric_without_pieces_is_bagged_uncut_and_the_choices_say_why() -> None:
+    what = pattern(fabric("Sky", yards=1))
+    sheet = class_sheet(fabrics=(choice("Sky", bag=Bag.PIECES),))
+    result = resolve(what, shop(), sheet, Options())
+    assert [one.bag for one in result.fabrics] == [Bag.UNCUT]
+    assert source_of(result, "Sky") == "default, no pieces are given to cut"
+
+
 def test_kits_that_disagree_are_each_named() -> None:
     sheet = class_sheet(
         colorway("Blue", 7, Background="B", Stars="S"),
@@ -68,10 +76,11 @@ def test_kits_that_disagree_are_each_named() -> None:
         ({"forms": (("Sky", "fat quarter"),)}, "--form names the fabric 'Sky'"),
         ({"bags": (("Sky", Bag.PIECES),)}, "--bag names the fabric 'Sky'"),
         ({"forms": ((None, "fat quater"),)}, "Did you mean fat-quarter"),
+        ({"forms": ((None, "FQ+2.5 strip"),)}, "Choose fat-quarter or strip-2.5"),
         ({"kits": 10**9}, "cannot be planned"),
     ],
 )
-def test_what_does_not_exist_is_refused(options: dict[str, object], words: str) -> None:
+def test_what_cannot_be_planned_is_refused(options: dict[str, object], words: str) -> None:
     with pytest.raises(UsageError, match=words):
         resolved(**options)
 

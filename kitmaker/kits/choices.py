@@ -237,10 +237,16 @@ def _form(
     else:
         return _default_form(fabric, catalogue), "default"
     try:
-        form = catalogue.find(asked)
+        form = catalogue.find_mix(asked)
     except UnknownFormError as unknown:
         message = f"for {fabric.role}: {unknown}"
         problems.append(error(message, where, unknown.suggestion))
+        return None, source
+    if form.mix:
+        names = " or ".join(one.form_id for one in form.mix)
+        message = f"for {fabric.role}: a kit is planned in one form, and '{asked}' is a mix"
+        advice = f"Choose {names}; 'kitmaker convert' tells what the mix would take."
+        problems.append(error(message, where, advice))
         return None, source
     if not fabric.pieces and not form.by_length and not _states(fabric, form):
         problems.append(
@@ -270,12 +276,12 @@ def _states(fabric: Fabric, form: Form) -> bool:
 
 
 def _bag(fabric: Fabric, row: FabricChoice | None, options: Options) -> tuple[Bag, str]:
-    asked = _for_role(options.bags, fabric.role)
-    if asked is not None and (fabric.pieces or asked is Bag.UNCUT):
-        return asked, "--bag"
-    if row is not None and row.bag is not None and fabric.pieces:
-        return row.bag, "the class workbook"
-    return Bag.UNCUT, "default"
+    asked, source = _for_role(options.bags, fabric.role), "--bag"
+    if asked is None and row is not None:
+        asked, source = row.bag, "the class workbook"
+    if asked is Bag.PIECES and not fabric.pieces:
+        return Bag.UNCUT, "no pieces are given to cut"
+    return (Bag.UNCUT, "default") if asked is None else (asked, source)
 
 
 def _labels(which: str, shop: Shop, options: Options, choices: list[Choice]) -> LabelChoice:
