@@ -80,10 +80,16 @@ def test_a_size_without_a_price_beside_priced_ones_is_left_out_and_said() -> Non
 
 
 def test_a_strip_is_as_long_as_the_cloth_is_wide() -> None:
-    found = broken([cloth(41, 5), cloth(20, 5)], good("2.5xWOF", "1"))
+    found = broken([cloth(41, 5), cloth(38, 5)], good("2.5xWOF", "1"))
     assert found.counts == (("2.5xWOF", 4),)
     lengths = {one.job.pieces[0].across for one in found.cloths if one.job is not None}
-    assert lengths == {41, 20}
+    assert lengths == {41, 38}
+
+
+def test_a_strip_across_the_whole_width_does_not_come_from_a_fat_quarter() -> None:
+    found = broken([cloth(20, 16)], good("2.5xWOF"), good("5"))
+    assert found.counts == (("2.5xWOF", 0), ("5", 12))
+    assert "none gives 2.5xWOF" in str(found.problems[0])
 
 
 def test_cloth_too_small_for_every_size_stays_whole() -> None:
@@ -171,13 +177,16 @@ def test_a_workbook_without_cloth_ends_with_3(tmp_path: Path) -> None:
     assert run("breakdown", path).exit_code == ExitCode.UNREADABLE
 
 
-def shop_file(path: Path, *forms: tuple[object, ...], unit: str = "in") -> Path:
+def shop_file(
+    path: Path, *forms: tuple[object, ...], unit: str = "in", currency: str = "$"
+) -> Path:
     """A shop's workbook with forms of its own: name, sizes, cost, price."""
     book = Workbook()
     facts = book.active
     assert facts is not None
     facts.title = "Shop"
     facts.append(["Unit", unit])
+    facts.append(["Currency", currency])
     page = book.create_sheet("Forms")
     page.append(["Form", "Nominal width", "Nominal length", "Cost", "Price"])
     for form in forms:
@@ -211,6 +220,13 @@ def test_a_metric_shops_popular_sizes_are_those_of_the_trade(tmp_path: Path) -> 
     words = ("--shop", at, "--json", "--out", tmp_path / "out")
     counts = pieces_of(run("breakdown", path, "--price", "12.7=9", *words))
     assert counts["5 in"] == 1
+
+
+def test_a_price_may_bear_the_shops_own_sign(tmp_path: Path) -> None:
+    at = shop_file(tmp_path / "shop.xlsx", currency="CHF")
+    path = stash(tmp_path / "stash.xlsx", ("Fog", 10, 10, 1))
+    words = ("--into", "5", "--price", "5=CHF 2", "--shop", at, "--out", tmp_path / "out")
+    assert "Worth CHF8.00" in run("breakdown", path, *words).stdout
 
 
 def test_a_size_typed_the_other_way_round_has_the_same_price(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 from kitmaker.commands.inputs import plan_number, stop_on_errors
 from kitmaker.errors import Problem, UsageError, error
-from kitmaker.kits.breakdown import DEFAULT_SIZES, Good, break_down, parse_good
+from kitmaker.kits.breakdown import DEFAULT_SIZES, WHOLE_WIDTH, Good, break_down, parse_good
 from kitmaker.kits.costs import in_cents
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import LengthError, Unit, as_json_number, say_decimal, say_size
@@ -23,9 +23,6 @@ from kitmaker.plan import Breakdown
 from kitmaker.shop import Cloth, Shop
 from kitmaker.shopbooks.shopbook import read_shop
 from kitmaker.shopbooks.stash import read_stash
-
-_WHOLE_WIDTH = Fraction(36)
-"""A form at least this wide is as wide as the cloth is. Our own bound, no source."""
 
 
 def read_cloth(
@@ -60,7 +57,7 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
     unit = shop.unit
     if not into and unit is not Unit.INCH:
         into = tuple(_in_inches(size) for size in DEFAULT_SIZES)
-    amounts = _prices(prices, unit, problems)
+    amounts = _prices(prices, shop, problems)
     goods: dict[_Size, Good] = {}
     for text in into or DEFAULT_SIZES:
         size, _, most = text.partition("=")
@@ -92,7 +89,7 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
 
 
 _Size: TypeAlias = tuple[Fraction | None, Fraction]
-"""(shorter, longer) side in inches; of a strip as long as the cloth is wide (None, width)."""
+"""(shorter, longer) side in inches; of a strip across the whole width (None, width)."""
 
 
 def _size_of(across: Fraction | None, along: Fraction) -> _Size:
@@ -110,15 +107,15 @@ def _in_inches(size: str) -> str:
     return "x".join(part if part == "WOF" else f"{part} in" for part in size.split("x"))
 
 
-def _prices(prices: Sequence[str], unit: Unit, problems: list[Problem]) -> dict[_Size, Decimal]:
+def _prices(prices: Sequence[str], shop: Shop, problems: list[Problem]) -> dict[_Size, Decimal]:
     amounts: dict[_Size, Decimal] = {}
     for text in prices:
         size, equals, amount = text.partition("=")
         try:
-            value = Decimal(amount.strip().lstrip("$"))
+            value = Decimal(amount.strip().removeprefix(shop.currency))
             if not equals or not value.is_finite() or value <= 0:
                 raise InvalidOperation
-            amounts[_size_of(*parse_good(size, unit))] = value
+            amounts[_size_of(*parse_good(size, shop.unit))] = value
         except LengthError as fault:
             problems.append(error(f"--price: {fault}", None, fault.suggestion))
         except InvalidOperation:
@@ -135,7 +132,7 @@ def _form_price(size: _Size, shop: Shop) -> Decimal | None:
         if form.nominal_along is None or form.price is None:
             continue
         own = _size_of(form.nominal_across, form.nominal_along)
-        is_strip = form.nominal_across >= _WHOLE_WIDTH
+        is_strip = form.nominal_across >= WHOLE_WIDTH
         if own == size or (is_strip and size == (None, form.nominal_along)):
             return form.price
     return None

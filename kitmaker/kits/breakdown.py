@@ -24,6 +24,9 @@ from kitmaker.shop import Cloth
 DEFAULT_SIZES = ("6", "5", "2.5x5", "2.5", "2.5xWOF", "1.5", "1.5xWOF")
 """The small sizes cut when none is named: squares, rectangles and strips (common practice)."""
 
+WHOLE_WIDTH: Length = Fraction(36)
+"""Cloth at least this wide counts as a whole width of fabric. Our own bound, no source."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Good:
@@ -31,7 +34,7 @@ class Good:
 
     Attributes:
         size: As asked for.
-        across: Inches; None for a strip as long as the cloth is wide.
+        across: Inches; None for a strip across the whole width of fabric.
         along: Inches.
         price: What one sells for; None unknown.
         most: How many are wanted at most; None for any number.
@@ -48,7 +51,7 @@ def parse_good(text: str, unit: Unit) -> tuple[Length | None, Length]:
     """Read a size: ``5`` is a square, ``2.5x5`` width by length, ``2.5xWOF`` a strip.
 
     Returns:
-        (across, along) inches; across is None for a strip as long as the cloth is wide.
+        (across, along) inches; across is None for a strip across the whole width of fabric.
 
     Raises:
         LengthError: It is no size.
@@ -90,6 +93,7 @@ def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> 
         if not by_area and good.price is None
     )
     pieces = _worth_pieces(wanted, cloths, by_area=by_area)
+    problems += _say_narrow(wanted, cloths, basis.unit)
     if not pieces:
         problems.append(error("none of the sizes fits the cloth at hand"))
         whole = tuple(BrokenDown(cloth=cloth, job=None) for cloth in cloths)
@@ -126,11 +130,12 @@ def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> 
 def _worth_pieces(
     goods: Sequence[Good], cloths: Sequence[Cloth], *, by_area: bool
 ) -> list[tuple[WorthPiece, Good]]:
-    """Return each good as the core is asked for it; a strip once for each width of cloth."""
+    """Return each good as the core is asked for it; a strip once for each whole width of cloth."""
     pieces: list[tuple[WorthPiece, Good]] = []
     for good in goods:
         if good.across is None:
-            widths = sorted({cloth.across for cloth in cloths}, reverse=True)
+            whole = {cloth.across for cloth in cloths if cloth.across >= WHOLE_WIDTH}
+            widths = sorted(whole, reverse=True)
         else:
             widths = [good.across]
         for width in widths:
@@ -145,6 +150,17 @@ def _worth_pieces(
             if any(_fits(piece, cloth) for cloth in cloths):
                 pieces.append((piece, good))
     return pieces
+
+
+def _say_narrow(goods: Sequence[Good], cloths: Sequence[Cloth], unit: Unit) -> list[Problem]:
+    """Say that strips across the whole width need cloth that has it."""
+    strips = [good.size for good in goods if good.across is None]
+    if not strips or any(cloth.across >= WHOLE_WIDTH for cloth in cloths):
+        return []
+    least = say_length(WHOLE_WIDTH, unit)
+    message = f"no cloth at hand is a whole width of fabric: none gives {' or '.join(strips)}"
+    advice = f"A strip across the whole width comes from cloth of {least} across or more."
+    return [warning(message, None, advice)]
 
 
 def _worth(good: Good, width: Length, widest: Length, *, by_area: bool) -> Fraction:
