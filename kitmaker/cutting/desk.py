@@ -93,7 +93,11 @@ def forms_are_enough(demands: Sequence[Demand], across: Length, along: Length, c
 
 
 def plan_length(
-    demands: Sequence[Demand], width: Length, purchase: Purchase | None = None
+    demands: Sequence[Demand],
+    width: Length,
+    purchase: Purchase | None = None,
+    *,
+    easy: bool = True,
 ) -> BoltAnswer:
     """Find how short a length off a bolt of one usable width yields the pieces.
 
@@ -103,12 +107,13 @@ def plan_length(
         purchase: How the length is sold, where only what is bought matters: the search may
             stop sooner, and the simplest plan within the purchase is returned beside the
             shortest one found.
+        easy: Whether that simplest plan is wanted.
 
     Raises:
         ValueError: There is nothing to cut or a piece does not fit.
     """
     problem = build_problem(demands, width, None)
-    answer = shortest_length(problem, purchase)
+    answer = shortest_length(problem, purchase, easy=easy)
     layouts = hand_out(problem, answer.columns, height=None)
     simple = layouts
     if answer.easy != answer.columns:

@@ -72,7 +72,7 @@ class LengthAnswer:
         length: The shortest found, units along.
         lower_bound: No edge-to-edge cutting is shorter, units.
         easy: The easiest to cut whose purchase is that of ``length``; ``columns`` where
-            nothing is bought.
+            nothing is bought or it is not wanted.
     """
 
     columns: Counter[Column]
@@ -86,15 +86,18 @@ class LengthAnswer:
         return self.length == self.lower_bound
 
 
-def shortest_length(problem: Problem, purchase: Purchase | None = None) -> LengthAnswer:
+def shortest_length(
+    problem: Problem, purchase: Purchase | None = None, *, easy: bool = True
+) -> LengthAnswer:
     """Find how short a length yields the pieces.
 
     Args:
         problem: Without a height; each kind fits the width.
         purchase: Where only what is bought matters: the search stops once nothing less can
             be bought, and ``easy`` is the simplest choice within the purchase.
+        easy: Whether that simplest choice is wanted.
     """
-    return _Search(problem, purchase).run()
+    return _Search(problem, purchase, easy=easy).run()
 
 
 ROUNDS_AFTER_THE_STRIP = 3
@@ -102,8 +105,11 @@ ROUNDS_AFTER_THE_STRIP = 3
 
 
 class _Search:
-    def __init__(self, problem: Problem, purchase: Purchase | None) -> None:
+    def __init__(
+        self, problem: Problem, purchase: Purchase | None = None, *, easy: bool = True
+    ) -> None:
         self.problem = problem
+        self.easy = easy
         self.purchase = purchase
         self.pool = StretchPool(problem)
         self.bound = thread_bound(problem)
@@ -137,7 +143,7 @@ class _Search:
         """Return the answer, where something is bought with the easiest of its purchase."""
         length = length_of(best)
         bound = next_reachable_length(self.problem, self.bound, length)
-        if self.purchase is None:
+        if self.purchase is None or not self.easy:
             return LengthAnswer(best, length, bound, best)
         for column in best:
             self.pool.add(column.tree)

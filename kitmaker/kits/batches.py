@@ -15,7 +15,7 @@ from kitmaker.kits.stock import Needed
 from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths, take
 from kitmaker.lengths import Length, Unit
 from kitmaker.plan import CuttingJob, Yield
-from kitmaker.shop import Bag, Shop, fold_role
+from kitmaker.shop import Bag, Shop
 
 EASE = Fraction(1, 40)
 """In bulk, this share of a length may be spent so that nothing is cut in more than three rounds.
@@ -37,8 +37,7 @@ class Batch:
         """
         rows: dict[str, JobPiece] = {}
         for entry in self.entries:
-            for name, piece, count in entry.pieces:
-                key = "|".join((fold_role(entry.fabric.role), entry.group, name))
+            for key, piece, count in entry.pieces:
                 row = rows.get(key)
                 needed = count * kits_of(entry)
                 if row is None:
@@ -66,7 +65,7 @@ class Batch:
     def take(self, kits_of: Callable[[Entry], int]) -> Taken:
         """What these kits take."""
         first = self.entries[0]
-        basis = replace(first.basis, ease=EASE)
+        basis = replace(first.basis, ease=EASE, to_cut=True)
         return take(self.pieces(kits_of), first.form, basis, self.prints)
 
 
@@ -134,20 +133,12 @@ def _times(amount: Yield, kits: int, form: Form, unit: Unit) -> Yield:
 def _job(batch: Batch, taken: Taken, kits_of: Callable[[Entry], int]) -> CuttingJob:
     first = batch.entries[0]
     pieces = batch.job_pieces(kits_of)
-    layouts = taken.layouts
-    if first.bag is Bag.UNCUT:
-        layouts = take(
-            [(piece.key, piece.piece, piece.needed) for piece in pieces],
-            first.form,
-            first.basis,
-            first.fabric.prints,
-        ).layouts
     amount = taken.amount
     spare = Fraction(0)
     if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
         spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
     source = f"{first.print_name or first.fabric.role}{f', SKU {first.sku}' if first.sku else ''}"
-    return make_job(pieces, layouts, first.form, first.basis, source, spare)
+    return make_job(pieces, taken.layouts, first.form, first.basis, source, spare)
 
 
 def cost_of(entry: Entry, total: Yield, shop: Shop) -> Decimal | None:

@@ -16,14 +16,17 @@ from kitmaker.kits.letters import own_letters
 from kitmaker.kits.stock import measured_form, rows_of, usable_width_of
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at, take
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt
-from kitmaker.pattern import Fabric, Pattern, PieceKind
+from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
 from kitmaker.plan import CuttingJob, Yield
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
 
 
 @dataclass(slots=True)
 class Entry:
-    """One fabric of one colorway and print group while the plan grows."""
+    """One fabric of one colorway and print group while the plan grows.
+
+    Its pieces carry the keys by which a job knows them.
+    """
 
     fabric: Fabric
     colorway: Colorway
@@ -55,10 +58,6 @@ class Entry:
             parts.append(self.colorway.name)
         return ", ".join(parts)
 
-    def times(self, kits: int) -> list[KeyedPiece]:
-        """The pieces for a number of kits."""
-        return [(key, piece, count * kits) for key, piece, count in self.pieces]
-
 
 def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
     """Return every fabric in the kit, colorway by colorway."""
@@ -83,11 +82,12 @@ def _fabric_entries(
         pattern.unit,
         fabric.usable_width,
         shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
+        to_cut=chosen.bag is Bag.UNCUT,
         pattern_letters=own_letters(piece.name for one in pattern.fabrics for piece in one.pieces),
     )
     measured = usable_width_of(shop, sku) if sku else None
     form = measured_form(usable_form(chosen.form, shop, measured), sku, shop)
-    keyed = [(piece.name, piece, piece.quantity) for piece in fabric.pieces]
+    keyed = [(_key(fabric, piece), piece, piece.quantity) for piece in fabric.pieces]
     groups = grouped(keyed) or {"": []}
     return [
         Entry(
@@ -103,6 +103,11 @@ def _fabric_entries(
         )
         for group, pieces in groups.items()
     ]
+
+
+def _key(fabric: Fabric, piece: Piece) -> str:
+    """Return what the places of a piece are marked with: the same in every colorway."""
+    return "|".join((fold_role(fabric.role), piece.print_group or "", piece.name))
 
 
 def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Problem]) -> None:

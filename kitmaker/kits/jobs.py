@@ -15,7 +15,7 @@ from kitmaker.kits.letters import letters_of
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
-from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Offcut
+from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.table.checker import Need, check_job
 from kitmaker.table.replay import ReplayError, replay
 from kitmaker.table.steps import StepWriter, is_folded
@@ -65,7 +65,7 @@ def make_job(
         OurFaultError: The steps do not yield the pieces: a fault of ours.
     """
     letters = _letters(pieces, basis)
-    cut = _write(layouts, form, basis, pieces, source)
+    cut = _write(layouts, form, basis, pieces, letters, source)
     needs = _needs(pieces, form, basis)
     faults = check_job(cut, needs)
     if faults:
@@ -88,7 +88,7 @@ def make_job(
         cuts=sum(step.cuts for step in steps),
         settings=sum(step.settings for step in steps),
         stacks=sum(len(step.stacks) for step in steps if step.action is not Action.STRAIGHTEN),
-        minutes=minutes(steps_cuts=steps, basis=basis),
+        minutes=minutes(steps, basis),
         miscuts=_miscuts(pieces, made, needed, cut, form, spare_length),
     )
 
@@ -98,15 +98,13 @@ def _letters(pieces: Sequence[JobPiece], basis: Basis) -> dict[str, str]:
     return dict(zip((piece.key for piece in pieces), given, strict=True))
 
 
-def minutes(*, steps_cuts: Iterable[object], basis: Basis) -> Fraction:
+def minutes(steps: Iterable[Step], basis: Basis) -> Fraction:
     """Return the minutes some steps take at the shop's pace; an estimate."""
     shop = basis.shop
     seconds = 0
-    for step in steps_cuts:
-        cuts, settings = getattr(step, "cuts", 0), getattr(step, "settings", 0)
-        stacks = len(getattr(step, "stacks", ()))
-        seconds += cuts * shop.seconds_per_cut + settings * shop.seconds_per_setting
-        seconds += stacks * shop.seconds_per_pull // 4
+    for step in steps:
+        seconds += step.cuts * shop.seconds_per_cut + step.settings * shop.seconds_per_setting
+        seconds += len(step.stacks) * shop.seconds_per_pull // 4
     return Fraction(seconds, 60)
 
 
@@ -115,10 +113,10 @@ def _write(
     form: Form,
     basis: Basis,
     pieces: Sequence[JobPiece],
+    letters: dict[str, str],
     source: str,
 ) -> tuple[CutLayout, ...]:
     """Turn layouts into steps, in a cutter's order, and replay them."""
-    letters = _letters(pieces, basis)
     straight = {
         letters[piece.key]: (piece.piece.across, piece.piece.along)
         for piece in pieces

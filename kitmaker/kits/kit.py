@@ -17,14 +17,12 @@ from kitmaker.kits.choices import Resolved
 from kitmaker.kits.costs import cost_table, kit_price, price_of, shelf_price
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
 from kitmaker.kits.onemore import one_more
-from kitmaker.kits.possible import Progress, find_help, kits_possible, share_out
+from kitmaker.kits.possible import Progress, find_help, kits_possible
 from kitmaker.kits.stock import pull_line
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
 from kitmaker.plan import FabricPlan, KitPlan, PullLine
 from kitmaker.shop import Bag, ClassSheet, Shop
-
-__all__ = ["plan_kits", "share_out"]
 
 
 def plan_kits(
@@ -95,6 +93,15 @@ def plan_kits(
 def pull_of(
     batches: Sequence[Batch], shop: Shop, unit: Unit, said: list[Problem]
 ) -> tuple[PullLine, ...]:
+    """Return what is pulled, SKU by SKU, against the shelf.
+
+    Args:
+        batches: All that is cut or bagged.
+        shop: Its stock.
+        unit: What measures are said in.
+        said: Told of fabrics that could not be checked.
+    """
+
     def kits_of(entry: Entry) -> int:
         return entry.kits
 

@@ -61,6 +61,7 @@ class Basis:
         shrinkage: The share of an uncut length lost in the wash.
         exact_length: Whether the shortest length itself is asked for, and not the simplest
             cutting within the same purchase.
+        to_cut: Whether the layouts are cut from, and so should be easy to cut.
         ease: The share of a length that may be spent on top so that no cutting goes beyond
             three rounds.
         pattern_letters: Letters by which the pattern calls its pieces, of every fabric.
@@ -71,6 +72,7 @@ class Basis:
     pattern_width: Length | None = None
     shrinkage: Fraction = Fraction(0)
     exact_length: bool = False
+    to_cut: bool = True
     ease: Fraction = Fraction(0)
     pattern_letters: frozenset[str] = frozenset()
 
@@ -86,8 +88,10 @@ def _enough(demands: tuple[Demand, ...], across: Length, along: Length, count: i
 
 
 @lru_cache(maxsize=4096)
-def _length(demands: tuple[Demand, ...], width: Length, purchase: Purchase | None) -> BoltAnswer:
-    return plan_length(demands, width, purchase)
+def _length(
+    demands: tuple[Demand, ...], width: Length, purchase: Purchase | None, *, easy: bool
+) -> BoltAnswer:
+    return plan_length(demands, width, purchase, easy=easy)
 
 
 def take(
@@ -169,7 +173,8 @@ def purchase_of(basis: Basis) -> Purchase:
 
 def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> Taken:
     purchase = purchase_of(basis)
-    answer = _length(asked.demands, form.usable_across, None if basis.exact_length else purchase)
+    asked_for = None if basis.exact_length else purchase
+    answer = _length(asked.demands, form.usable_across, asked_for, easy=basis.to_cut)
     layouts, length = answer.layouts, answer.length
     if not basis.exact_length:
         layouts, length = answer.simple_layouts, answer.simple_length
