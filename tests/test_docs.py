@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import fields
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -27,8 +29,18 @@ def test_every_exit_code_is_in_the_readme(code: ExitCode) -> None:
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "templates").glob("*.j2")), ids=lambda p: p.name)
-def test_every_template_is_in_the_contributor_guide(path: Path) -> None:
-    assert path.name in DEVELOPERS
+def test_a_templates_fields_are_those_that_the_contributor_guide_names(path: Path) -> None:
+    row = re.search(rf"\| `{path.name}` \| `(?:paper/)?([\w.]+)\.(\w+)`[^|]*\| (.*) \|", DEVELOPERS)
+    assert row is not None
+    room = "kitmaker.paper" if "paper/" in row[0] else "kitmaker.paper.sheets"
+    view = getattr(import_module(f"{room}.{row[1]}"), row[2])
+    assert {field.name for field in fields(view)} == {"head", *re.findall(r"`(\w+)`", row[3])}
+
+
+@pytest.mark.parametrize("room", ["cutting", "kits", "table"])
+def test_every_module_of_a_room_is_in_the_contributor_guide(room: str) -> None:
+    modules = {path.stem for path in (ROOT / "kitmaker" / room).glob("[!_]*.py")}
+    assert modules - set(re.findall(r"\w+", DEVELOPERS)) == set()
 
 
 def test_every_sample_is_in_the_samples_readme() -> None:
