@@ -121,6 +121,26 @@ def test_more_kits_done_than_planned_are_refused(done: int) -> None:
         leave_out_done([cut("S-1", 40, 72, kits_done=done)], asked(shop(bolt("S-1", 9)), kits=12))
 
 
+def test_cloth_of_a_colorway_that_is_finished_is_left_alone() -> None:
+    at = shop(bolt("S-1", 4), bolt("S-2", 4))
+    sheet = class_sheet(colorway("Blue", 2, Stars="S-1"), colorway("Red", 1, Stars="S-2"))
+    pieces = [cut("S-2", 40, 30, kits_done=1)]
+    left = leave_out_done(pieces, asked(at, sheet))
+    assert lay_out_measured(pieces, QUILT, at, left) == at
+    (said,) = say_changes(pieces, QUILT, at, at, left)
+    assert "its kits are finished; it stays on the shelf" in said.message
+
+
+def test_cloth_wider_than_the_shelfs_may_make_a_kit_possible_at_all() -> None:
+    what = pattern(fabric("Stars", piece("B", 41, 44, 1), sku="S-1"))
+    at = shop(bolt("S-1", 4, usable_width=F(40)))
+    resolved = resolve(what, at, class_sheet(), Options(kits=1))
+    pieces = [cut("S-1", 42, 72)]
+    laid = lay_out_measured(pieces, what, at, resolved)
+    (said,) = say_changes(pieces, what, at, laid, resolved)
+    assert "Stars could not be cut in the first plan, now it takes 1¼ yd a kit" in said.message
+
+
 def test_a_sku_that_is_not_in_the_kit_is_named() -> None:
     at = shop(bolt("S-1", 20))
     with pytest.raises(UsageError, match="'X-9' was measured"):

@@ -1,9 +1,9 @@
 """Planning again from cloth as it was really measured.
 
 Of a SKU that was measured only the cloth listed is used. A flaw splits a length and takes
-two inches with it, one on either side. Finished kits are not planned again. Forms of a
-fixed size count as the smallest of those used, so it matters which are used: the smallest
-are set aside where the others suffice, or where more kits come from the others alone.
+two inches with it, one on either side. Forms of a fixed size count as the smallest of those
+used, so it matters which are used: the smallest are set aside where the others suffice, or
+where more kits come from the others alone.
 """
 
 from __future__ import annotations
@@ -16,13 +16,15 @@ from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
+from kitmaker.kits.finished import leave_out_done
 from kitmaker.kits.lasting import most_kits
 from kitmaker.kits.possible import plan_batches, whole_batches
 from kitmaker.kits.shelf import rows_of
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern
-from kitmaker.plan import Choice
-from kitmaker.shop import MeasuredPiece, Shop, StockRow
+from kitmaker.shop import MeasuredPiece, Shop, StockRow, fold_role
+
+__all__ = ["clear_stretches", "lay_out_measured", "leave_out_done", "say_changes"]
 
 FLAW: Length = Fraction(2)
 """Inches lost at a flaw (common practice, no source)."""
@@ -39,16 +41,18 @@ def lay_out_measured(
         UsageError: A SKU was measured that no fabric of the kit is cut from.
     """
     forms = _forms_by_sku(pattern, shop, resolved)
-    unknown = [piece for piece in pieces if piece.sku.casefold() not in forms]
+    skus = _skus_of(resolved)
+    unknown = [piece for piece in pieces if piece.sku.casefold() not in skus]
     if unknown:
         raise UsageError(
             error(
                 f"the SKU '{piece.sku}' was measured, and no fabric in the kit is cut from it",
                 piece.where,
-                f"The kit's SKUs are: {', '.join(sorted(forms)) or 'none given'}.",
+                f"The kit's SKUs are: {', '.join(sorted(skus.values())) or 'none given'}.",
             )
             for piece in unknown
         )
+    pieces = [piece for piece in pieces if piece.sku.casefold() in forms]
     for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
         shop = _lay_out_sku(sku, own, forms[sku], pattern, shop, resolved)
@@ -126,6 +130,16 @@ def _forms_by_sku(pattern: Pattern, shop: Shop, resolved: Resolved) -> dict[str,
     return forms
 
 
+def _skus_of(resolved: Resolved) -> dict[str, str]:
+    """Return the kit's SKUs, folded, as typed; those of a colorway that is finished too."""
+    skus = (
+        colorway.skus.get(fold_role(one.fabric.role)) or one.fabric.sku
+        for colorway in resolved.colorways
+        for one in resolved.fabrics
+    )
+    return {sku.casefold(): sku for sku in skus if sku}
+
+
 def _is_small(piece: MeasuredPiece, forms: Sequence[Form]) -> bool:
     form = _form_of(piece, forms)
     if form is None or form.usable_along is None:
@@ -195,85 +209,20 @@ def clear_stretches(length: Length, flaws: Sequence[Length]) -> tuple[Length, ..
     return tuple(end - start for start, end in zip(starts, ends, strict=True) if end > start)
 
 
-def leave_out_done(pieces: Sequence[MeasuredPiece], resolved: Resolved) -> Resolved:
-    """Return the choices without the kits that are finished.
-
-    Raises:
-        UsageError: What is said of finished kits disagrees, does not tell the colorway, or
-            is more than the kits planned.
-    """
-    stated = [piece for piece in pieces if piece.kits_done is not None]
-    if not stated:
-        return resolved
-    problems: list[Problem] = []
-    done = [0] * len(resolved.colorways)
-    by_colorway: dict[int, MeasuredPiece] = {}
-    for piece in stated:
-        users = [
-            at
-            for at, colorway in enumerate(resolved.colorways)
-            if len(resolved.colorways) == 1
-            or piece.sku.casefold() in {sku.casefold() for sku in colorway.skus.values()}
-        ]
-        if len(users) != 1:
-            if piece.kits_done:
-                problems.append(_which_colorway(piece, resolved))
-            continue
-        first = by_colorway.setdefault(users[0], piece)
-        if first.kits_done != piece.kits_done:
-            message = (
-                f"{piece.kits_done} kits are done here and {first.kits_done} in {first.where.cell}"
-            )
-            problems.append(error(message, piece.where, "Type one number of finished kits."))
-        done[users[0]] = piece.kits_done or 0
-    for at, count in enumerate(done):
-        kits = resolved.colorways[at].kits or 0
-        if count > kits:
-            message = f"{count} kits are done, and only {kits} are planned"
-            problems.append(error(message, by_colorway[at].where, "Correct one of the two."))
-    finished = sum(done)
-    if not problems and finished >= resolved.kits + resolved.spare_kits:
-        problems.append(error("all kits are finished: there is nothing left to plan"))
-    if problems:
-        raise UsageError(problems)
-    return _without(resolved, done, finished, str(stated[0].where)) if finished else resolved
-
-
-def _which_colorway(piece: MeasuredPiece, resolved: Resolved) -> Problem:
-    names = ", ".join(colorway.name for colorway in resolved.colorways)
-    return error(
-        f"{piece.kits_done} kits are done of a fabric that several colorways share ({names})",
-        piece.where,
-        "Type the finished kits beside a SKU that only one colorway has.",
-    )
-
-
-def _without(resolved: Resolved, done: Sequence[int], finished: int, where: str) -> Resolved:
-    kits = max(0, resolved.kits - finished)
-    spare = resolved.kits + resolved.spare_kits - finished - kits
-    colorways = tuple(
-        replace(one, kits=(one.kits or 0) - count)
-        for one, count in zip(resolved.colorways, done, strict=True)
-    )
-    said = f"{finished}, not planned again; {kits} left to plan"
-    return replace(
-        resolved,
-        kits=kits,
-        spare_kits=spare,
-        colorways=colorways,
-        choices=(*resolved.choices, Choice(label="Finished kits", value=said, source=where)),
-    )
-
-
 def say_changes(
     pieces: Sequence[MeasuredPiece], pattern: Pattern, before: Shop, after: Shop, resolved: Resolved
 ) -> list[Problem]:
     """Say what the measured cloth changes against the first plan, fabric by fabric."""
     said: list[Problem] = []
     unit = before.unit_beside(pattern.unit)
+    planned = _forms_by_sku(pattern, before, resolved)
     for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
         listed = "; ".join(_say_piece(piece, unit) for piece in own)
+        if sku not in planned:
+            message = f"SKU {own[0].sku} ({listed}): its kits are finished; it stays on the shelf"
+            said.append(warning(message, own[0].where))
+            continue
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
         aside = [piece for piece in own if piece.where in {row.where for row in after.set_aside}]
         if aside:
@@ -327,11 +276,14 @@ def _per_kit_changes(
     old = _per_kit(pattern, before, resolved, sku)
     new = _per_kit(pattern, after, resolved, sku)
     changes = []
-    for label, was in old.items():
-        now = new.get(label, "it cannot be cut")
-        if now == was:
+    for label in dict.fromkeys((*old, *new)):
+        was, now = old.get(label), new.get(label)
+        if was is None:
+            changes.append(f"{label} could not be cut in the first plan, now it takes {now} a kit")
+        elif now == was:
             changes.append(f"{label} takes {was} a kit, as in the first plan")
         else:
+            now = now or "it cannot be cut"
             changes.append(f"{label} took {was} a kit in the first plan, now {now}")
     return changes
 
