@@ -126,7 +126,7 @@ def _forms_by_sku(pattern: Pattern, shop: Shop, resolved: Resolved) -> dict[str,
     forms: dict[str, list[Form]] = {}
     for entry in entries_of(pattern, shop, resolved):
         if entry.sku:
-            forms.setdefault(entry.sku.casefold(), []).append(entry.form)
+            forms.setdefault(entry.sku.casefold(), []).extend(entry.form.mix or (entry.form,))
     return forms
 
 

@@ -37,7 +37,7 @@ def one_more(
             value=f"{most}{shop.currency}{kit} of fabric{f' in {first}' if first else ''}",
             source="the fabrics' cost",
         )
-    more = list(dict.fromkeys(words for entry in entries if (words := _one_form_more(entry, shop))))
+    more = list(dict.fromkeys(words for entry in entries for words in _one_form_more(entry, shop)))
     if more:
         yield Choice(label="One form more", value="; ".join(more), source="the fabrics' cost")
 
@@ -122,15 +122,17 @@ def _job_with_a_kit_more(job: Sequence[Entry], shop: Shop) -> Decimal | None:
     return None if with_it is None or without is None else with_it - without
 
 
-def _one_form_more(entry: Entry, shop: Shop) -> str:
-    if entry.form.by_length:
-        step = shop.bolt_step(entry.basis.unit)
-        cost = cost_of_length(step, entry.sku, shop)
-        what = say_off_the_bolt(step, entry.basis.unit)
-    else:
-        cost = cost_of_forms(entry.form, 1, entry.sku, shop)
-        what = entry.form.count_phrase(1)
-    if cost is None or (entry.bag is Bag.PIECES and not entry.pieces):
-        return ""
-    name = f" of {entry.sku}" if entry.sku else f" of {entry.fabric.role}"
-    return f"{what}{name} {shop.currency}{cost}"
+def _one_form_more(entry: Entry, shop: Shop) -> Iterator[str]:
+    if entry.bag is Bag.PIECES and not entry.pieces:
+        return
+    name = entry.sku or entry.fabric.role
+    for form in entry.form.mix or (entry.form,):
+        if form.by_length:
+            step = shop.bolt_step(entry.basis.unit)
+            cost = cost_of_length(step, entry.sku, shop)
+            what = say_off_the_bolt(step, entry.basis.unit)
+        else:
+            cost = cost_of_forms(form, 1, entry.sku, shop)
+            what = form.count_phrase(1)
+        if cost is not None:
+            yield f"{what} of {name} {shop.currency}{cost}"
