@@ -6,6 +6,7 @@ back. ``Sub-cut the rest into squares.`` makes squares of 5; 4 stay whole.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from kitmaker.errors import Level
@@ -45,6 +46,7 @@ class Bench:
         list_is_open: Whether the lines below say what the strips at hand are cut into.
         list_is_doubtful: Whether that shows by the list's marks only, and not in words.
         listed: The strip that such a list is cutting.
+        list_is_each: Whether its counts are for each of those strips.
     """
 
     def __init__(self, facts: FabricFacts) -> None:
@@ -61,11 +63,16 @@ class Bench:
         self.list_is_open = False
         self.list_is_doubtful = False
         self.listed: Cut | None = None
+        self.list_is_each = False
 
     @property
     def cuts(self) -> list[Cut]:
         """The cuts so far."""
         return self.understood.cuts
+
+    def cuts_of_line(self) -> list[Cut]:
+        """Return the cuts of the line that is read."""
+        return [cut for cut in self.cuts if cut.line == self.number]
 
     def state(self) -> State:
         """Return what must come back when a sentence turns out not to be sure."""
@@ -145,6 +152,7 @@ class Bench:
         """Leave no strips at hand: what comes next is cut from something else."""
         self.strips, self.rest, self.kept, self.chosen = [], [], 0, 0
         self.list_is_open, self.list_is_doubtful, self.listed = False, False, None
+        self.list_is_each = False
 
     def keep_back(self, sentence: str, number: int) -> None:
         """Take ``Set the other 4 strips aside``; 0 means all there are.
@@ -208,9 +216,11 @@ class Bench:
         self.cuts[-1] = replace(last, shape=Shape.CUT_ONCE if times == 1 else Shape.CUT_TWICE)
         self.remark("the squares above are cut on the diagonal")
 
-    def joined_length(self, width: Length) -> Length:
+    def joined_length(self, width: Length, new: Sequence[Cut] = ()) -> Length:
         """Return the inches that all strips of a width give when they are joined."""
         count = sum(
-            cut.quantity for cut in self.cuts if cut.kind is PieceKind.STRIP and cut.width == width
+            cut.quantity
+            for cut in (*self.cuts, *new)
+            if cut.kind is PieceKind.STRIP and cut.width == width
         )
         return count * min(USUAL_WIDTH, self.facts.widest_width)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from kitmaker.errors import Level
 from kitmaker.lengths import Length, say_number
 from kitmaker.pattern import PieceKind
+from kitmaker.reading.phrases.accounts import OF_EACH, OF_THE_REST, Account
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.doubts import doubt_sub_cuts
 from kitmaker.reading.phrases.elements import Kind, elements_of
@@ -32,9 +33,11 @@ class Said:
         source: What its cuts come from; None when not said.
         running: The running length it asks for, in inches; None for none.
         blocks: The blocks its counts are for; None for none.
+        account: The numbers and words of quantity that nothing has read yet.
     """
 
     plain: PlainLine
+    account: Account
     label: str = ""
     source: From | None = None
     running: Length | None = None
@@ -58,9 +61,11 @@ class ClauseReader:
             UnsureError: A number, a word or a source in it is not sure.
         """
         bench, source = self.bench, self.said.source
+        self._account_for(clause)
         elements = elements_of(clause.text, bench.facts.unit, self.said.plain.warnings)
         if not any(element.kind in (Kind.COUNT, Kind.SIZE, Kind.DIAGONAL) for element in elements):
             return
+        self.said.account.spend(clause.text)
         items = items_of(elements)
         _lay_alike(items)
         if len(items) == 1 and items[0].is_empty and items[0].diagonal:
@@ -78,9 +83,10 @@ class ClauseReader:
             number = bench.take_up_the_rest(number, says_rest=says_rest)
         self._count_by_total(items, is_sub_cut=is_sub_cut)
         at_items = self._cut_on_items(items, from_strips=from_strips)
-        if at_items and len(at_items) < len(items) and not bench.strips:
+        strips = [item for item in items if item not in at_items]
+        if at_items and any(_is_strip(item) for item in strips) and not bench.strips:
             # A strip and, on the same line, what is cut from it: "3 strips 2½: 12 @ 4½".
-            self._whole([item for item in items if item not in at_items], clause)
+            self._whole(strips, clause)
             self._sub_cut(at_items, None, each=False)
         elif bench.strips and (is_sub_cut or at_items):
             each = source is not None and source.source is Source.EACH_STRIP
@@ -98,6 +104,16 @@ class ClauseReader:
                     "Type only the pieces that are needed in the end, with their total.",
                 )
             self._whole(items, clause)
+
+    def _account_for(self, clause: Clause) -> None:
+        """Take off the account what the words around a clause say."""
+        account = self.said.account
+        if clause.strips_used is not None:
+            account.spend(clause.strips_used)
+        if clause.from_each_strip:
+            account.spend_all(OF_EACH)
+        if clause.of_the_rest:
+            account.spend_all(OF_THE_REST)
 
     def _is_of_a_list(self, clause: Clause, items: list[Item]) -> bool:
         """Whether a line goes on with the list of what strips are cut into."""
@@ -123,7 +139,7 @@ class ClauseReader:
         if bench.listed is not None:
             cut_listed(bench, items, lambda item, strip: self._settled(item, None, strip))
         else:
-            self._sub_cut(items, None, each=False)
+            self._sub_cut(items, None, each=bench.list_is_each)
 
     def _cut_on_items(self, items: list[Item], *, from_strips: bool) -> list[Item]:
         """Return the items that are cut from strips named before them, on the line or above."""
@@ -147,6 +163,7 @@ class ClauseReader:
 
     def _whole(self, items: list[Item], clause: Clause) -> None:
         """Add what is cut from the fabric itself."""
+        self.governing.use()
         each_print = self.governing.is_each
         if clause.is_sub_cut and clause.from_each_strip:
             if not self.bench.facts.prints_are_strips:

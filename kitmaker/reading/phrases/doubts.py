@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from kitmaker.errors import Level
 from kitmaker.lengths import Length, say_number
@@ -27,15 +28,14 @@ def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
     """
     _refuse_beside(bench, new, clause)
     strips = bench.whole_strips()
-    # A new "Cut" begins a new thing, but for strips of no purpose it may go on with them.
-    open_strips = [one for one in strips if not (clause.has_verb and one.words)]
     for cut in new:
         if cut.kind is not PieceKind.PIECE:
             continue
-        for width in {one.width for one in open_strips} & {cut.width, cut.length or cut.width}:
+        for width in {one.width for one in strips} & {cut.width, cut.length or cut.width}:
             held = sum(one.quantity for one in strips if one.width == width)
             if along_strip(cut, width) * cut.quantity <= held * bench.facts.widest_width:
-                if any(one.line == bench.number and not one.words for one in strips):
+                here = any(one.line == bench.number and not one.words for one in strips)
+                if here or _takes_all(cut, width, held, bench.facts.narrowest_width):
                     raise UnsureError(
                         f"whether '{cut.name}' is cut from the strips before it is not said",
                         "Write 'sub-cut into' between them, or put them on lines of their own.",
@@ -46,6 +46,12 @@ def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
                     "Write 'sub-cut into' before it if it is cut from those strips.",
                 )
                 break
+
+
+def _takes_all(cut: Cut, width: Length, held: int, across: Length) -> bool:
+    """Whether pieces would take just the strips that lie at hand, two or more of them."""
+    from_one = across // along_strip(cut, width)
+    return held > 1 and from_one > 0 and -(-cut.quantity // from_one) == held
 
 
 def _refuse_beside(bench: Bench, new: list[Cut], clause: Clause) -> None:
@@ -88,24 +94,50 @@ def check_totals(bench: Bench, totals: list[tuple[int, str]], before: int) -> No
         UnsureError: The two differ.
     """
     new = bench.cuts[before:] or bench.cuts[-1:]
-    if len(new) != 1 or new[0].kind is not PieceKind.PIECE:
+    if len(new) == 1 and new[0].kind is PieceKind.PIECE:
+        for total, what in totals:
+            _check_total(bench, new[0], total, what)
         return
-    cut = new[0]
+    counts = {cut.quantity for cut in new if cut.kind is not PieceKind.JOINED}
+    sums = {sum(cut.quantity for cut in new), 2 * sum(cut.quantity for cut in new)}
+    for total, _ in totals:
+        if new and total not in counts | sums:
+            raise UnsureError(
+                f"what it says comes to {total} is not said for sure", "Type one line for each cut."
+            )
+
+
+def _check_total(bench: Bench, cut: Cut, total: int, what: str) -> None:
+    """Compare one total with the one cut it can speak of."""
+    of_triangles = re.search(r"triangle|hst|qst", what) is not None
+    if of_triangles and cut.shape is Shape.SQUARE:
+        cut = _as_triangles(bench, cut, total, what)
     pieces = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}.get(cut.shape)
     made = cut.quantity * (pieces or 1)
-    for total, what in totals:
-        of_triangles = re.search(r"triangle|hst|qst", what) is not None
-        of_pieces = not what or re.search(r"square|rectangle|strip|piece|total", what)
-        if not (of_triangles and pieces is not None) and not (of_pieces and not of_triangles):
-            continue
-        if total == made or (pieces is not None and total == cut.quantity):
-            continue
-        if pieces is not None and made > total:
-            bench.find(
-                Level.WARNING,
-                f"the squares give {made} triangles, of which {total} are said to be used",
-            )
-            continue
-        raise UnsureError(
-            f"it says {total} in all, but {made} were counted", "Type the right count."
+    if total == made or (pieces is not None and total == cut.quantity):
+        return
+    if of_triangles and pieces is None and total in {2 * made, 4 * made, 8 * made}:
+        return
+    if pieces is not None and made > total:
+        bench.find(
+            Level.WARNING,
+            f"the squares give {made} triangles, of which {total} are said to be used",
         )
+        return
+    raise UnsureError(f"it says {total} in all, but {made} were counted", "Type the right count.")
+
+
+def _as_triangles(bench: Bench, cut: Cut, total: int, what: str) -> Cut:
+    """Read squares that come to twice or four times as many triangles as cut on the diagonal."""
+    shape = {2: Shape.CUT_ONCE, 4: Shape.CUT_TWICE}.get(total // cut.quantity)
+    if shape is None or total % cut.quantity:
+        return cut
+    if "triangle" not in what or "square" in what:
+        bench.find(
+            Level.WARNING,
+            f"whether the squares are cut on the diagonal to come to {total} is not said",
+            "Write 'cut once on the diagonal' or 'cut twice on the diagonal' if they are.",
+        )
+        return cut
+    bench.cuts[bench.cuts.index(cut)] = replace(cut, shape=shape)
+    return replace(cut, shape=shape)

@@ -114,6 +114,8 @@ _LABELED = (
     r"|rounds?|sections?|templates?|part|set|size)\s*\#?\s*\d{1,2}(?:\s*(?:&|and|,|or)\s*\d{1,2}(?!\s+(?:from|of)\b))*"
     r"(?![\d/.\"]|\s*(?:x|×|--|\d|\"|inch|cm|-\s*\d|strips?|squares?|rect))"
 )
+LABELED = re.compile(_LABELED, re.IGNORECASE)
+"""A thing named by its number: ``block 2``, ``prints 1, 2 and 3``."""
 _TOKEN = re.compile(
     "|".join(
         (
@@ -127,13 +129,14 @@ _TOKEN = re.compile(
             rf"(?P<along>\b(?:{_LOF}))",
             r"(?P<at>@)",
             r"(?P<break>--|[,:=&+;]|-|\.(?=\s|$))",
-            r"(?P<word>[A-Za-z][A-Za-z'’/-]*\.?)",
+            r"(?P<word>[^\W\d_](?:[^\W\d_]|['’/-])*\.?)",
             r"(?P<space>\s+)",
             r"(?P<other>.)",
         )
     ),
     re.IGNORECASE,
 )
+_SOURCES = re.compile(r"(?:fabric|print|colou?r)s?\b.*\d\D+\d", re.IGNORECASE)
 _AREA = re.compile(
     rf"{NUMBER}\s*-?\s*(?:sq(?:uare)?s?\.?\s*(?:\"|inch(?:es)?\b|in\b\.?(?!\s+each)|cm\b|yards?\b))"
     r"(?!\s*(?:x|×))",
@@ -176,6 +179,11 @@ def _element(match: re.Match[str], unit: Unit, warnings: list[str]) -> Element |
         return None
     if match["other"] is not None:
         return _sign(text)
+    if kind == "labeled" and _SOURCES.match(text):
+        raise UnsureError(
+            f"whether the count is for each of '{text}' or for all is not said",
+            "Write the cuts beside each fabric by itself.",
+        )
     plain = {"across": Kind.WOF, "along": Kind.LOF, "at": Kind.AT, "break": Kind.BREAK}
     return Element(kind=plain.get(kind, Kind.WORD), text=text)
 

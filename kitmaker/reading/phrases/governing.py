@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from kitmaker.lengths import Length
 from kitmaker.reading.phrases.elements import Element, Kind
 from kitmaker.reading.phrases.items import Item
 from kitmaker.reading.phrases.manners import Blocks
-from kitmaker.reading.phrases.model import EachOf, FabricFacts
+from kitmaker.reading.phrases.model import WIDEST_WHOLE_WIDTH, EachOf, FabricFacts
 from kitmaker.reading.phrases.plain import UnsureError
 from kitmaker.reading.phrases.sources import From, Source
 
@@ -25,6 +26,8 @@ class Governing:
         lengthwise: Whether pieces lie along the selvage.
         lengthwise_words: The purposes that this holds for; none for all.
         blocks: The blocks that counts are for.
+        is_in_use: Whether something was counted by the heading in force.
+        is_doubtful: Whether another title has come below what was counted by it.
     """
 
     is_each: bool = False
@@ -34,6 +37,30 @@ class Governing:
     lengthwise: bool = False
     lengthwise_words: frozenset[str] = field(default_factory=frozenset)
     blocks: Blocks | None = None
+    is_in_use: bool = False
+    is_doubtful: bool = False
+
+    def take_title(self, words: str) -> None:
+        """Let a title, such as ``For the border:``, put in doubt what held for the lines above."""
+        if not self.is_in_use:
+            return
+        if self.blocks is not None and words.casefold().startswith("for "):
+            self.blocks = None
+        elif self.blocks is not None or (self.is_each and self.was_bare_heading):
+            self.is_doubtful = True
+
+    def use(self) -> None:
+        """Count something by the headings in force.
+
+        Raises:
+            UnsureError: Whether they still hold is not said.
+        """
+        self.is_in_use = self.is_each or self.blocks is not None
+        if self.is_doubtful and self.is_in_use:
+            raise UnsureError(
+                "whether the count is still for each, as further up, is not said for sure",
+                "Type the total, or 'From each … cut' once more.",
+            )
 
     def begin(self, text: str) -> None:
         """Let a line with a verb of its own end what a heading with cuts beside it governed."""
@@ -45,16 +72,19 @@ class Governing:
         """Take what a line says its cuts come from; ``rest`` is what else stands in it."""
         if source.source is Source.EACH_PRINT:
             self.is_each, self.each = True, source.number
+            self.is_in_use = self.is_doubtful = False
             self.each_of = source.each_of
             self.was_bare_heading = not re.search(r"\d", rest)
             self.blocks = None
         elif source.source is Source.FABRIC:
             self.is_each, self.each = False, None
+            self.is_in_use = self.is_doubtful = False
             self.blocks = None
 
     def take_blocks(self, blocks: Blocks) -> None:
         """Take a heading such as ``For each of 9 blocks, cut:``."""
         self.blocks = blocks
+        self.is_in_use = self.is_doubtful = False
         self.is_each, self.each = False, None
 
     def take_direction(self, elements: list[Element]) -> bool:
@@ -92,4 +122,10 @@ class Governing:
         if not self.lengthwise or item.across:
             return False
         words = {word.casefold().rstrip("s") for word in (*item.words, item.noun)}
-        return not self.lengthwise_words or bool(words & self.lengthwise_words)
+        if not self.lengthwise_words or words & self.lengthwise_words:
+            return True
+        # What is longer than the fabric is wide, and has no other purpose, is what was meant.
+        sides = [
+            side for size in (item.size,) if size for side in (size.first, size.second) if side
+        ]
+        return not item.purpose() and max(sides, default=Length(0)) > WIDEST_WHOLE_WIDTH

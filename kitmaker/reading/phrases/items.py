@@ -18,6 +18,8 @@ _CHANGES_COUNT = frozenset(
         *("pair", "pairs", "sets", "dozen", "times", "per", "both", "either", "or", "several"),
         *("few", "each", "every", "double", "half", "maximum", "minimum", "approximately"),
         *("approx", "about", "assortment", "many", "up", "twice"),
+        *("but", "except", "less", "minus", "same", "couple", "triple", "spare", "spares"),
+        *("halved", "quartered", "doubled", "split", "divided", "repeated"),
         *("instead", "if", "unless", "allowance", "allowances", "larger", "smaller"),
     }
 )
@@ -74,14 +76,21 @@ def items_of(elements: list[Element]) -> list[Item]:
         UnsureError: A word or a number in it makes a count or a size unsure.
     """
     items = [Item()]
+    behind = _counts_stand_behind(elements)
     for at, element in enumerate(elements):
-        _add(items, element, elements[at + 1 :])
+        _add(items, element, [] if behind else elements[at + 1 :])
         if element.kind is Kind.LOF:
             items[-1].along_for_all = _stands_apart(elements[:at])
     kept = [item for item in items if not item.is_empty]
     if not kept and len(items) == 1:
         return items if items[0].diagonal or items[0].across or items[0].along else []
     return kept
+
+
+def _counts_stand_behind(elements: list[Element]) -> bool:
+    """Whether sizes and counts take turns, a size first: ``5" squares: 16; 2½" squares: 32``."""
+    kinds = [element.kind for element in elements if element.kind in (Kind.SIZE, Kind.COUNT)]
+    return len(kinds) > 2 and kinds == [Kind.SIZE, Kind.COUNT] * (len(kinds) // 2)
 
 
 def _stands_apart(before: list[Element]) -> bool:
@@ -198,6 +207,10 @@ def _add_word(item: Item, text: str) -> None:
         raise UnsureError(
             f"'{word}': which square, rectangle or strip it is cut from is not said",
             "Type the squares cut, with 'cut once on the diagonal' or 'cut twice on the diagonal'.",
+        )
+    if re.search(r"\d\D+\d", text) and item.is_empty:
+        raise UnsureError(
+            f"whether the count is for each of '{text}' or for all is not said", "Type the total."
         )
     item.words.append(text)
 

@@ -87,7 +87,7 @@ def without_joined(bench: Bench, new: list[Cut]) -> list[Cut]:
     """
     kept: list[Cut] = []
     joined: list[Cut] = []
-    strips = [cut for cut in bench.cuts if cut.kind is PieceKind.STRIP]
+    strips = [cut for cut in (*bench.cuts, *new) if cut.kind is PieceKind.STRIP]
     for cut in new:
         of_width = [one for one in strips if one.width in (cut.width, cut.length)]
         longest = max(cut.width, cut.length or Length(0))
@@ -110,7 +110,7 @@ def without_joined(bench: Bench, new: list[Cut]) -> list[Cut]:
     for width in {cut.width for cut in strips}:
         of_width = [cut for cut in joined if width in (cut.width, cut.length)]
         wanted = sum((_longest(cut) for cut in of_width), Length(0))
-        if wanted > bench.joined_length(width):
+        if wanted > bench.joined_length(width, new):
             raise UnsureError("the strips above, joined, do not give what is cut from them")
     return kept
 

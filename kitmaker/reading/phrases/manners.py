@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from kitmaker.lengths import Unit
 from kitmaker.reading.phrases.from_counted import all_of_counted
+from kitmaker.reading.phrases.model import FabricFacts
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 _COUNT = r"[(‹]?\s*(\d+)\s*[)›]?"
@@ -77,13 +78,17 @@ _USES_STRIPS = re.compile(
     re.IGNORECASE,
 )
 _SHARED_OUT = re.compile(
-    r"\s*(?:--|:|;)\s*(?P<parts>\(?\d+\)?\s+for\s+[a-z -]+?"
-    r"(?:\s*(?:,|and|&)+\s*\(?\d+\)?\s+for\s+[a-z -]+?)+)"
+    r"\s*(?:--|:|;|,)\s*(?P<parts>\(?\d+\)?\s+(?:for\s+)?[a-z -]+?"
+    r"(?:\s*(?:,|and|&)+\s*\(?\d+\)?\s+(?:for\s+)?[a-z -]+?)+)"
     r"\s*[.]?$",
     re.IGNORECASE,
 )
+_SHARE_OF_EACH = re.compile(
+    r"\s*[,(]\s*(?:cut\s+)?(?P<share>\d+)\s+(?:from|of|per)\s+(?:each|every)(?:\s+(?:print|fabric|colou?r|fat\s+quarter|fq))?\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
 _OF_EACH_BLOCK = re.compile(
-    r"(?<=[\w\"])\s*,\s*\d+\s+(?:for|per|to)\s+(?:each\s+|every\s+|a\s+)?(?:block|unit|star)\s*[.]?$",
+    r"(?<=[\w\"])\s*,\s*(?P<share>\d+\s+(?:for|per|to)\s+(?:each\s+|every\s+|a\s+)?(?:block|unit|star))\s*[.]?$",
     re.IGNORECASE,
 )
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)
@@ -119,14 +124,18 @@ _BLOCKS = re.compile(
 )
 
 
-def in_plain_manner(text: str) -> str:
+def in_plain_manner(text: str, facts: FabricFacts) -> str:
     """Return a line in plain signs without roundabout manners of speech.
+
+    Args:
+        text: The line.
+        facts: How many prints or pieces of cloth there are.
 
     Raises:
         UnsureError: It has one of them, and two honest meanings.
     """
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
-    text = _without_shares(text)
+    text = _without_shares(_without_share_of_each(text, facts))
     text = _counts_in_plain_manner(text)
     text = _SQUARES_INTO.sub(_of_each_square, text)
     text = _EACH_SQUARE_INTO.sub(_from_each, text)
@@ -178,7 +187,7 @@ def _halved(found: re.Match[str]) -> str:
 
 def _without_shares(text: str) -> str:
     """Leave out what a count is shared out to: ``10 strips -- 4 for border, 6 for binding``."""
-    text = _OF_EACH_BLOCK.sub("", text)
+    text = _OF_EACH_BLOCK.sub(r" (\g<share>)", text)
     found = _SHARED_OUT.search(text)
     if found is None:
         return text
@@ -186,6 +195,19 @@ def _without_shares(text: str) -> str:
     before = text[: found.start()]
     said = re.search(rf"(?<![\d/.-]){total}(?![\d/.\"]|\s*/)", before)
     return before if said is not None else text
+
+
+def _without_share_of_each(text: str, facts: FabricFacts) -> str:
+    """Leave out ``48 squares, 16 from each print`` where three prints make 48 of 16."""
+    found = _SHARE_OF_EACH.search(text)
+    before = text[: found.start()] if found is not None else ""
+    if found is None or len(_SIZE.findall(before)) != 1 or re.search(r"\beach\b", before, re.I):
+        return text
+    share = int(found["share"])
+    counts = {int(number) for number in re.findall(r"(?<![\d/.-])\d+(?![\d/.\"]|\s*/)", before)}
+    known = {one for one in (facts.prints, facts.cloths) if one is not None}
+    totals = {share * one for one in known} or {one for one in counts if one % share == 0}
+    return before if totals & counts - {share} else text
 
 
 def _from_each(found: re.Match[str]) -> str:

@@ -91,12 +91,14 @@ class PlainLine:
         text: The line; counts that stood in brackets are ``‹5›``, letters ``‹A›``.
         totals: Counts that the line says it comes to, with the words for what.
         asides: What its brackets said beside the cutting.
+        needs: How many strips it says that it takes.
         warnings: What was read in a way that a person should look at.
     """
 
     text: str
     totals: list[tuple[int, str]] = field(default_factory=list)
     asides: list[str] = field(default_factory=list)
+    needs: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
 
 
@@ -106,8 +108,10 @@ def plain_signs(line: str) -> str:
     text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
+    text = re.sub(r"\bà\s+(?=\d)", "@ ", text)
     text = text.translate(str.maketrans("{}[]", "()()"))
     text = re.sub(r"^\s*[•▫·◦▪*\-]+\s+(?=\S)", "", text)
+    text = re.sub(r"(?<!\S)\"([A-Za-z][^\"\d]*)\"(?!\S)", r"\1", text)
     text = re.sub(r"(\d)\s*\(\s*(?=\")", r"\1", text)
     text = spell_in_figures(text)
     return " ".join(text.split())
@@ -213,19 +217,17 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     if total := _TOTAL.fullmatch(inside):
         plain.totals.append((int(total[1] or total[2]), ""))
         return " "
-    if inside.casefold() in ("wof", "width of fabric", "lof"):
-        return f" {inside} "
-    if _CODE.fullmatch(inside):
+    if _CODE.fullmatch(inside) and inside.casefold() not in ("wof", "lof"):
         return f" ‹{inside}› "
-    is_counted = re.search(r"\d$", before) is not None and _SIZE_AND_NOUN.fullmatch(inside)
-    if _SIZE_ONLY.fullmatch(inside) or is_counted:
+    says_cut = re.search(r"\bcut\s+(?:\d|into)", inside, re.IGNORECASE) is not None
+    if _is_size(inside, before):
         return f" {inside} "
-    if _ASIDE.search(inside) and not re.search(r"\bcut\s+(?:\d|into)", inside, re.IGNORECASE):
+    if _is_shared_out(inside, before) or (_ASIDE.search(inside) and not says_cut):
         plain.asides.append(inside)
         return " "
     if _KEPT_WORDS.search(inside):
         return f" {inside} "
-    if not re.search(r"\d", inside) or _is_shared_out(inside, before):
+    if not re.search(r"\d", inside):
         plain.asides.append(inside)
         return " "
     raise UnsureError(
@@ -233,11 +235,27 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     )
 
 
+def _is_size(inside: str, before: str) -> bool:
+    """Whether a bracket holds a size that is part of the line."""
+    if inside.casefold() in ("wof", "width of fabric", "lof") or _SIZE_ONLY.fullmatch(inside):
+        return True
+    return re.search(r"\d$", before) is not None and _SIZE_AND_NOUN.fullmatch(inside) is not None
+
+
 def _is_shared_out(inside: str, before: str) -> bool:
-    """Whether a bracket such as ``10 light, 10 dark`` shares out the count before it."""
-    if not re.fullmatch(r"\d+ [a-z -]+(?:\s*(?:,|and|&)\s*(?:and )?\d+ [a-z -]+)+", inside, re.I):
+    """Whether a bracket such as ``10 light, 10 dark`` shares out the count before it.
+
+    ``12 sets of 4`` and ``12 blocks × 4`` share out 48.
+    """
+    parts = r"\d+ [a-z -]+(?:\s*(?:,|and|&)\s*(?:and )?\d+ [a-z -]+)+"
+    times = r"\d+ [a-z -]*?\s*(?:of|for|x|×) ?\d+(?: [a-z -]+)?"
+    numbers = [int(number) for number in re.findall(r"\d+", inside)]
+    if re.fullmatch(parts, inside, re.IGNORECASE):
+        total = sum(numbers)
+    elif re.fullmatch(times, inside, re.IGNORECASE):
+        total = numbers[0] * numbers[1]
+    else:
         return False
-    total = sum(int(number) for number in re.findall(r"\d+", inside))
     return re.search(rf"(?<![\d/.-]){total}(?![\d/.])", before) is not None
 
 

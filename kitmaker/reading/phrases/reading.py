@@ -12,7 +12,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from kitmaker.errors import Level
-from kitmaker.pattern import PieceKind
+from kitmaker.lengths import Length
+from kitmaker.pattern import PieceKind, Shape
+from kitmaker.reading.phrases.accounts import OF_EACH, Account
+from kitmaker.reading.phrases.asides import check_aside
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.clauses import ClauseReader, Said
 from kitmaker.reading.phrases.doubts import check_totals
@@ -22,25 +25,30 @@ from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
 from kitmaker.reading.phrases.joining import joins_strips
 from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
-from kitmaker.reading.phrases.model import FabricFacts, Understood
-from kitmaker.reading.phrases.plain import UnsureError, make_plain, plain_signs
+from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
+from kitmaker.reading.phrases.plain import PlainLine, UnsureError, make_plain, plain_signs
 from kitmaker.reading.phrases.sentences import (
+    as_next_cut,
     chooses,
     cuts_strip_sets,
     is_cutting,
     is_damaged,
     is_no_cut,
+    is_title,
     kept_back,
     multiplies,
     needed_of_cut,
     opens_a_list,
     says_size,
+    says_what_comes_of_it,
     split_clauses,
     split_sentences,
     take_label,
     trims_and_cuts,
 )
 from kitmaker.reading.phrases.sources import (
+    RANDOM_LENGTHS,
+    From,
     Source,
     mark_diagonals,
     take_running_length,
@@ -68,6 +76,16 @@ _CUT_CHOSEN = re.compile(
     re.IGNORECASE,
 )
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
+_ONCE_MORE = re.compile(
+    r"\b(?:the\s+same|another|again|additional|double|twice\s+as|as\s+many|extra)\b", re.IGNORECASE
+)
+_SOME_OF = re.compile(
+    r"\b(?:half\s+of|half\s+the|some|most|rest|remaining|other|larger|smaller|one\s+of)\b",
+    re.IGNORECASE,
+)
+_SEVERAL_LETTERS = re.compile(
+    r"(?:(?:fabrics?|prints?|pieces?|blocks?|colou?rs?)\s+)?[A-Z]\d?(?:\s*(?:,|&|\+|/|and)\s*[A-Z]\d?)+\s*(?::|-+\s|–|—|=)"
+)
 _LISTED = re.compile(r"\s*[•▫·◦▪*–—-]\s+(?=\S)|\s{3,}(?=\S)")
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
@@ -128,6 +146,11 @@ class _Reader:
             self.bench.remark(line)
 
     def _sentence(self, sentence: str) -> None:
+        if _SEVERAL_LETTERS.match(sentence) and says_a_cut(sentence):
+            raise UnsureError(
+                "whether the counts are for each of several fabrics or pieces is not said",
+                "Write the cuts beside each by itself.",
+            )
         signs, told = take_bracket(plain_signs(sentence), self.bench.facts)
         if told is None:
             if not self._is_of_finished_sizes(signs):
@@ -146,6 +169,10 @@ class _Reader:
     def _signs(self, sentence: str, signs: str) -> None:
         if self._is_read_as_note(sentence, signs):
             return
+        if is_title(signs):
+            self.governing.take_title(signs)
+        strips = [self.bench.cuts[at].width for at in self.bench.strips]
+        signs = as_next_cut(signs, [width / self.bench.facts.unit.length for width in strips])
         if not re.search(r"\d", signs):
             if is_damaged(signs) or signs.endswith("("):
                 raise UnsureError(
@@ -154,35 +181,69 @@ class _Reader:
                 )
             self._without_numbers(sentence, signs)
             return
+        self._with_numbers(sentence, signs)
+
+    def _with_numbers(self, sentence: str, signs: str) -> None:
         signs, chosen = self._take_up_chosen(signs)
-        plain = make_plain(in_plain_manner(signs), self.bench.facts)
+        facts = self.bench.facts
+        plain = make_plain(in_plain_manner(signs, facts), facts)
         for aside in plain.asides:
             self.bench.remark(aside)
+        known = self._known()
         label, plain.text = take_label(plain.text)
+        account = Account(mark_diagonals(RANDOM_LENGTHS.sub(" ", plain.text)))
         self.governing.begin(plain.text)
         self._refuse_cutting_up(plain.text)
         plain.text, blocks = take_blocks(plain.text)
         if blocks is not None and not re.search(r"\d", plain.text):
             self._head_blocks(sentence, blocks)
             return
-        plain.text = mark_diagonals(_FROM_THESE.sub("; sub-cut into ", plain.text))
-        has_strips = bool(self.bench.strips)
-        plain.text, source = take_source(plain.text, has_strips, self.bench.facts.role)
-        if source is not None:
-            self.governing.take_source(source, plain.text)
-        plain.text = take_yields(plain)
+        source = self._take_off(plain, blocks, account)
         if not re.search(r"\d", re.sub(r"§\d§", "", plain.text)):
             self._without_numbers(sentence, plain.text, headed=source is not None)
+            account.spend(plain.text)
+            account.close(known)
             return
-        plain.text, running = take_running_length(plain.text, self.bench.facts.unit)
+        plain.text, running = take_running_length(plain.text, facts.unit)
+        if running is not None:
+            account = Account(plain.text)
         said = Said(
             plain=plain,
+            account=account,
             label=label,
             source=source,
             running=running,
             blocks=chosen or blocks or self.governing.blocks,
         )
         self._clauses(said, chooses=chooses(signs))
+        account.close((*known, *self._known()))
+
+    def _take_off(self, plain: PlainLine, blocks: Blocks | None, account: Account) -> From | None:
+        """Take off a sentence what it says of blocks, sources and totals; return the source."""
+        if blocks is not None:
+            account.spend(blocks.number)
+            account.spend_all(OF_EACH)
+        plain.text = mark_diagonals(_FROM_THESE.sub("; sub-cut into ", plain.text))
+        has_strips = bool(self.bench.strips)
+        plain.text, source = take_source(plain.text, has_strips, self.bench.facts.role)
+        if source is not None:
+            self.governing.take_source(source, plain.text)
+            account.spend(source.number, source.name)
+            account.spend_all(source.words_read)
+        asides, totals = len(plain.asides), len(plain.totals)
+        plain.text = take_yields(plain)
+        account.spend(*plain.asides[asides:], *plain.needs)
+        account.spend(*(total for total, _ in plain.totals[totals:]))
+        return source
+
+    def _known(self) -> tuple[Length, ...]:
+        """Return the numbers that may be said once more: of what lies at hand, of the fabric."""
+        bench, facts = self.bench, self.bench.facts
+        at_hand = [bench.cuts[at] for at in (*bench.strips, *bench.rest)] + bench.cuts[-1:]
+        counts = [cut.quantity for cut in at_hand] + [facts.prints, facts.cloths]
+        widths = [cut.width / facts.unit.length for cut in at_hand] + [facts.fabric_length]
+        numbers = [Length(one) for one in (*counts, *widths) if one is not None]
+        return (*numbers, *(Length(one) for one in re.findall(r"\d+", facts.role)))
 
     def _clauses(self, said: Said, *, chooses: bool) -> None:
         cuts_before = len(self.bench.cuts)
@@ -192,11 +253,24 @@ class _Reader:
         if self.bench.strips and opens_a_list(said.plain.text):
             self.bench.list_is_open = True
         check_totals(self.bench, said.plain.totals, cuts_before)
+        for aside in said.plain.asides:
+            self._hold_aside(aside, self.bench.cuts[cuts_before:])
         for words in said.plain.warnings:
             self.bench.find(Level.WARNING, words, "Type the size with a space between: 5 1/4.")
         new = self.bench.cuts[cuts_before:]
         if chooses and len(new) == 1 and new[0].kind is PieceKind.PIECE:
             self.bench.chosen = new[0].quantity
+
+    def _hold_aside(self, aside: str, new: list[Cut]) -> None:
+        """Hold a remark of a sentence against its cuts; behind none it is a note."""
+        if new or self.bench.cuts_of_line():
+            check_aside(aside, new or self.bench.cuts[-1:])
+        elif re.search(r"\bmake\s+\d", aside, re.IGNORECASE):
+            self.bench.find(
+                Level.WARNING,
+                f"'{aside}' is read as a note: the counts below are taken as they stand",
+                "Type the total for all if they are for one.",
+            )
 
     def _take_up_chosen(self, signs: str) -> tuple[str, Blocks | None]:
         """Cut up the ready-cut squares that the sentence before chose, and only those."""
@@ -256,12 +330,18 @@ class _Reader:
         if not headed and self._is_source(sentence, marked):
             return
         if diagonal := re.search(r"§([12])§", marked):
+            self._refuse_some_squares(marked)
             self.bench.cut_last_on_diagonal(int(diagonal[1]))
             return
         if _HALVES.search(signs) and self.bench.cuts:
             raise UnsureError(
                 "how the pieces above are halved is not said",
                 "Type the pieces that are needed in the end, or 'cut once on the diagonal'.",
+            )
+        if is_cutting(signs) and (once_more := _ONCE_MORE.search(signs)):
+            raise UnsureError(
+                f"what '{once_more.group(0)}' adds is not said for sure",
+                "Type each cut with its count and size.",
             )
         if self.bench.strips and opens_a_list(signs):
             self.bench.list_is_open = True
@@ -270,6 +350,17 @@ class _Reader:
         if not headed and not directed:
             self._warn_if_multiplies(sentence, signs)
         self.bench.remark(sentence)
+
+    def _refuse_some_squares(self, marked: str) -> None:
+        """Refuse to cut some squares on the diagonal where it is not said which."""
+        here = [cut for cut in self.bench.cuts if cut.shape is Shape.SQUARE]
+        if not re.search(r"\ball\b", marked, re.IGNORECASE):
+            here = [cut for cut in here if cut.line == self.bench.number]
+        if _SOME_OF.search(marked) or len(here) > 1:
+            raise UnsureError(
+                "which squares are cut on the diagonal is not said for sure",
+                "Type it on the line of those squares.",
+            )
 
     def _is_source(self, sentence: str, marked: str) -> bool:
         """Take a heading such as ``From each print, cut:``; False where it is none."""
@@ -280,6 +371,9 @@ class _Reader:
         self.governing.take_source(source, "")
         if source.source is Source.FABRIC:
             return False
+        if source.source in (Source.STRIPS, Source.EACH_STRIP) and not source.of_the_rest:
+            self.bench.list_is_open = bool(self.bench.strips)
+            self.bench.list_is_each = source.source is Source.EACH_STRIP
         self.bench.remark(sentence)
         return True
 
@@ -287,6 +381,9 @@ class _Reader:
         if (kept := kept_back(signs)) is not None:
             self.bench.keep_back(sentence, kept)
         elif self._is_of_what_is_cut(signs) or cuts_strip_sets(signs):
+            self.bench.remark(sentence)
+        elif says_what_comes_of_it(signs) and self.bench.cuts:
+            check_aside(signs, self.bench.cuts_of_line() or self.bench.cuts[-1:])
             self.bench.remark(sentence)
         elif joins_strips(self.bench, sentence, signs):
             self.bench.sew()

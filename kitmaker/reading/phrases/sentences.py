@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from kitmaker.lengths import Length
 from kitmaker.reading.number_words import NUMBER_WORD
-from kitmaker.reading.phrases.plain import NUMBER, UNIT
+from kitmaker.reading.phrases.elements import NOUNS
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, read_number
 
 _CUT_WORDS = re.compile(
     r"\b(?:sub-?\s?|cross-?\s?|re-?)?cut(?:s|ting)?\b|\bchoose\b|\bslice\b", re.IGNORECASE
@@ -37,7 +40,7 @@ _DAMAGED = re.compile(
     re.IGNORECASE,
 )
 _KEPT_BACK = re.compile(
-    r"^(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b(?P<words>.*\b(?:aside|back|strips?|rest|for)\b.*)$",
+    r"^(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put|leave)\b(?P<words>.*\b(?:aside|back|strips?|rest|for|whole|uncut)\b.*)$",
     re.IGNORECASE,
 )
 _STRIP_SETS = re.compile(
@@ -49,6 +52,11 @@ _NEEDED = re.compile(
     r"you(?:'ll|\s+will|\s+only)*\s+(?:only\s+)?(?:need|use)\s+(\d+)(?:\s+of\s+(?:these|them))?\s*[.]?",
     re.IGNORECASE,
 )
+_COMES_TO = re.compile(
+    r"(?:(?:and|so|now)\s+)*(?:you(?:'ll|\s+will|\s+should|\s+can)*\s+(?:now\s+)?(?:have|get|end\s+up\s+with)"
+    rf"|(?:this|these|they|it|that)(?:\s+(?:will|should))?\s+(?:makes?|yields?|gives?))\b(?!.*{NUMBER}\s*(?:{UNIT}|x|×)).*\d.*",
+    re.IGNORECASE,
+)
 _LIST_HEAD = re.compile(
     r"(?:\b(?:sub|cross|re)-?\s?cut(?:ting)?(?:\s+(?:strips?|them|these|each|the|into|as|follows|following))*"
     r"|\bcut\s+(?:(?:strips?|them|these|each|the)\s+)*into(?:\s+the\s+following)?)\s*:?\s*$",
@@ -56,7 +64,7 @@ _LIST_HEAD = re.compile(
 )
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
 _SENTENCE_END = re.compile(
-    r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)[.]\s+(?=\S)"
+    r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)(?<!\bpcs)(?<!\bpc)(?<!\bea)[.]\s+(?=\S)"
     r"|(?<=[a-z])[.](?=[A-Z])"
     r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
@@ -92,6 +100,7 @@ _NUMBERED_HEAD = re.compile(
     r"|step|part)\s*#?\s*\d{1,2}\s*$|^(?:\w+\s+)*\d(?:st|nd|rd|th)\b[^\d]*$",
     re.IGNORECASE,
 )
+_NO_NAMES = ("make", "need", "use", "total", "quantity", "qty", "times", "repeat", "x", "for")
 _ENUMERATOR = re.compile(r"^(?:\d{1,2}[.)]|[a-z][.)])\s+(?=[A-Za-z‹])")
 
 
@@ -203,6 +212,36 @@ def needed_of_cut(text: str) -> int | None:
     return int(found[1]) if found else None
 
 
+def says_what_comes_of_it(text: str) -> bool:
+    """Whether a sentence says how many pieces the cuts before it come to, and no size."""
+    return _COMES_TO.fullmatch(text) is not None and not is_cutting(text)
+
+
+def is_title(text: str) -> bool:
+    """Whether a sentence is a title, such as ``For the border:`` or ``Block 2``."""
+    if is_cutting(text) or is_no_cut(text) or says_size(text) or re.match(r"from\b", text, re.I):
+        return False
+    return text.endswith(":") or (len(text.split()) < 4 and not text.endswith("."))
+
+
+def as_next_cut(text: str, widths: Sequence[Length]) -> str:
+    """Return ``Next cuts: 44 squares`` and ``Then cut 44 squares`` as what strips are cut into.
+
+    Args:
+        text: A sentence in plain signs.
+        widths: Widths of the strips at hand, in the unit of bare numbers.
+    """
+    text = re.sub(r"^(?:first|1st)\s+cuts?\s*(?::|--)\s*", "cut ", text, flags=re.IGNORECASE)
+    if not widths:
+        return text
+    if found := re.match(r"(?:next|second|2nd|further)\s+cuts?\s*(?::|--)\s*", text, re.IGNORECASE):
+        return f"sub-cut into {text[found.end() :]}"
+    found = re.match(r"(?:and\s+)?then,?\s+cut\s+(?=[(]?\d)(?!.*\bstrips?\b)", text, re.IGNORECASE)
+    if found and any(read_number(one) in widths for one in re.findall(NUMBER, text)):
+        return f"sub-cut into {text[found.end() :]}"
+    return text
+
+
 def opens_a_list(text: str) -> bool:
     """Whether a sentence ends in ``sub-cut into:``, so that the lines below say into what."""
     return _LIST_HEAD.search(text) is not None
@@ -216,10 +255,19 @@ def take_label(text: str) -> tuple[str, str]:
         return match["letter"], text[match.end() :]
     head = _HEAD.match(text)
     words = head["head"] if head is not None else ""
-    numbered = re.search(r"\d", words) is not None and _NUMBERED_HEAD.search(words) is None
+    numbered = re.search(r"\d", words) is not None and not _is_name(words)
     if head is None or numbered or is_cutting(words) or words.lower().startswith("from"):
         return "", text
     return "", f"{_purpose(words)} {text[head.end() :]}".strip()
+
+
+def _is_name(head: str) -> bool:
+    """Whether a head is a thing's name with its number, ``Log 2``; ``Squares 2`` is a count."""
+    if _NUMBERED_HEAD.search(head) is not None:
+        return True
+    named = re.fullmatch(r"([A-Za-z]+)\s*#?\s*\d{1,2}", head)
+    word = named[1].casefold() if named is not None else ""
+    return word not in ("", *NOUNS, *_NO_NAMES) and not word.endswith("s")
 
 
 def _purpose(head: str) -> str:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from kitmaker.lengths import Length, Unit
+from kitmaker.reading.phrases.accounts import OF_EACH, OF_THE_REST
 from kitmaker.reading.phrases.model import EachOf
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, PlainLine, UnsureError, to_length
 
@@ -35,12 +36,26 @@ class From:
         number: The number it states; None when it states none.
         each_of: What "each" speaks of.
         of_the_rest: Whether it speaks of the strips that remain.
+        name: Its words that name this fabric, or the size of each of its pieces.
     """
 
     source: Source
     number: int | None = None
     each_of: EachOf = EachOf.UNSAID
     of_the_rest: bool = False
+    name: str = ""
+
+    @property
+    def is_each(self) -> bool:
+        """Whether its cuts are multiplied."""
+        return self.source in (Source.EACH_PRINT, Source.EACH_STRIP)
+
+    @property
+    def words_read(self) -> str:
+        """The words of quantity that it is made of."""
+        if not self.is_each:
+            return OF_THE_REST
+        return f"{OF_EACH} {OF_THE_REST}" if self.number is not None else OF_EACH
 
 
 _LEADING = re.compile(
@@ -59,11 +74,17 @@ _TRAILING_PLAIN = re.compile(
     re.IGNORECASE,
 )
 _EACH = re.compile(r"\b(?:each|every)\b", re.IGNORECASE)
-_NUMBERED = re.compile(r"\b(?:each|every)\s+(?:of\s+)?(?:the\s+|your\s+)?(\d+)\b(?!\s*[\"/.-])")
+_NUMBERED = re.compile(
+    r"\b(?:each|every)\s+(?:of\s+)?(?:the\s+|your\s+)?(?:other\s+|remaining\s+)?(\d+)\b(?!\s*[\"/.-])"
+)
 _STRIP_WORD = re.compile(r"\bstrips?\b", re.IGNORECASE)
 _THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
 
 
+_SIZED = re.compile(
+    rf"{NUMBER}\s*{UNIT}(?:\s*(?:x|×)\s*(?:{NUMBER}\s*{UNIT}|wof))?(?=\s+(?:[a-z]+\s+)*(?:squares?|strips?|rectangles?|pieces?)\b)",
+    re.IGNORECASE,
+)
 _ALONG = re.compile(
     r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
     re.IGNORECASE,
@@ -104,7 +125,7 @@ def _only_words(text: str) -> str:
 def _source(what: str, has_strips: bool, role: str) -> From:
     words = what.strip()
     if _names_role(words, role):
-        return From(source=Source.FABRIC)
+        return From(source=Source.FABRIC, name=words)
     if re.search(r"\bboth\b", words, re.IGNORECASE):
         raise UnsureError(
             f"'from {words}': whether that is one fabric or two is not said",
@@ -123,7 +144,9 @@ def _source(what: str, has_strips: bool, role: str) -> From:
                 f"'from {words}': how many that are is not said", "Type the number of them."
             )
         source = Source.EACH_STRIP if from_strips else Source.EACH_PRINT
-        return From(source=source, number=number, each_of=_each_of(words))
+        sized = _SIZED.search(words)
+        name = sized.group(0) if sized is not None and source is Source.EACH_PRINT else ""
+        return From(source=source, number=number, each_of=_each_of(words), name=name)
     counted = re.match(r"(?:‹(\d+)›|(\d+))(?!\s*(?:\"|/|-\s*\d|in\b))", words)
     if counted is not None:
         if has_strips and _STRIP_WORD.search(words):
@@ -206,7 +229,8 @@ _YIELD = re.compile(
 )
 _ASIDE_TAIL = re.compile(
     r"[\s,;(.-]*\byou(?:'ll|\s+will|\s+should|\s+can|\s+may|\s+only)?\s+(?:only\s+)?"
-    r"(?:get|have|use|be\s+able|end\s+up)\b.*$",
+    r"(?:get|have|use|be\s+able|end\s+up)\b.*$"
+    r"|\s*[,;]\s*(?:only\s+)?use\s+(?:only\s+)?\d+\s*[.]?$",
     re.IGNORECASE,
 )
 
@@ -224,9 +248,11 @@ def take_yields(plain: PlainLine) -> str:
     text = _IN_ALL.sub("", text)
     takes = _TAKES_STRIPS.search(text)
     if takes is not None and re.search(r"\d", text[: takes.start()]):
+        plain.needs.append(takes.group(0))
         text = text[: takes.start()]
     tail = _ASIDE_TAIL.search(text)
     if tail is not None and tail.start() > 0 and not re.search(r"\bcut\b", tail.group(0), re.I):
+        plain.asides.append(tail.group(0).strip(" ,;(-."))
         text = text[: tail.start()]
     return _YIELD.sub(taken, text)
 
@@ -241,7 +267,7 @@ _TAKES_STRIPS = re.compile(
 
 
 _LENGTH_TEXT = rf"(?P<number>{NUMBER})\s*(?P<unit>{UNIT})"
-_RANGE = re.compile(
+RANDOM_LENGTHS = re.compile(
     rf"(?:in|of|with)?\s*(?:varying\s+|random\s+)?lengths?\s+(?:ranging\s+|varying\s+)?(?:from|between)\s+{NUMBER}\s*{UNIT}?"
     rf"\s+(?:to|and)\s+{NUMBER}\s*{UNIT}",
     re.IGNORECASE,
@@ -261,7 +287,7 @@ _RUN_BEFORE = re.compile(
 
 def take_running_length(text: str, unit: Unit) -> tuple[str, Length | None]:
     """Return a line without the running length it asks for, and that length in inches."""
-    without_range = _RANGE.sub(" ", text)
+    without_range = RANDOM_LENGTHS.sub(" ", text)
     for pattern in (_RUN_BEFORE, _RUN_BEHIND):
         match = pattern.search(without_range)
         if match is not None:

@@ -35,6 +35,8 @@ def sub_cut(
     """
     cuts = bench.cuts
     strips = [cuts[at] for at in bench.strips]
+    if not strips:
+        raise UnsureError("the strips it is cut from are not above it")
     if (partial is not None or each) and len(strips) != 1:
         raise UnsureError("which of the strips above it is cut from is not said")
     used = partial if partial is not None else strips[0].quantity
@@ -45,6 +47,7 @@ def sub_cut(
     new: list[Cut] = []
     consumed: set[int] = set()
     listed = strips[0] if bench.list_is_open and len(strips) == 1 and partial is None else None
+    is_each = bench.list_is_each
     for item in items:
         place = _strip_for(bench, item)
         consumed.add(place)
@@ -56,7 +59,7 @@ def sub_cut(
     _put_away(bench, consumed, used)
     cuts.extend(new)
     bench.are_from_strips = True
-    bench.listed = listed
+    bench.listed, bench.list_is_each = listed, listed is not None and is_each
 
 
 def cut_listed(bench: Bench, items: list[Item], settled: Callable[[Item, Cut], Cut]) -> None:
@@ -68,7 +71,8 @@ def cut_listed(bench: Bench, items: list[Item], settled: Callable[[Item, Cut], C
     strip = bench.listed
     if strip is None:
         raise UnsureError("the strips it is cut from are not above it")
-    new = [_cut_from(bench, settled(item, strip), strip, 1) for item in items]
+    times = strip.quantity if bench.list_is_each else 1
+    new = [_cut_from(bench, settled(item, strip), strip, times) for item in items]
     check_strips_suffice(bench, new, [strip], strip.quantity)
     bench.cuts.extend(new)
 
