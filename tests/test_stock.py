@@ -108,11 +108,6 @@ def test_ready_made_forms_go_before_the_bolt() -> None:
     assert draw(need, shop(on_shelf("S-1", "FQ", 5))).missing_forms == ((FAT_QUARTER, 2),)
 
 
-def test_a_shortage_is_said_in_a_word_and_a_number() -> None:
-    line = pull_line(needed((36, 3)), shop(bolt("S-1", 2)), Unit.INCH, None)
-    assert line.short == "short by 1 yd"
-
-
 def test_a_sku_that_the_stock_sheet_does_not_list_is_short_and_said_so() -> None:
     line = pull_line(needed((36, 1)), shop(bolt("OTHER", 5)), Unit.INCH, None)
     assert line.short == "short by 1 yd: the Stock sheet has no such SKU"
