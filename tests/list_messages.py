@@ -287,13 +287,12 @@ def cell(text: str) -> str:
     return words or "–"
 
 
-@lru_cache(maxsize=1)
-def table() -> str:
+def table(listing: Listing) -> str:
     """Return the table as it stands in the document."""
     rows = ["| room | what is said | what to do | kind |", "| --- | --- | --- | --- |"]
     rows += [
         f"| `{one.room}` | {cell(one.said)} | {cell(one.todo)} | {one.kind} |"
-        for one in sorted(Listing().messages)
+        for one in sorted(listing.messages)
     ]
     return "\n".join(rows) + "\n"
 
@@ -302,7 +301,7 @@ def main() -> None:
     text = DOCUMENT.read_text(encoding="utf-8")
     before, rest = text.split(BEGIN)
     after = rest.split(END)[1]
-    DOCUMENT.write_text(f"{before}{BEGIN}{table()}{END}{after}", encoding="utf-8")
+    DOCUMENT.write_text(f"{before}{BEGIN}{table(Listing())}{END}{after}", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -11,10 +11,10 @@ def listing() -> Listing:
     return Listing()
 
 
-def test_the_table_in_the_document_is_the_source() -> None:
+def test_the_table_in_the_document_is_the_source(listing: Listing) -> None:
     written = DOCUMENT.read_text(encoding="utf-8").split(BEGIN)[1].split(END)[0]
-    missing = sorted(set(table().splitlines()) - set(written.splitlines()))
-    surplus = sorted(set(written.splitlines()) - set(table().splitlines()))
+    said, wanted = set(written.splitlines()), set(table(listing).splitlines())
+    missing, surplus = sorted(wanted - said), sorted(said - wanted)
     assert (missing, surplus) == ([], []), "run: python tests/list_messages.py"
 
 
