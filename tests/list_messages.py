@@ -12,7 +12,6 @@ import ast
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
