@@ -167,6 +167,10 @@ class Yield:
         buy: In words that start with the number: ``2¼ yd``, ``36 fat quarters``.
         one_fewer_at: (across, along) at which one form fewer would do; None unknown.
         estimated: Whether it is by area only (a fabric without pieces).
+        counts: For a mix: (form id, how many) of each form taken; empty elsewhere.
+        cost: For a mix: what the forms cost by their own costs, or None where one is missing
+            and area stood for it; ``proven`` then speaks of this cost, or of the area.
+        cost_lower_bound: For a mix: no edge-to-edge cutting costs less; None likewise.
     """
 
     count: int
@@ -180,6 +184,20 @@ class Yield:
     buy: str
     one_fewer_at: tuple[Length, Length] | None = None
     estimated: bool = False
+    counts: tuple[tuple[str, int], ...] = ()
+    cost: Decimal | None = None
+    cost_lower_bound: Decimal | None = None
+
+    def forms_of(self, form: Form) -> list[tuple[Form, int]]:
+        """Return how many of which form it is.
+
+        Args:
+            form: The form, or the mix, it is an amount of.
+        """
+        if not form.mix:
+            return [(form, self.count)]
+        counts = dict(self.counts)
+        return [(one, counts[one.form_id]) for one in form.mix if counts.get(one.form_id)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

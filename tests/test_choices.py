@@ -76,7 +76,6 @@ def test_kits_that_disagree_are_each_named() -> None:
         ({"forms": (("Sky", "fat quarter"),)}, "--form names the fabric 'Sky'"),
         ({"bags": (("Sky", Bag.PIECES),)}, "--bag names the fabric 'Sky'"),
         ({"forms": ((None, "fat quater"),)}, "Did you mean fat-quarter"),
-        ({"forms": ((None, "FQ+2.5 strip"),)}, "Choose fat-quarter or strip-2.5"),
         ({"kits": 10**9}, "cannot be planned"),
     ],
 )

@@ -9,6 +9,7 @@ from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
 from kitmaker.paper.problem_json import problems_json
+from kitmaker.plan import Yield
 
 
 def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Form]]:
@@ -108,9 +109,8 @@ def _say(option: Option, unit: Unit) -> str:
         length = say_size(amount.length or YARD, unit)
         return f"{amount.buy} ({length} {unit.value} of pieces; {proof})"
     if option.form.mix:
-        proof = "no mix is cheaper" if amount.proven else "a cheaper mix is not ruled out"
-        return f"{amount.buy} ({proof}{'; ' + option.why if option.why else ''})"
-    text = f"{amount.buy} ({say_proof(amount.count, amount.lower_bound)})"
+        return f"{amount.buy} ({say_proof(amount)}{'; ' + option.why if option.why else ''})"
+    text = f"{amount.buy} ({say_proof(amount)})"
     if option.one_fewer_at is not None:
         across, along = (say_size(side, unit) for side in option.one_fewer_at)
         text += f"; {amount.count - 1} if each measures {across} × {along} {unit.value}"
@@ -121,8 +121,10 @@ def _why(option: Option) -> str:
     return ". ".join(part for part in (option.why, option.fits_from) if part)
 
 
-def say_proof(count: int, lower_bound: int) -> str:
-    """Say how sure a count is."""
-    if count == lower_bound:
+def say_proof(amount: Yield) -> str:
+    """Say how sure it is that fewer forms, or a cheaper mix, will not do."""
+    if amount.counts:
+        return "no mix is cheaper" if amount.proven else "a cheaper mix is not ruled out"
+    if amount.count == amount.lower_bound:
         return "fewest possible"
-    return f"no fewer than {lower_bound} is certain"
+    return f"no fewer than {amount.lower_bound} is certain"

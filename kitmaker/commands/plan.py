@@ -28,8 +28,9 @@ from kitmaker.paper.plan_json import plan_to_json
 from kitmaker.paper.problem_json import dump, problems_json
 from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
 from kitmaker.paper.results import build_results
+from kitmaker.paper.sheets.saying import join_words
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
-from kitmaker.plan import FabricPlan, KitPlan, LabelChoice
+from kitmaker.plan import Choice, FabricPlan, KitPlan, LabelChoice
 from kitmaker.shop import Bag, Shop
 
 Progress = Callable[[str], None]
@@ -127,6 +128,9 @@ def _from_measured(
     left = leave_out_done(inputs.measured, resolved)
     shop = lay_out_measured(inputs.measured, pattern, inputs.shop, left)
     changes = say_changes(inputs.measured, pattern, inputs.shop, shop, left)
+    skus = join_words(list(dict.fromkeys(piece.sku for piece in inputs.measured)))
+    measured = Choice(label="Measured cloth", value=skus, source="--measured")
+    left = replace(left, choices=(*left.choices, measured))
     return left, shop, tuple(changes)
 
 
@@ -206,7 +210,7 @@ def _fabric_line(fabric: FabricPlan) -> str:
         proof = "nothing shorter will do" if fabric.total.proven else "shorter is not ruled out"
     else:
         amount = fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total
-        proof = say_proof(amount.count, amount.lower_bound)
+        proof = say_proof(amount)
     if fabric.bag is Bag.UNCUT:
         return f"{name}: {fabric.per_kit.buy} a kit, {fabric.total.buy} in all; {proof}"
     together = ", cut together with others" if fabric.cut_with else ""

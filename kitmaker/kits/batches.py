@@ -11,8 +11,9 @@ from kitmaker.forms import Form
 from kitmaker.kits.costs import cost_of_forms, cost_of_length
 from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.jobs import JobPiece, make_job
+from kitmaker.kits.mixes import sum_known, take_any, times_mix
 from kitmaker.kits.stock import Needed
-from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths, take
+from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths
 from kitmaker.lengths import Length, Unit
 from kitmaker.plan import CuttingJob, Yield
 from kitmaker.shop import Bag, Shop
@@ -66,7 +67,7 @@ class Batch:
         """What these kits take."""
         first = self.entries[0]
         basis = replace(first.basis, ease=EASE, to_cut=True)
-        return take(self.pieces(kits_of), first.form, basis, self.prints)
+        return take_any(self.pieces(kits_of), first.form, basis, self.prints, first.at_hand(1))
 
 
 def batches_of(entries: Sequence[Entry]) -> list[Batch]:
@@ -106,6 +107,8 @@ def plan_batch(batch: Batch, shop: Shop, unit: Unit) -> None:
 
 def _times(amount: Yield, kits: int, form: Form, unit: Unit) -> Yield:
     """Return what all bags of an uncut fabric take: so many times one bag."""
+    if form.mix:
+        return times_mix(amount, kits, form)
     if amount.buy_length is None:
         count = amount.count * kits
         return replace(
@@ -138,13 +141,19 @@ def _job(batch: Batch, taken: Taken, kits_of: Callable[[Entry], int]) -> Cutting
     if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
         spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
     source = f"{first.print_name or first.fabric.role}{f', SKU {first.sku}' if first.sku else ''}"
-    return make_job(pieces, taken.layouts, first.form, first.basis, source, spare)
+    return make_job(
+        pieces, taken.layouts, first.form, first.basis, source, spare, forms=taken.forms
+    )
 
 
 def cost_of(entry: Entry, total: Yield, shop: Shop) -> Decimal | None:
     """Return what an amount of a fabric costs the shop; None unknown."""
     if total.buy_length is None:
-        return cost_of_forms(entry.form, total.count, entry.sku, shop)
+        costs = [
+            cost_of_forms(form, count, entry.sku, shop)
+            for form, count in total.forms_of(entry.form)
+        ]
+        return sum_known(costs)
     return cost_of_length(total.buy_length, entry.sku, shop)
 
 
@@ -188,7 +197,8 @@ def need_of(
         if not kits:
             continue
         if amount.buy_length is None:
-            needed.add_forms(first.form, amount.count, 0 if first.bag is Bag.PIECES else kits)
+            for form, count in taken.taken_of(first.form):
+                needed.add_forms(form, count, 0 if first.bag is Bag.PIECES else kits)
         elif first.bag is Bag.UNCUT:
             needed.add_length(first.colorway.name, amount.buy_length, kits)
         else:

@@ -242,12 +242,6 @@ def _form(
         message = f"for {fabric.role}: {unknown}"
         problems.append(error(message, where, unknown.suggestion))
         return None, source
-    if form.mix:
-        names = " or ".join(one.form_id for one in form.mix)
-        message = f"for {fabric.role}: a kit is planned in one form, and '{asked}' is a mix"
-        advice = f"Choose {names}; 'kitmaker convert' tells what the mix would take."
-        problems.append(error(message, where, advice))
-        return None, source
     if not fabric.pieces and not form.by_length and not _states(fabric, form):
         problems.append(
             error(

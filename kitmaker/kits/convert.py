@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.kits.mixes import say_mix, take_mix
+from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS, exact_money, take_any
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, one_fewer_at, take
 from kitmaker.lengths import Length, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Use
@@ -86,6 +86,8 @@ def usable_form(form: Form, shop: Shop, measured: Length | None = None) -> Form:
     The shop's usable width is that of a bolt: it holds for cloth off the bolt and for forms
     as wide as fabric, not for narrower ones.
     """
+    if form.mix:
+        return replace(form, mix=tuple(usable_form(one, shop, measured) for one in form.mix))
     if form.nominal_across < Fraction(36) or form.nominal_across > Fraction(60):
         return form
     width = measured or (None if form.own else shop.usable_width)
@@ -112,14 +114,7 @@ def _option(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
     for pieces in groups.values():
         taken: Taken = take(pieces, form, basis, fabric.prints)
         if taken.amount is None:
-            return Option(
-                form=form,
-                asked=asked,
-                feasible=False,
-                amount=None,
-                why=taken.why,
-                fits_from=taken.fits_from,
-            )
+            return _cannot(asked, form, taken)
         amounts.append(taken.amount)
         if len(groups) == 1:
             fewer = one_fewer_at(pieces, form, basis, taken.amount.count, fabric.prints)
@@ -136,48 +131,34 @@ def _option(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
 
 def _mixed(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
     pieces = [(piece.name, piece, piece.quantity) for piece in fabric.pieces]
-    if fabric.prints or len(grouped(pieces)) > 1:
-        why = "a mix of forms is not worked out for a fabric of several prints"
-        return Option(form=form, asked=asked, feasible=False, amount=None, why=why)
-    taken = take_mix(pieces, form, basis)
-    if taken.answer is None:
-        return Option(
-            form=form,
-            asked=asked,
-            feasible=False,
-            amount=None,
-            why=taken.why,
-            fits_from=taken.fits_from,
-        )
-    answer = taken.answer
-    count = sum(answer.counts.values())
-    amount = Yield(
-        count=count,
-        lower_bound=min(count, estimate_by_area(_area(pieces, form), form)),
-        proven=answer.proven,
-        buy=say_mix(answer.counts, form),
-    )
+    if len(grouped(pieces)) > 1:
+        taken = Taken(None, (), SEVERAL_PRINTS)
+    else:
+        taken = take_any(pieces, form, basis, fabric.prints)
+    amount = taken.amount
+    if amount is None:
+        return _cannot(asked, form, taken)
     return Option(
         form=form,
         asked=asked,
         feasible=True,
         amount=amount,
-        why="cheapest by area: a cost is missing" if taken.by_area else "",
-        cost=None if taken.by_area else _money(answer.cost),
-        cost_lower_bound=None if taken.by_area else _money(answer.cost_lower_bound),
-        counts=tuple(answer.counts.items()),
+        why=BY_AREA if amount.cost is None else "",
+        cost=amount.cost,
+        cost_lower_bound=amount.cost_lower_bound,
+        counts=amount.counts,
     )
 
 
-def _area(pieces: Sequence[KeyedPiece], form: Form) -> Fraction:
-    return sum(
-        ((piece.across or form.usable_across) * piece.along * count for _, piece, count in pieces),
-        Fraction(0),
+def _cannot(asked: str, form: Form, taken: Taken) -> Option:
+    return Option(
+        form=form,
+        asked=asked,
+        feasible=False,
+        amount=None,
+        why=taken.why,
+        fits_from=taken.fits_from,
     )
-
-
-def _money(amount: Fraction) -> Decimal:
-    return Decimal(amount.numerator) / Decimal(amount.denominator)
 
 
 def add_yields(amounts: Sequence[Yield], form: Form, basis: Basis) -> Yield:
@@ -211,8 +192,7 @@ def _cost(amount: Yield, form: Form, shop: Shop) -> Decimal | None:
         return None
     if amount.buy_length is None:
         return form.cost * amount.count
-    units = amount.buy_length / shop.bolt_unit_length()
-    return form.cost * Decimal(units.numerator) / Decimal(units.denominator)
+    return exact_money(Fraction(form.cost) * amount.buy_length / shop.bolt_unit_length())
 
 
 def _estimate(fabric: Fabric, asked: str, form: Form) -> Option:

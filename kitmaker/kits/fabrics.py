@@ -13,8 +13,16 @@ from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.convert import grouped, usable_form
 from kitmaker.kits.letters import own_letters
-from kitmaker.kits.stock import measured_form, rows_of, usable_width_of
-from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at, take
+from kitmaker.kits.mixes import BY_AREA, take_any
+from kitmaker.kits.shelf import (
+    bolt_width_of,
+    length_for_forms,
+    measured_form,
+    piles_of,
+    rows_of,
+    usable_width_of,
+)
+from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
 from kitmaker.plan import CuttingJob, Yield
@@ -58,6 +66,23 @@ class Entry:
             parts.append(self.colorway.name)
         return ", ".join(parts)
 
+    def at_hand(self, kits: int) -> dict[str, int]:
+        """Return how many of each form of a mix there are for one of so many kits.
+
+        Only forms that must come from the shelf are limited, as those the bolt is too narrow
+        or too short-stocked for may be cut as well.
+        """
+        shop = self.basis.shop
+        if shop.stock is None or not self.sku:
+            return {}
+        bolt = any(row.form is None for row in rows_of(shop, self.sku))
+        width = bolt_width_of(shop, self.sku)
+        return {
+            one.form_id: sum(row.free_count for row in piles_of(one, self.sku, shop)) // kits
+            for one in self.form.mix
+            if not (bolt and length_for_forms(one, 1, width)[1])
+        }
+
 
 def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
     """Return every fabric in the kit, colorway by colorway."""
@@ -86,7 +111,11 @@ def _fabric_entries(
         pattern_letters=own_letters(piece.name for one in pattern.fabrics for piece in one.pieces),
     )
     measured = usable_width_of(shop, sku) if sku else None
-    form = measured_form(usable_form(chosen.form, shop, measured), sku, shop)
+    form = usable_form(chosen.form, shop, measured)
+    if form.mix:
+        form = replace(form, mix=tuple(measured_form(one, sku, shop) for one in form.mix))
+    else:
+        form = measured_form(form, sku, shop)
     keyed = [(_key(fabric, piece), piece, piece.quantity) for piece in fabric.pieces]
     groups = grouped(keyed) or {"": []}
     return [
@@ -133,14 +162,24 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Proble
                 )
 
 
+_GIVE_COSTS = "Give the cost of each form of the mix in the shop's Forms sheet."
+
+
 def plan_one_kit(entry: Entry, said: list[Problem]) -> bool:
     """Work out one kit; return whether the form can do."""
     if not entry.pieces:
         return _bag_as_stated(entry, said)
-    taken = take(entry.pieces, entry.form, entry.basis, entry.fabric.prints)
+    taken = take_any(
+        entry.pieces, entry.form, entry.basis, entry.fabric.prints, entry.at_hand(entry.kits)
+    )
     if taken.amount is None:
         said.append(error(f"{entry.label}: {taken.why}", entry.fabric.where, taken.fits_from))
         return False
+    if entry.form.mix:
+        if taken.amount.cost is None:
+            said.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
+        entry.per_kit = taken
+        return True
     fewer = one_fewer_at(
         entry.pieces, entry.form, entry.basis, taken.amount.count, entry.fabric.prints
     )

@@ -12,6 +12,7 @@ from kitmaker.errors import OurFaultError
 from kitmaker.forms import Form
 from kitmaker.kits.demands import demands_for
 from kitmaker.kits.letters import letters_of
+from kitmaker.kits.mixes import demands_of_mix
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
@@ -50,6 +51,8 @@ def make_job(
     basis: Basis,
     source: str,
     spare_length: Length = Fraction(0),
+    *,
+    forms: Sequence[Form] = (),
 ) -> CuttingJob:
     """Write, replay and check the cutting of some pieces.
 
@@ -60,12 +63,14 @@ def make_job(
         basis: Shop and unit.
         source: Where the cloth comes from, in words.
         spare_length: Inches of a length that stay uncut at its end.
+        forms: For a mix: the form each layout is cut from.
 
     Raises:
         OurFaultError: The steps do not yield the pieces: a fault of ours.
     """
     letters = _letters(pieces, basis)
-    cut = _write(layouts, form, basis, pieces, letters, source)
+    each = list(zip(layouts, forms or [form] * len(layouts), strict=True))
+    cut = _write(each, basis, pieces, letters, source)
     needs = _needs(pieces, form, basis)
     faults = check_job(cut, needs)
     if faults:
@@ -79,9 +84,10 @@ def make_job(
             made[placed.key] += layout.copies
     steps = [step for layout in cut for step in layout.steps]
     needed = {need.key: need.count for need in needs}
+    widths = {need.key: need.across or form.usable_across for need in needs}
     offcuts = _grade(cut, form, basis, spare_length)
     return CuttingJob(
-        pieces=_needed_pieces(pieces, letters, made, needed, form),
+        pieces=_needed_pieces(pieces, letters, made, needed, widths),
         layouts=cut,
         offcuts=offcuts,
         levels=max((layout.levels for layout in cut), default=0),
@@ -109,8 +115,7 @@ def minutes(steps: Iterable[Step], basis: Basis) -> Fraction:
 
 
 def _write(
-    layouts: Sequence[Layout],
-    form: Form,
+    layouts: Sequence[tuple[Layout, Form]],
     basis: Basis,
     pieces: Sequence[JobPiece],
     letters: dict[str, str],
@@ -122,12 +127,12 @@ def _write(
         for piece in pieces
         if piece.piece.across is not None
     }
-    ordered = sorted(layouts, key=_cutting_order) if form.by_length else list(layouts)
+    ordered = sorted(layouts, key=lambda one: _cutting_order(*one))
     keys = {letter: key for key, letter in letters.items()}
     cut: list[CutLayout] = []
     strips_before = 0
-    strips_in_all = sum(layout.copies for layout in layouts)
-    for number, layout in enumerate(ordered, start=1):
+    strips_in_all = sum(layout.copies for layout, _ in layouts)
+    for number, (layout, form) in enumerate(ordered, start=1):
         writer = StepWriter(basis.shop, basis.unit, letters, layout.copies)
         full = _needs_full_size(layout, by_length=form.by_length)
         if form.by_length:
@@ -154,8 +159,10 @@ def _write(
     return tuple(cut)
 
 
-def _cutting_order(layout: Layout) -> tuple[Length, int]:
-    """Lengthwise blocks and wide strips first, strips used whole last."""
+def _cutting_order(layout: Layout, form: Form) -> tuple[Length, int]:
+    """Lengthwise blocks and wide strips first, strips used whole last; forms as they come."""
+    if not form.by_length:
+        return (Fraction(0), 0)
     return (-layout.sheet.along, int(layout.sheet.key is not None))
 
 
@@ -199,7 +206,10 @@ def _replayed(
 
 def _needs(pieces: Sequence[JobPiece], form: Form, basis: Basis) -> list[Need]:
     keyed = [(piece.key, piece.piece, piece.needed) for piece in pieces]
-    asked = demands_for(keyed, form, basis.unit, basis.pattern_width)
+    if form.mix:
+        asked = demands_of_mix(keyed, form, basis)
+    else:
+        asked = demands_for(keyed, form, basis.unit, basis.pattern_width)
     return [
         Need(demand.key, demand.across, demand.along, demand.count, demand.may_turn)
         for demand in asked.demands
@@ -211,11 +221,11 @@ def _needed_pieces(
     letters: dict[str, str],
     made: Counter[str],
     needed: dict[str, int],
-    form: Form,
+    widths: dict[str, Length],
 ) -> tuple[NeededPiece, ...]:
     sizes = {
         piece.key: (
-            form.usable_across if piece.piece.across is None else piece.piece.across,
+            widths[piece.key] if piece.piece.across is None else piece.piece.across,
             piece.piece.along,
         )
         for piece in pieces

@@ -16,6 +16,7 @@ from kitmaker.kits.batches import Batch, batches_of, need_of, plan_batch, totals
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.costs import cost_table, kit_price, price_of, shelf_price
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
+from kitmaker.kits.mixes import sum_known
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import Progress, find_help, kits_possible
 from kitmaker.kits.stock import pull_line
@@ -229,8 +230,11 @@ def _shelf_prices(entries: Sequence[Entry], shop: Shop) -> list[Decimal | None]:
         if total is None:
             prices.append(None)
         else:
-            length = total.buy_length
-            prices.append(shelf_price(entry.form, total.count, length, entry.sku, shop))
+            each = [
+                shelf_price(form, count, total.buy_length, entry.sku, shop)
+                for form, count in total.forms_of(entry.form)
+            ]
+            prices.append(sum_known(each))
     return prices
 
 

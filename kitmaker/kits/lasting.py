@@ -11,6 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Layout
+from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, need_of, totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.drawing import Needed, is_short
@@ -122,14 +123,17 @@ def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
         more = [kits_of(entry) for entry in batch.entries]
     parts += [(entry.per_kit, kits) for entry, kits in zip(batch.entries, more, strict=True)]
     layouts: list[Layout] = []
+    forms: list[Form] = []
     count = 0
     amount = None
     for taken, times in parts:
         if taken is not None and taken.amount is not None and times:
             layouts += [replace(one, copies=one.copies * times) for one in taken.layouts]
+            forms += taken.forms
             count += taken.amount.count * times
             amount = taken.amount
-    return Taken(amount and replace(amount, count=count), tuple(layouts))
+    amount = amount and replace(amount, count=count)
+    return Taken(amount, tuple(layouts), forms=tuple(forms))
 
 
 def kits_by_share(resolved: Resolved, shares: Sequence[int]) -> Callable[[Entry], int]:

@@ -5,15 +5,21 @@ Where the cost of a form in the mix is not known, area stands for cost, and it i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from kitmaker.cutting.mixed_desk import MixAnswer, MixForm, plan_mix
 from kitmaker.cutting.problem import Demand
 from kitmaker.forms import Form
-from kitmaker.kits.demands import demands_for
-from kitmaker.kits.yields import Basis, KeyedPiece
+from kitmaker.kits.demands import FormDemands, demands_for
+from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, take
+from kitmaker.plan import Yield
+
+SEVERAL_PRINTS = "a mix of forms is not worked out for a fabric of several prints"
+BY_AREA = "cheapest by area: a cost is missing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,15 +39,69 @@ class MixTaken:
     fits_from: str = ""
 
 
-def take_mix(pieces: Sequence[KeyedPiece], form: Form, basis: Basis) -> MixTaken:
+def take_any(
+    pieces: Sequence[KeyedPiece],
+    form: Form,
+    basis: Basis,
+    prints: int | None = None,
+    at_hand: Mapping[str, int] | None = None,
+) -> Taken:
+    """Find how much of a form, or of a mix of forms, yields the pieces.
+
+    Args:
+        pieces: What is needed.
+        form: A form or a mix; the usable sizes are those in force.
+        basis: Losses, rounding and units.
+        prints: How many different prints fill the role; None for one or any.
+        at_hand: Form id to how many there are, for the forms of a mix that are limited.
+    """
+    if not form.mix:
+        return take(pieces, form, basis, prints)
+    if prints or any(piece.from_each for _, piece, _ in pieces):
+        return Taken(None, (), SEVERAL_PRINTS)
+    found = take_mix(pieces, form, basis, at_hand)
+    if found.answer is None:
+        return Taken(None, (), found.why, found.fits_from)
+    answer = found.answer
+    layouts = [(one, layout) for one in form.mix for layout in answer.layouts.get(one.form_id, ())]
+    amount = yield_of_mix(found, answer, pieces, form)
+    return Taken(
+        amount,
+        tuple(layout for _, layout in layouts),
+        forms=tuple(one for one, _ in layouts),
+    )
+
+
+def take_mix(
+    pieces: Sequence[KeyedPiece],
+    form: Form,
+    basis: Basis,
+    at_hand: Mapping[str, int] | None = None,
+) -> MixTaken:
     """Find the cheapest mix that yields the pieces.
 
     Args:
         pieces: What is needed.
         form: A mix (:attr:`Form.mix` is not empty).
         basis: Units.
+        at_hand: Form id to how many there are, for those that are limited. Where they do
+            not last the mix is worked out without a limit: what is short shows.
     """
     by_area = any(one.cost is None for one in form.mix)
+    asked = demands_of_mix(pieces, form, basis)
+    if asked.why:
+        return MixTaken(None, by_area, asked.why, asked.fits_from)
+    limits = at_hand or {}
+    answer = _cheapest(asked.demands, form.mix, tuple(sorted(limits.items())), by_area=by_area)
+    if answer is None and limits:
+        answer = _cheapest(asked.demands, form.mix, (), by_area=by_area)
+    if answer is None:
+        return MixTaken(None, by_area, "no mix of these forms was found", "")
+    return MixTaken(answer, by_area)
+
+
+def demands_of_mix(pieces: Iterable[KeyedPiece], form: Form, basis: Basis) -> FormDemands:
+    """Return what must come out of a mix: each piece as the first form it fits holds it."""
     demands: list[Demand] = []
     for key, piece, count in pieces:
         tried = [
@@ -50,22 +110,81 @@ def take_mix(pieces: Sequence[KeyedPiece], form: Form, basis: Basis) -> MixTaken
         ]
         fitting = next((one for one in tried if not one.why), None)
         if fitting is None:
-            return MixTaken(None, by_area, tried[0].why, tried[0].fits_from)
+            return tried[0]
         demands += fitting.demands
-    forms = [
+    return FormDemands(tuple(demands))
+
+
+@lru_cache(maxsize=1024)
+def _cheapest(
+    demands: tuple[Demand, ...],
+    forms: tuple[Form, ...],
+    at_hand: tuple[tuple[str, int], ...],
+    *,
+    by_area: bool,
+) -> MixAnswer | None:
+    limits = dict(at_hand)
+    taken_from = [
         MixForm(
             one.form_id,
             one.usable_across,
             along,
             one.usable_across * along if by_area else Fraction(one.cost or 0),
+            limits.get(one.form_id),
         )
-        for one in form.mix
+        for one in forms
         if (along := one.usable_along) is not None
     ]
-    answer = plan_mix(demands, forms)
-    if answer is None:
-        return MixTaken(None, by_area, "no mix of these forms was found", "")
-    return MixTaken(answer, by_area)
+    return plan_mix(demands, taken_from)
+
+
+def yield_of_mix(
+    found: MixTaken, answer: MixAnswer, pieces: Sequence[KeyedPiece], form: Form
+) -> Yield:
+    """Return the amount that an answer stands for."""
+    count = sum(answer.counts.values())
+    area = sum(
+        ((piece.across or form.usable_across) * piece.along * n for _, piece, n in pieces),
+        Fraction(0),
+    )
+    return Yield(
+        count=count,
+        lower_bound=min(count, estimate_by_area(area, form)),
+        proven=answer.proven,
+        buy=say_mix(answer.counts, form),
+        counts=tuple(answer.counts.items()),
+        cost=None if found.by_area else exact_money(answer.cost),
+        cost_lower_bound=None if found.by_area else exact_money(answer.cost_lower_bound),
+    )
+
+
+def times_mix(amount: Yield, kits: int, form: Form) -> Yield:
+    """Return what so many bags take of a mix."""
+
+    def scaled(cost: Decimal | None) -> Decimal | None:
+        return None if cost is None else cost * kits
+
+    counts = {form_id: count * kits for form_id, count in amount.counts}
+    return Yield(
+        count=amount.count * kits,
+        lower_bound=amount.lower_bound * kits,
+        proven=amount.proven,
+        buy=say_mix(counts, form),
+        counts=tuple(counts.items()),
+        cost=scaled(amount.cost),
+        cost_lower_bound=scaled(amount.cost_lower_bound),
+    )
+
+
+def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
+    """Return what amounts of money come to; None where one is not known."""
+    known = [amount for amount in amounts if amount is not None]
+    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
+
+
+def exact_money(amount: Fraction) -> Decimal:
+    """Return an amount of money as it is worked out, before it is rounded to cents."""
+    return Decimal(amount.numerator) / Decimal(amount.denominator)
 
 
 def say_mix(counts: dict[str, int], form: Form) -> str:

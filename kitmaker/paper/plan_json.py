@@ -26,7 +26,6 @@ from kitmaker.plan import (
     StockPiece,
     Yield,
 )
-from kitmaker.shop import Bag
 
 JsonObject: TypeAlias = dict[str, Any]
 
@@ -91,11 +90,6 @@ def _length(length: Length | None, unit: Unit) -> float | None:
 
 
 def _fabric(fabric: FabricPlan, unit: Unit) -> JsonObject:
-    counts = _counts(fabric.job)
-    of_one_kit = fabric.bag is Bag.UNCUT
-    kit_counts = counts if of_one_kit else {}
-    factor = fabric.kits if of_one_kit else 1
-    total_counts = {form: count * factor for form, count in counts.items()}
     return {
         "role": fabric.role,
         "colorway": fabric.colorway or None,
@@ -105,8 +99,8 @@ def _fabric(fabric: FabricPlan, unit: Unit) -> JsonObject:
         "form": fabric.form.form_id,
         "bag": fabric.bag.value,
         "kits": fabric.kits,
-        "per_kit": _yield(fabric.per_kit, fabric.form, unit, kit_counts, None),
-        "total": _yield(fabric.total, fabric.form, unit, total_counts, fabric.cost),
+        "per_kit": _yield(fabric.per_kit, fabric.form, unit, None),
+        "total": _yield(fabric.total, fabric.form, unit, fabric.cost),
         "cut_with": [
             {"role": role, "colorway": colorway or None} for role, colorway in fabric.cut_with
         ],
@@ -116,17 +110,7 @@ def _fabric(fabric: FabricPlan, unit: Unit) -> JsonObject:
     }
 
 
-def _counts(job: CuttingJob | None) -> dict[str, int]:
-    """How many of each form a job cuts; for a length, how many stretches."""
-    counts: dict[str, int] = {}
-    for layout in job.layouts if job else ():
-        counts[layout.form_id] = counts.get(layout.form_id, 0) + layout.copies
-    return counts
-
-
-def _yield(
-    found: Yield, form: Form, unit: Unit, counts: dict[str, int], cost: Decimal | None
-) -> JsonObject:
+def _yield(found: Yield, form: Form, unit: Unit, cost: Decimal | None) -> JsonObject:
     said: JsonObject = {
         "count": found.count,
         "lower_bound": found.lower_bound,
@@ -143,11 +127,12 @@ def _yield(
     }
     if form.by_length:
         said["counts"] = {form.form_id: found.count}
-    elif len(counts) > 1:
-        said["counts"] = dict(sorted(counts.items()))
-    if "counts" in said:
         said["cost"] = _money(cost)
         said["cost_lower_bound"] = None
+    elif form.mix:
+        said["counts"] = dict(found.counts)
+        said["cost"] = _money(found.cost)
+        said["cost_lower_bound"] = _money(found.cost_lower_bound)
     return said
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.lengths import Unit, say_number
-from kitmaker.paper.sheets.saying import count_of, say_metric, say_net_form, say_piece_size
+from kitmaker.paper.sheets.saying import count_of, say_metric, say_net, say_piece_size
 from kitmaker.pattern import PieceKind
 from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag, Extra, InKit
@@ -80,7 +80,7 @@ def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
         what=name,
         sku=fabric.sku,
         print_name=fabric.print_name,
-        amount=say_net_form(fabric.form, fabric.per_kit.count, fabric.per_kit.buy_length, unit),
+        amount=say_net(fabric.per_kit, fabric.form, unit),
         brief=fabric.per_kit.buy,
         uncut=True,
     )

@@ -21,10 +21,10 @@ from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
     say_minutes,
-    say_net_form,
+    say_net,
     say_one_fewer,
     say_proof,
-    say_usable_area,
+    say_usable_of,
 )
 from kitmaker.plan import CuttingJob, FabricPlan, KitPlan
 from kitmaker.shop import Bag
@@ -110,7 +110,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
         print_name=table.first.print_name,
         form=form.name,
         pull=say_pull(table),
-        usable=say_usable_area(form.usable_across, form.usable_along, unit),
+        usable=say_usable_of(form, unit),
         measure_first=(
             f"Measure first. If the cloth gives less than {width} {unit.value} across without "
             "its selvages, stop and plan again with what was measured."
@@ -135,7 +135,7 @@ def say_pull(table: TableJob) -> str:
     """Say what to pull for everything on the table."""
     if table.is_cut or len(table.fabrics) == 1:
         return table.first.total.buy
-    if not table.form.by_length:
+    if not table.form.by_length and not table.form.mix:
         return table.form.count_phrase(sum(fabric.total.count for fabric in table.fabrics))
     return " and ".join(fabric.total.buy for fabric in table.fabrics)
 
@@ -167,7 +167,7 @@ def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
     fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
     in_bag = ""
     if fabric.bag is Bag.UNCUT:
-        net = say_net_form(fabric.form, fabric.per_kit.count, fabric.per_kit.buy_length, unit)
+        net = say_net(fabric.per_kit, fabric.form, unit)
         in_bag = f"Into each bag, uncut: {net}."
     return FabricUse(
         about=" · ".join(part for part in about if part),

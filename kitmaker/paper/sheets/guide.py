@@ -10,7 +10,7 @@ from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
 from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import join_words, say_one_fewer, say_proof, say_usable_area
+from kitmaker.paper.sheets.saying import join_words, say_one_fewer, say_proof, say_usable_of
 from kitmaker.plan import CutLayout, CuttingJob, FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -166,7 +166,7 @@ def _fabric(same: list[FabricPlan], unit: Unit, every: int, catalogue: Catalogue
         role=first.role,
         about=_about(same, every),
         in_bag=first.per_kit.buy,
-        usable=say_usable_area(form.usable_across, form.usable_along, unit),
+        usable=say_usable_of(form, unit),
         proof=f"{proof}; {fewer}" if fewer else proof,
         has_layouts=job is not None,
         layouts=view_layouts(job, form, unit, catalogue) if job else (),

@@ -39,13 +39,12 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
             size = say_piece_size(needed, unit)
             yield _wanted(plan, fabric, kit, f"{needed.letter} · {size}", _say_count(needed))
         return
-    form = fabric.form
-    count = fabric.per_kit.count
-    net = say_net_form(form, 1, fabric.per_kit.buy_length, unit)
-    for number in range(1, count + 1):
-        which = f" {number} of {count}" if count > 1 else ""
-        name = fabric.per_kit.buy if form.by_length else form.name.capitalize()
-        yield _wanted(plan, fabric, kit, f"{name}{which}, uncut", net)
+    for form, count in fabric.per_kit.forms_of(fabric.form):
+        net = say_net_form(form, 1, fabric.per_kit.buy_length, unit)
+        for number in range(1, count + 1):
+            which = f" {number} of {count}" if count > 1 else ""
+            name = fabric.per_kit.buy if form.by_length else form.name.capitalize()
+            yield _wanted(plan, fabric, kit, f"{name}{which}, uncut", net)
 
 
 def _say_count(needed: NeededPiece) -> str:

@@ -95,6 +95,16 @@ def say_usable_area(across: Length, along: Length | None, unit: Unit) -> str:
     return f"{say_usable(across, unit)} × {say_usable(along, unit)} {unit.value}"
 
 
+def say_usable_of(form: Form, unit: Unit) -> str:
+    """Say the usable size of a form; of a mix that of each: ``fat quarter 20 × 16 in; ...``."""
+    if not form.mix:
+        return say_usable_area(form.usable_across, form.usable_along, unit)
+    return "; ".join(
+        f"{one.name} {say_usable_area(one.usable_across, one.usable_along, unit)}"
+        for one in form.mix
+    )
+
+
 def say_piece_size(needed: NeededPiece, unit: Unit) -> str:
     """Say what is set on the ruler for a piece, a whole strip and a joined length alike."""
     piece = needed.piece
@@ -163,6 +173,10 @@ def say_proof(found: Yield, form: Form, unit: Unit) -> str:
             least = say_bolt_left(found.length_lower_bound, unit)
             return f"a shorter length is not ruled out, but none under {least} will do"
         return "a shorter length is not ruled out"
+    if form.mix:
+        if not found.proven:
+            return "a cheaper mix is not ruled out"
+        return "no mix takes less cloth" if found.cost is None else "no mix is cheaper"
     return "fewest possible" if found.proven else f"no fewer than {found.lower_bound} is sure"
 
 
@@ -189,6 +203,13 @@ def say_metric(length: Length) -> str:
     if centimeters < 100:
         return f"{floor(centimeters)} cm"
     return f"{say_decimal(Fraction(floor(centimeters), 100), 2)} m"
+
+
+def say_net(found: Yield, form: Form, unit: Unit) -> str:
+    """Say an amount of a form or of a mix, with its measures in both systems."""
+    return " + ".join(
+        say_net_form(one, count, found.buy_length, unit) for one, count in found.forms_of(form)
+    )
 
 
 def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> str:
