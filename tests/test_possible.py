@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction as F
+from itertools import pairwise
 
 import pytest
 from quilt import bolt, choice, class_sheet, colorway, fabric, on_shelf, pattern, piece, shop
@@ -14,7 +15,7 @@ from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.most import plan_most
-from kitmaker.kits.possible import kits_possible
+from kitmaker.kits.possible import kits_possible, share_out
 from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
@@ -66,6 +67,17 @@ def test_kits_max_keeps_the_classs_proportion_and_says_each_alone() -> None:
     made = plan(what, at, sheet, most)
     assert made.kits_possible == 9
     assert not is_short(made)
+
+
+@pytest.mark.parametrize("weights", [(6, 6, 2), (7, 5), (1, 0, 3), (5, 4, 3, 2, 1)])
+def test_one_kit_more_is_never_taken_from_a_colorway(weights: tuple[int, ...]) -> None:
+    """By largest remainders 10 kits of 6 : 6 : 2 would be 4, 4, 2, and 11 would be 5, 5, 1."""
+    shares = [share_out(kits, weights) for kits in range(2 * sum(weights) + 1)]
+    assert shares[sum(weights)] == list(weights)
+    assert shares[2 * sum(weights)] == [2 * weight for weight in weights]
+    for before, after in pairwise(shares):
+        assert sum(after) == sum(before) + 1
+        assert all(one <= more for one, more in zip(before, after, strict=True))
 
 
 def test_kits_max_without_a_stock_sheet_is_refused() -> None:

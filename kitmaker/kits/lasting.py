@@ -196,12 +196,19 @@ def _say(needed: Needed) -> str:
 
 
 def share_out(kits: int, weights: Sequence[int]) -> list[int]:
-    """Share kits out in proportion, whole ones, the largest remainders first."""
+    """Share kits out in proportion, whole ones.
+
+    Each kit goes to the colorway that is furthest behind, so that one kit more never takes
+    a kit from any.
+
+    Source: the method of odd numbers, A. Sainte-Laguë, 1910 (from memory).
+    """
     whole = sum(weights)
     if whole == 0:
         return [0] * len(weights)
-    shares = [kits * weight // whole for weight in weights]
-    order = sorted(range(len(weights)), key=lambda at: (-(kits * weights[at] % whole), at))
-    for at in order[: kits - sum(shares)]:
-        shares[at] += 1
+    surely = Fraction(len(weights) + 1, 2)
+    shares = [max(0, int(Fraction(kits * weight, whole) - surely)) for weight in weights]
+    for _ in range(kits - sum(shares)):
+        behind = [Fraction(w, 2 * share + 1) for w, share in zip(weights, shares, strict=True)]
+        shares[behind.index(max(behind))] += 1
     return shares
