@@ -80,6 +80,14 @@ def test_one_kit_more_is_never_taken_from_a_colorway(weights: tuple[int, ...]) -
         assert all(one <= more for one, more in zip(before, after, strict=True))
 
 
+def test_kits_max_of_a_mix_without_costs_is_planned_though_a_warning_is_said() -> None:
+    """40 squares of 3½: 20 from a fat quarter, 10 from a fat eighth."""
+    at = shop(on_shelf("S-1", "fat quarter", 3), on_shelf("S-1", "fat eighth", 3))
+    forms = ((None, "fat quarter+fat eighth"),)
+    asked = resolve(pattern(STARS), at, class_sheet(), Options(most_kits=True, forms=forms))
+    assert plan_most(pattern(STARS), at, asked, lambda _: None).kits == 1
+
+
 def test_kits_max_without_a_stock_sheet_is_refused() -> None:
     with pytest.raises(UsageError, match="no Stock sheet"):
         resolve(pattern(STARS), shop(), class_sheet(), Options(most_kits=True))

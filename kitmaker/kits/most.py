@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitmaker.errors import CannotBeMetError, Problem, UsageError, error
+from kitmaker.errors import CannotBeMetError, Problem, UsageError, error, has_errors
 from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of, plan_one_kit
@@ -74,7 +74,7 @@ def _each_alone(
 def _batches(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Batch]:
     said: list[Problem] = []
     entries = [entry for entry in entries_of(pattern, shop, resolved) if plan_one_kit(entry, said)]
-    if said:
+    if has_errors(said):
         raise CannotBeMetError(said)
     if not any(entry.sku for entry in entries):
         message = "--kits max asks the stock, and no fabric in the kit has a SKU"
