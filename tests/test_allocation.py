@@ -8,9 +8,10 @@ from itertools import product
 
 import pytest
 
-from kitmaker.kits.allocation import Allocation, Loss, ShelfPiece, Want, allocate
+from kitmaker.cutting.purchase import StripLoss
+from kitmaker.kits.allocation import Allocation, ShelfPiece, Want, allocate
 
-LOSS = Loss(F(1, 2), F(1, 4), 2)
+LOSS = StripLoss(F(1, 2), F(1, 4), 2)
 Key = tuple[F, tuple[F, ...], int]
 
 
@@ -39,7 +40,7 @@ def ways(pieces: list[ShelfPiece], want: Want) -> list[tuple[tuple[int, F], ...]
     return [(), *(tuple(zip(spots, parts, strict=True)) for spots in one_lot)]
 
 
-def best_of_all(pieces: list[ShelfPiece], wants: list[Want], loss: Loss) -> Key:
+def best_of_all(pieces: list[ShelfPiece], wants: list[Want], loss: StripLoss) -> Key:
     copies = [want for want in wants for _ in range(want.copies)]
     best: Key | None = None
     for chosen in product(*(ways(pieces, want) for want in copies)):
@@ -77,20 +78,24 @@ def test_no_way_at_all_does_better(seed: int) -> None:
 
 def test_a_kit_never_mixes_dye_lots() -> None:
     kit = Want(((F(9), 1), (F(18), 1)), 1)
-    assert allocate([ShelfPiece(F(20), "A"), ShelfPiece(F(10), "B")], [kit], Loss()).placed == (0,)
-    assert allocate([ShelfPiece(F(20), "A"), ShelfPiece(F(10), "A")], [kit], Loss()).placed == (1,)
+    assert allocate(
+        [ShelfPiece(F(20), "A"), ShelfPiece(F(10), "B")], [kit], StripLoss()
+    ).placed == (0,)
+    assert allocate(
+        [ShelfPiece(F(20), "A"), ShelfPiece(F(10), "A")], [kit], StripLoss()
+    ).placed == (1,)
 
 
 def test_a_full_bolt_is_spared_while_remnants_last() -> None:
     pieces = [ShelfPiece(F(360)), ShelfPiece(F(36)), ShelfPiece(F(40))]
-    found = allocate(pieces, [Want(((F(36), 1),), 2)], Loss())
+    found = allocate(pieces, [Want(((F(36), 1),), 2)], StripLoss())
     assert found.taken == (F(0), F(36), F(36))
 
 
 def test_what_first_fit_misses_is_found() -> None:
     """10 and 9 must hold 5, 5, 3, 3, 3: the greedy 5 in 9 leaves 4, and a 3 finds no place."""
     pieces = [ShelfPiece(F(10)), ShelfPiece(F(9))]
-    found = allocate(pieces, [Want(((F(5), 1),), 2), Want(((F(3), 1),), 3)], Loss())
+    found = allocate(pieces, [Want(((F(5), 1),), 2), Want(((F(3), 1),), 3)], StripLoss())
     assert found.placed == (2, 3)
 
 
@@ -108,18 +113,18 @@ def test_many_sizes_find_their_places_and_never_past_a_piece() -> None:
 def test_strips_that_fit_one_dye_lot_are_not_taken_from_two() -> None:
     """A remnant of another lot is left, though a remnant would go first."""
     strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
-    found = allocate([ShelfPiece(F(60), "A"), ShelfPiece(F(12), "B")], strips, Loss())
+    found = allocate([ShelfPiece(F(60), "A"), ShelfPiece(F(12), "B")], strips, StripLoss())
     assert (*found.taken, *found.loose_lots) == (20, 0, "A")
 
 
 def test_strips_that_fit_no_one_lot_come_from_two_and_it_is_known() -> None:
     strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
-    found = allocate([ShelfPiece(F(12), "A"), ShelfPiece(F(12), "B")], strips, Loss())
+    found = allocate([ShelfPiece(F(12), "A"), ShelfPiece(F(12), "B")], strips, StripLoss())
     assert (*found.placed, *sorted(found.loose_lots)) == (4, "A", "B")
 
 
 def test_an_empty_shelf_surely_holds_nothing() -> None:
-    found = allocate([], [Want(((F(5), 1),), 4)], Loss())
+    found = allocate([], [Want(((F(5), 1),), 4)], StripLoss())
     assert (found.placed, found.exact) == ((0,), True)
 
 

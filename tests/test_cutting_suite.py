@@ -9,10 +9,10 @@ import pytest
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
-from kitmaker.cutting.purchase import Purchase
+from kitmaker.cutting.purchase import Purchase, StripLoss
 
 F = Fraction
-SOLD = Purchase(step=F(9, 2), straighten=F(1), re_square=F(1, 4), every=8)
+SOLD = Purchase(step=F(9, 2), loss=StripLoss(straighten=F(1), re_square=F(1, 4), every=8))
 """By the eighth of a yard; an inch is lost at the start, a quarter after every 8 strips."""
 
 

@@ -14,30 +14,46 @@ from kitmaker.lengths import Length, round_need_up
 
 
 @dataclass(frozen=True, slots=True)
+class StripLoss:
+    """What cutting strips off one length loses, for truing its edge.
+
+    Attributes:
+        straighten: Inches lost once at the start.
+        re_square: Inches lost each time the edge is trued again.
+        every: Strips cut between two truings.
+    """
+
+    straighten: Length = Fraction(0)
+    re_square: Length = Fraction(0)
+    every: int = 6
+
+    def on(self, strips: int) -> Length:
+        """Return what a number of strips from one length loses; none lose nothing."""
+        if not strips:
+            return Fraction(0)
+        return self.straighten + self.re_square * ((strips - 1) // self.every)
+
+
+@dataclass(frozen=True, slots=True)
 class Purchase:
     """How a length of pieces becomes a length bought.
 
     Attributes:
         step: What lengths are sold in, inches.
-        straighten: Inches lost once at the start.
-        re_square: Inches lost each time the edge is trued again.
-        every: Strips cut between two truings.
+        loss: What cutting it loses.
         kept: The share of a length that is left after the wash: 1 without shrinkage.
         ease: The share of a length that may be spent on top so that no cutting goes beyond
             three rounds; 0 where every step of length counts.
     """
 
     step: Length
-    straighten: Length
-    re_square: Length
-    every: int
+    loss: StripLoss
     kept: Fraction = Fraction(1)
     ease: Fraction = Fraction(0)
 
     def with_loss(self, length: Length, cuts: int) -> Length:
         """Return what a length of pieces takes, with so many strips cut off it."""
-        truings = (max(1, cuts) - 1) // self.every
-        return (length + self.straighten + self.re_square * truings) / self.kept
+        return (length + self.loss.on(max(1, cuts))) / self.kept
 
     def bought(self, length: Length, cuts: int) -> Length:
         """Return what is bought for a length of pieces."""
@@ -45,7 +61,7 @@ class Purchase:
 
     def pieces_in(self, bought: Length) -> Length:
         """Return the greatest length of pieces that a purchase can hold at all."""
-        return bought * self.kept - self.straighten
+        return bought * self.kept - self.loss.straighten
 
     def room(self, length: Length, cuts: int) -> Length:
         """Return the inches of pieces that the same purchase holds on top."""

@@ -26,6 +26,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import lcm
 
+from kitmaker.cutting.purchase import StripLoss
 from kitmaker.kits.whole_program import Solution, WholeProgram
 from kitmaker.lengths import Length
 
@@ -66,21 +67,6 @@ class Want:
 
 
 @dataclass(frozen=True, slots=True)
-class Loss:
-    """What cutting strips loses on a piece, inches, and after how many it is re-squared."""
-
-    straighten: Length = Fraction(0)
-    re_square: Length = Fraction(0)
-    every: int = 6
-
-    def on(self, strips: int) -> Length:
-        """Return what a number of strips from one piece loses."""
-        if not strips:
-            return Fraction(0)
-        return self.straighten + self.re_square * ((strips - 1) // self.every)
-
-
-@dataclass(frozen=True, slots=True)
 class Allocation:
     """Where everything goes.
 
@@ -98,7 +84,11 @@ class Allocation:
 
 
 def allocate(
-    pieces: Sequence[ShelfPiece], wants: Sequence[Want], loss: Loss, *, remnants_first: bool = True
+    pieces: Sequence[ShelfPiece],
+    wants: Sequence[Want],
+    loss: StripLoss,
+    *,
+    remnants_first: bool = True,
 ) -> Allocation:
     """Find where every want goes.
 
@@ -134,7 +124,7 @@ def _loose_together(wants: Sequence[Want]) -> tuple[Want, ...] | None:
 
 @lru_cache(maxsize=2048)
 def _allocate(
-    pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss, remnants_first: bool
+    pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: StripLoss, remnants_first: bool
 ) -> Allocation:
     if not pieces:
         return Allocation((), (0,) * len(wants))
@@ -147,7 +137,7 @@ def _allocate(
     return _by_program(pieces, wants, loss, remnants_first=remnants_first)
 
 
-def _taken(wants: Sequence[Want], copies: Sequence[int], loss: Loss) -> Length:
+def _taken(wants: Sequence[Want], copies: Sequence[int], loss: StripLoss) -> Length:
     """Return what copies of wants take off one piece."""
     pairs = list(zip(wants, copies, strict=True))
     strips = sum(count * times for want, times in pairs if want.is_strip for _, count in want.parts)
@@ -155,7 +145,11 @@ def _taken(wants: Sequence[Want], copies: Sequence[int], loss: Loss) -> Length:
 
 
 def _by_program(
-    pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss, *, remnants_first: bool
+    pieces: tuple[ShelfPiece, ...],
+    wants: tuple[Want, ...],
+    loss: StripLoss,
+    *,
+    remnants_first: bool,
 ) -> Allocation:
     program = _Program(pieces, wants, loss)
     best, exact = program.place_most()
@@ -176,7 +170,9 @@ class _Program:
     strips ask for.
     """
 
-    def __init__(self, pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: Loss) -> None:
+    def __init__(
+        self, pieces: tuple[ShelfPiece, ...], wants: tuple[Want, ...], loss: StripLoss
+    ) -> None:
         self.pieces, self.wants, self.loss = pieces, wants, loss
         sizes = [size for want in wants for size, _ in want.parts]
         lengths = (*sizes, loss.straighten, loss.re_square)

@@ -15,8 +15,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from kitmaker.cutting.purchase import StripLoss
 from kitmaker.forms import Form
-from kitmaker.kits.allocation import Loss, ShelfPiece, Want, allocate
+from kitmaker.kits.allocation import ShelfPiece, Want, allocate
 from kitmaker.kits.shelf import (
     bolt_width_of,
     forms_per_width,
@@ -81,7 +82,7 @@ class Needed:
         """Inches of all lengths and stretches."""
         return sum((want.inches * want.copies for want in self.wants), Fraction(0))
 
-    def inches_off_one_bolt(self, loss: Loss) -> Length:
+    def inches_off_one_bolt(self, loss: StripLoss) -> Length:
         """Inches that all of it takes off one piece that is long enough."""
         return self.inches + loss.on(sum(count for _, count in self.strips))
 
@@ -244,7 +245,7 @@ def _take_ready_forms(needed: Needed, shop: Shop) -> _Ready:
             wants = needed.form_wants[form.form_id]
         free = [Fraction(row.free_count) for row in piles]
         shelf = [_piece(row, count) for row, count in zip(piles, free, strict=True)]
-        found = allocate(shelf, wants, Loss())
+        found = allocate(shelf, wants, StripLoss())
         taken += _pieces_taken(piles, free, found.taken)
         lots |= found.loose_lots
         exact = exact and found.exact

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from kitmaker.cutting.purchase import StripLoss
 from kitmaker.forms import Form
-from kitmaker.kits.allocation import Loss
 from kitmaker.lengths import Length
 from kitmaker.shop import Shop, StockRow
 
@@ -26,14 +26,16 @@ def is_limited(sku: str, shop: Shop) -> bool:
 
 
 def measured_form(form: Form, sku: str, shop: Shop) -> Form:
-    """Return a form of a fixed size as the SKU's own rows measure it: the smallest of them."""
+    """Return a form of a fixed size as the SKU's own rows have it: the smallest, at their cost."""
     if form.by_length:
         return form
     rows = piles_of(form, sku, shop)
     across = [row.usable_width for row in rows if row.usable_width is not None]
     along = [row.usable_length for row in rows if row.usable_length is not None]
+    costs = [row.cost for row in rows if row.cost is not None]
     return replace(
         form,
+        cost=max(costs, default=form.cost),
         usable_across=min(across, default=form.usable_across),
         usable_along=min(along, default=form.usable_along or Fraction(0)),
     )
@@ -44,9 +46,9 @@ def piles_of(form: Form, sku: str, shop: Shop) -> tuple[StockRow, ...]:
     return tuple(row for row in rows_of(shop, sku) if shop.catalogue.means(row.form, form))
 
 
-def loss_of(shop: Shop) -> Loss:
+def loss_of(shop: Shop) -> StripLoss:
     """Return what cutting strips loses in a shop."""
-    return Loss(shop.straighten, shop.re_square, shop.re_square_every)
+    return StripLoss(shop.straighten, shop.re_square, shop.re_square_every)
 
 
 def usable_width_of(shop: Shop, sku: str) -> Length | None:

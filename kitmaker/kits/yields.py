@@ -20,6 +20,7 @@ from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, demands_for
+from kitmaker.kits.shelf import loss_of
 from kitmaker.lengths import (
     Length,
     Unit,
@@ -178,9 +179,7 @@ def purchase_of(basis: Basis) -> Purchase:
     shop = basis.shop
     return Purchase(
         step=shop.bolt_step(basis.unit),
-        straighten=shop.straighten,
-        re_square=shop.re_square,
-        every=shop.re_square_every,
+        loss=loss_of(shop),
         kept=1 - basis.shrinkage,
         ease=basis.ease,
     )
