@@ -29,6 +29,10 @@ _WIDE = re.compile(
     r"[\s,]*(?:\bof\s+)?\(?\s*(?:of\s+)?(?P<number>\d+(?:\s*[-/]\s*\d+)?)\s*-?\s*(?P<unit>\"|inch(?:es)?|in[.]?|cm)"
     r"\s*-?\s*wide(?:\s+(?:fabric|cloth|cotton|backing))?\s*\)?"
 )
+_OF_WIDTH = re.compile(
+    r"(?<=[a-z.])\s+of\s+(?P<number>\d+)\s*-?\s*(?P<unit>\"|inch(?:es)?|in[.]?|cm)(?:\s+(?:wide\s+)?"
+    r"(?:fabric|cloth|cotton|backing))?$"
+)
 _NARROWEST_BOLT = 36
 """Inches, or 90 cm: what is narrower is a piece of its own. Our own bound, no source."""
 
@@ -57,7 +61,7 @@ def amount_in_plain_words(text: str) -> str:
     words = _AND_A_PART.sub(lambda found: f"{found[1]} {_PARTS[found[2]]}", words)
     words = _PART_OF_A.sub(lambda found: f"{_PARTS[found[1]]} {found[2]}", words)
     words = _A_YARD.sub("1 ", words)
-    words = _WIDE.sub(_without_bolt_width, words)
+    words = _OF_WIDTH.sub(_without_bolt_width, _WIDE.sub(_without_bolt_width, words))
     return _packed(words.strip())
 
 

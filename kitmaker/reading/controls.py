@@ -8,7 +8,7 @@ what is right.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from fractions import Fraction
 
 from kitmaker.errors import Problem, warning
@@ -22,12 +22,21 @@ USUAL_WIDTH: Length = Fraction(42)
 _SIDES = re.compile(r"\s*([^x×]+?)\s*(?:x|×|by)\s*([^x×]+?)\s*", re.IGNORECASE)
 
 
-def check_by_use(pattern: Pattern, catalogue: Catalogue) -> Iterator[Problem]:
-    """Yield a warning for each figure that another figure of the pattern contradicts."""
+def check_by_use(
+    pattern: Pattern, catalogue: Catalogue, unread: Collection[str]
+) -> Iterator[Problem]:
+    """Yield a warning for each figure that another figure of the pattern contradicts.
+
+    Args:
+        pattern: What was read.
+        catalogue: The forms that amounts may be in.
+        unread: Fabrics with lines that are asked about already.
+    """
     around = perimeter(pattern.finished_size, pattern.unit)
     has_cuts = any(fabric.pieces for fabric in pattern.fabrics)
     for fabric in pattern.fabrics:
-        if has_cuts and not fabric.pieces and fabric.use in (Use.TOP, Use.BINDING):
+        is_bare = not fabric.pieces and fabric.role not in unread
+        if has_cuts and is_bare and fabric.use in (Use.TOP, Use.BINDING):
             yield warning(
                 f"nothing is cut from '{fabric.role}', though other fabrics have their cuts",
                 fabric.where,

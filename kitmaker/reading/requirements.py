@@ -17,6 +17,7 @@ from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
 from kitmaker.reading.advice import advise
+from kitmaker.reading.as_written import NOT_READ
 from kitmaker.reading.bracket_sizes import split_size_names
 from kitmaker.reading.cells import read_length, read_text
 from kitmaker.reading.controls import check_by_use
@@ -126,7 +127,8 @@ class _PatternReader:
             finished_size=self._fact("Finished size"),
             fabrics=fabrics,
         )
-        self.problems.extend(check_by_use(pattern, self.tables.catalogue))
+        unread = {note.role for note in self.tables.notes if note.understood == NOT_READ}
+        self.problems.extend(check_by_use(pattern, self.tables.catalogue, unread))
         return PatternReading(
             pattern=pattern,
             problems=self._in_order(),

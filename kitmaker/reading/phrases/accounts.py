@@ -37,6 +37,7 @@ OF_THE_REST = "remaining rest remainder other others"
 """The words that a rule reads which goes on with what is left."""
 
 _MARK = re.compile(r"§\d§")
+_UNITS = re.compile(r"\bhalf[\s-]+(?:square|rectangle|yard)", re.IGNORECASE)
 _LIST = re.compile(r"\d\s*(?:&|and|,|or)\s*\d", re.IGNORECASE)
 _NAME = re.compile(r"\b\d+(?:st|nd|rd|th)\b|\b[A-Za-z]{1,2}-?\d{1,2}\b(?!\s*/)")
 _TOKEN = re.compile(rf"(?P<number>{NUMBER})|(?P<word>[A-Za-z]+)")
@@ -85,7 +86,8 @@ class Account:
 
 def _entries(text: str) -> Counter[str | Length]:
     """Return the numbers and the words of quantity of a text; names of things are none."""
-    text = _NAME.sub(" ", LABELED.sub(_without_one, _MARK.sub(" ", text)))
+    text = _UNITS.sub(" ", _MARK.sub(" ", text.rstrip(" .")))
+    text = _NAME.sub(" ", LABELED.sub(_without_one, text))
     found: Counter[str | Length] = Counter()
     for match in _TOKEN.finditer(text):
         if match["number"] is not None:

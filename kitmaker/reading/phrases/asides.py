@@ -42,8 +42,11 @@ _MADE = re.compile(
     re.IGNORECASE,
 )
 _UNITS = re.compile(r"triangle|hst|qst|geese|half|quarter|unit", re.IGNORECASE)
+_TRIANGLES = re.compile(
+    r"\b(\d+)\s+(?:[a-z-]+\s+){0,2}?(?P<what>triangles|hsts|qsts)", re.IGNORECASE
+)
 _CHANGES = re.compile(
-    r"\b(?:repeat|same|again|both|double|twice|half|another|additional|extra|spares?|pairs?|dozen|times)\b",
+    r"\b(?:repeat|same|again|both|double|twice|half|another|additional|extra|spares?|pairs?(?!\s+with)|dozen|times)\b",
     re.IGNORECASE,
 )
 
@@ -60,11 +63,12 @@ def check_aside(words: str, cuts: Sequence[Cut]) -> None:
     """
     counts = {cut.quantity for cut in cuts}
     most = max(_made_of(cuts, ""), default=0)
-    text = _NEUTRAL.sub(" ", words)
+    text = _NEUTRAL.sub(" ", " ".join(re.sub(r"[()‹›]", " ", words).split()))
     text = _taken(_PER, text, lambda said, _: any(n > said and n % said == 0 for n in counts))
     text = _taken(_USED, text, lambda said, _: said <= most)
     text = _taken(_LEFT, text, lambda said, _: said < most)
     text = _taken(_MADE, text, lambda said, what: said in _made_of(cuts, what))
+    text = _taken(_TRIANGLES, text, lambda said, what: said in _made_of(cuts, what))
     shared = [int(number) for number in re.findall(r"(?<![\d/.])\d+(?![\d/.\"])", text)]
     if len(shared) > 1 and counts & {sum(shared), prod(shared)}:
         return

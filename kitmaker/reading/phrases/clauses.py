@@ -84,7 +84,11 @@ class ClauseReader:
         self._count_by_total(items, is_sub_cut=is_sub_cut)
         at_items = self._cut_on_items(items, from_strips=from_strips)
         strips = [item for item in items if item not in at_items]
-        if at_items and any(_is_strip(item) for item in strips) and not bench.strips:
+        if (
+            at_items
+            and any(_is_strip(item) and not item.at for item in strips)
+            and not bench.strips
+        ):
             # A strip and, on the same line, what is cut from it: "3 strips 2½: 12 @ 4½".
             self._whole(strips, clause)
             self._sub_cut(at_items, None, each=False)

@@ -57,9 +57,11 @@ def _takes_all(cut: Cut, width: Length, held: int, across: Length) -> bool:
 def _refuse_beside(bench: Bench, new: list[Cut], clause: Clause) -> None:
     if re.search(r"\band\b|\+", clause.text):
         return
-    for strip in (cut for cut in new if cut.kind is PieceKind.STRIP):
+    for at, strip in enumerate(new):
+        if strip.kind is not PieceKind.STRIP:
+            continue
         held = strip.quantity * bench.facts.widest_width
-        for cut in new:
+        for cut in new[at:]:
             fits = cut.kind is PieceKind.PIECE and strip.width in (cut.width, cut.length)
             if fits and along_strip(cut, strip.width) * cut.quantity <= held:
                 raise UnsureError(

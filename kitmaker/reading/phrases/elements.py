@@ -109,9 +109,14 @@ _SIZE = (
     r"|(?P<unknown>\?)\s*\*?))?"
     rf"(?:{_TIMES}(?:(?P<c>{NUMBER})\s*(?P<cu>{UNIT})?{_SPAN}|(?P<cwof>{_WOF})))?"
 )
+_NAMED = (
+    r"fabric|step|page|block|border|row|unit|figure|fig|diagram|colou?r|print|round|section"
+    r"|template|part|set|size"
+)
+_MORE = r"\s*(?:&|and|,|or)\s*\d{1,2}(?!\s+(?:from|of)\b)"
+# "Borders 2 @ 4 x 40" holds a count; only one thing is named by one number.
 _LABELED = (
-    r"\b(?:fabrics?|step|page|blocks?|borders?|rows?|units?|figure|fig|diagram|colou?rs?|prints?"
-    r"|rounds?|sections?|templates?|part|set|size)\s*\#?\s*\d{1,2}(?:\s*(?:&|and|,|or)\s*\d{1,2}(?!\s+(?:from|of)\b))*"
+    rf"\b(?:(?:{_NAMED})\s*\#?\s*\d{{1,2}}(?:{_MORE})*|(?:{_NAMED})s\s*\#?\s*\d{{1,2}}(?:{_MORE})+)"
     r"(?![\d/.\"]|\s*(?:x|×|--|\d|\"|inch|cm|-\s*\d|strips?|squares?|rect))"
 )
 LABELED = re.compile(_LABELED, re.IGNORECASE)

@@ -20,6 +20,7 @@ _CHANGES_COUNT = frozenset(
         *("approx", "about", "assortment", "many", "up", "twice"),
         *("but", "except", "less", "minus", "same", "couple", "triple", "spare", "spares"),
         *("halved", "quartered", "doubled", "split", "divided", "repeated"),
+        *("saving", "keeping", "leaving", "reserving"),
         *("instead", "if", "unless", "allowance", "allowances", "larger", "smaller"),
     }
 )
@@ -53,6 +54,7 @@ class Item:
     along_for_all: bool = False
     diagonal: int = 0
     at: bool = False
+    other_shape: str = ""
 
     @property
     def is_bare(self) -> bool:
@@ -81,10 +83,25 @@ def items_of(elements: list[Element]) -> list[Item]:
         _add(items, element, [] if behind else elements[at + 1 :])
         if element.kind is Kind.LOF:
             items[-1].along_for_all = _stands_apart(elements[:at])
+    for item in items:
+        _refuse_other_shape(item)
     kept = [item for item in items if not item.is_empty]
     if not kept and len(items) == 1:
         return items if items[0].diagonal or items[0].across or items[0].along else []
     return kept
+
+
+def _refuse_other_shape(item: Item) -> None:
+    """Refuse a shape of which it is not said what is cut for it, and how."""
+    if item.other_shape and not (item.noun == "square" and item.diagonal):
+        raise _unsure_shape(item.other_shape)
+
+
+def _unsure_shape(word: str) -> UnsureError:
+    return UnsureError(
+        f"'{word}': which square, rectangle or strip it is cut from is not said",
+        "Type the squares cut, with 'cut once on the diagonal' or 'cut twice on the diagonal'.",
+    )
 
 
 def _counts_stand_behind(elements: list[Element]) -> bool:
@@ -204,10 +221,9 @@ def _add_word(item: Item, text: str) -> None:
         raise UnsureError("the size is a finished size", "Type the cut size, seams included.")
     is_purpose = behind_for and item.noun == "square"
     if _OTHER_SHAPES.fullmatch(word) and not is_purpose:
-        raise UnsureError(
-            f"'{word}': which square, rectangle or strip it is cut from is not said",
-            "Type the squares cut, with 'cut once on the diagonal' or 'cut twice on the diagonal'.",
-        )
+        item.other_shape = item.other_shape or word
+        if not item.is_empty:
+            raise _unsure_shape(word)
     if re.search(r"\d\D+\d", text) and item.is_empty:
         raise UnsureError(
             f"whether the count is for each of '{text}' or for all is not said", "Type the total."

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from kitmaker.lengths import Unit
 from kitmaker.reading.phrases.from_counted import all_of_counted
-from kitmaker.reading.phrases.model import FabricFacts
+from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, FabricFacts
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 _COUNT = r"[(‹]?\s*(\d+)\s*[)›]?"
@@ -22,6 +22,10 @@ _SIZE = re.compile(
 _EACH_MEASURES = re.compile(
     r"(?<=\d)(?P<what>[)›]?\s+(?:[a-z-]+\s+){0,2}?(?:strips|squares|rectangles|pieces|borders))\s*,?"
     rf"\s+(?:each|all)\s+(?:measuring\s+|of\s+)?(?={NUMBER})",
+    re.IGNORECASE,
+)
+_WIDE_AND_LONG = re.compile(
+    rf"({NUMBER}\s*{UNIT})\s*(?:wide|high|tall)\s*,?\s*(?:and|by)\s+({NUMBER}\s*{UNIT})\s*long\b",
     re.IGNORECASE,
 )
 _SETS = re.compile(
@@ -98,7 +102,8 @@ _FROM_COUNTED_STRIPS = re.compile(
     re.IGNORECASE,
 )
 _THEN_CUT = re.compile(
-    r"(?P<before>[^;]*?)\s*[;,]\s*(?:and\s+)?then\s+cut\s+(?P<what>\(?\d[^;]*)$", re.IGNORECASE
+    r"(?P<before>[^;]*?)\s*[;,]\s*(?:and\s+)?(?P<then>then\s+)?cut\s+(?P<what>\(?\d[^;]*)(?P<tail>;.*)?$",
+    re.IGNORECASE,
 )
 _MEASURED = re.compile(rf"(?<![\d/.])({NUMBER})\s*(?:{UNIT}|x|×)", re.IGNORECASE)
 _STRIP_SHOULD = re.compile(
@@ -135,6 +140,7 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
         UnsureError: It has one of them, and two honest meanings.
     """
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
+    text = _WIDE_AND_LONG.sub(r"\1 x \2", text)
     text = _without_shares(_without_share_of_each(text, facts))
     text = _counts_in_plain_manner(text)
     text = _SQUARES_INTO.sub(_of_each_square, text)
@@ -177,7 +183,19 @@ def _then_cut(found: re.Match[str]) -> str:
         return found.group(0)
     if widths[-1] not in _MEASURED.findall(what):
         return found.group(0)
-    return f"{found['before']}; sub-cut into {found['what']}"
+    if not found["then"] and not _takes_all(before, what):
+        return found.group(0)
+    return f"{found['before']}; sub-cut into {found['what']}{found['tail'] or ''}"
+
+
+def _takes_all(strips: str, pieces: str) -> bool:
+    """Whether counted squares take just the strips before them, two or more."""
+    strip = re.match(rf"(?:cut\s+)?{_COUNT}\D*?({NUMBER})", strips, re.IGNORECASE)
+    square = re.match(rf"{_COUNT}\s*(?:--\s*)?({NUMBER})\s*{UNIT}\s*(?:squares|sq)\b", pieces, re.I)
+    if strip is None or square is None or "cm" in strips:
+        return False
+    from_one = NARROWEST_WHOLE_WIDTH // to_length(square[2], None, Unit.INCH)
+    return int(strip[1]) > 1 and from_one > 0 and -(-int(square[1]) // from_one) == int(strip[1])
 
 
 def _halved(found: re.Match[str]) -> str:

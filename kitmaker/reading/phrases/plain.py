@@ -60,6 +60,7 @@ _TRIANGLES = re.compile(
     r"(?:\s+(?:in\s+all|total))?[.]?",
     re.IGNORECASE,
 )
+_COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces)[.]?", re.IGNORECASE)
 _ASIDE = re.compile(
     r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
     r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+strip)\b",
@@ -184,6 +185,8 @@ def read_number(text: str) -> Length:
     Raises:
         UnsureError: It cannot be read, or in two ways.
     """
+    if re.fullmatch(r"\d+\s*/\s*1", text):
+        raise UnsureError(f"'{text}' is no fraction that is ever written", "Type count and size.")
     try:
         return parse_number(text)
     except AmbiguousNumberError as fault:
@@ -216,6 +219,9 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
         return " "
     if total := _TOTAL.fullmatch(inside):
         plain.totals.append((int(total[1] or total[2]), ""))
+        return " "
+    if made := _COUNTED_PIECES.fullmatch(inside):
+        plain.totals.append((int(made[1]), made[2].casefold()))
         return " "
     if _CODE.fullmatch(inside) and inside.casefold() not in ("wof", "lof"):
         return f" ‹{inside}› "

@@ -50,6 +50,7 @@ from kitmaker.reading.phrases.sources import (
     RANDOM_LENGTHS,
     From,
     Source,
+    amount_headed,
     mark_diagonals,
     take_running_length,
     take_source,
@@ -78,6 +79,10 @@ _CUT_CHOSEN = re.compile(
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
 _ONCE_MORE = re.compile(
     r"\b(?:the\s+same|another|again|additional|double|twice\s+as|as\s+many|extra)\b", re.IGNORECASE
+)
+_LIKE_ANOTHER = re.compile(
+    r"(?:(?:the\s+)?same\s+as|as|like|ditto|same)\b(?=\s*$|.*\b(?:fabric|prints?|block|above|before|[a-z]|\d+)\W*$)",
+    re.IGNORECASE,
 )
 _SOME_OF = re.compile(
     r"\b(?:half\s+of|half\s+the|some|most|rest|remaining|other|larger|smaller|one\s+of)\b",
@@ -109,6 +114,17 @@ def says_a_cut(line: str) -> bool:
     if is_no_cut(text):
         return False
     return says_size(text) or (is_cutting(text) and re.search(r"\d", text) is not None)
+
+
+def _refuse_once_more(signs: str) -> None:
+    """Refuse a sentence that asks for what another one does: ``As print 1``."""
+    asks = is_cutting(signs) and not re.search(r"\d", signs)
+    once_more = _ONCE_MORE.search(signs) if asks else _LIKE_ANOTHER.match(signs)
+    if once_more:
+        raise UnsureError(
+            f"what '{once_more.group(0)}' adds is not said for sure",
+            "Type each cut with its count and size.",
+        )
 
 
 class _Reader:
@@ -171,6 +187,7 @@ class _Reader:
             return
         if is_title(signs):
             self.governing.take_title(signs)
+        _refuse_once_more(signs)
         strips = [self.bench.cuts[at].width for at in self.bench.strips]
         signs = as_next_cut(signs, [width / self.bench.facts.unit.length for width in strips])
         if not re.search(r"\d", signs):
@@ -184,8 +201,11 @@ class _Reader:
         self._with_numbers(sentence, signs)
 
     def _with_numbers(self, sentence: str, signs: str) -> None:
-        signs, chosen = self._take_up_chosen(signs)
         facts = self.bench.facts
+        if facts.fabric_length is not None and amount_headed(signs) == facts.fabric_length:
+            self.bench.remark(sentence)
+            return
+        signs, chosen = self._take_up_chosen(signs)
         plain = make_plain(in_plain_manner(signs, facts), facts)
         for aside in plain.asides:
             self.bench.remark(aside)
@@ -337,11 +357,6 @@ class _Reader:
             raise UnsureError(
                 "how the pieces above are halved is not said",
                 "Type the pieces that are needed in the end, or 'cut once on the diagonal'.",
-            )
-        if is_cutting(signs) and (once_more := _ONCE_MORE.search(signs)):
-            raise UnsureError(
-                f"what '{once_more.group(0)}' adds is not said for sure",
-                "Type each cut with its count and size.",
             )
         if self.bench.strips and opens_a_list(signs):
             self.bench.list_is_open = True

@@ -65,8 +65,9 @@ _LIST_HEAD = re.compile(
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
 _SENTENCE_END = re.compile(
     r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)(?<!\bpcs)(?<!\bpc)(?<!\bea)[.]\s+(?=\S)"
-    r"|(?<=[a-z])[.](?=[A-Z])"
+    r"|(?-i:(?<=[a-z])[.](?=[A-Z]))"
     r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
+    r"|\s+(?=and\s+label\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
     r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
     r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
@@ -76,6 +77,12 @@ _SENTENCE_END = re.compile(
     rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
     re.IGNORECASE,
 )
+_SPELLED_WIDTH = re.compile(
+    r"\b([WL])[.]\s?O[.]\s?F\b(?:[.](?!\s*$|\s+(?:sub|cut|cross|recut|set|from|then|trim|keep|sew|label|use|fold))"
+    r"|([.]?))",
+    re.IGNORECASE,
+)
+"""``W.O.F.``; its last stop ends the sentence where a verb comes behind it."""
 _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
 _SUB = re.compile(
     r"[,;:.]?\s*(?:--\s*)?(?:(?:and|then|next|,)\s+)*(?:"
@@ -137,6 +144,7 @@ def says_size(text: str) -> bool:
 
 def is_no_cut(text: str) -> bool:
     """Whether a sentence in plain signs speaks of sewing, of the fabric's width and the like."""
+    text = re.sub(r"^(?:\((?=note|tip|hint)|(?:and|then)\s+)+", "", text, flags=re.IGNORECASE)
     found = _NO_CUT.search(text)
     if found is None or (is_cutting(text) and re.search(r"\d", text)):
         return False
@@ -179,6 +187,7 @@ def multiplies(text: str) -> bool:
 
 def split_sentences(line: str) -> list[str]:
     """Return the sentences of a line."""
+    line = _SPELLED_WIDTH.sub(lambda found: f"{found[1]}OF{found[2] or ''}", line)
     parts = [part.strip() for part in _SENTENCE_END.split(line)]
     # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.
     parts = [

@@ -246,6 +246,9 @@ def take_yields(plain: PlainLine) -> str:
     for in_all in _IN_ALL.finditer(text):
         plain.totals.append((int(in_all[1]), ""))
     text = _IN_ALL.sub("", text)
+    if (triangles := _TRIANGLES.search(text)) is not None:
+        plain.totals.append((int(triangles["bare"] or triangles["purpose"]), "triangles"))
+        text = text[: triangles.start()]
     takes = _TAKES_STRIPS.search(text)
     if takes is not None and re.search(r"\d", text[: takes.start()]):
         plain.needs.append(takes.group(0))
@@ -260,6 +263,11 @@ def take_yields(plain: PlainLine) -> str:
 _IN_ALL = re.compile(
     r"\s*,\s*(\d+)\s+(?:in\s+all|in\s+total|total|altogether)\s*[.]?$", re.IGNORECASE
 )
+_TRIANGLES = re.compile(
+    r"(?<=§)\s*(?:--|[,;:=])*\s*(?:‹?(?P<bare>\d+)›?\s+(?:[a-z-]+\s+){0,2}(?:triangles|hsts|qsts)"
+    r"|for\s+‹?(?P<purpose>\d+)›?\s+[a-z][a-z -]*)\s*[.]?$",
+    re.IGNORECASE,
+)
 _TAKES_STRIPS = re.compile(
     r"[\s,;(-]*\b(?:requires?|needs?|takes?|uses?)\s+(?:about\s+)?\d+\s+(?:[^;]*\s)?strips?\b[^;]*$",
     re.IGNORECASE,
@@ -270,6 +278,10 @@ _LENGTH_TEXT = rf"(?P<number>{NUMBER})\s*(?P<unit>{UNIT})"
 RANDOM_LENGTHS = re.compile(
     rf"(?:in|of|with)?\s*(?:varying\s+|random\s+)?lengths?\s+(?:ranging\s+|varying\s+)?(?:from|between)\s+{NUMBER}\s*{UNIT}?"
     rf"\s+(?:to|and)\s+{NUMBER}\s*{UNIT}",
+    re.IGNORECASE,
+)
+_AMOUNT_HEAD = re.compile(
+    rf"(?:from\s+)?{_LENGTH_TEXT}(?:\s+[a-z]+)*\s*(?:--|:|,)?\s*(?:cut(?:\s+into)?)?\s*:?",
     re.IGNORECASE,
 )
 _RUN_BEHIND = re.compile(
@@ -283,6 +295,12 @@ _RUN_BEFORE = re.compile(
     rf"^(?:cut\s+)?(?:enough\s+)?(?:about\s+)?{_LENGTH_TEXT}\s+(?:total\s+)?(?:of\s+(?:continuous\s+)?|continuous\s+)(?=.*\d)",
     re.IGNORECASE,
 )
+
+
+def amount_headed(text: str) -> Length | None:
+    """Return the inches of a heading such as ``2 1/4 yds – cut into:``; None for other lines."""
+    found = _AMOUNT_HEAD.fullmatch(text)
+    return to_length(found["number"], found["unit"], Unit.INCH) if found is not None else None
 
 
 def take_running_length(text: str, unit: Unit) -> tuple[str, Length | None]:
