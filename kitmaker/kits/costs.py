@@ -97,7 +97,6 @@ def cost_table(
     shop: Shop,
     minutes: Fraction,
     kits: int,
-    fabric_kits: Sequence[int] = (),
 ) -> tuple[CostLine, ...]:
     """Return the cost table: fabrics, extras, labor, and the Total last.
 
@@ -107,11 +106,8 @@ def cost_table(
         shop: Its labor rate.
         minutes: At the cutting table, all kits.
         kits: Spare ones included.
-        fabric_kits: How many kits each of the fabrics is in, where not in all: a fabric of
-            one colorway costs a kit what a kit of that colorway takes.
     """
-    shares = fabric_kits or [kits] * len(fabric_costs)
-    lines = [_line(*cost, share) for cost, share in zip(fabric_costs, shares, strict=True)]
+    lines = [_line(label, cost, kits) for label, cost in fabric_costs]
     for extra in class_sheet.extras:
         cost = None if extra.cost is None else times(extra.cost, extra.count_per_kit * kits)
         lines.append(_line(extra.item, cost, kits))

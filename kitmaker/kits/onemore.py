@@ -53,7 +53,7 @@ def _margins(
     if total is None:
         return
     each = _kit_costs(entries, total, kits)
-    differ = len(set(each.values())) > 1
+    differ = len({in_cents(cost) for cost in each.values()}) > 1
     if differ:
         for name, cost in each.items():
             value = f"costs {shop.currency}{in_cents(cost)}"
