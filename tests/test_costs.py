@@ -100,13 +100,13 @@ def test_a_kit_of_each_colorway_is_said_where_one_costs_more() -> None:
 
 
 def test_colorways_that_cost_the_same_to_the_cent_have_one_margin() -> None:
-    """Three times ½ yd come to 9.01, a third of it to 3.00⅓."""
+    """Three times ½ yd come to 9.01, one to 3.00⅓; four kits cost 12.01 and sell for 6.01."""
     at = shop(bolt("S-1", 9, cost=D("6.007")), bolt("S-2", 9, cost=D(6)), markup=DOUBLE)
     sheet = class_sheet(colorway("Blue", 3, Stars="S-1"), colorway("Red", 1, Stars="S-2"))
     resolved = resolve(pattern(STARS), at, sheet, Options())
     made = plan_kits(pattern(STARS), at, sheet, resolved, number="TEST01")
     said = {one.label: one.value for one in made.choices}
-    assert said["Margin"] == "$3.00 a kit, 50.00 % of the price"
+    assert said["Margin"] == "$3.01 a kit, 50.04 % of the price"
     assert "One kit in Blue" not in said
 
 
