@@ -30,9 +30,9 @@ MORE_WAYS: dict[str, tuple[object, ...]] = {
     "measured": ("plan", GOOD, "--kits", "2", "--measured", FILE),
     "stash": ("breakdown", FILE, "--into", "5"),
     "shop of a stash": ("breakdown", GOOD, "--into", "5", "--shop", FILE),
-    "plan": ("reprint", FILE),
+    "reprint": ("reprint", FILE),
 }
-DOES = ("open", "save", "name", "keep", "copy", "run", "look", "take")
+DOES = ("open", "save", "name", "keep", "copy", "run", "look", "take", "give")
 """What the one line tells to do begins with one of these."""
 
 
