@@ -179,6 +179,32 @@ def length_cases() -> tuple[LengthCase, ...]:
     )
 
 
+def border_cases() -> tuple[LengthCase, ...]:
+    """Return drawn problems of lengths with borders and other long pieces among many sizes."""
+    return tuple(_with_long_pieces(seed) for seed in range(1, 13))
+
+
+def _with_long_pieces(seed: int) -> LengthCase:
+    """Draw a fabric: squares, rectangles, and a few pieces longer than the cloth is wide."""
+    draw = random.Random(500 + seed)  # noqa: S311
+    demands: list[Demand] = []
+    for number in range(draw.choice((3, 4, 5, 6, 8, 10))):
+        shape = draw.random()
+        if shape < 0.45:
+            across = along = F(draw.randint(12, 60), 8)
+        elif shape < 0.8:
+            across, along = F(draw.randint(12, 40), 8), F(draw.randint(20, 110), 8)
+        else:
+            across, along = F(draw.randint(12, 52), 8), F(draw.randint(160, 500), 8)
+        count = draw.choice((4, 6, 8, 12, 20, 24, 40, 48, 80))
+        if along > 20:
+            count = draw.choice((1, 2, 2, 4))
+        elif across * along > 60:
+            count = draw.choice((1, 2, 4, 8, 12))
+        demands.append(Demand(f"{number}", across, along, count, draw.random() < 0.85))
+    return LengthCase(f"borders {seed}", F(draw.choice((40, 40, 41, 42))), tuple(demands))
+
+
 def _drawn(seed: int) -> FormCase:
     """Draw a kit: sizes in eighths, a few of them one-way."""
     draw = random.Random(seed)  # noqa: S311

@@ -51,6 +51,8 @@ FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
 FIRST_NODES = 5
 """Nodes of an integer program that only shows how far there is to go."""
+DIVE_WORK = 200_000_000
+"""Additions spent on dives before no other is begun."""
 MOST_FIRST = 6
 """Blocks that are begun with at most."""
 ANEW_WORK = 150_000_000
@@ -209,9 +211,11 @@ class _Search:
         """Choose stretch by stretch, from nothing and from all that is known."""
         for diver in (Diver(self.problem, self.pool.room), self._diver()):
             for rule in range(RULES):
-                self._take(diver.dive(rule))
+                if not rule or diver.store.work < DIVE_WORK:
+                    self._take(diver.dive(rule))
         for first in diver.promising(MOST_FIRST):
-            self._take(diver.dive(1, first=first))
+            if diver.store.work < DIVE_WORK:
+                self._take(diver.dive(1, first=first))
 
     def _diver(self) -> Diver:
         known = [column.tree for column in self.pool.columns.values()]

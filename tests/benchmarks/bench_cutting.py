@@ -16,6 +16,7 @@ from __future__ import annotations
 import importlib.util
 import sys
 import time
+from collections.abc import Iterable
 from fractions import Fraction
 from math import ceil
 from pathlib import Path
@@ -26,9 +27,13 @@ import pytest
 import rectpack
 
 from kitmaker.cutting.desk import plan_forms, plan_length
+from kitmaker.cutting.layout import Layout, Part
 from kitmaker.cutting.problem import Demand, build_problem
+from kitmaker.cutting.purchase import Purchase, StripLoss
+from kitmaker.cutting.simplest import drop_surplus
 
 EIGHTH_OF_A_YARD = Fraction(9, 2)
+SOLD = Purchase(EIGHTH_OF_A_YARD, StripLoss(Fraction(1, 2), Fraction(1, 4), 6))
 PACKERS = (
     rectpack.GuillotineBssfSas,
     rectpack.GuillotineBafLlas,
@@ -116,10 +121,57 @@ def test_forms_side_by_side(suite: ModuleType) -> None:
     assert proven >= len(cases) - 3
 
 
+def _ease(layouts: Iterable[Layout]) -> tuple[int, int, int, int]:
+    """Return rounds of cuts at most, ruler settings, layouts and cuts of one copy of each."""
+    parts = [layout.sheet for layout in layouts]
+    levels = max((part.levels for part in parts), default=0)
+    return levels, sum(map(_settings, parts)), len(parts), sum(map(_cuts, parts))
+
+
+def _settings(part: Part) -> int:
+    distinct = dict.fromkeys(part.children)
+    measures = {part.measure_of(child) for child in distinct if not child.is_offcut}
+    return len(measures) + sum(map(_settings, distinct))
+
+
+def _cuts(part: Part) -> int:
+    return max(0, len(part.children) - 1) + sum(map(_cuts, part.children))
+
+
+def _say_ease(name: str, before: list[tuple[int, ...]], after: list[tuple[int, ...]]) -> None:
+    deep = [sum(one[0] > 3 for one in side) for side in (before, after)]
+    sums = [[sum(one[at] for one in side) for side in (before, after)] for at in (1, 2, 3)]
+    print(
+        f"{name}: before and after the second solve: deeper than three rounds "
+        f"{deep[0]} -> {deep[1]}; ruler settings {sums[0][0]} -> {sums[0][1]}; layouts "
+        f"{sums[1][0]} -> {sums[1][1]}; cuts {sums[2][0]} -> {sums[2][1]}"
+    )
+
+
+def test_how_far_the_second_solve_gets(suite: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    cases = suite.form_cases()
+    after = [_ease(plan_forms(one.demands, one.across, one.along).layouts) for one in cases]
+    with monkeypatch.context() as without:
+        without.setattr(
+            "kitmaker.cutting.fewest.simplest_choice",
+            lambda problem, _columns, best, *_: drop_surplus(problem, best),
+        )
+        before = [_ease(plan_forms(one.demands, one.across, one.along).layouts) for one in cases]
+    print()
+    _say_ease("forms", before, after)
+    before, after = [], []
+    for one in (*suite.length_cases(), *suite.border_cases()):
+        answer = plan_length(one.demands, one.width, SOLD)
+        before.append(_ease(answer.layouts))
+        after.append(_ease(answer.simple_layouts))
+    _say_ease("lengths of the same purchase", before, after)
+    assert sum(one[1] for one in after) <= sum(one[1] for one in before)
+
+
 def test_lengths_against_their_bounds(suite: ModuleType) -> None:
     total, bound, exact, rounded, seconds = Fraction(0), Fraction(0), 0, 0, []
     print(f"\n{'problem':12} pieces   length    bound layouts seconds")
-    for case in suite.length_cases():
+    for case in (*suite.length_cases(), *suite.border_cases()):
         began = time.process_time()
         answer = plan_length(case.demands, case.width)
         seconds.append(time.process_time() - began)
