@@ -9,20 +9,12 @@ from fractions import Fraction
 from kitmaker.errors import Problem, warning
 from kitmaker.forms import Form
 from kitmaker.kits.drawing import Needed, Taken, draw
-from kitmaker.kits.shelf import is_limited, measured_form, piles_of, rows_of, usable_width_of
+from kitmaker.kits.shelf import is_limited, piles_of, rows_of
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
 from kitmaker.plan import PullLine
 from kitmaker.shop import Shop
 
-__all__ = [
-    "Needed",
-    "measured_form",
-    "pull_line",
-    "rows_of",
-    "say_short",
-    "usable_width_of",
-    "warn_of_mixed_lots",
-]
+__all__ = ["Needed", "pull_line", "say_short", "warn_of_mixed_lots"]
 
 
 def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> PullLine:
