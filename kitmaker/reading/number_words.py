@@ -22,7 +22,7 @@ NUMBER_WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
 _PHRASE = re.compile(
     rf"\b(?:(?:{NUMBER_WORD}|a)[\s-]+hundred(?:[\s-]+(?:and[\s-]+)?(?:{NUMBER_WORD})(?:[\s-]+(?:{NUMBER_WORD}))?)?"
     rf"|(?:{NUMBER_WORD})(?:(?:-|[ ]+)(?:{NUMBER_WORD}))?)\b"
-    r"(?![\s-]+(?:yard|quarter|half|eighth|third|way)\b)",
+    r"(?![\s-]+(?:yard|quarter|half|eighth|third|way|patch|patches)\b)",
     re.IGNORECASE,
 )
 

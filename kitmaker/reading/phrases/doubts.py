@@ -61,7 +61,8 @@ def _refuse_beside(bench: Bench, new: list[Cut], clause: Clause) -> None:
         if strip.kind is not PieceKind.STRIP:
             continue
         held = strip.quantity * bench.facts.widest_width
-        for cut in new[at:]:
+        # Parted from it, or with a purpose of its own, it is not what pieces before are cut from.
+        for cut in new[at:] if strip.words or ";" in clause.text else new:
             fits = cut.kind is PieceKind.PIECE and strip.width in (cut.width, cut.length)
             if fits and along_strip(cut, strip.width) * cut.quantity <= held:
                 raise UnsureError(
@@ -133,6 +134,8 @@ def _as_triangles(bench: Bench, cut: Cut, total: int, what: str) -> Cut:
     """Read squares that come to twice or four times as many triangles as cut on the diagonal."""
     shape = {2: Shape.CUT_ONCE, 4: Shape.CUT_TWICE}.get(total // cut.quantity)
     if shape is None or total % cut.quantity:
+        return cut
+    if (shape is Shape.CUT_ONCE and "qst" in what) or (shape is Shape.CUT_TWICE and "hst" in what):
         return cut
     if "triangle" not in what or "square" in what:
         bench.find(

@@ -20,7 +20,19 @@ _CHANGES_COUNT = frozenset(
         *("approx", "about", "assortment", "many", "up", "twice"),
         *("but", "except", "less", "minus", "same", "couple", "triple", "spare", "spares"),
         *("halved", "quartered", "doubled", "split", "divided", "repeated"),
-        *("saving", "keeping", "leaving", "reserving"),
+        *(
+            "saving",
+            "keeping",
+            "leaving",
+            "reserving",
+            "likewise",
+            "similarly",
+            "ditto",
+            "not",
+            "don't",
+            "don’t",
+            "never",
+        ),
         *("instead", "if", "unless", "allowance", "allowances", "larger", "smaller"),
     }
 )
@@ -36,6 +48,7 @@ _SILENT = frozenset(
         *("strips", "strip", "choose", "select", "use", "need", "you", "will", "wide", "long"),
     }
 )
+_CUT_NOUNS = frozenset({"strip", "square", "rectangle"})
 STRIP_LIKE = ("strip", "binding", "border")
 
 
@@ -55,6 +68,7 @@ class Item:
     diagonal: int = 0
     at: bool = False
     other_shape: str = ""
+    is_for_shape: bool = False
 
     @property
     def is_bare(self) -> bool:
@@ -93,7 +107,9 @@ def items_of(elements: list[Element]) -> list[Item]:
 
 def _refuse_other_shape(item: Item) -> None:
     """Refuse a shape of which it is not said what is cut for it, and how."""
-    if item.other_shape and not (item.noun == "square" and item.diagonal):
+    of_squares = item.noun == "square" and (item.diagonal or item.is_for_shape)
+    of_rectangles = item.noun == "rectangle" and item.is_for_shape
+    if item.other_shape and not (of_squares or of_rectangles):
         raise _unsure_shape(item.other_shape)
 
 
@@ -149,6 +165,11 @@ def _refuse_open_times(element: Element, following: list[Element]) -> None:
 
 
 def _add_noun(item: Item, element: Element) -> None:
+    if item.noun != element.text and {item.noun, element.text} <= _CUT_NOUNS:
+        raise UnsureError(
+            f"whether the count is of {item.noun}s or of {element.text}s is not said for sure",
+            "Type one line for the strips and one for what they are cut into.",
+        )
     if not item.noun or item.noun in ("border", "binding", "piece"):
         item.noun, item.plural = element.text, element.plural
     if element.text in ("border", "binding"):
@@ -219,10 +240,10 @@ def _add_word(item: Item, text: str) -> None:
     behind_for = "for" in (one.casefold() for one in item.words)
     if word in ("finished", "unfinished") and not behind_for:
         raise UnsureError("the size is a finished size", "Type the cut size, seams included.")
-    is_purpose = behind_for and item.noun == "square"
-    if _OTHER_SHAPES.fullmatch(word) and not is_purpose:
+    if _OTHER_SHAPES.fullmatch(word):
         item.other_shape = item.other_shape or word
-        if not item.is_empty:
+        item.is_for_shape = behind_for
+        if not item.is_empty and not behind_for:
             raise _unsure_shape(word)
     if re.search(r"\d\D+\d", text) and item.is_empty:
         raise UnsureError(

@@ -28,6 +28,8 @@ _WIDE_AND_LONG = re.compile(
     rf"({NUMBER}\s*{UNIT})\s*(?:wide|high|tall)\s*,?\s*(?:and|by)\s+({NUMBER}\s*{UNIT})\s*long\b",
     re.IGNORECASE,
 )
+_CLOTH = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?|prints?|fabrics?|colou?rs?)"
+_ONE_CLOTH = re.compile(rf"^1\s+(?:[a-z]+\s+)?{_CLOTH}\s*:\s*", re.IGNORECASE)
 _SETS = re.compile(
     rf"{_COUNT}\s+(?:matching\s+|identical\s+)?sets?\s+of\s+{_COUNT}\s+(?:(?:matching|identical)\s+)?",
     re.IGNORECASE,
@@ -61,7 +63,6 @@ _HEADED_EACH = re.compile(
     r"\s*(?::|--)\s*(?P<rest>cut\b.*?\bfrom\s+each)\b(?:\s+one)?\s*[.]?$",
     re.IGNORECASE,
 )
-_CLOTH = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?|prints?|fabrics?|colou?rs?)"
 _EACH_HEAD = re.compile(
     rf"^(?:each|every)\s+(?P<what>(?:[a-z]+\s+)?{_CLOTH})\s*:\s*(?:cut\s+)?", re.IGNORECASE
 )
@@ -112,6 +113,10 @@ _STRIP_SHOULD = re.compile(
 _USING_STRIPS = re.compile(
     r"^using\s+(?=(?:the\s+|these\s+)?(?:[^,]*\s)?strips\b[^,]*,?\s*cut\b)", re.IGNORECASE
 )
+_USING_COUNTED_STRIPS = re.compile(
+    r"^(?:using|with|from)\s+(?P<strips>(?:a|\d+)\s+(?=[^,;]*\d)[^,;]*?\bstrip\b[^,;\d]*?)\s*,?\s*cut\s+(?=[(]?\d)",
+    re.IGNORECASE,
+)
 _EACH_OF_CLOTH = re.compile(
     rf"(?<=s)\s+each\s+of\s+(?=\d+\s+(?:[a-z]+\s+)?{_CLOTH}\b)", re.IGNORECASE
 )
@@ -140,6 +145,7 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
         UnsureError: It has one of them, and two honest meanings.
     """
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
+    text = _ONE_CLOTH.sub("", text)
     text = _WIDE_AND_LONG.sub(r"\1 x \2", text)
     text = _without_shares(_without_share_of_each(text, facts))
     text = _counts_in_plain_manner(text)
@@ -166,6 +172,7 @@ def _cut_on_in_plain_manner(text: str) -> str:
         text = f"{found['strips']}; sub-cut into {found['what']}"
     text = _BRACKET_YIELD.sub(r"\g<before>; sub-cut into \g<what>", text)
     text = _EACH_STRIP.sub(r"\g<before>; sub-cut each into ", text)
+    text = _USING_COUNTED_STRIPS.sub(r"cut \g<strips>; sub-cut into ", text)
     text = _THEN_CUT.sub(_then_cut, text)
     text = _CUT_EVERY.sub(r"\g<verb> into ", text)
     text = _USES_STRIPS.sub(r"sub-cut \g<number> strips into ", text)

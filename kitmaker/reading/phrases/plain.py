@@ -31,6 +31,8 @@ UNIT = (
     r"(?:\"|-?\s*(?:inches|inch|in|cms|cm|mm|yards|yard|yds|yd|meters|metres|meter|metre|m)\b[.]?)"
 )
 
+_PATCH_WORDS = {"4": "four", "9": "nine", "16": "sixteen", "25": "twenty-five"}
+_PATCHES = re.compile(rf"\b({'|'.join(_PATCH_WORDS)})[\s-]patch", re.IGNORECASE)
 _SHIFTED = re.compile(
     r"[!#$%^&*@]+\s*\"|[!@#$%^&]\s*[!@#$%^&]|[!#$%^]\s*(?:x|×)\s*[!@#$%^&*]|\b[qwertd]\s+yards?\b"
 )
@@ -60,10 +62,10 @@ _TRIANGLES = re.compile(
     r"(?:\s+(?:in\s+all|total))?[.]?",
     re.IGNORECASE,
 )
-_COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces)[.]?", re.IGNORECASE)
+_COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
 _ASIDE = re.compile(
     r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
-    r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+strip)\b",
+    r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+[a-z]+)\b",
     re.IGNORECASE,
 )
 _SIZE_ONLY = re.compile(
@@ -114,7 +116,7 @@ def plain_signs(line: str) -> str:
     text = re.sub(r"^\s*[•▫·◦▪*\-]+\s+(?=\S)", "", text)
     text = re.sub(r"(?<!\S)\"([A-Za-z][^\"\d]*)\"(?!\S)", r"\1", text)
     text = re.sub(r"(\d)\s*\(\s*(?=\")", r"\1", text)
-    text = spell_in_figures(text)
+    text = spell_in_figures(_PATCHES.sub(lambda found: f"{_PATCH_WORDS[found[1]]}-patch", text))
     return " ".join(text.split())
 
 

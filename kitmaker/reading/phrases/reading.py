@@ -39,6 +39,7 @@ from kitmaker.reading.phrases.sentences import (
     multiplies,
     needed_of_cut,
     opens_a_list,
+    says_need_of_strips,
     says_size,
     says_what_comes_of_it,
     split_clauses,
@@ -62,7 +63,7 @@ LONGEST_LINE = 600
 
 _FROM_THESE = re.compile(
     r"(?<=\S)\s*[,;:]?\s*(?:(?:and|then)\s+)*\bfrom\s+(?:these|those|them|it|this|that|the\s+strips?)(?:\s+strips?)?"
-    r"\s*,?\s*cut\b\s*:?",
+    r"\s*,?\s*(?:cut\b\s*:?|(?=[(‹]?\d+[)›]?\s))",
     re.IGNORECASE,
 )
 _CUTS_UP = re.compile(
@@ -221,6 +222,7 @@ class _Reader:
         source = self._take_off(plain, blocks, account)
         if not re.search(r"\d", re.sub(r"§\d§", "", plain.text)):
             self._without_numbers(sentence, plain.text, headed=source is not None)
+            check_totals(self.bench, plain.totals, len(self.bench.cuts))
             account.spend(plain.text)
             account.close(known)
             return
@@ -364,7 +366,19 @@ class _Reader:
         directed = is_cutting(signs) and self.governing.take_direction(elements)
         if not headed and not directed:
             self._warn_if_multiplies(sentence, signs)
+            self._warn_if_cuts(sentence, signs)
         self.bench.remark(sentence)
+
+    def _warn_if_cuts(self, sentence: str, signs: str) -> None:
+        """Warn of an instruction to cut that says neither what nor how many."""
+        asks = re.match(r"(?:(?:then|and|now)\s+)*(?:sub-?\s?|cross-?\s?|re-?)?cut\b", signs, re.I)
+        if asks and len(signs.split()) > 2 and not signs.endswith(":") and self.bench.cuts:
+            self.bench.find(
+                Level.WARNING,
+                f"'{' '.join(sentence.split())}' says to cut, but neither size nor count; "
+                "it is read as a note only",
+                "Type count and size if it asks for pieces.",
+            )
 
     def _refuse_some_squares(self, marked: str) -> None:
         """Refuse to cut some squares on the diagonal where it is not said which."""
@@ -395,7 +409,11 @@ class _Reader:
     def _is_read_as_note(self, sentence: str, signs: str) -> bool:
         if (kept := kept_back(signs)) is not None:
             self.bench.keep_back(sentence, kept)
-        elif self._is_of_what_is_cut(signs) or cuts_strip_sets(signs):
+        elif (
+            self._is_of_what_is_cut(signs)
+            or cuts_strip_sets(signs)
+            or (says_need_of_strips(signs) and self.bench.cuts_of_line())
+        ):
             self.bench.remark(sentence)
         elif says_what_comes_of_it(signs) and self.bench.cuts:
             check_aside(signs, self.bench.cuts_of_line() or self.bench.cuts[-1:])
@@ -414,7 +432,9 @@ class _Reader:
         return True
 
     def _is_of_what_is_cut(self, signs: str) -> bool:
-        """Whether a sentence says how many of the pieces just cut are needed."""
+        """Whether a sentence says how many of the pieces, or strips for them, are needed."""
+        if says_need_of_strips(signs) and self.bench.cuts_of_line():
+            return True
         needed, cuts = needed_of_cut(signs), self.bench.cuts
         return needed is not None and bool(cuts) and needed <= cuts[-1].quantity
 

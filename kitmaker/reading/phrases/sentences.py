@@ -52,6 +52,9 @@ _NEEDED = re.compile(
     r"you(?:'ll|\s+will|\s+only)*\s+(?:only\s+)?(?:need|use)\s+(\d+)(?:\s+of\s+(?:these|them))?\s*[.]?",
     re.IGNORECASE,
 )
+_NEEDS_STRIPS = re.compile(
+    r"(?:this\s+|it\s+)?(?:requires?|takes?|uses?|needs?)\s+\D*\d+.*\bstrips?\b", re.IGNORECASE
+)
 _COMES_TO = re.compile(
     r"(?:(?:and|so|now)\s+)*(?:you(?:'ll|\s+will|\s+should|\s+can)*\s+(?:now\s+)?(?:have|get|end\s+up\s+with)"
     rf"|(?:this|these|they|it|that)(?:\s+(?:will|should))?\s+(?:makes?|yields?|gives?))\b(?!.*{NUMBER}\s*(?:{UNIT}|x|×)).*\d.*",
@@ -101,7 +104,7 @@ _LABEL = re.compile(
     r"^(?:\d{1,2}[.]\s+(?=[A-Za-z‹(]))?(?:(?i:piece|patch|unit|template|label)\s+)?"
     r"(?P<letter>[A-Z]{1,2}\d{0,2})\s*(?:=|:|\s--\s|\s-\s|\)\s)\s*(?=\S)"
 )
-_HEAD = re.compile(r"^(?P<head>[A-Za-z][A-Za-z0-9 #&/,'-]{0,60}?)\s*:\s*(?=\S)")
+_HEAD = re.compile(r"^(?P<head>[A-Za-z][A-Za-z0-9 #&/,'-]{0,60}?)\s*(?::|--(?=\s*cut\b))\s*(?=\S)")
 _NUMBERED_HEAD = re.compile(
     r"\b(?:fabrics?|borders?|blocks?|rows?|units?|rounds?|colou?rs?|prints?|sections?|templates?"
     r"|step|part)\s*#?\s*\d{1,2}\s*$|^(?:\w+\s+)*\d(?:st|nd|rd|th)\b[^\d]*$",
@@ -145,6 +148,7 @@ def says_size(text: str) -> bool:
 def is_no_cut(text: str) -> bool:
     """Whether a sentence in plain signs speaks of sewing, of the fabric's width and the like."""
     text = re.sub(r"^(?:\((?=note|tip|hint)|(?:and|then)\s+)+", "", text, flags=re.IGNORECASE)
+    text = re.sub(r"^[A-Za-z ]{1,30}:\s*(?=(?:trim|press|square\s+up)\b)", "", text, flags=re.I)
     found = _NO_CUT.search(text)
     if found is None or (is_cutting(text) and re.search(r"\d", text)):
         return False
@@ -219,6 +223,11 @@ def needed_of_cut(text: str) -> int | None:
     """Return the number of ``You need 40.`` behind a cut; None for other sentences."""
     found = _NEEDED.fullmatch(text)
     return int(found[1]) if found else None
+
+
+def says_need_of_strips(text: str) -> bool:
+    """Whether a sentence says how many strips the pieces before it take."""
+    return _NEEDS_STRIPS.match(text) is not None and not is_cutting(text)
 
 
 def says_what_comes_of_it(text: str) -> bool:

@@ -186,7 +186,8 @@ def _names_role(words: str, role: str) -> bool:
 _TWICE = re.compile(
     r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
-    r"(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
+    r"cross-?\s?cut\s+(?:diagonally|on\s+(?:the\s+)?diagonal)"
+    r"|(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
     r"|twice\s*,?\s*(?:on\s+(?:the\s+|both\s+|each\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
     r"|diagonally\s+twice|(?:from\s+)?corner\s+to\s+corner\s+twice|on\s+(?:the\s+)?diagonal\s+twice|on\s+both\s+diagonals|diagonally\s+both\s+ways"
     r"|diagonally\s+in\s+both\s+directions|twice(?=\s*(?:$|[.;,]))"
@@ -239,7 +240,11 @@ def take_yields(plain: PlainLine) -> str:
     """Return a line without what it says it comes to; the totals are kept for checking."""
 
     def taken(match: re.Match[str]) -> str:
-        plain.totals.append((int(match[1]), match["what"].strip().casefold()))
+        what = match["what"].strip().casefold()
+        # Behind an arrow or "yield" they are triangles that are cut, and no sewn units.
+        if re.match(r"\W*(?:=>|.*\byield)", match.group(0), re.IGNORECASE):
+            what = re.sub(r"\b([hq]sts?)\b", r"\1 triangles", what)
+        plain.totals.append((int(match[1]), what))
         return " "
 
     text = plain.text
@@ -261,7 +266,9 @@ def take_yields(plain: PlainLine) -> str:
 
 
 _IN_ALL = re.compile(
-    r"\s*,\s*(\d+)\s+(?:in\s+all|in\s+total|total|altogether)\s*[.]?$", re.IGNORECASE
+    r"\s*(?:,|--|;|=)\s*(\d+)\s+(?:squares\s+|rectangles\s+|pieces\s+|strips\s+)?"
+    r"(?:in\s+all|in\s+total|total|altogether)\s*[.]?$",
+    re.IGNORECASE,
 )
 _TRIANGLES = re.compile(
     r"(?<=§)\s*(?:--|[,;:=])*\s*(?:‹?(?P<bare>\d+)›?\s+(?:[a-z-]+\s+){0,2}(?:triangles|hsts|qsts)"
