@@ -114,6 +114,30 @@ def test_a_filled_in_pattern_is_read_without_a_word_of_complaint(tmp_path: Path)
     assert reading.pattern.name == "Harbor Steps"
 
 
+def test_rounding_and_setting_typed_into_the_starter_are_read(tmp_path: Path) -> None:
+    facts = {"Pattern": "Harbor Steps", "Unit": "in", "Round cut sizes up to": "1/16"}
+    finishing = {
+        "Setting": "on point",
+        "Setting fabric": "cream",
+        "Block size": "9",
+        "Blocks across": "3",
+        "Blocks down": "4",
+    }
+    filling = {**PATTERN, "Pattern": facts, "Finishing": finishing}
+    reading = read_pattern(fill(starter(tmp_path, "pattern"), filling))
+    assert not [one for one in reading.problems if one.is_error]
+    cream = next(one for one in reading.pattern.fabrics if one.role == "cream")
+    sixteenths = {piece.width * 16 for piece in cream.pieces if piece.width.denominator == 16}
+    assert len(cream.pieces) == 3
+    assert sixteenths
+
+
+def test_the_starter_of_a_pattern_offers_what_a_setting_can_be(tmp_path: Path) -> None:
+    sheet = openpyxl.load_workbook(starter(tmp_path, "pattern"))["Finishing"]
+    offered = [rule.formula1 for rule in sheet.data_validations.dataValidation if rule.formula1]
+    assert '"straight,on point"' in offered
+
+
 def test_a_filled_in_shop_is_read_without_a_word_of_complaint(tmp_path: Path) -> None:
     reading = read_shop(fill(starter(tmp_path, "shop"), SHOP))
     assert reading.problems == ()

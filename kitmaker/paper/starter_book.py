@@ -21,6 +21,8 @@ from kitmaker.paper.workbooks import build_workbook
 
 _LAST_ROW = 499
 _TEXT = "@"
+_HELP_WIDTH = 100  # characters
+_LINE = 15  # points; some programs do not grow a row for a text that breaks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +58,7 @@ class _Writer:
         plain = {"num_format": _TEXT, "valign": "top", "text_wrap": True}
         self.text = book.add_format(plain)
         self.heading = book.add_format({**plain, "bold": True, "bg_color": "#E4E9E4", "border": 1})
+        self.entry = book.add_format({**plain, "bottom": 4})
         self.soft = book.add_format({**plain, "italic": True, "font_color": "#5A5A5A"})
         self.title = book.add_format({"bold": True, "font_size": 14})
 
@@ -67,14 +70,13 @@ class _Writer:
                 self._table(page, sheet)
             else:
                 self._labels(page, sheet)
-            page.set_landscape()
-            page.fit_to_pages(1, 0)
+            self._set_page(page)
         self.book.worksheets()[1].activate()
 
     def _help(self, sheets: Sequence[StarterSheet]) -> None:
         page = self.book.add_worksheet(self.marks.help_sheet)
         page.set_column(0, 0, 22, self.text)
-        page.set_column(1, 1, 100, self.text)
+        page.set_column(1, 1, _HELP_WIDTH, self.text)
         page.write_string(0, 0, self.marks.help_sheet, self.title)
         down = 2
         for line in GENERAL:
@@ -84,14 +86,22 @@ class _Writer:
             down += 1
             page.write_string(down, 0, sheet.name, self.heading)
             page.write_string(down, 1, sheet.about, self.text)
+            page.set_row(down, _LINE * (1 + len(sheet.about) // _HELP_WIDTH))
             for one in sheet.fields:
                 if one.hint:
                     down += 1
                     page.write_string(down, 0, one.name, self.text)
                     page.write_string(down, 1, one.hint, self.soft)
             down += 1
+        self._set_page(page)
+
+    @staticmethod
+    def _set_page(page: Any) -> None:
+        """Set the paper: across, as wide as it is, with the sheet's name on top."""
         page.set_landscape()
         page.fit_to_pages(1, 0)
+        page.set_header("&L&A")
+        page.set_footer("&Rpage &P of &N")
 
     def _table(self, page: Any, sheet: StarterSheet) -> None:
         for column, one in enumerate(sheet.fields):
@@ -109,7 +119,7 @@ class _Writer:
         page.set_column(2, 2, 60, self.text)
         for down, one in enumerate(sheet.fields):
             page.write_string(down, 0, one.name, self.heading)
-            page.write_blank(down, 1, None, self.text)
+            page.write_blank(down, 1, None, self.entry)
             if one.hint:
                 page.write_string(down, 2, f"{self.marks.hint} {one.hint}", self.soft)
             self._help_typing(page, (down, 1, down, 1), one)

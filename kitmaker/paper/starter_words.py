@@ -76,6 +76,10 @@ _PATTERN = (
             Field(name="Unit", hint="in or cm: what a bare number is in", choices=("in", "cm")),
             Field(name="Seam allowance", hint="1/4 in when left empty"),
             Field(name="Finished size", hint="such as 54 x 63"),
+            Field(
+                name="Round cut sizes up to",
+                hint="of pieces given by their finished size: 1/8 in when left empty",
+            ),
         ),
     ),
     StarterSheet(
@@ -118,6 +122,34 @@ _PATTERN = (
             Field(name="Same print", hint="pieces of one name come from one print"),
             Field(name="Cross-cut", hint="for strip sets: the size cut across the set", width=11),
             Field(name="Notes", hint="a remark; never read as a number", width=30),
+        ),
+    ),
+    StarterSheet(
+        name="Finishing",
+        about="What goes round and behind the blocks, in finished sizes. What is filled in is "
+        "added to the pieces, or compared with them where they have it already. Leave it empty, "
+        "or delete it, where the tables name everything.",
+        is_table=False,
+        fields=(
+            Field(name="Quilt width", hint="finished, borders included", width=24),
+            Field(name="Quilt length", hint="finished, borders included"),
+            Field(name="Binding width", hint="of the strip as it is cut, such as 2 1/2"),
+            Field(name="Binding fabric", hint="as named on Fabrics"),
+            Field(name="Border width", hint="finished; Border 2 width for a second one"),
+            Field(name="Border fabric", hint="as named on Fabrics"),
+            Field(
+                name="Setting",
+                hint="how the blocks are set; on point adds the triangles round them",
+                choices=("straight", "on point"),
+            ),
+            Field(name="Setting fabric", hint="of the triangles round blocks on point"),
+            Field(name="Block size", hint="finished"),
+            Field(name="Blocks across", hint="how many"),
+            Field(name="Blocks down", hint="how many"),
+            Field(name="Sashing width", hint="finished: the strips between the blocks"),
+            Field(name="Sashing fabric", hint="as named on Fabrics"),
+            Field(name="Backing overhang", hint="on each side, such as 4 in"),
+            Field(name="Backing fabric", hint="as named on Fabrics"),
         ),
     ),
 )
