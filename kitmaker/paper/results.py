@@ -11,7 +11,7 @@ from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.paper.sheets.page import number_kits, say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
-from kitmaker.paper.sheets.saying import say_kits, say_piece_size, say_proof
+from kitmaker.paper.sheets.saying import count_of, say_kits, say_piece_size, say_proof
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
 from kitmaker.plan import FabricPlan, KitPlan
@@ -56,7 +56,7 @@ def _kit_table(plan: KitPlan) -> Table:
     ]
     for colorway, kits in number_kits(plan):
         if colorway.name:
-            facts.append((f"Colorway {colorway.name}", f"{len(kits)} kits", "plan"))
+            facts.append((f"Colorway {colorway.name}", count_of(len(kits), "kit"), "plan"))
     if plan.kits_possible is not None:
         facts.append(("Complete kits possible", str(plan.kits_possible), "stock"))
     facts += [(f"Not in the kit: {out.role}", out.reason, "plan") for out in plan.left_out]
@@ -118,9 +118,9 @@ def _piece_table(plan: KitPlan) -> Table:
         Column("Cut size"),
         Column(f"Across, {unit.value}", "number"),
         Column(f"Along, {unit.value}", "number"),
-        Column("Per kit", "count", summed=True),
-        Column("Needed", "count", summed=True),
-        Column("Made", "count", summed=True),
+        Column("Per kit", "count"),
+        Column("Needed", "count"),
+        Column("Made", "count"),
         Column("Counted for"),
     )
     rows = tuple(
@@ -252,5 +252,5 @@ def _problem_table(plan: KitPlan) -> Table:
             problem.suggestion,
         )
         for problem in plan.problems
-    ]
+    ] or [("", "", "Nothing is amiss.", "")]
     return Table("Problems", "To be looked at", columns, tuple(rows))

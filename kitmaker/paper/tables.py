@@ -76,8 +76,9 @@ def make_formats(book: Any, currency: str) -> dict[str, Any]:
                 "num_format": shown,
                 "valign": "top",
                 "text_wrap": kind == "text",
-                "indent": int(kind == "text"),
             }
+            # a number to the left of a text must not read as its first figure
+            | ({"align": "left", "indent": 1} if kind == "text" else {})
         )
         for kind, shown in kinds.items()
     }
@@ -86,9 +87,9 @@ def make_formats(book: Any, currency: str) -> dict[str, Any]:
         for kind, shown in kinds.items()
     }
     made["title"] = book.add_format({"bold": True, "font_size": 14})
-    made["heading"] = book.add_format(
-        {"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom"}
-    )
+    heading = {"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom"}
+    made["heading text"] = book.add_format({**heading, "align": "left", "indent": 1})
+    made["heading number"] = book.add_format({**heading, "align": "right"})
     return made
 
 
@@ -105,7 +106,8 @@ def write_table(book: Any, formats: Mapping[str, Any], table: Table, head: str, 
     sheet = book.add_worksheet(table.sheet)
     sheet.write_string(0, 0, _text(table.title), formats["title"])
     for at, column in enumerate(table.columns):
-        sheet.write_string(1, at, column.heading, formats["heading"])
+        side = "text" if column.kind == "text" else "number"
+        sheet.write_string(1, at, column.heading, formats[f"heading {side}"])
     for down, row in enumerate(table.rows, start=2):
         for at, (column, value) in enumerate(zip(table.columns, row, strict=True)):
             _write_value(sheet, down, at, value, formats[column.kind])
