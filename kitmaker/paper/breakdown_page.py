@@ -73,6 +73,8 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
         pattern="Breakdown",
         kits=f"{pieces} piece{'s' if pieces != 1 else ''} of cloth",
         class_line="",
+        in_force="",
+        foot_in_force="",
         not_complete=(),
         index_file="",
     )

@@ -21,8 +21,8 @@ from kitmaker.plan import CutLayout
 _MOST_ACROSS = Fraction(412)  # with what stands beside it, as wide as A4 between its margins
 _MOST_ACROSS_NARROW = Fraction(235)
 _MOST_ALONG = Fraction(420)
-_MOST_ALONG_SQUARE = Fraction(205)
-_TALL = Fraction(3, 2)
+_ENOUGH_ALONG = Fraction(205)
+_LETTER_ROOM = Fraction(10)  # the shorter side of a piece that bears a letter
 _MOST_PER_INCH = Fraction(26)
 _LEFT, _TOP, _RIGHT, _BOTTOM = 44, 22, 62, 16
 _CHARACTER = Fraction(58, 100)  # a digit's or letter's width, as a share of the type's size
@@ -77,7 +77,7 @@ def draw_layout(
     """
     across, along = layout.sheet
     most_across = _MOST_ACROSS_NARROW if narrow else _MOST_ACROSS
-    most_along = _MOST_ALONG if along > across * _TALL else _MOST_ALONG_SQUARE
+    most_along = min(_MOST_ALONG, max(_ENOUGH_ALONG, along * _per_inch_for_letters(layout)))
     scale = _Scale(min(most_across / across, most_along / along, _MOST_PER_INCH))
     width = _LEFT + across * scale.per_inch + _RIGHT
     height = _TOP + along * scale.per_inch + _BOTTOM
@@ -100,6 +100,12 @@ def draw_layout(
     parts.append(_grain(layout, scale, width))
     parts.append("</svg>")
     return "\n".join(parts)
+
+
+def _per_inch_for_letters(layout: CutLayout) -> Fraction:
+    """Return the points for an inch at which every piece bears its letter."""
+    shortest = min((min(placed.w, placed.h) for placed in layout.pieces), default=None)
+    return _LETTER_ROOM / shortest if shortest else Fraction(0)
 
 
 def describe_layout(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -> str:

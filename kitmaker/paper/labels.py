@@ -141,19 +141,24 @@ class MarginLine:
     points: Fraction
 
 
-def margin_band(sheet: LabelSheet) -> MarginLine:
+def margin_band(sheet: LabelSheet, *, other: bool = False) -> MarginLine:
     """Return the band above or below the labels, whichever is higher.
 
     Its inner end keeps clear of the labels; its type shrinks where the margin is narrow.
+
+    Args:
+        sheet: The paper they are printed on.
+        other: Whether the band of the opposite margin is wanted.
     """
     paper_width, paper_height = PAPERS[sheet.paper]
     above = sheet.top
     last = sheet.top + (sheet.rows - 1) * sheet.pitch_down + sheet.height
     below = paper_height - last
-    room = max(above, below)
+    is_above = (above >= below) is not other
+    room = above if is_above else below
     height = min(Fraction(5), room * Fraction(2, 3))
     clear = min(Fraction(3, 2), (room - height) / 2)
-    top = above - clear - height if above >= below else last + clear
+    top = above - clear - height if is_above else last + clear
     points = min(Fraction(8), height / POINT * Fraction(7, 10))
     return MarginLine(paper_width / 12, top, height, points)
 

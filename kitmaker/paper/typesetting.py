@@ -18,7 +18,7 @@ from kitmaker.shop import LabelSheet
 
 SMALLEST_TYPE = Fraction(6)
 _LARGEST_TYPE = Fraction(12)
-_UNBROKEN_DOWN_TO = Fraction(8)
+_UNBROKEN_DOWN_TO = Fraction(10)
 _LEADING = Fraction(112, 100)
 _PADDING_ACROSS = Fraction("2.6")
 _PADDING_DOWN = Fraction("1.4")
@@ -232,6 +232,9 @@ def break_text(
             continue
         if current:
             lines.append(" ".join(current).removesuffix(" ·"))
+        if word == "·" and lines:
+            current, used = [], 0
+            continue
         if wide > room:
             chunks = _chop(word, room, bold=bold) if inside_words else None
             if chunks is None:

@@ -16,6 +16,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_offcuts,
     view_tally,
 )
+from kitmaker.paper.sheets.lengths_used import LengthUsed, view_lengths_used
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head, say_colorway
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -64,11 +65,13 @@ class CuttingSheetView:
         form: What it is pulled as.
         pull: How much to pull, in words.
         usable: The size that is counted on.
+        lengths: What is cut off which length, where there are several.
         measure_first: What to do when the cloth measures less.
         step_zero: The first kit's check; "" for uncut fabric.
         what_to_do: With uncut fabric; "" for fabric that is cut.
         fabrics: What it is for.
         layouts, tally, offcuts: Empty for uncut fabric.
+        tally_caption: For how many kits the tally counts.
         tally_has_roles: Whether the tally says which fabric a piece is for.
         scrap: What goes into the scrap box; "".
         miscuts: Room for a miscut, in words; "".
@@ -87,6 +90,8 @@ class CuttingSheetView:
     step_zero: str
     what_to_do: str
     fabrics: tuple[FabricBlock, ...]
+    lengths: tuple[LengthUsed, ...]
+    tally_caption: str
     layouts: tuple[LayoutView, ...]
     tally: tuple[TallyRow, ...]
     tally_has_roles: bool
@@ -118,8 +123,10 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
             else "Measure first. Put aside any that is smaller, and plan again with its measures."
         ),
         step_zero=STEP_ZERO if table.is_cut else "",
-        what_to_do="" if table.is_cut else _say_uncut(table),
+        what_to_do="" if table.is_cut else _say_uncut(plan, table),
         fabrics=_blocks(table, unit),
+        lengths=view_lengths_used(plan, table),
+        tally_caption=f"Pieces for {_say_kits(table)}",
         layouts=view_layouts(job, form, unit, plan.shop.catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=has_roles) if job else (),
         tally_has_roles=has_roles,
@@ -140,14 +147,39 @@ def say_pull(table: TableJob) -> str:
     return " and ".join(fabric.total.buy for fabric in table.fabrics)
 
 
-def _say_uncut(table: TableJob) -> str:
+def _say_kits(table: TableJob) -> str:
+    kits = sum({fabric.colorway: fabric.kits for fabric in table.fabrics}.values())
+    return f"all {kits} kits" if kits > 1 else "the one kit"
+
+
+def _say_uncut(plan: KitPlan, table: TableJob) -> str:
     after = "The student’s cutting guide shows how every piece comes out of it."
     if not table.form.by_length:
-        return f"Count out {say_pull(table)}, measure each, and bag them uncut. {after}"
+        cut = _cut_off_the_bolt(plan, table)
+        if not cut:
+            return f"Count out {say_pull(table)}, measure each, and bag them uncut. {after}"
+        return (
+            f"Of {say_pull(table)} cut {cut} off the bolt, as the pull list says. Measure each, "
+            f"and bag them uncut. {after}"
+        )
     lengths = join_words(
         [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
     )
     return f"Cut {lengths} off the bolt, each in one piece, and bag them uncut. {after}"
+
+
+def _cut_off_the_bolt(plan: KitPlan, table: TableJob) -> str:
+    """Say how many of the forms are not on the shelf ready-made; "" where all are."""
+    asked = table.form.mix or (table.form,)
+    return join_words(
+        [
+            form.count_phrase(count)
+            for line in plan.pull
+            if line.sku == table.first.sku
+            for form, count in line.cut_forms
+            if any(form.form_id == one.form_id for one in asked)
+        ]
+    )
 
 
 def _blocks(table: TableJob, unit: Unit) -> tuple[FabricBlock, ...]:

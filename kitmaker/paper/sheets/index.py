@@ -72,7 +72,22 @@ class FileLink:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IndexView:
-    """The index page."""
+    """The index page.
+
+    Attributes:
+        head: Of the page.
+        problems, shortages: What is to be looked at first.
+        kits_possible: In words; "" without a Stock sheet.
+        fabrics, left_out: What the kit holds, and (role, reason) of what it does not.
+        choices: The choices in force.
+        figures: What a kit earns and what one more costs.
+        costs_caption: How many kits the costs are for, and what one kit's column says.
+        costs: The cost table; empty where nothing costs anything.
+        price_per_kit: What a kit sells for.
+        kit_fee: What of it is the fee for a kit; "" without one.
+        minutes: At the cutting table in all.
+        files: Every other file of the plan.
+    """
 
     head: PageHead
     problems: tuple[ProblemView, ...]
@@ -81,8 +96,11 @@ class IndexView:
     fabrics: tuple[IndexFabric, ...]
     left_out: tuple[tuple[str, str], ...]
     choices: tuple[Choice, ...]
+    figures: tuple[Choice, ...]
+    costs_caption: str
     costs: tuple[MoneyLine, ...]
     price_per_kit: str
+    kit_fee: str
     minutes: str
     files: tuple[FileLink, ...]
 
@@ -109,7 +127,9 @@ def view_index(
         kits_possible=say_kits_possible(plan),
         fabrics=tuple(_view_fabric(plan, fabric, pages) for fabric in plan.fabrics),
         left_out=tuple((out.role, out.reason or out.in_kit.value) for out in plan.left_out),
-        choices=plan.choices,
+        choices=tuple(one for one in plan.choices if not _is_figure(one)),
+        figures=tuple(one for one in plan.choices if _is_figure(one)),
+        costs_caption=_say_costs_caption(plan),
         costs=tuple(
             MoneyLine(
                 label=line.label,
@@ -120,6 +140,7 @@ def view_index(
             for line in plan.costs
         ),
         price_per_kit=say_money(plan.price_per_kit, plan.shop.currency),
+        kit_fee=say_money(plan.shop.kit_fee, plan.shop.currency) if plan.shop.kit_fee else "",
         minutes=say_minutes(plan.minutes),
         files=(
             *(
@@ -129,6 +150,23 @@ def view_index(
             *other_files,
         ),
     )
+
+
+_FIGURES = frozenset({"Margin", "One spare kit more", "One form more"})
+_FIGURE_OF_A_COLORWAY = "One kit in "
+
+
+def _is_figure(choice: Choice) -> bool:
+    """Tell what was reckoned from what was chosen."""
+    return choice.label in _FIGURES or choice.label.startswith(_FIGURE_OF_A_COLORWAY)
+
+
+def _say_costs_caption(plan: KitPlan) -> str:
+    spare = ", spare ones too" if plan.spare_kits else ""
+    every = f"For all {plan.all_kits} kits{spare}" if plan.all_kits > 1 else "For the one kit"
+    if len(plan.colorways) > 1:
+        return f"{every}, and for one; the total for one is the average over the colorways"
+    return f"{every}, and for one of them" if plan.all_kits > 1 else every
 
 
 def _errors_first(problems: Sequence[Problem]) -> list[Problem]:

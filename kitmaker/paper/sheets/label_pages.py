@@ -14,6 +14,7 @@ from kitmaker.paper.labels import (
     margin_band,
     place_labels,
 )
+from kitmaker.paper.sheets.in_force import say_in_force
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import join_words, printable
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line, SetLine, set_label
@@ -21,6 +22,8 @@ from kitmaker.plan import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
 
 _MOST_NAMED = 12
+_LONGEST_FORCE = 125  # characters that one line of the margin holds
+_SMALLEST_FORCE, _LARGEST_FORCE = Fraction(6), Fraction(7)  # points
 
 READABLE = Fraction(7)
 """Points down to which a longer wording is better than a shorter one."""
@@ -93,6 +96,9 @@ class LabelPageView:
         paper_width, paper_height: CSS lengths.
         label_width, label_height: CSS lengths of the die-cut label.
         band_left, band_top, band_height, band_size: Where the margin's line stands.
+        in_force: The choices in force, for the opposite margin.
+        force_top, force_height, force_size: Where they stand; "" where that margin is too
+            narrow, and they stand in the margin's line.
         sheet_id: The label sheet's name.
         start: The first label used.
         sheets: In order.
@@ -108,6 +114,10 @@ class LabelPageView:
     band_top: str
     band_height: str
     band_size: str
+    in_force: str
+    force_top: str
+    force_height: str
+    force_size: str
     sheet_id: str
     start: int
     sheets: tuple[SheetView, ...]
@@ -138,7 +148,8 @@ def view_label_page(
     problems = [_refused(page.kind, refused, sheet)] if refused else []
     problems += (_lacking(page.kind, lacks, sheet) for lacks in lacking)
     problems += (error(f"{said}.") for said in check_geometry(sheet))
-    band = margin_band(sheet)
+    band, force = margin_band(sheet), margin_band(sheet, other=True)
+    has_room = force.points >= _SMALLEST_FORCE
     paper_width, paper_height = PAPERS[sheet.paper]
     count = max(by_sheet, default=1)
     view_page = LabelPageView(
@@ -152,6 +163,10 @@ def view_label_page(
         band_top=_mm(band.top),
         band_height=_mm(band.height),
         band_size=f"{_number(band.points)}pt",
+        in_force=say_in_force(plan, _LONGEST_FORCE),
+        force_top=_mm(force.top) if has_room else "",
+        force_height=_mm(force.height),
+        force_size=f"{_number(min(force.points, _LARGEST_FORCE))}pt",
         sheet_id=sheet.sheet_id,
         start=choice.start,
         sheets=tuple(

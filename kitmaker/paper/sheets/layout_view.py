@@ -31,6 +31,7 @@ _LONGEST_SET = 24
 _MOST_POSITIONS = 24
 _SIZES = re.compile(r"(\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*(?: × \d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*)? (?:in|cm)\b)")
 _MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
+_FEW_STEPS = 7
 _BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
 
 
@@ -87,9 +88,11 @@ class LayoutView:
         source: Where the cloth comes from, where that differs between layouts; "".
         usable: The usable size it counts on.
         measure_first: Why to measure first; "".
+        each: What of the cloth ``makes`` counts for, where there are several: ``Each length``.
         makes: What one copy gives: count, letter, name and size of each kind of piece.
         beside: Whether the key stands beside the drawing instead of above.
         dense: Whether it is one of many, and set so that several fit a page.
+        is_short: Whether its steps are few enough to stay on one page with the drawing.
         drawing: SVG.
         says: What the drawing shows, in words.
         steps: In order.
@@ -100,9 +103,11 @@ class LayoutView:
     source: str
     usable: str
     measure_first: str
+    each: str
     makes: tuple[Made, ...]
     beside: bool
     dense: bool
+    is_short: bool
     drawing: Markup
     says: str
     steps: tuple[StepView, ...]
@@ -174,8 +179,10 @@ def _view_layout(
 ) -> LayoutView:
     across, along = layout.sheet
     if form.by_length:
-        what = f"{say_size(along, unit)} {unit.value} of the length"
-        copies = what if layout.copies == 1 else f"{what}, {layout.copies} times"
+        each = " each" if layout.copies > 1 else ""
+        copies = (
+            f"{count_of(layout.copies, 'length')} of {say_size(along, unit)} {unit.value}{each}"
+        )
     else:
         copies = f"cut {form.count_phrase(layout.copies)} so"
     beside = dense or along / across >= _BESIDE_DOWN_TO
@@ -189,9 +196,11 @@ def _view_layout(
         source=layout.source,
         usable=say_usable_area(across, along, unit),
         measure_first=measure_first,
+        each=f"Each {'length' if form.by_length else form.name}" if layout.copies > 1 else "",
         makes=tuple(_makes(layout, pieces, unit)),
         beside=beside,
         dense=dense,
+        is_short=len(layout.steps) <= _FEW_STEPS,
         # built by us of numbers, and of words that draw_layout escapes
         drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside)),  # noqa: S704
         says=describe_layout(layout, names, unit),
@@ -206,7 +215,7 @@ def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> It
             yield Made(
                 letter=needed.letter,
                 name=_beside_its_letter(needed),
-                count=f"{counts[needed.key]} ×",
+                count=f"{counts[needed.key]} of",
                 size=say_piece_size(needed, unit),
             )
 

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
+from kitmaker.paper.sheets.in_force import say_in_force
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
 from kitmaker.paper.sheets.saying import join_words, printable, say_kits
 from kitmaker.plan import KitPlan
@@ -68,6 +69,8 @@ class PageHead:
         pattern: Name and size.
         kits: How many, in words.
         class_line: Title, date and teacher; "".
+        in_force: The choices in force in one line; "" where there are none.
+        foot_in_force: The same, written so that a style sheet reads nothing but text.
         not_complete: What is left out, in words; empty for a whole plan.
         index_file: Where the way back leads; "" on the index, and where there is none.
     """
@@ -83,6 +86,8 @@ class PageHead:
     pattern: str
     kits: str
     class_line: str
+    in_force: str
+    foot_in_force: str
     not_complete: tuple[str, ...]
     index_file: str
 
@@ -170,6 +175,7 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
     shop = plan.shop
     sheet = plan.class_sheet
     teacher = f"with {sheet.teacher}" if sheet.teacher else ""
+    in_force = say_in_force(plan)
     return PageHead(
         kind=page.kind,
         heading=page.heading,
@@ -182,8 +188,20 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         pattern=say_pattern(plan),
         kits=say_kits(plan.kits, plan.spare_kits),
         class_line=" · ".join(part for part in (sheet.title, sheet.date, teacher) if part),
+        in_force=in_force,
+        foot_in_force=style_text(in_force),
         not_complete=plan.not_complete,
         index_file=page.index_file,
+    )
+
+
+def style_text(text: str) -> str:
+    """Return a text for a style sheet's quotes: all but plain letters and digits is escaped.
+
+    No word of a workbook can end the quotes or the style sheet then.
+    """
+    return "".join(
+        char if char.isascii() and char.isalnum() else f"\\{ord(char):06x}" for char in text
     )
 
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import say_bolt_left
@@ -98,6 +99,7 @@ def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
 
 _SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")
 _SHORT = ("short", "not enough", "runs out")
+_GLUE = "\u00a0"  # so that a number never parts from its unit
 _AT_MOST = "at most"
 _UNSURE = "that less is missing could not be ruled out, so it may be overstated"
 
@@ -122,28 +124,38 @@ def _say_at_hand(line: PullLine, unit: Unit) -> str:
 
 
 def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) -> StockView:
-    is_length = _is_length(plan, line, piece)
+    form = _form_of(plan, line, piece)
+    take = say_off_the_bolt(piece.take, unit) if form is None else _say_pile(piece.take, form)
+    left = _say_stock(piece.left, unit, form)
     return StockView(
         where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
         dye_lot=piece.dye_lot,
-        at_hand=_say_stock(piece.at_hand, unit, is_length=is_length),
-        take=say_off_the_bolt(piece.take, unit) if is_length else str(piece.take),
-        left=_say_stock(piece.left, unit, is_length=is_length),
+        at_hand=_say_stock(piece.at_hand, unit, form),
+        take=take.replace(" ", _GLUE) if form is None else take,
+        left=left.replace(" ", _GLUE) if form is None else left,
     )
 
 
-def _is_length(plan: KitPlan, line: PullLine, piece: StockPiece) -> bool:
-    """Tell a bolt from a pile of forms by the stock row it came from."""
+def _form_of(plan: KitPlan, line: PullLine, piece: StockPiece) -> Form | None:
+    """Tell a pile of forms from a bolt by the stock row it came from; None for a bolt."""
+    only = line.forms[0][0] if line.forms else None
     for row in plan.shop.stock or ():
         if row.where.address == piece.where:
-            return row.form is None
-    return not line.forms
+            if row.form is None:
+                return None
+            alike = (form for form, _ in line.forms if plan.shop.catalogue.means(row.form, form))
+            return next(alike, only)
+    return only
 
 
-def _say_stock(amount: Fraction, unit: Unit, *, is_length: bool) -> str:
-    if not is_length:
-        return str(amount)
+def _say_stock(amount: Fraction, unit: Unit, form: Form | None) -> str:
+    if form is not None:
+        return _say_pile(amount, form)
     return say_bolt_left(max(amount, Fraction(0)), unit)
+
+
+def _say_pile(amount: Fraction, form: Form) -> str:
+    return form.count_phrase(int(amount)) if amount else "nothing"
 
 
 def say_kits_possible(plan: KitPlan) -> str:

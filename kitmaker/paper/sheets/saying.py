@@ -97,12 +97,15 @@ def say_usable_area(across: Length, along: Length | None, unit: Unit) -> str:
 
 def say_usable_of(form: Form, unit: Unit) -> str:
     """Say the usable size of a form; of a mix that of each: ``fat quarter 20 × 16 in; ...``."""
+    if form.by_length:
+        return f"{say_usable(form.usable_across, unit)} {unit.value} usable width"
     if not form.mix:
-        return say_usable_area(form.usable_across, form.usable_along, unit)
-    return "; ".join(
+        return f"{say_usable_area(form.usable_across, form.usable_along, unit)} usable"
+    said = "; ".join(
         f"{one.name} {say_usable_area(one.usable_across, one.usable_along, unit)}"
         for one in form.mix
     )
+    return f"{said} usable"
 
 
 def say_piece_size(needed: NeededPiece, unit: Unit) -> str:

@@ -1,0 +1,59 @@
+"""The choices in force in one line, for every sheet of paper that a plan prints."""
+
+from __future__ import annotations
+
+from kitmaker.paper.sheets.saying import count_of, join_words, printable, say_kits
+from kitmaker.plan import FabricPlan, KitPlan
+from kitmaker.shop import Bag
+
+LONGEST = 230
+"""Characters that stand in two lines of a page's upper margin; more names give way to counts."""
+
+_ALSO = ("Measured cloth", "Finished kits")
+
+
+def say_in_force(plan: KitPlan, longest: int = LONGEST) -> str:
+    """Say kits, size, forms and bags, what was measured and what is left out.
+
+    Args:
+        plan: The plan.
+        longest: Characters; where fabrics named one by one take more, they are counted.
+    """
+    named = _say(plan, counted=False)
+    return named if len(named) <= longest else _say(plan, counted=True)
+
+
+def _say(plan: KitPlan, *, counted: bool) -> str:
+    parts = [say_kits(plan.kits, plan.spare_kits)]
+    if plan.pattern.size:
+        parts.append(f"size {plan.pattern.size}")
+    ways = _ways(plan)
+    for way, roles in ways.items():
+        parts.append(way if len(ways) == 1 else f"{way}: {_fabrics(roles, counted=counted)}")
+    parts += [f"{one.label.lower()} {one.value}" for one in plan.choices if one.label in _ALSO]
+    if plan.left_out:
+        out = [fabric.role for fabric in plan.left_out]
+        parts.append(f"not in the kit: {_fabrics(out, counted=counted)}")
+    if plan.not_complete:
+        parts.append(f"NOT COMPLETE, {count_of(len(plan.not_complete), 'line')} left out")
+    return printable(" · ".join(parts))
+
+
+def _ways(plan: KitPlan) -> dict[str, list[str]]:
+    """Return each way in which fabric is bagged, with the fabrics bagged so."""
+    ways: dict[str, list[str]] = {}
+    for fabric in plan.fabrics:
+        roles = ways.setdefault(_way(fabric), [])
+        if fabric.role not in roles:
+            roles.append(fabric.role)
+    return ways
+
+
+def _way(fabric: FabricPlan) -> str:
+    form = fabric.form
+    name = form.name if form.by_length else form.plural
+    return f"pieces from {name}" if fabric.bag is Bag.PIECES else f"uncut {name}"
+
+
+def _fabrics(roles: list[str], *, counted: bool) -> str:
+    return count_of(len(roles), "fabric") if counted else join_words(roles)
