@@ -21,6 +21,7 @@ _NEUTRAL = re.compile(
     rf"(?:\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)?"
     rf"|{NUMBER}\s*{UNIT}?(?:\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)?\s*finish(?:es|ed|ing)?"
     r"|\b\d+\s+(?:[a-z]+\s+){0,2}?(?:per|from\s+each|from\s+every|in\s+each|out\s+of\s+each)\s+(?:wof\s+)?strip\b"
+    r"|\beach\s+(?:square\s+|pair\s+)?(?:makes|yields|gives)\s+[248]\s+(?:hsts?|qsts?|triangles|geese|units)\b"
     r"|\bif\s+your\b.*",
     re.IGNORECASE,
 )
@@ -65,14 +66,14 @@ def check_aside(words: str, cuts: Sequence[Cut]) -> None:
     counts = {cut.quantity for cut in cuts}
     most = max(_made_of(cuts, ""), default=0)
     text = _NEUTRAL.sub(" ", " ".join(re.sub(r"[()‹›]", " ", words).split()))
+    shared = [int(number) for number in re.findall(r"(?<![\d/.])\d+(?![\d/.\"])", text)]
+    if len(shared) > 1 and counts & {sum(shared), prod(shared)}:
+        return
     text = _taken(_PER, text, lambda said, _: any(n > said and n % said == 0 for n in counts))
     text = _taken(_USED, text, lambda said, _: said <= most)
     text = _taken(_LEFT, text, lambda said, _: said < most)
     text = _taken(_MADE, text, lambda said, what: said in _made_of(cuts, what))
     text = _taken(_TRIANGLES, text, lambda said, what: said in _made_of(cuts, what))
-    shared = [int(number) for number in re.findall(r"(?<![\d/.])\d+(?![\d/.\"])", text)]
-    if len(shared) > 1 and counts & {sum(shared), prod(shared)}:
-        return
     if re.search(r"\d", text) or _CHANGES.search(text):
         raise UnsureError(
             f"what '{words}' does to the count is not said for sure",

@@ -101,6 +101,13 @@ class ClauseReader:
                 clause.strips_used is not None or (bench.rest and not of_prints)
             ):
                 raise UnsureError("the strips it is cut from are not above it")
+            if clause.is_sub_cut and bench.joined and not of_prints:
+                bench.find(
+                    Level.WARNING,
+                    "what is sub-cut is read as sewn of the strips above, and not cut besides",
+                    "Type count and size on a line of its own if it is cut from the fabric.",
+                )
+                return
             if clause.is_sub_cut and bench.cuts and not bench.are_from_strips and not of_prints:
                 raise UnsureError(
                     "whether it is cut from the pieces before it, which are counted already, "

@@ -11,7 +11,7 @@ from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
-_COUNT = r"[(‹]?\s*(?P<{name}>\d+)\s*[)›]?\s*(?:--\s*|-\s*)?"
+_COUNT = r"[(‹]?\s*(?P<{name}>\d+)(?!\d)\s*[)›]?\s*(?:--\s*|-\s*)?"
 _SECOND = r"(?:\s*(?:x|×|by)\s*(?:(?P<{b}>{number})\s*(?P<{b}u>{unit})?{more}))?"
 _LARGE = (
     rf"(?P<a>{NUMBER})\s*(?P<au>{UNIT})?"

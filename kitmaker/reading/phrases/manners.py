@@ -103,7 +103,7 @@ _FROM_COUNTED_STRIPS = re.compile(
     re.IGNORECASE,
 )
 _THEN_CUT = re.compile(
-    r"(?P<before>[^;]*?)\s*[;,]\s*(?:and\s+)?(?P<then>then\s+)?cut\s+(?P<what>\(?\d[^;]*)(?P<tail>;.*)?$",
+    r"(?P<before>[^;]*?)\s*[;,]\s*(?:and\s+)?(?:(?P<then>then\s+)(?:cut\s+)?|cut\s+)(?P<what>\(?\d[^;]*)(?P<tail>;.*)?$",
     re.IGNORECASE,
 )
 _MEASURED = re.compile(rf"(?<![\d/.])({NUMBER})\s*(?:{UNIT}|x|×)", re.IGNORECASE)

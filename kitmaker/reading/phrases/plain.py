@@ -217,7 +217,7 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
         return _counted(count[1], before)
     if made := _TRIANGLES.fullmatch(inside):
-        plain.totals.append((int(made[1]), "triangles"))
+        plain.totals.append((int(made[1]), inside.casefold()))
         return " "
     if total := _TOTAL.fullmatch(inside):
         plain.totals.append((int(total[1] or total[2]), ""))

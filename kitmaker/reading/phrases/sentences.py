@@ -52,6 +52,11 @@ _NEEDED = re.compile(
     r"you(?:'ll|\s+will|\s+only)*\s+(?:only\s+)?(?:need|use)\s+(\d+)(?:\s+of\s+(?:these|them))?\s*[.]?",
     re.IGNORECASE,
 )
+_CUTS_NEW_STRIPS = re.compile(
+    rf"^(?:sub-?\s?|cross-?\s?)cut\s+(?P<strips>[(]?\d+[)]?\s*(?:--\s*)?{NUMBER}\s*(?:{UNIT}|x|×)[^,;.]*?\bstrips?)"
+    r"\s+into\s+",
+    re.IGNORECASE,
+)
 _NEEDS_STRIPS = re.compile(
     r"(?:this\s+|it\s+)?(?:requires?|takes?|uses?|needs?)\s+\D*\d+.*\bstrips?\b", re.IGNORECASE
 )
@@ -251,7 +256,7 @@ def as_next_cut(text: str, widths: Sequence[Length]) -> str:
     """
     text = re.sub(r"^(?:first|1st)\s+cuts?\s*(?::|--)\s*", "cut ", text, flags=re.IGNORECASE)
     if not widths:
-        return text
+        return _CUTS_NEW_STRIPS.sub(r"cut \g<strips>; sub-cut into ", text)
     if found := re.match(r"(?:next|second|2nd|further)\s+cuts?\s*(?::|--)\s*", text, re.IGNORECASE):
         return f"sub-cut into {text[found.end() :]}"
     found = re.match(r"(?:and\s+)?then,?\s+cut\s+(?=[(]?\d)(?!.*\bstrips?\b)", text, re.IGNORECASE)

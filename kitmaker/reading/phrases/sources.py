@@ -161,7 +161,9 @@ def _source(what: str, has_strips: bool, role: str) -> From:
         stated = re.search(r"\b(?:remaining|other)\s+(\d+)\b", words, re.IGNORECASE)
         number = int(stated[1]) if stated else None
         return From(source=Source.STRIPS, number=number, of_the_rest=rest is not None)
-    return From(source=Source.FABRIC)
+    one = re.match(r"(?:an?|1|one)\s+", words, re.IGNORECASE)
+    sized = _SIZED.match(words[one.end() :]) if one is not None else None
+    return From(source=Source.FABRIC, name=words if sized is not None else "")
 
 
 def _each_of(words: str) -> EachOf:
