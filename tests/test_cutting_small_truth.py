@@ -1,4 +1,4 @@
-"""The cutting core against an exhaustive search that shares nothing with it."""
+"""The cutting core against an exhaustive search that shares nothing with it, and the literature."""
 
 from __future__ import annotations
 
@@ -10,8 +10,10 @@ import pytest
 
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.layout import Layout
+from kitmaker.cutting.mixed_desk import MixForm, WorthPiece, best_worth
 from kitmaker.cutting.problem import Demand
 
+F = Fraction
 Sizes = tuple[tuple[int, int, bool], ...]
 
 
@@ -124,3 +126,56 @@ def test_no_length_longer_than_an_exhaustive_search_needs(block: int) -> None:
         answer = plan_length(_demands(pieces), Fraction(wide))
         assert (answer.length, answer.lower_bound) == (shortest, shortest), (seed, pieces, wide)
         _assert_yields(answer.layouts, pieces, Fraction(wide))
+
+
+GCUT1 = (
+    *((167, 184), (114, 118), (167, 152), (83, 140), (70, 86)),
+    *((143, 166), (120, 160), (66, 148), (87, 141), (69, 165)),
+)
+CGCUT1 = (
+    *((8, 4, 2, 66), (3, 7, 1, 35), (8, 2, 3, 24), (3, 4, 5, 17)),
+    *((3, 3, 2, 11), (3, 2, 2, 8), (2, 1, 1, 2)),
+)
+OF1 = (
+    *((29, 5, 1), (9, 39, 4), (55, 9, 1), (31, 15, 1), (11, 16, 2)),
+    *((23, 21, 3), (29, 14, 4), (16, 19, 3), (9, 36, 2), (22, 4, 2)),
+)
+WANG = (
+    *((17, 9, 1), (11, 19, 4), (12, 21, 3), (14, 23, 4), (24, 15, 1), (24, 15, 2)),
+    *((25, 16, 4), (27, 17, 2), (18, 29, 3), (21, 31, 3), (32, 22, 2), (23, 33, 3)),
+    *((34, 24, 2), (35, 25, 2), (36, 26, 1), (37, 27, 1), (38, 28, 1), (39, 29, 1)),
+    *((41, 30, 1), (43, 31, 1)),
+)
+
+
+@pytest.mark.parametrize(
+    ("size", "pieces", "optimum"),
+    [
+        # J. E. Beasley, "Algorithms for unconstrained two-dimensional guillotine cutting",
+        # J. Oper. Res. Soc. 36 (1985), problem gcut1: any number of each, worth its area.
+        ((250, 250), tuple((w, h, None, w * h) for w, h in GCUT1), 56460),
+        # N. Christofides and C. Whitlock, "An algorithm for two-dimensional cutting
+        # problems", Oper. Res. 25 (1977), the first problem.
+        ((15, 10), CGCUT1, 244),
+        # J. F. Oliveira and J. S. Ferreira, "An improved version of Wang's algorithm", Eur.
+        # J. Oper. Res. 44 (1990), problem OF1; worth their area.
+        ((70, 40), tuple((w, h, most, w * h) for w, h, most in OF1), 2737),
+        # P. Y. Wang, "Two algorithms for constrained two-dimensional cutting stock
+        # problems", Oper. Res. 31 (1983), the large problem; worth their area.
+        ((70, 40), tuple((w, h, most, w * h) for w, h, most in WANG), 2721),
+    ],
+    ids=["gcut1", "cgcut1", "of1", "wang"],
+)
+def test_the_published_optima_of_the_literature_are_reached_and_proven(
+    size: tuple[int, int],
+    pieces: tuple[tuple[int, int, int | None, int], ...],
+    optimum: int,
+) -> None:
+    """Sizes, numbers and optima are from memory; that they agree speaks for all of them."""
+    sheet = MixForm("sheet", F(size[0]), F(size[1]), F(0), 1)
+    wanted = [
+        WorthPiece(f"{at}", F(w), F(h), F(worth), most, may_turn=False)
+        for at, (w, h, most, worth) in enumerate(pieces)
+    ]
+    answer = best_worth([sheet], wanted)
+    assert answer.worth == answer.worth_upper_bound == optimum

@@ -21,8 +21,9 @@ Why the bounds hold
     All of it is computed in fractions, whatever proposed the prices.
 
 What it does not do
-    Layouts that only pay because a piece is nearly used up are found by luck; the bound
-    covers them.
+    Layouts that only pay because a piece is nearly used up are found by luck in a mix; the
+    bound covers them. In a breakdown they are listed where they are few
+    (:mod:`kitmaker.cutting.builds`).
 """
 
 from __future__ import annotations
@@ -54,6 +55,8 @@ EASY_NODES = 15
 """Nodes of the program for ease of cutting at most."""
 SET_WORK = WorkLimit(pairs=2_000_000, joins=6_000)
 """Work spent on listing all sets that fit one kind of sheet."""
+SLACK_WORK = WorkLimit(pairs=8_000_000, joins=20_000)
+"""Work spent on listing the sets of a kind of sheet that a better plan may hold."""
 MOST_REACHABLE = 1_000_000
 """The greatest cost for which reachable sums are listed."""
 
@@ -271,71 +274,166 @@ def most_worth(
         worth: Of one piece of each kind.
         most: How many of each kind are wanted at most; None for any number.
     """
-    scale = lcm(*(one.denominator for one in worth))
-    values = [int(one * scale) for one in worth]
-    size = len(kinds)
-    capped = [at for at in range(size) if most[at] is not None]
-    demand = [0] * size + [-(most[at] or 0) for at in capped]
-    demand += [-(sheet.at_hand or 0) for sheet in sheets]
-    searches = _Searches(kinds, sheets)
-    program = CoverProgram(demand)
+    return _Worth(kinds, sheets, worth, most).run()
 
-    def row(column: Column) -> tuple[int, ...]:
-        here = (-int(at == column.size) for at in range(len(sheets)))
-        return (*column.counts, *([0] * len(capped)), *here)
 
-    def sale(kind: int) -> tuple[int, ...]:
-        own = (-int(at == kind) for at in range(size))
-        return (*own, *(-int(at == kind) for at in capped), *([0] * len(sheets)))
+class _Worth:
+    """The search for the most worth."""
 
-    for kind in range(size):
-        program.add(sale(kind), -values[kind])
-    for column in searches.grids():
-        program.add(row(column), 0)
-    bound: Fraction | None = None
-    prices = [value * PRICE_SCALE for value in values]
-    for _ in range(max(1, searches.rounds)):
-        proposed = program.solve()[1][:size]
-        prices = [
-            value * PRICE_SCALE if most[at] is None else min(value * PRICE_SCALE, proposed[at])
-            for at, value in enumerate(values)
+    def __init__(
+        self,
+        kinds: Sequence[Kind],
+        sheets: Sequence[Sheet],
+        worth: Sequence[Fraction],
+        most: Sequence[int | None],
+    ) -> None:
+        self.kinds, self.sheets, self.most = tuple(kinds), tuple(sheets), tuple(most)
+        self.scale = lcm(*(one.denominator for one in worth))
+        self.values = [int(one * self.scale) for one in worth]
+        self.capped = [at for at, one in enumerate(most) if one is not None]
+        self.demand = [0] * len(kinds) + [-(most[at] or 0) for at in self.capped]
+        self.demand += [-(sheet.at_hand or 0) for sheet in sheets]
+        self.searches = _Searches(kinds, sheets)
+        self.prices = [value * PRICE_SCALE for value in self.values]
+        self.limit: int | None = None
+        self.total = 0
+
+    def run(self) -> Mixed:
+        self._generate()
+        self.searches.all_sets()
+        self.searches.with_few([max(1, price) for price in self.prices])
+        copies = self._choose((), NODES)
+        bound = Fraction(self.limit or 0, PRICE_SCALE)
+        most = bound.numerator // bound.denominator
+        if self.total < most:
+            best_set = self._sets_within_the_slack()
+            copies = self._choose(copies, NODES)
+            if best_set is not None and sum(one.at_hand or 0 for one in self.sheets) == 1:
+                most = max(self.total, best_set)
+        copies = self._easiest(copies)
+        columns = list(self.searches.columns.values())
+        found = _chosen(columns, copies[: len(columns)])
+        return Mixed(found, Fraction(self.total, self.scale), Fraction(most, self.scale))
+
+    def _row(self, column: Column) -> tuple[int, ...]:
+        here = (-int(at == column.size) for at in range(len(self.sheets)))
+        return (*column.counts, *([0] * len(self.capped)), *here)
+
+    def _sale(self, kind: int) -> tuple[int, ...]:
+        own = (-int(at == kind) for at in range(len(self.kinds)))
+        limited = (-int(at == kind) for at in self.capped)
+        return (*own, *limited, *([0] * len(self.sheets)))
+
+    def _generate(self) -> None:
+        """Generate layouts, keeping the prices that bound the worth best."""
+        program = CoverProgram(self.demand)
+        for kind, value in enumerate(self.values):
+            program.add(self._sale(kind), -value)
+        for column in self.searches.grids():
+            program.add(self._row(column), 0)
+        for _ in range(max(1, self.searches.rounds)):
+            proposed = program.solve()[1]
+            prices = [
+                value * PRICE_SCALE
+                if self.most[at] is None
+                else min(value * PRICE_SCALE, proposed[at])
+                for at, value in enumerate(self.values)
+            ]
+            held, new = self.searches.price(prices)
+            limit = sum(n * (one.at_hand or 0) for n, one in zip(held, self.sheets, strict=True))
+            limit += sum(
+                (self.values[at] * PRICE_SCALE - prices[at]) * (self.most[at] or 0)
+                for at in self.capped
+            )
+            if self.limit is None or limit < self.limit:
+                self.limit, self.prices = limit, prices
+            if not new:
+                return
+            for column in new:
+                program.add(self._row(column), 0)
+
+    def _sets_within_the_slack(self) -> int | None:
+        """Add every set that a sheet of a better plan may hold; return the most one is worth.
+
+        None where not all of them could be listed.
+
+        What all sheets together lose against the most they can hold at the prices is no
+        more than the bound less what is known: a sheet that loses more is in no better plan.
+        """
+        slack = (self.limit or 0) - (self.total + 1) * PRICE_SCALE
+        demand = [
+            kind.count if most is None else min(kind.count, most)
+            for kind, most in zip(self.kinds, self.most, strict=True)
         ]
-        held, new = searches.price(prices)
-        limit = sum(n * (sheet.at_hand or 0) for n, sheet in zip(held, sheets, strict=True))
-        limit += sum((values[at] * PRICE_SCALE - prices[at]) * (most[at] or 0) for at in capped)
-        this = Fraction(limit, PRICE_SCALE)
-        bound = this if bound is None else min(bound, this)
-        if not new:
-            break
-        for column in new:
-            program.add(row(column), 0)
-    searches.all_sets()
-    searches.with_few([max(1, price) for price in prices])
-    columns = list(searches.columns.values())
-    entries = [row(column) for column in columns] + [sale(kind) for kind in range(size)]
-    prices_of = [0] * len(columns) + [-value for value in values]
-    limits = [sheets[column.size].at_hand or 0 for column in columns]
-    limits += [kind.count for kind in kinds]
-    choice = choose_columns(entries, prices_of, demand, nodes=NODES, most=limits)
-    copies = choice.copies if choice is not None else (0,) * len(entries)
-    total = -sum(price * n for price, n in zip(prices_of, copies, strict=True))
-    easy = choose_columns(
-        entries,
-        prices_of,
-        demand,
-        nodes=EASY_NODES,
-        whole_steps=True,
-        setup=[*(_ease(column, sheets) for column in columns), *([0] * size)],
-        at_most=-total,
-        start=copies,
-        most=limits,
-    )
-    if easy is not None:
-        worth_now = -sum(price * n for price, n in zip(prices_of, easy.copies, strict=True))
-        if worth_now >= total:
-            copies, total = easy.copies, worth_now
-    whole = Fraction(0) if bound is None else Fraction(bound.numerator // bound.denominator)
-    return Mixed(_chosen(columns, copies[: len(columns)]), Fraction(total, scale), whole / scale)
+        best: int | None = 0
+        for at, (sheet, search) in enumerate(zip(self.sheets, self.searches.layouts, strict=True)):
+            loss = Loss(
+                sheet.width * sheet.height,
+                tuple(self.prices),
+                search.table(self.prices),
+                tuple(search.xs),
+                tuple(search.ys),
+                slack,
+            )
+            built = Builds(self.kinds, demand, sheet.width, sheet.height, loss, SLACK_WORK)
+            for code in built.fullest():
+                self.searches.add(at, built.tree(code))
+                counts = built.packing.unpack(code)
+                worth = sum(value * n for value, n in zip(self.values, counts, strict=True))
+                best = None if best is None else max(best, worth)
+            best = best if built.complete else None
+        return best
+
+    def _choose(self, known: tuple[int, ...], nodes: int) -> tuple[int, ...]:
+        """Return the copies of each layout, then of each kind sold, that are worth most."""
+        columns = list(self.searches.columns.values())
+        prices_of = [0] * len(columns) + [-value for value in self.values]
+        if known:
+            sold = known[len(known) - len(self.kinds) :]
+            laid = known[: len(known) - len(self.kinds)]
+            known = (*laid, *([0] * (len(columns) - len(laid))), *sold)
+        choice = choose_columns(
+            self._entries(columns),
+            prices_of,
+            self.demand,
+            nodes=nodes,
+            most=self._limits(columns),
+            start=known or None,
+        )
+        copies = choice.copies if choice is not None else known or (0,) * len(prices_of)
+        self.total = -sum(price * n for price, n in zip(prices_of, copies, strict=True))
+        return copies
+
+    def _easiest(self, copies: tuple[int, ...]) -> tuple[int, ...]:
+        """Return a choice of the same worth that is easier to cut, where there is one."""
+        columns = list(self.searches.columns.values())
+        prices_of = [0] * len(columns) + [-value for value in self.values]
+        easy = choose_columns(
+            self._entries(columns),
+            prices_of,
+            self.demand,
+            nodes=EASY_NODES,
+            whole_steps=True,
+            setup=[
+                *(_ease(column, self.sheets) for column in columns),
+                *([0] * len(self.kinds)),
+            ],
+            at_most=-self.total,
+            start=copies,
+            most=self._limits(columns),
+        )
+        if easy is None:
+            return copies
+        worth = -sum(price * n for price, n in zip(prices_of, easy.copies, strict=True))
+        return easy.copies if worth >= self.total else copies
+
+    def _entries(self, columns: Sequence[Column]) -> list[tuple[int, ...]]:
+        sales = [self._sale(kind) for kind in range(len(self.kinds))]
+        return [*(self._row(column) for column in columns), *sales]
+
+    def _limits(self, columns: Sequence[Column]) -> list[int]:
+        sheets = [self.sheets[column.size].at_hand or 0 for column in columns]
+        return [*sheets, *(kind.count for kind in self.kinds)]
 
 
 def _chosen(columns: Sequence[Column], copies: Sequence[int]) -> Counter[Column]:
