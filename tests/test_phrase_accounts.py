@@ -89,6 +89,7 @@ def test_a_remark_is_held_against_the_count() -> None:
     assert is_asked('48 squares 2½" (10 sets of 4)')
     assert is_asked('Cut 4 squares 4½" (make 12)')
     assert counts('Cut 88 squares 2" (use 84 of the 88 cut)') == [88]
+    assert counts('17 squares 6½" - you should get 6 per WOF 6½" strip') == [17]
 
 
 def test_a_share_from_each_print_is_held_against_the_prints() -> None:

@@ -22,8 +22,21 @@ from kitmaker.reading.phrases.plain import NUMBER, UnsureError, read_number
 
 QUANTITY = frozenset(
     {
-        *("each", "every", "both", "half", "halves", "third", "thirds", "double", "twice"),
-        *("triple", "pair", "pairs", "dozen", "another", "additional", "extra", "more", "other"),
+        *("each", "every", "ea", "both", "half", "halves", "third", "thirds", "double", "twice"),
+        *(
+            "triple",
+            "pair",
+            "pairs",
+            "pr",
+            "prs",
+            "dozen",
+            "doz",
+            "another",
+            "additional",
+            "extra",
+            "more",
+            "other",
+        ),
         *("others", "remaining", "rest", "remainder", "several", "few", "many", "some", "same"),
         *("but", "except", "less", "minus", "plus", "spare", "spares", "without", "also"),
         *("again", "repeat", "per", "times", "either", "or"),
@@ -31,7 +44,7 @@ QUANTITY = frozenset(
 )
 """Words that may change how many are cut, or say of which."""
 
-OF_EACH = "each every per"
+OF_EACH = "each every ea per"
 """The words that a rule reads which multiplies."""
 OF_THE_REST = "remaining rest remainder other others"
 """The words that a rule reads which goes on with what is left."""

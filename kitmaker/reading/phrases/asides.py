@@ -20,7 +20,8 @@ _NEUTRAL = re.compile(
     rf"|\b(?:trim(?:med)?|squared?\s+up|finish(?:es|ed|ing)?|measur\w+)\b[^\d]*(?:to\s+)?{NUMBER}\s*{UNIT}?"
     rf"(?:\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)?"
     rf"|{NUMBER}\s*{UNIT}?(?:\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)?\s*finish(?:es|ed|ing)?"
-    r"|\b\d+\s+(?:[a-z]+\s+){0,2}?(?:per|from\s+each|from\s+every|in\s+each|out\s+of\s+each)\s+(?:wof\s+)?strip\b"
+    r"|\b\d+\s+(?:[a-z]+\s+){0,2}?(?:per|from\s+each|from\s+every|in\s+each|out\s+of\s+each)\s+"
+    rf"(?:wof\s+)?(?:{NUMBER}\s*{UNIT}\s*(?:x\s*)?)?(?:wof\s+)?strip\b"
     r"|\beach\s+(?:square\s+|pair\s+)?(?:makes|yields|gives)\s+[248]\s+(?:hsts?|qsts?|triangles|geese|units)\b"
     r"|\bif\s+your\b.*",
     re.IGNORECASE,

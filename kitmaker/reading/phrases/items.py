@@ -15,7 +15,22 @@ from kitmaker.reading.phrases.plain import UnsureError
 
 _CHANGES_COUNT = frozenset(
     {
-        *("pair", "pairs", "sets", "dozen", "times", "per", "both", "either", "or", "several"),
+        *(
+            "pair",
+            "pairs",
+            "pr",
+            "prs",
+            "ea",
+            "doz",
+            "sets",
+            "dozen",
+            "times",
+            "per",
+            "both",
+            "either",
+            "or",
+            "several",
+        ),
         *("few", "each", "every", "double", "half", "maximum", "minimum", "approximately"),
         *("approx", "about", "assortment", "many", "up", "twice"),
         *("but", "except", "less", "minus", "same", "couple", "triple", "spare", "spares"),

@@ -251,7 +251,7 @@ def take_yields(plain: PlainLine) -> str:
 
     text = plain.text
     for in_all in _IN_ALL.finditer(text):
-        plain.totals.append((int(in_all[1]), ""))
+        plain.totals.append((int(in_all["before"] or in_all["behind"]), ""))
     text = _IN_ALL.sub("", text)
     if (triangles := _TRIANGLES.search(text)) is not None:
         plain.totals.append((int(triangles["bare"] or triangles["purpose"]), "triangles"))
@@ -268,8 +268,9 @@ def take_yields(plain: PlainLine) -> str:
 
 
 _IN_ALL = re.compile(
-    r"\s*(?:,|--|;|=)\s*(\d+)\s+(?:squares\s+|rectangles\s+|pieces\s+|strips\s+)?"
-    r"(?:in\s+all|in\s+total|total|altogether)\s*[.]?$",
+    r"\s*(?:,|--|;|=)\s*(?:(?P<before>\d+)\s+(?:squares\s+|rectangles\s+|pieces\s+|strips\s+)?"
+    r"(?:in\s+all|in\s+total|total|altogether)"
+    r"|total\s*:?\s*(?P<behind>\d+)(?:\s+(?:squares|rectangles|pieces|strips))?)\s*[.]?$",
     re.IGNORECASE,
 )
 _TRIANGLES = re.compile(
