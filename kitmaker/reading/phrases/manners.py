@@ -98,7 +98,7 @@ _OF_EACH_BLOCK = re.compile(
 )
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)
 _FROM_COUNTED_STRIPS = re.compile(
-    rf"^(?:(?:sub-?\s?|cross-?\s?)?cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*(?:cut\s+)?(?:from|cut)\s+"
+    rf"^(?:(?:sub-?\s?|cross-?\s?)?cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*\b(?:cut\s+)?(?:from|cut)\s+"
     rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*(?:{UNIT}|x|×|wof))(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
     re.IGNORECASE,
 )
