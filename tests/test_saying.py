@@ -10,7 +10,7 @@ import pytest
 from kitmaker.errors import Location
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.pull_list import say_short, view_pull_lines
-from kitmaker.paper.sheets.saying import say_later, say_piece_notes, say_proof
+from kitmaker.paper.sheets.saying import say_later, say_piece_notes, say_proof, say_total
 from kitmaker.pattern import Piece, Shape
 from kitmaker.plan import KitPlan
 
@@ -66,3 +66,16 @@ def test_a_length_that_is_not_proven_says_what_is_sure(class_plan: KitPlan) -> N
     assert say_proof(loose, fabric.form, Unit.INCH) == (
         "a shorter length is not ruled out, but none under ¾ yd will do"
     )
+
+
+def test_a_total_cut_for_two_colorways_says_that_it_is_for_both(class_plan: KitPlan) -> None:
+    together = [one for one in class_plan.fabrics if one.cut_with]
+    assert together
+    for fabric in together:
+        others = {colorway for _, colorway in fabric.cut_with} - {fabric.colorway}
+        said = say_total(fabric)
+        assert said.startswith(f"{fabric.total.buy} together with ")
+        assert all(f"colorway {name}" in said for name in others)
+        assert fabric.colorway not in said
+    alone = next(one for one in class_plan.fabrics if not one.cut_with)
+    assert say_total(alone) == alone.total.buy

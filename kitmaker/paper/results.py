@@ -11,7 +11,7 @@ from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.paper.sheets.page import number_kits, say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
-from kitmaker.paper.sheets.saying import count_of, say_kits, say_piece_size, say_proof
+from kitmaker.paper.sheets.saying import count_of, say_kits, say_piece_size, say_proof, say_total
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
 from kitmaker.plan import FabricPlan, KitPlan
@@ -100,7 +100,7 @@ def _fabric_row(plan: KitPlan, fabric: FabricPlan) -> tuple[Value, ...]:
         fabric.kits,
         fabric.per_kit.buy,
         say_proof(fabric.per_kit, fabric.form, unit),
-        fabric.total.buy,
+        say_total(fabric),
         _bolt(fabric.total.buy_length, unit),
         fabric.job.minutes if fabric.job else None,
         fabric.cost,

@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
 from kitmaker.paper.sheets.pull_list import PullView, say_kits_possible, view_pull_lines
-from kitmaker.paper.sheets.saying import say_minutes, say_money, say_one_fewer, say_proof
+from kitmaker.paper.sheets.saying import say_minutes, say_money, say_one_fewer, say_proof, say_total
 from kitmaker.plan import Choice, CuttingJob, FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -194,7 +194,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
         bag="bagged uncut" if fabric.bag is Bag.UNCUT else "cut into pieces",
         per_kit=f"{fabric.per_kit.buy} each",
         proof=f"{proof}; {fewer}" if fewer else proof,
-        total=fabric.total.buy,
+        total=say_total(fabric),
         total_proof=(
             say_proof(fabric.total, fabric.form, unit) if fabric.bag is Bag.PIECES else ""
         ),

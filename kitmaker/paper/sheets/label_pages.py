@@ -22,8 +22,10 @@ from kitmaker.plan import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
 
 _MOST_NAMED = 12
-_LONGEST_FORCE = 125  # characters that one line of the margin holds
-_SMALLEST_FORCE, _LARGEST_FORCE = Fraction(6), Fraction(7)  # points
+_ONE_LINE = 110  # characters that a line of the margin holds in the larger type
+_ONE_SMALL_LINE, _TWO_SMALL_LINES = 130, 230  # in the smaller one
+_TWO_LINES_HIGH = Fraction("4.9")  # mm
+_SMALLER_FORCE, _LARGER_FORCE = Fraction(6), Fraction(7)  # points
 
 READABLE = Fraction(7)
 """Points down to which a longer wording is better than a shorter one."""
@@ -149,7 +151,11 @@ def view_label_page(
     problems += (_lacking(page.kind, lacks, sheet) for lacks in lacking)
     problems += (error(f"{said}.") for said in check_geometry(sheet))
     band, force = margin_band(sheet), margin_band(sheet, other=True)
-    has_room = force.points >= _SMALLEST_FORCE
+    has_room = force.points >= _SMALLER_FORCE
+    in_force = say_in_force(
+        plan, _TWO_SMALL_LINES if force.height >= _TWO_LINES_HIGH else _ONE_SMALL_LINE
+    )
+    force_size = _LARGER_FORCE if len(in_force) <= _ONE_LINE else _SMALLER_FORCE
     paper_width, paper_height = PAPERS[sheet.paper]
     count = max(by_sheet, default=1)
     view_page = LabelPageView(
@@ -163,10 +169,10 @@ def view_label_page(
         band_top=_mm(band.top),
         band_height=_mm(band.height),
         band_size=f"{_number(band.points)}pt",
-        in_force=say_in_force(plan, _LONGEST_FORCE),
+        in_force=in_force,
         force_top=_mm(force.top) if has_room else "",
         force_height=_mm(force.height),
-        force_size=f"{_number(min(force.points, _LARGEST_FORCE))}pt",
+        force_size=f"{_number(min(force.points, force_size))}pt",
         sheet_id=sheet.sheet_id,
         start=choice.start,
         sheets=tuple(

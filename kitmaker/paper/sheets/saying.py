@@ -26,7 +26,8 @@ from kitmaker.lengths import (
     say_usable,
 )
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
-from kitmaker.plan import NeededPiece, Yield
+from kitmaker.plan import FabricPlan, NeededPiece, Yield
+from kitmaker.shop import Bag
 
 UNKNOWN = "not known"
 
@@ -213,6 +214,22 @@ def say_net(found: Yield, form: Form, unit: Unit) -> str:
     return " + ".join(
         say_net_form(one, count, found.buy_length, unit) for one, count in found.forms_of(form)
     )
+
+
+def say_total(fabric: FabricPlan) -> str:
+    """Say what all kits take of a fabric; where it is cut with others, that it is their sum."""
+    others = [
+        " ".join(
+            part
+            for part in (role if role != fabric.role else "", colorway and f"colorway {colorway}")
+            if part
+        )
+        for role, colorway in fabric.cut_with
+        if (role, colorway) != (fabric.role, fabric.colorway)
+    ]
+    if fabric.bag is Bag.UNCUT or not any(others):
+        return fabric.total.buy
+    return f"{fabric.total.buy} together with {join_words(others)}"
 
 
 def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> str:
