@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import random
 from fractions import Fraction
 
 import pytest
 
+from kitmaker.cutting.desk import plan_forms
+from kitmaker.cutting.least_cost import cheapest_numbers
+from kitmaker.cutting.mixed import Sheet
 from kitmaker.cutting.mixed_desk import MixForm, WorthPiece, best_worth, plan_mix
 from kitmaker.cutting.problem import Demand
 
@@ -133,3 +137,38 @@ def test_a_size_that_fits_nothing_does_not_come_out() -> None:
     at_hand = [MixForm("square", F(5), F(5), F(0), 2)]
     pieces = [WorthPiece("6", F(6), F(6), F(9)), WorthPiece("5", F(5), F(5), F(1))]
     assert best_worth(at_hand, pieces).pieces == {"5": 2}
+
+
+def test_numbers_of_sheets_that_break_a_rule_bound_the_cost() -> None:
+    """Ten pieces, four to the dear sheet and one to the cheap: 3 + 3 + 2 × 1 costs least."""
+    dear, cheap = Sheet(1, 1, F(3), None), Sheet(1, 1, F(1), None)
+    rules = [((4, 1), 10)]
+    assert cheapest_numbers([dear, cheap], [3, 1], rules, 100) == 8
+    assert cheapest_numbers([dear, cheap], [3, 1], [*rules, ((0, 1), 5)], 100) == 11
+    assert cheapest_numbers([dear, cheap], [3, 1], rules, 7) == 7, "never above what is known"
+    few = Sheet(1, 1, F(1), 1)
+    assert cheapest_numbers([dear, few], [3, 1], rules, 100) == 9
+
+
+def test_drawn_mixes_are_nearly_all_proven_cheapest() -> None:
+    forms = [
+        MixForm("fat quarter", F(20), F(16), F(3)),
+        MixForm("fat eighth", F(20), F(8), F(17, 10)),
+        MixForm("square", F(5), F(5), F(2, 5)),
+        MixForm("strip", F(40), F(5, 2), F(11, 10)),
+    ]
+    proven = 0
+    for seed in range(10):
+        draw = random.Random(seed)  # noqa: S311
+        several = [forms[0], *draw.sample(forms[1:], draw.choice((1, 2)))]
+        demands = [
+            Demand(f"{at}", F(draw.randint(8, 40), 8), F(draw.randint(8, 56), 8), count)
+            for at, count in enumerate(draw.choices((1, 2, 4, 8, 12), k=draw.randint(1, 4)))
+        ]
+        answer = plan_mix(demands, several)
+        assert answer is not None
+        assert answer.cost_lower_bound <= answer.cost
+        alone = plan_forms(demands, F(20), F(16))
+        assert answer.cost <= 3 * alone.count, "never dearer than fat quarters alone"
+        proven += answer.proven
+    assert proven >= 9

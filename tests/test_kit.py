@@ -23,7 +23,7 @@ from quilt import (
 from kitmaker.errors import UsageError
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.kit import plan_kits
-from kitmaker.kits.possible import share_out
+from kitmaker.kits.lasting import share_out
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
 from kitmaker.shop import Bag, ClassSheet, InKit, Shop

@@ -9,7 +9,9 @@ from fractions import Fraction
 
 from kitmaker.cutting.handout import Queue, hand_out
 from kitmaker.cutting.layout import Layout
-from kitmaker.cutting.mixed import Mixed, Sheet, least_cost, most_worth
+from kitmaker.cutting.least_cost import least_cost
+from kitmaker.cutting.mixed import Mixed, Sheet
+from kitmaker.cutting.most_worth import most_worth
 from kitmaker.cutting.problem import Demand, Kind, Problem, common_unit, kinds_of
 from kitmaker.cutting.simplest import drop_surplus
 from kitmaker.cutting.trees import Column, total

@@ -9,10 +9,10 @@ from fractions import Fraction
 
 from kitmaker.forms import Form
 from kitmaker.kits.costs import cost_of_forms, cost_of_length
+from kitmaker.kits.drawing import Needed
 from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.mixes import sum_known, take_any, times_mix
-from kitmaker.kits.stock import Needed
 from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths
 from kitmaker.lengths import Length, Unit
 from kitmaker.plan import CuttingJob, Yield
