@@ -140,7 +140,10 @@ def test_a_size_that_fits_nothing_does_not_come_out() -> None:
 
 
 def test_numbers_of_sheets_that_break_a_rule_bound_the_cost() -> None:
-    """Ten pieces, four to the dear sheet and one to the cheap: 3 + 3 + 2 × 1 costs least; with five cheap ones at least, six and one."""
+    """Ten pieces, four to the dear sheet and one to the cheap: two and two cost least.
+
+    With five cheap ones at least, it is one and six.
+    """
     dear, cheap = Sheet(1, 1, F(3), None), Sheet(1, 1, F(1), None)
     rules = [((4, 1), 10)]
     assert cheapest_numbers([dear, cheap], [3, 1], rules, 100) == 8
