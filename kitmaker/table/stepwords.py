@@ -106,7 +106,7 @@ def _taking(step: Step, unit: Unit) -> str:
     if not step.part:
         if step.part_count == 1:
             return ""
-        said = f"the {step.part_count} sheets"
+        said = "both" if step.part_count == 2 else f"all {step.part_count}"
     else:
         across, along = step.part_size
         said = f"part {step.part} ({say_size(across, unit)} × {_measure(along, unit)})"
