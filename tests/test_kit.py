@@ -251,3 +251,26 @@ def test_doubling_the_kits_never_needs_less() -> None:
     known = [length for length in lengths if length is not None]
     assert known == sorted(known)
     assert len(known) == 4
+
+
+def test_prints_that_are_cut_alike_are_solved_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    from kitmaker.kits import yields
+
+    solved: list[object] = []
+    plain = yields.plan_length
+
+    def counted(*asked: object, **how: object) -> object:
+        solved.append(asked)
+        return plain(*asked, **how)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(yields, "plan_length", counted)
+    yields._length.cache_clear()
+    prints = [fabric(name, piece("A", "3.5", "6.25", 7), piece("B", 2, 2, 5)) for name in "XYZ"]
+    made = plan(pattern(*prints), kits=2)
+    assert len(solved) == 1
+    for name, one in zip("XYZ", made.fabrics, strict=True):
+        assert one.role == name
+        assert one.job is not None
+        keys = {placed.key for layout in one.job.layouts for placed in layout.pieces}
+        assert keys == {needed.key for needed in one.job.pieces}, "each print keeps its names"
+        assert all(key.startswith(name.casefold()) for key in keys)

@@ -19,8 +19,8 @@ along). Positions count from one corner of the usable area: x across, y along.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -149,6 +149,12 @@ class Part:
     def offcuts(self) -> tuple[Rect, ...]:
         """Return every offcut with its place."""
         return tuple(at for part, at in self.leaves() if part.is_offcut)
+
+    def renamed(self, names: Mapping[str, str]) -> Part:
+        """Return the same part with its pieces' keys replaced."""
+        if self.key is not None:
+            return replace(self, key=names[self.key])
+        return replace(self, children=tuple(child.renamed(names) for child in self.children))
 
     def tally(self) -> Counter[str]:
         """Return how many pieces of each demand come from it."""

@@ -9,7 +9,7 @@ what is bought includes the loss and is rounded up once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -148,7 +148,8 @@ def _for_one_print(
 
 
 def _take_forms(asked: FormDemands, form: Form, along: Length, copies: int) -> Taken:
-    answer = _forms(asked.demands, form.usable_across, along)
+    demands, names = _without_names(asked.demands)
+    answer = _forms(demands, form.usable_across, along)
     count = answer.count * copies
     amount = Yield(
         count=count,
@@ -156,11 +157,22 @@ def _take_forms(asked: FormDemands, form: Form, along: Length, copies: int) -> T
         proven=answer.proven,
         buy=form.count_phrase(count),
     )
-    return Taken(amount, _times(answer.layouts, copies))
+    return Taken(amount, _times(answer.layouts, copies, names))
 
 
-def _times(layouts: tuple[Layout, ...], copies: int) -> tuple[Layout, ...]:
-    return tuple(Layout(layout.sheet, layout.copies * copies) for layout in layouts)
+def _without_names(demands: Sequence[Demand]) -> tuple[tuple[Demand, ...], dict[str, str]]:
+    """Return demands under numbers for names, and the names.
+
+    Two prints that are cut alike are one problem, solved once.
+    """
+    names = {str(at): demand.key for at, demand in enumerate(demands)}
+    return tuple(replace(one, key=str(at)) for at, one in enumerate(demands)), names
+
+
+def _times(
+    layouts: tuple[Layout, ...], copies: int, names: Mapping[str, str]
+) -> tuple[Layout, ...]:
+    return tuple(Layout(one.sheet.renamed(names), one.copies * copies) for one in layouts)
 
 
 def _at_least(taken: Taken, amount: Yield, form: Form, prints: int) -> Taken:
@@ -188,7 +200,8 @@ def purchase_of(basis: Basis) -> Purchase:
 def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> Taken:
     purchase = purchase_of(basis)
     asked_for = None if basis.exact_length else purchase
-    answer = _length(asked.demands, form.usable_across, asked_for, easy=basis.to_cut)
+    demands, names = _without_names(asked.demands)
+    answer = _length(demands, form.usable_across, asked_for, easy=basis.to_cut)
     layouts, length = answer.layouts, answer.length
     if not basis.exact_length:
         layouts, length = answer.simple_layouts, answer.simple_length
@@ -206,7 +219,7 @@ def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> T
         buy_length=bought * copies,
         buy=say_lengths(bought, copies, basis.unit),
     )
-    return Taken(amount, _times(layouts, copies))
+    return Taken(amount, _times(layouts, copies, names))
 
 
 def say_lengths(each: Length, copies: int, unit: Unit) -> str:
@@ -272,7 +285,7 @@ def _fewer_do(
     asked = demands_for(each, larger, basis.unit, basis.pattern_width)
     if asked.why:
         return False
-    return _enough(asked.demands, across, along, (count - 1) // copies)
+    return _enough(_without_names(asked.demands)[0], across, along, (count - 1) // copies)
 
 
 def estimate_by_area(area: Fraction, form: Form) -> int:
