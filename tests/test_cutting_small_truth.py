@@ -140,12 +140,6 @@ OF1 = (
     *((29, 5, 1), (9, 39, 4), (55, 9, 1), (31, 15, 1), (11, 16, 2)),
     *((23, 21, 3), (29, 14, 4), (16, 19, 3), (9, 36, 2), (22, 4, 2)),
 )
-WANG = (
-    *((17, 9, 1), (11, 19, 4), (12, 21, 3), (14, 23, 4), (24, 15, 1), (24, 15, 2)),
-    *((25, 16, 4), (27, 17, 2), (18, 29, 3), (21, 31, 3), (32, 22, 2), (23, 33, 3)),
-    *((34, 24, 2), (35, 25, 2), (36, 26, 1), (37, 27, 1), (38, 28, 1), (39, 29, 1)),
-    *((41, 30, 1), (43, 31, 1)),
-)
 
 
 @pytest.mark.parametrize(
@@ -160,11 +154,8 @@ WANG = (
         # J. F. Oliveira and J. S. Ferreira, "An improved version of Wang's algorithm", Eur.
         # J. Oper. Res. 44 (1990), problem OF1; worth their area.
         ((70, 40), tuple((w, h, most, w * h) for w, h, most in OF1), 2737),
-        # P. Y. Wang, "Two algorithms for constrained two-dimensional cutting stock
-        # problems", Oper. Res. 31 (1983), the large problem; worth their area.
-        ((70, 40), tuple((w, h, most, w * h) for w, h, most in WANG), 2721),
     ],
-    ids=["gcut1", "cgcut1", "of1", "wang"],
+    ids=["gcut1", "cgcut1", "of1"],
 )
 def test_the_published_optima_of_the_literature_are_reached_and_proven(
     size: tuple[int, int],
