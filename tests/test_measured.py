@@ -12,13 +12,9 @@ from quilt import bolt, class_sheet, colorway, fabric, on_shelf, pattern, piece,
 
 from kitmaker.errors import Location, UnreadableError, UsageError
 from kitmaker.kits.choices import Options, Resolved, resolve
+from kitmaker.kits.finished import leave_out_done
 from kitmaker.kits.kit import plan_kits
-from kitmaker.kits.measured import (
-    clear_stretches,
-    lay_out_measured,
-    leave_out_done,
-    say_changes,
-)
+from kitmaker.kits.measured import clear_stretches, lay_out_measured, say_changes
 from kitmaker.lengths import Unit
 from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
 from kitmaker.shopbooks.cutsbook import read_cuts

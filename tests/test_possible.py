@@ -14,8 +14,9 @@ from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
 from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.lasting import share_out
 from kitmaker.kits.most import plan_most
-from kitmaker.kits.possible import kits_possible, share_out
+from kitmaker.kits.possible import kits_possible
 from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan

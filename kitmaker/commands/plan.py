@@ -18,8 +18,9 @@ from kitmaker.errors import (
     has_errors,
 )
 from kitmaker.kits.choices import Options, Resolved, resolve
+from kitmaker.kits.finished import leave_out_done
 from kitmaker.kits.kit import plan_kits
-from kitmaker.kits.measured import lay_out_measured, leave_out_done, say_changes
+from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
 from kitmaker.kits.stock import warn_of_mixed_lots
 from kitmaker.paper.folder import safe_folder_name, write_folder

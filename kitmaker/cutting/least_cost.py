@@ -30,12 +30,10 @@ from math import lcm, prod
 
 import numpy as np
 
-from kitmaker.cutting.builds import Builds, Loss
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.mixed import (
     EASY_NODES,
     NODES,
-    SLACK_WORK,
     Mixed,
     Searches,
     Sheet,
@@ -78,6 +76,7 @@ class _Cost:
         self.searches = Searches(kinds, sheets)
         self.bound = Fraction(0)
         self.prices: tuple[int, ...] = (0,) * len(kinds)
+        self.held = [0] * len(sheets)
         self.rules: list[tuple[tuple[int, ...], int]] = []
 
     def run(self) -> Mixed | None:
@@ -127,7 +126,7 @@ class _Cost:
             self._keep_rule(prices, most)
             bound = _cost_bound(self.kinds, self.sheets, self.costs, prices, most)
             if bound > self.bound:
-                self.bound, self.prices = bound, prices
+                self.bound, self.prices, self.held = bound, prices, most
             if not new:
                 break
         return prices
@@ -157,8 +156,7 @@ class _Cost:
         more than the known cost less what the prices prove: a sheet that loses more is in
         no cheaper plan.
         """
-        tables = [search.table(self.prices) for search in self.searches.layouts]
-        shrink = _shrink(self.sheets, self.costs, [int(table[-1, -1]) for table in tables])
+        shrink = _shrink(self.sheets, self.costs, self.held)
         prices = tuple(int(shrink * price) for price in self.prices)
         tables = [search.table(prices) for search in self.searches.layouts]
         over = [
@@ -170,22 +168,11 @@ class _Cost:
         )
         slack += sum(more * (one.at_hand or 0) for more, one in zip(over, self.sheets, strict=True))
         demand = [kind.count for kind in self.kinds]
-        for at, (sheet, table) in enumerate(zip(self.sheets, tables, strict=True)):
+        for at, table in enumerate(tables):
             idle = self.costs[at] * PRICE_SCALE + over[at] - int(table[-1, -1])
             if slack < idle:
                 continue  # a sheet that loses so much when it is full is in no cheaper plan
-            search = self.searches.layouts[at]
-            loss = Loss(
-                sheet.width * sheet.height,
-                prices,
-                table,
-                tuple(search.xs),
-                tuple(search.ys),
-                slack - idle,
-            )
-            built = Builds(self.kinds, demand, sheet.width, sheet.height, loss, SLACK_WORK)
-            for code in built.fullest():
-                self.searches.add(at, built.tree(code))
+            self.searches.sets_within(at, demand, prices, table, slack - idle)
 
     def _choose(self, known: tuple[int, ...]) -> tuple[int, ...] | None:
         columns = list(self.searches.columns.values())

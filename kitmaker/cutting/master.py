@@ -20,7 +20,13 @@ PRICE_SCALE = 1_000_000
 """Whole-number prices are proposals times this, rounded down."""
 
 
-def _quiet(*, nodes: int | None = None, objective_step: bool = False) -> highspy.Highs:
+def quiet_solver(*, nodes: int | None = None, objective_step: bool = False) -> highspy.Highs:
+    """Return a solver that says nothing and answers alike on every machine.
+
+    Args:
+        nodes: For an integer program: when to stop looking.
+        objective_step: Whether a choice within less than 1 of the bound is best.
+    """
     solver = highspy.Highs()  # type: ignore[no-untyped-call]
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("threads", 1)
@@ -51,7 +57,7 @@ class CoverProgram:
     def __init__(self, demand: Sequence[int]) -> None:
         """Start with one row a kind and no columns."""
         self.demand = tuple(demand)
-        self._solver = _quiet()
+        self._solver = quiet_solver()
         infinity = highspy.kHighsInf
         for count in demand:
             _add_row(self._solver, float(count), infinity)
@@ -129,7 +135,7 @@ def choose_columns(
     Returns:
         The choice, its cover counted again in whole numbers; None when none was found.
     """
-    solver = _quiet(nodes=nodes, objective_step=whole_steps)
+    solver = quiet_solver(nodes=nodes, objective_step=whole_steps)
     # Starting anew at the root takes twice the time, and is seldom better for it.
     solver.setOptionValue("mip_allow_restart", thorough)
     for needed in demand:
@@ -148,7 +154,7 @@ def choose_columns(
     if start is not None:
         _propose(solver, start, with_setups=setup is not None)
     solver.run()
-    if solver.getInfo().primal_solution_status != _FEASIBLE:
+    if solver.getInfo().primal_solution_status != FEASIBLE:
         return None
     found = list(solver.getSolution().col_value)[: len(columns)]
     copies = tuple(round(value) for value in found)
@@ -173,7 +179,7 @@ def _propose(solver: highspy.Highs, start: Sequence[int], *, with_setups: bool) 
     solver.setSolution(known)
 
 
-_FEASIBLE = 2
+FEASIBLE = 2
 """HiGHS: a feasible point is at hand."""
 
 

@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.corner_grids import corner_grids
-from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.knapsack import LayoutSearch, Table
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.problem import Kind
 from kitmaker.cutting.simplest import cost_of
@@ -113,6 +113,29 @@ class Searches:
             if built.complete:
                 for code in built.fullest():
                     self.add(at, built.tree(code))
+
+    def sets_within(
+        self, at: int, demand: Sequence[int], prices: Sequence[int], table: Table, slack: int
+    ) -> Builds:
+        """Add the fullest sets that a sheet may hold and lose no more than a slack.
+
+        Args:
+            at: The number of the kind of sheet.
+            demand: How many of each kind it may hold.
+            prices: The price of each kind.
+            table: The most that the sheet's rooms hold at the prices.
+            slack: What it may lose against that.
+
+        Returns:
+            What was built; it tells whether all sets were listed.
+        """
+        sheet, search = self.sheets[at], self.layouts[at]
+        area = sheet.width * sheet.height
+        loss = Loss(area, tuple(prices), table, tuple(search.xs), tuple(search.ys), slack)
+        built = Builds(self.kinds, demand, sheet.width, sheet.height, loss, SLACK_WORK)
+        for code in built.fullest():
+            self.add(at, built.tree(code))
+        return built
 
     def with_few(self, prices: Sequence[int]) -> None:
         """Add sheets that hold only a few of one kind."""

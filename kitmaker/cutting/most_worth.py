@@ -22,12 +22,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
 
-from kitmaker.cutting.builds import Builds, Loss
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.mixed import (
     EASY_NODES,
     NODES,
-    SLACK_WORK,
     Mixed,
     Searches,
     Sheet,
@@ -144,18 +142,10 @@ class _Worth:
             for kind, most in zip(self.kinds, self.most, strict=True)
         ]
         best: int | None = 0
-        for at, (sheet, search) in enumerate(zip(self.sheets, self.searches.layouts, strict=True)):
-            loss = Loss(
-                sheet.width * sheet.height,
-                tuple(self.prices),
-                search.table(self.prices),
-                tuple(search.xs),
-                tuple(search.ys),
-                slack,
-            )
-            built = Builds(self.kinds, demand, sheet.width, sheet.height, loss, SLACK_WORK)
+        for at, search in enumerate(self.searches.layouts):
+            table = search.table(self.prices)
+            built = self.searches.sets_within(at, demand, self.prices, table, slack)
             for code in built.fullest():
-                self.searches.add(at, built.tree(code))
                 counts = built.packing.unpack(code)
                 worth = sum(value * n for value, n in zip(self.values, counts, strict=True))
                 best = None if best is None else max(best, worth)

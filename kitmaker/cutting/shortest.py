@@ -213,6 +213,8 @@ class _Search:
             for rule in range(RULES):
                 if not rule or diver.store.work < DIVE_WORK:
                     self._take(diver.dive(rule))
+        if diver.store.work >= DIVE_WORK:
+            return
         for first in diver.promising(MOST_FIRST):
             if diver.store.work < DIVE_WORK:
                 self._take(diver.dive(1, first=first))

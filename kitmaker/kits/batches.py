@@ -197,7 +197,7 @@ def need_of(
         if not kits:
             continue
         if amount.buy_length is None:
-            for form, count in taken.taken_of(first.form):
+            for form, count in amount.forms_of(first.form):
                 needed.add_forms(form, count, 0 if first.bag is Bag.PIECES else kits)
         elif first.bag is Bag.UNCUT:
             needed.add_length(first.colorway.name, amount.buy_length, kits)

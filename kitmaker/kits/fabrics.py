@@ -87,16 +87,17 @@ class Entry:
 def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
     """Return every fabric in the kit, colorway by colorway."""
     entries: list[Entry] = []
+    letters = own_letters(piece.name for fabric in pattern.fabrics for piece in fabric.pieces)
     for colorway in resolved.colorways:
         if not colorway.kits:
             continue
         for chosen in resolved.fabrics:
-            entries += _fabric_entries(chosen, colorway, pattern, shop)
+            entries += _fabric_entries(chosen, colorway, pattern.unit, letters, shop)
     return entries
 
 
 def _fabric_entries(
-    chosen: FabricInKit, colorway: Colorway, pattern: Pattern, shop: Shop
+    chosen: FabricInKit, colorway: Colorway, unit: Unit, letters: frozenset[str], shop: Shop
 ) -> list[Entry]:
     fabric = chosen.fabric
     sku = colorway.skus.get(fold_role(fabric.role)) or fabric.sku or ""
@@ -104,11 +105,11 @@ def _fabric_entries(
     shrinkage = max((row.shrinkage for row in rows), default=Fraction(0))
     basis = Basis(
         shop,
-        pattern.unit,
+        unit,
         fabric.usable_width,
         shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
         to_cut=chosen.bag is Bag.UNCUT,
-        pattern_letters=own_letters(piece.name for one in pattern.fabrics for piece in one.pieces),
+        pattern_letters=letters,
     )
     measured = usable_width_of(shop, sku) if sku else None
     form = usable_form(chosen.form, shop, measured)

@@ -16,9 +16,10 @@ from kitmaker.kits.batches import Batch, batches_of, need_of, plan_batch, totals
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.costs import cost_table, kit_price, price_of, shelf_price
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
+from kitmaker.kits.lasting import Progress
 from kitmaker.kits.mixes import sum_known
 from kitmaker.kits.onemore import one_more
-from kitmaker.kits.possible import Progress, find_help, kits_possible
+from kitmaker.kits.possible import find_help, kits_possible
 from kitmaker.kits.stock import pull_line
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern

@@ -6,12 +6,12 @@ always held against N + 1: the shelf gives N, and for N + 1 something is short.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Layout
-from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, need_of, totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.drawing import Needed, is_short
@@ -123,17 +123,18 @@ def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
         more = [kits_of(entry) for entry in batch.entries]
     parts += [(entry.per_kit, kits) for entry, kits in zip(batch.entries, more, strict=True)]
     layouts: list[Layout] = []
-    forms: list[Form] = []
+    counts: Counter[str] = Counter()
     count = 0
     amount = None
     for taken, times in parts:
         if taken is not None and taken.amount is not None and times:
             layouts += [replace(one, copies=one.copies * times) for one in taken.layouts]
-            forms += taken.forms
+            for form_id, each in taken.amount.counts:
+                counts[form_id] += each * times
             count += taken.amount.count * times
             amount = taken.amount
-    amount = amount and replace(amount, count=count)
-    return Taken(amount, tuple(layouts), forms=tuple(forms))
+    amount = amount and replace(amount, count=count, counts=tuple(counts.items()))
+    return Taken(amount, tuple(layouts))
 
 
 def kits_by_share(resolved: Resolved, shares: Sequence[int]) -> Callable[[Entry], int]:

@@ -16,15 +16,12 @@ from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
-from kitmaker.kits.finished import leave_out_done
 from kitmaker.kits.lasting import most_kits
 from kitmaker.kits.possible import plan_batches, whole_batches
 from kitmaker.kits.shelf import rows_of
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern
 from kitmaker.shop import MeasuredPiece, Shop, StockRow, fold_role
-
-__all__ = ["clear_stretches", "lay_out_measured", "leave_out_done", "say_changes"]
 
 FLAW: Length = Fraction(2)
 """Inches lost at a flaw (common practice, no source)."""

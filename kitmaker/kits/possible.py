@@ -14,16 +14,6 @@ from kitmaker.kits.shelf import rows_of
 from kitmaker.pattern import Pattern
 from kitmaker.shop import Bag, Shop
 
-__all__ = [
-    "Progress",
-    "find_help",
-    "kits_possible",
-    "lasts",
-    "plan_batches",
-    "share_out",
-    "whole_batches",
-]
-
 
 def kits_possible(
     batches: Sequence[Batch], shop: Shop, resolved: Resolved, progress: Progress

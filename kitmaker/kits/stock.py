@@ -14,8 +14,6 @@ from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
 from kitmaker.plan import PullLine
 from kitmaker.shop import Shop
 
-__all__ = ["Needed", "pull_line", "say_short", "warn_of_mixed_lots"]
-
 
 def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> PullLine:
     """Return what to take from the shelf for one SKU, and what is short.

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
-_FEASIBLE = 2
-"""HiGHS: a feasible point is at hand."""
+from kitmaker.cutting.master import FEASIBLE, quiet_solver
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,15 +35,9 @@ class WholeProgram:
 
     def __init__(self) -> None:
         """Start with nothing."""
-        self._solver = highspy.Highs()  # type: ignore[no-untyped-call]
-        for option, value in (
-            ("output_flag", False),
-            ("threads", 1),
-            ("random_seed", 0),
-            ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", 0.999),
-        ):
-            self._solver.setOptionValue(option, value)
+        self._solver = quiet_solver()
+        self._solver.setOptionValue("mip_rel_gap", 0.0)
+        self._solver.setOptionValue("mip_abs_gap", 0.999)
         self._most: list[int] = []
         self._rows: list[tuple[dict[int, int], int | None, int]] = []
 
@@ -90,7 +83,7 @@ class WholeProgram:
         self._solver.setSolution(proposal)
         self._solver.setOptionValue("mip_max_nodes", nodes)
         self._solver.run()
-        if self._solver.getInfo().primal_solution_status != _FEASIBLE:
+        if self._solver.getInfo().primal_solution_status != FEASIBLE:
             return best
         found = tuple(round(value) for value in self._solver.getSolution().col_value)
         proven = self._solver.getModelStatus() == highspy.HighsModelStatus.kOptimal

@@ -52,19 +52,6 @@ class Taken:
     fits_from: str = ""
     forms: tuple[Form, ...] = ()
 
-    def taken_of(self, form: Form) -> list[tuple[Form, int]]:
-        """Return how many of which form are taken.
-
-        Args:
-            form: The form, or the mix, that was asked for.
-        """
-        if not self.forms:
-            return [(form, self.amount.count if self.amount else 0)]
-        counts: dict[Form, int] = dict.fromkeys(form.mix, 0)
-        for one, layout in zip(self.forms, self.layouts, strict=True):
-            counts[one] += layout.copies
-        return [(one, count) for one, count in counts.items() if count]
-
 
 @dataclass(frozen=True, slots=True)
 class Basis:
