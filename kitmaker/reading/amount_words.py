@@ -14,8 +14,9 @@ from kitmaker.reading.number_words import spell_in_figures
 
 _INCHES_THEN_YARDS = re.compile(r"\"\s*(?=(?:yards?|yds?)\b)")
 _FORM = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?)"
-_PRECUT = r"\d+(?:[.]\d+|\s+\d+/\d+)?\s*-?\s*(?:\"|inch(?:es)?|in[.]?)\s*-?\s*(?:squares?|strips?)"
-_PACK = r"(?:packs?|packets?|bundles?|rolls?|sets?|layers?|stacks?)"
+_SIDE = r"\d+(?:[.]\d+|\s+\d+/\d+)?\s*-?\s*(?:\"|inch(?:es)?|in[.]?)"
+_PRECUT = rf"{_SIDE}\s*-?\s*(?:wide\s+)?(?:[a-z]+\s+){{0,2}}?(?:squares?|strips?)"
+_PACK = r"(?:packs?|packages?|packets?|bundles?|rolls?|sets?|layers?|stacks?)"
 _PARTS = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/8"}
 _PART = "|".join(_PARTS)
 
@@ -37,7 +38,7 @@ _NARROWEST_BOLT = 36
 """Inches, or 90 cm: what is narrower is a piece of its own. Our own bound, no source."""
 
 _PACK_OF = re.compile(
-    rf"^(?:\(?1\)?\s+)?{_PACK}\s+of\s+\(?(?P<count>\d+)\)?\s*(?:--?\s*)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<rest>.*)$"
+    rf"^(?:\(?1\)?\s+|a\s+)?(?:[a-z]+\s+)?{_PACK}\s+(?:of\s+)?\(?(?P<count>\d+)(?!\d)\)?\s*(?:--?\s*)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<rest>.*)$"
 )
 _PACK_WITH_COUNT = re.compile(
     rf"^(?:\(?1\)?\s+)?(?:{_PACK}\s+(?:of\s+)?)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<pack>\s+{_PACK})?"
@@ -49,6 +50,47 @@ _PACK_UNCOUNTED = re.compile(
 )
 
 
+_NOUN_FIRST = re.compile(
+    rf"^\(?(\d+)\)?\s*((?:[a-z]+\s+){{0,3}}?)(squares?|strips?)\s*,?\s*(?:of\s+)?({_SIDE})(?:\s*-?\s*wide)?"
+    r"(?:\s*(?:x|×|by)\s*(?:wof|\4))?(?=$|[\s,(])"
+)
+_REMARKS = re.compile(
+    # A footnote's star, a stock number, the name of a size, what will do as well.
+    r"(?<=\w)\*|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?\b|#\s*\d{1,3}\b"
+    r"|^[a-z][a-z -]*:\s*"
+    r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+)?scraps?)\b\)?"
+    r"|\(\s*(?:about|nearly|just\s+over|less\s+than)\s+(?:half|a\s+third|a\s+quarter)\s+of\s+(?:a|the|1)\s+[a-z]+\s*\)"
+)
+_FOR_EACH_OF_THEM = re.compile(
+    rf"(?<!\w)({_FORM})\s*[,(]\s*(?:1|one)\s+(?:for|of|in)\s+each\s+[a-z]+\s*\)?"
+)
+_IN_USE = re.compile(
+    r",?\s*(?:of\s+which\s+)?(?:you(?:'ll|\s+will)?\s+(?:only\s+)?(?:use|need)|using|use)\s+(?:only\s+)?\d+(?=\s*\)|$)"
+)
+_IN_EACH_PACK = re.compile(
+    r"\(\s*\d+\s+(?:[a-z]+\s+)?(?:in|to|per)\s+(?:each|a\s+pack|the\s+pack|pack)\s*\)"
+)
+_PURPOSE = re.compile(r"(?<=[a-z.)\"])\s+for\s+(?P<what>[^()]*?)(?=$|[(])")
+_AMOUNT_WORD = re.compile(
+    rf"\b(?:yards?|yds?|m|cm|meters?|metres?|each|per|or|plus|every|both|more)\b|\+|{_FORM}"
+)
+
+
+def _without_remarks(words: str) -> str:
+    """Leave out what changes nothing about an amount: its uses, a stock number, a footnote."""
+    words = _REMARKS.sub(" ", words)
+    words = _FOR_EACH_OF_THEM.sub(r"\1", words)
+    words = _IN_EACH_PACK.sub(" ", _IN_USE.sub("", words))
+    return _PURPOSE.sub(_without_numbers, words).strip()
+
+
+def _without_numbers(found: re.Match[str]) -> str:
+    """``1 yd for blocks and 4 borders``: what a cloth is for counts no cloth."""
+    if _AMOUNT_WORD.search(found["what"]):
+        return found.group(0)
+    return re.sub(r"\d[\d\s/.]*\"?", " ", found.group(0))
+
+
 def amount_in_plain_words(text: str) -> str:
     """Return an amount's words in lower case, counts in figures, one word for one thing."""
     words = clean_text(text).casefold().replace("–", "-").replace("—", "-")
@@ -57,6 +99,8 @@ def amount_in_plain_words(text: str) -> str:
     words = re.sub(r"(\d)(?=(?:fqs?|f8s?)\b)", r"\1 ", words)
     words = re.sub(r"\bf8ths?\b", "f8s", words)
     words = " ".join(spell_in_figures(words).split())
+    words = _without_remarks(words)
+    words = _NOUN_FIRST.sub(r"\1 \2\4 \3", words)
     words = _FAT_FIGURE.sub(_fat, words)
     words = _AND_A_PART.sub(lambda found: f"{found[1]} {_PARTS[found[2]]}", words)
     words = _PART_OF_A.sub(lambda found: f"{_PARTS[found[1]]} {found[2]}", words)

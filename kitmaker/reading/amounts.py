@@ -15,6 +15,7 @@ from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import (
     CENTIMETER,
     UNIT_WORDS,
+    AmbiguousNumberError,
     Length,
     LengthError,
     Unit,
@@ -27,9 +28,10 @@ from kitmaker.reading.amount_words import amount_in_plain_words
 
 TWO_UNITS_MAY_DIFFER = 5 * CENTIMETER
 """How much one amount may differ when it is given in yards and in meters."""
-ROUNDED_UP_BY = 10 * CENTIMETER
-"""How much more the meters may be that a shop sells by the ten centimeters: "2 yd (1.9 m)"."""
+ROUNDED_BY = 10 * CENTIMETER
+"""Up to which it is warned of: shops sell by the ten centimeters, and by the eighth of a yard."""
 
+FRACTION_SLASH = "\u2044"
 LONGEST_AMOUNT = 300
 """Characters; an amount with its remarks is a line, not a page."""
 
@@ -115,8 +117,8 @@ def read_amount(
     found = (
         _several_lengths(words, as_written)
         or _one_length(words, as_written, unit)
-        or _forms(words, as_written, catalogue or Catalogue())
         or _named_size(words, as_written)
+        or _forms(words, as_written, catalogue or Catalogue())
     )
     if found is None:
         raise AmountError(f"the amount '{as_written}' cannot be read")
@@ -138,6 +140,22 @@ def _amount(as_written: str, quantity: Fraction, word: str) -> Amount:
 def _value(as_written: str, number: str) -> Fraction:
     try:
         return parse_number(number)
+    except LengthError as fault:
+        raise AmountError(f"the amount '{as_written}' cannot be read: {fault}") from None
+
+
+def _with_its_gap(as_written: str, number: str) -> tuple[Fraction, str]:
+    """Return a number, and what to say of one whose gap was lost.
+
+    A fraction slash comes out of print, where ``13⁄4`` is 1¾; ``13/4`` typed by hand may be 3¼.
+    """
+    try:
+        return parse_number(number), ""
+    except AmbiguousNumberError as fault:
+        if len(fault.readings) != 2 or FRACTION_SLASH not in as_written:
+            raise AmountError(f"the amount '{as_written}' cannot be read: {fault}") from None
+        value = fault.readings[0]
+        return value, f"'{number}' in '{as_written}' is read as {say_plain(value)}"
     except LengthError as fault:
         raise AmountError(f"the amount '{as_written}' cannot be read: {fault}") from None
 
@@ -181,18 +199,22 @@ def _one_length(words: str, as_written: str, unit: Unit) -> ReadAmount | None:
         return None
     if _FORM_WORDS.search(words) or _PIECE_WORDS.search(words):
         return None
-    if re.search(r"\b(?:squares?|strips?)\b", words):
+    is_length = re.match(rf"{_NUMBER}\s*-?\s*(?:y|m|cm)", words) is not None
+    if not is_length and re.search(r"\b(?:squares?|strips?)\b", words):
         return None
     found = list(_LENGTH_RE.finditer(words))
     if not found:
         return _yards_in_words(words, as_written)
     rest = _LENGTH_RE.sub(" ", words)
-    amounts = [_amount(as_written, _value(as_written, one["number"]), one["unit"]) for one in found]
+    read = [_with_its_gap(as_written, one["number"]) for one in found]
+    amounts = [
+        _amount(as_written, value, one["unit"]) for one, (value, _) in zip(found, read, strict=True)
+    ]
     of_prints = _OF_PRINTS.search(rest)
     prints = int(of_prints["count"]) if of_prints else None
     _nothing_left(as_written, _OF_PRINTS.sub(" ", rest))
     if len(amounts) == 1:
-        return ReadAmount(amount=amounts[0], prints=prints)
+        return ReadAmount(amount=amounts[0], prints=prints, warning=read[0][1])
     if len(amounts) == 2 and len({_system(one) for one in amounts}) == 2:
         warning = _check_agree(as_written, amounts[0], amounts[1])
         wanted = [one for one in amounts if _system(one) is unit]
@@ -231,7 +253,7 @@ def _check_agree(as_written: str, one: Amount, other: Amount) -> str:
         return ""
     differ = say_decimal(abs(more) / CENTIMETER, 1)
     said = f"'{as_written}' gives two amounts that differ by {differ} cm"
-    if 0 < more <= ROUNDED_UP_BY:
+    if abs(more) <= ROUNDED_BY:
         return said
     raise AmountError(said, "Type the right one.")
 
@@ -286,7 +308,7 @@ def _counted_form(part: str, as_written: str, catalogue: Catalogue) -> tuple[Fra
     sized = re.match(
         rf"(?:\(?(?P<count>\d+)\)?\s*(?:-+\s*|\s)\s*(?P<words>[a-z ]*?)\s*)?(?P<size>{_NUMBER})"
         rf"\s*-?\s*(?:\"|inches|inch|in[.]?)?\s*-?\s*(?:(?:x|×|by)\s*(?:{_NUMBER}\s*\"?|wof))?"
-        r"\s*(?:[a-z]+\s+){0,2}?(?P<noun>squares?|strips?)\b(?P<rest>.*)",
+        r"\s*(?:wide\s+)?(?:[a-z]+\s+){0,2}?(?P<noun>squares?|strips?)\b(?P<rest>.*)",
         part,
     )
     if sized and sized["count"] and not _is_mixed(part) and not _PACKED.search(part):
@@ -303,7 +325,7 @@ def _counted_form(part: str, as_written: str, catalogue: Catalogue) -> tuple[Fra
         return None
     count, rest = _count_before(part[: named.start()], as_written)
     after = part[named.end() :]
-    sizes = re.compile(rf"{_NUMBER}\s*\"?\s*(?:x|×|by)\s*{_NUMBER}\s*\"?")
+    sizes = re.compile(rf"{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?")
     _nothing_left(as_written, sizes.sub(" ", rest))
     _nothing_left(
         as_written,
@@ -333,7 +355,7 @@ def _named_size(words: str, as_written: str) -> ReadAmount | None:
         rf"(?:(?P<count>\d+)\s*-+\s*)?{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?",
         words,
     )
-    if match is None:
+    if match is None or re.search(r"\b(?:squares?|strips?)\b", words) or _FORM_WORDS.search(words):
         return None
     _nothing_left(as_written, words[match.end() :])
     return _form_amount(as_written, Fraction(int(match["count"] or 1)), "piece")

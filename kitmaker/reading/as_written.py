@@ -17,7 +17,6 @@ from kitmaker.reading.cells import MOST_PIECES
 from kitmaker.reading.fabric_draft import (
     LARGEST_PIECE,
     SMALLEST_PIECE,
-    WIDEST_STRIP,
     FabricDraft,
 )
 from kitmaker.reading.phrases import Cut, FabricFacts, read_lines
@@ -69,7 +68,7 @@ def read_instructions(
             made.append((finding.line, words, NOT_READ))
     for cut in understood.cuts:
         words, where = lines[cut.line]
-        if too_large := _too_large(cut, where):
+        if too_large := _too_large(cut, draft, where):
             problems.append(too_large)
             made.append((cut.line, words, NOT_READ))
             continue
@@ -84,7 +83,7 @@ def read_instructions(
     )
 
 
-def _too_large(cut: Cut, where: Location) -> Problem | None:
+def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
     if cut.quantity > MOST_PIECES:
         return Problem(
             Level.ERROR,
@@ -95,7 +94,7 @@ def _too_large(cut: Cut, where: Location) -> Problem | None:
     longest = max(cut.width, cut.length or cut.width)
     if cut.kind is PieceKind.JOINED:
         longest = cut.width
-    wide_strip = cut.kind is not PieceKind.PIECE and cut.width > WIDEST_STRIP
+    wide_strip = cut.kind is not PieceKind.PIECE and not draft.believes_strip(cut.width)
     shortest = min(cut.width, cut.length or cut.width)
     if shortest >= SMALLEST_PIECE and longest <= LARGEST_PIECE and not wide_strip:
         return None

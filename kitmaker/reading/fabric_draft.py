@@ -12,13 +12,14 @@ from fractions import Fraction
 
 from kitmaker.errors import Location, Problem, warning
 from kitmaker.lengths import Length
-from kitmaker.pattern import Amount, Fabric, Piece, use_of
+from kitmaker.pattern import Amount, Fabric, Piece, Use, use_of
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
 from kitmaker.shop import fold_role
 
 LARGEST_PIECE: Length = Fraction(400)
 SMALLEST_PIECE: Length = Fraction(1, 10)
 WIDEST_STRIP: Length = Fraction(60)
+LONGEST_BACKING: Length = Fraction(150)
 """Beyond these a size is a slip of the keyboard. Our own bounds, no source."""
 
 
@@ -59,6 +60,11 @@ class FabricDraft:
         narrowest = self.usable_width or NARROWEST_WHOLE_WIDTH
         widest = max(WIDEST_WHOLE_WIDTH, narrowest + 5)
         return narrowest <= length <= widest
+
+    def believes_strip(self, width: Length) -> bool:
+        """Whether a strip across the whole fabric may be so wide; a backing's lengths are."""
+        is_backing = use_of(self.role) is Use.BACKING
+        return width <= (LONGEST_BACKING if is_backing else WIDEST_STRIP)
 
     def finished(self, problems: list[Problem]) -> Fabric:
         """Return the fabric, pieces of one name told apart by a number."""

@@ -16,7 +16,7 @@ from kitmaker.errors import Problem, warning
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.cells import read_text, require, tidy_text
-from kitmaker.reading.fabric_draft import WIDEST_STRIP, FabricDraft
+from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.finished_shapes import STRIP_SHAPES, CutFor
 from kitmaker.reading.phrases.settle import is_full_width
 from kitmaker.reading.row_cells import LOF, WOF, ReadCells, RowCells, RowRules
@@ -76,7 +76,7 @@ class _PieceOfRow:
         sized = self._finish(read)
         if sized is None:
             return None
-        if sized.kind is PieceKind.STRIP and sized.width > WIDEST_STRIP:
+        if sized.kind is PieceKind.STRIP and not self.cells.draft.believes_strip(sized.width):
             self.cells.error(
                 f"a strip {say_size(sized.width, Unit.INCH)} in wide is too wide to be believed",
                 self.row.cell("Cut width"),

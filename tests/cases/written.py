@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from kitmaker.pattern import Direction, PieceKind, Shape
 HERE = Path(__file__).parent
 CENTIMETER = Fraction(50, 127)
 LAYOUTS = ("one cell", "one row a line", "names once", "tidy", "yardage only")
+AMOUNTS = "Fabrics"
 DIAGONALS = {"d1": Shape.CUT_ONCE, "d2": Shape.CUT_TWICE}
 
 
@@ -142,13 +143,16 @@ def is_one_of(found: list[Want], lines: list[tuple[Reading | None, ...]]) -> boo
 
 
 def write_written(fabrics: list[WrittenFabric], layout: str, path: Path) -> dict[str, set[int]]:
-    """Write a pattern as a workbook of one layout; return the rows of each fabric."""
+    """Write a pattern as a workbook of one layout; return the rows of each fabric.
+
+    A row of the sheet of amounts is a negative number.
+    """
     book = openpyxl.Workbook()
     sheet = book.active
     assert sheet is not None
     rows: dict[str, set[int]] = {}
     if layout in ("tidy", "names once"):
-        amounts = book.create_sheet("Fabrics")
+        amounts = book.create_sheet(AMOUNTS)
         amounts.append(["Fabric", "Requirement"])
         sheet.append(["Fabric", "Cut width", "Cut length", "Quantity", "Shape", "Direction"])
     else:
@@ -169,15 +173,21 @@ def write_written(fabrics: list[WrittenFabric], layout: str, path: Path) -> dict
         else:
             sheet.append([fabric.role, fabric.requirement])
         rows[fabric.role] = set(range(first, sheet.max_row + 1))
+        if layout in ("tidy", "names once"):
+            rows[fabric.role].add(-amounts.max_row)
     book.save(path)
     return rows
 
 
 def first_readings(fabric: WrittenFabric) -> list[tuple[Reading | None, ...]]:
     """The readings a tidy table is written from: the first of each line that is no question."""
-    return [
-        (next((one for one in readings if one is not None), ()),) for _, readings in fabric.lines
-    ]
+    first = (next((one for one in readings if one is not None), ()) for _, readings in fabric.lines)
+    return [(tuple(_in_a_table(want) for want in reading),) for reading in first]
+
+
+def _in_a_table(want: Want) -> Want:
+    """A running length stands in a table as one long piece."""
+    return replace(want, diagonal="") if want.diagonal == "joined" else want
 
 
 def _write_pieces(
