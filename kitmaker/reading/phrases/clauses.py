@@ -131,7 +131,12 @@ class ClauseReader:
         bench = self.bench
         is_open = bench.listed is not None or (bench.list_is_open and len(bench.strips) == 1)
         plain = not clause.has_verb and self.said.source is None
-        if not is_open or not plain or any(_is_strip(item) for item in items):
+        in_words = bench.listed is not None or not bench.list_is_doubtful
+        if (
+            not is_open
+            or not plain
+            or any(_is_strip(item) and not (in_words and _has_two_measures(item)) for item in items)
+        ):
             return False
         strip = bench.listed or bench.cuts[bench.strips[0]]
         sizes = [item.size for item in items if item.size is not None]
@@ -223,6 +228,10 @@ class ClauseReader:
                 "whether strips are for each block or for all is not said", "Type the total."
             )
         return blocks.number
+
+
+def _has_two_measures(item: Item) -> bool:
+    return item.size is not None and item.size.second is not None and not item.across
 
 
 def _is_strip(item: Item) -> bool:

@@ -91,13 +91,14 @@ NOUNS = {
 }
 
 _WOF = (
-    r"w\.?o\.?f\b\.?|(?:across\s+)?(?:the\s+)?(?:full\s+)?(?:width|with)\s+of\s+(?:the\s+)?fabric"
+    r"w\.?o\.?f\b\.?|(?:across\s+)?(?:the\s+)?(?:full\s+)?(?:width|with)\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,2}?fabric"
     r"|across\s+(?:the\s+)?(?:full\s+)?(?:fabric\s+)?width|fabric\s+width|full\s+width"
     r"|across\s+(?:the\s+)?(?:full\s+)?width"
     r"|selvage\s+to\s+selvage|across\s+the\s+fabric|crosswise"
 )
 _LOF = (
-    r"l\.?o\.?f\b\.?|(?:along\s+)?(?:the\s+)?length\s+of\s+(?:the\s+)?fabric|lengthwise(?:\s+grain)?"
+    r"l\.?o\.?f\b\.?|(?:(?:along|down|in)\s+)?(?:the\s+)?(?:full\s+)?length\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,2}?fabric"
+    r"|(?:along|down|in)\s+the\s+(?:full\s+)?length\b(?!\s+(?:of|\d))|lengthwise(?:\s+grain)?"
     r"|(?:parallel\s+to|along)\s+the\s+selvages?|parallel\s+to\s+selvages?|fabric\s+length"
 )
 _TIMES = r"\s*(?:×|\bx\b|(?<=[\d\".])x(?=[\s\d.wl])|\*|\bby\b)\s*"
@@ -117,7 +118,7 @@ _MORE = r"\s*(?:&|and|,|or)\s*\d{1,2}(?!\s+(?:from|of)\b)"
 # "Borders 2 @ 4 x 40" holds a count; only one thing is named by one number.
 _LABELED = (
     rf"\b(?:(?:{_NAMED})\s*\#?\s*\d{{1,2}}(?:{_MORE})*|(?:{_NAMED})s\s*\#?\s*\d{{1,2}}(?:{_MORE})+)"
-    r"(?![\d/.\"]|\s*(?:x|×|--|\d|\"|inch|cm|-\s*\d|strips?|squares?|rect))"
+    r"(?![\d/.\"]|\s*(?:x|×|@|--|\d|\"|inch|cm|-\s*\d|strips?|squares?|rect))"
 )
 LABELED = re.compile(_LABELED, re.IGNORECASE)
 """A thing named by its number: ``block 2``, ``prints 1, 2 and 3``."""

@@ -14,6 +14,7 @@ from kitmaker.lengths import Unit
 from kitmaker.reading.phrases.from_counted import all_of_counted
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, FabricFacts
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
+from kitmaker.reading.phrases.turns import in_usual_order
 
 _COUNT = r"[(‹]?\s*(\d+)\s*[)›]?"
 _SIZE = re.compile(
@@ -144,6 +145,7 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
     Raises:
         UnsureError: It has one of them, and two honest meanings.
     """
+    text = in_usual_order(text)
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
     text = _ONE_CLOTH.sub("", text)
     text = _WIDE_AND_LONG.sub(r"\1 x \2", text)

@@ -45,6 +45,9 @@ _TWO_UNITS = re.compile(
     rf"(?P<one>{NUMBER})\s*(?P<unit>{UNIT})\s*\(\s*(?P<other>{NUMBER})\s*(?P<other_unit>{UNIT})\s*\)",
     re.IGNORECASE,
 )
+_SIZED = rf"{NUMBER}\s*(?:{UNIT})?\s*(?:x|×|by)\s*(?:{NUMBER}\s*(?:{UNIT})?|wof)"
+_SIZE_TWICE = re.compile(rf"(?P<one>{_SIZED})\s*\(\s*(?P<other>{_SIZED})\s*\)", re.IGNORECASE)
+_OPTION = re.compile(rf"or\s+{NUMBER}\s*{UNIT}(?!\s*(?:x|×|by)).*", re.IGNORECASE)
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _CODE = re.compile(r"[A-Z]{1,2}-?\d{0,2}")
 _KEPT_WORDS = re.compile(
@@ -108,6 +111,7 @@ class PlainLine:
 def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
     text = clean_text(line).replace("_", " ").replace("→", " => ")
+    text = re.sub(r"\bselvedge", "selvage", text, flags=re.IGNORECASE)
     text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
@@ -164,7 +168,27 @@ def _one_unit(text: str, unit: Unit) -> str:
         chosen = ("one", "unit") if first else ("other", "other_unit")
         return f"{match[chosen[0]]}{match[chosen[1]]}"
 
-    return _TWO_UNITS.sub(keep, text)
+    return _SIZE_TWICE.sub(lambda found: _one_size(found, unit), _TWO_UNITS.sub(keep, text))
+
+
+def _one_size(found: re.Match[str], unit: Unit) -> str:
+    """Return one of ``6cm x 12cm (2⅜in x 4¾in)``; other brackets stay as they are."""
+    one, other = found["one"], found["other"]
+    is_metric, is_other_metric = (re.search(r"[cm]m", said) is not None for said in (one, other))
+    if is_metric == is_other_metric:
+        return found.group(0)
+    for first, second in zip(_measures(one, unit), _measures(other, unit), strict=False):
+        if abs(first - second) > Length(1, 2):
+            raise UnsureError(
+                f"'{found.group(0)}' gives two sizes that differ", "Type the one that is right."
+            )
+    return one if is_metric == (unit is Unit.CENTIMETER) else other
+
+
+def _measures(size: str, unit: Unit) -> list[Length]:
+    found = re.findall(rf"({NUMBER})\s*({UNIT})?", size, re.IGNORECASE)
+    word = next((word for _, word in found if word), None)
+    return [to_length(number, own or word, unit) for number, own in found]
 
 
 def to_length(number: str, unit_word: str | None, unit: Unit) -> Length:
@@ -214,10 +238,17 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     """Return what a bracket becomes in the line."""
     inside = match.group(1).strip()
     before = plain.text[: match.start()].rstrip()
+    if _OPTION.fullmatch(inside) and re.search(r"\d", before):
+        plain.warnings.append(f"'({inside})' is read as a choice of the maker's, and left out")
+        return " "
     if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
         return _counted(count[1], before)
     if made := _TRIANGLES.fullmatch(inside):
         plain.totals.append((int(made[1]), inside.casefold()))
+        return " "
+    on_diagonal = re.search(r"diagonal|§", before, re.IGNORECASE)
+    if on_diagonal and (made := re.fullmatch(r"(\d+)\s+[a-z -]+", inside, re.IGNORECASE)):
+        plain.totals.append((int(made[1]), "triangles"))
         return " "
     if total := _TOTAL.fullmatch(inside):
         plain.totals.append((int(total[1] or total[2]), ""))

@@ -57,6 +57,7 @@ from kitmaker.reading.phrases.sources import (
     take_source,
     take_yields,
 )
+from kitmaker.reading.phrases.turns import block_needs_first, panel_as_cut
 
 LONGEST_LINE = 600
 """Characters; an instruction is a sentence or three, not a page."""
@@ -149,7 +150,8 @@ class _Reader:
         if is_in_list and not self.is_in_list:
             self.bench.open_list()
         self.is_in_list = is_in_list
-        for sentence in split_sentences(re.sub(r"[.]{2,}|…", " ", line)):
+        line_in_order = block_needs_first(re.sub(r"[.]{2,}|…", " ", line))
+        for sentence in split_sentences(line_in_order):
             before = self.bench.state()
             try:
                 self._sentence(sentence)
@@ -184,6 +186,7 @@ class _Reader:
         self.bench.remark(told.words.strip("()"))
 
     def _signs(self, sentence: str, signs: str) -> None:
+        signs = signs if self.bench.cuts else panel_as_cut(signs)
         if self._is_read_as_note(sentence, signs):
             return
         if is_title(signs):
@@ -278,7 +281,9 @@ class _Reader:
         for aside in said.plain.asides:
             self._hold_aside(aside, self.bench.cuts[cuts_before:])
         for words in said.plain.warnings:
-            self.bench.find(Level.WARNING, words, "Type the size with a space between: 5 1/4.")
+            self.bench.find(
+                Level.WARNING, words, "Type one size, with a space before the fraction: 5 1/4."
+            )
         new = self.bench.cuts[cuts_before:]
         if chooses and len(new) == 1 and new[0].kind is PieceKind.PIECE:
             self.bench.chosen = new[0].quantity

@@ -27,7 +27,9 @@ _NO_CUT = re.compile(
     r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
     r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
     r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
-    r"|^(?:note|tip|hint)\b",
+    r"|^(?:note|tip|hint)\b|\blarger\s+(?:all\s+(?:a?round)|on\s+(?:all|each|every)|than\b)"
+    r"|^(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)|there\s+(?:will|should)\s+be)"
+    r"\b.*\b(?:across|(?:from|per|out\s+of|in|to)\s+(?:a|1|each|every|one))\b|^\d+\s+(?:[a-z]+\s+)?(?:(?:will|should|can)\s+)?fit\b",
     re.IGNORECASE,
 )
 _ITEM = re.compile(
@@ -40,7 +42,12 @@ _DAMAGED = re.compile(
     re.IGNORECASE,
 )
 _KEPT_BACK = re.compile(
-    r"^(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put|leave)\b(?P<words>.*\b(?:aside|back|strips?|rest|for|whole|uncut)\b.*)$",
+    r"^(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put|leave|pop|lay)\b(?P<words>.*\b(?:aside|back|strips?|rest|for|whole|uncut)\b.*)$",
+    re.IGNORECASE,
+)
+_STAYS_WHOLE = re.compile(
+    r"^(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?(?:the\s+)?(?:other|remaining|rest)\b(?P<words>.*?)"
+    r"(?:\b(?:stays?|remains?|are|is|left|kept|uncut)\s+)*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\s*[.]?$",
     re.IGNORECASE,
 )
 _STRIP_SETS = re.compile(
@@ -76,6 +83,7 @@ _SENTENCE_END = re.compile(
     r"|(?-i:(?<=[a-z])[.](?=[A-Z]))"
     r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
     r"|\s+(?=and\s+label\b)"
+    r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
     r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
     r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
@@ -162,7 +170,8 @@ def is_no_cut(text: str) -> bool:
 
 def kept_back(text: str) -> int | None:
     """Return how many strips a sentence sets aside; 0 for all of them, None for no such words."""
-    found = _KEPT_BACK.match(text)
+    text = re.sub(r"\b(?:to\s+1\s+side|by|away)\s*(?=$|[,;.])", "aside", text, flags=re.IGNORECASE)
+    found = _KEPT_BACK.match(text) or _STAYS_WHOLE.match(text)
     if found is None or is_cutting(text) or re.search(rf"{NUMBER}\s*{UNIT}", text):
         return None
     numbers = re.findall(r"\d+", found["words"])

@@ -45,7 +45,7 @@ def settle(
     size = item.size or size
     if size.first is None:
         raise UnsureError("the piece has no size")
-    if running is not None and not item.across and item.count is None:
+    if running is not None and item.count is None:
         return _cut(item, facts, PieceKind.JOINED, size.first, running, 1)
     _refuse_count_as_measure(item, size)
     quantity = _quantity(item)

@@ -85,8 +85,12 @@ _SIZED = re.compile(
     rf"{NUMBER}\s*{UNIT}(?:\s*(?:x|×)\s*(?:{NUMBER}\s*{UNIT}|wof))?(?=\s+(?:[a-z]+\s+)*(?:squares?|strips?|rectangles?|pieces?)\b)",
     re.IGNORECASE,
 )
+_LEFT_OVER = re.compile(
+    r"\b(?:remainder|rest|leftovers?|left-?\s?over|what\s+is\s+left|what\s+remains)\b(?:.*\bstrip$|.*\b(?:ends?|pieces?)$)",
+    re.IGNORECASE,
+)
 _ALONG = re.compile(
-    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
+    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,3}?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
     re.IGNORECASE,
 )
 
@@ -155,6 +159,8 @@ def _source(what: str, has_strips: bool, role: str) -> From:
             f"'from {words}': whether the count is for each or for all is not said",
             "Type the total of pieces.",
         )
+    if _LEFT_OVER.search(words):
+        return From(source=Source.FABRIC, name=words)
     these = re.fullmatch(r"(?:these|those|them|this|that|it)", words, re.IGNORECASE)
     if _STRIP_WORD.search(words) or these:
         rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
@@ -200,8 +206,9 @@ _TWICE = re.compile(
 _ONCE = re.compile(
     r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
-    r"once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
-    r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles|on\s+(?:the\s+)?diagonal(?:\s+once)?|(?:in\s+half\s+)?diagonally"
+    r"(?:halved\s+)?once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
+    r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles|(?:halved\s+)?on\s+(?:the\s+)?diagonal(?:\s+once)?"
+    r"|(?:(?:in\s+half|halved)\s+)?diagonally"
     r"|(?:from\s+)?corner\s+to\s+corner|on\s+1\s+diagonal|once(?=\s*(?:$|[.;,]))"
     r")(?:\s+in\s+half)?(?:\s+once)?",
     re.IGNORECASE,
@@ -302,7 +309,7 @@ _RUN_BEHIND = re.compile(
     re.IGNORECASE,
 )
 _RUN_BEFORE = re.compile(
-    rf"^(?:cut\s+)?(?:enough\s+)?(?:about\s+)?{_LENGTH_TEXT}\s+(?:total\s+)?(?:of\s+(?:continuous\s+)?|continuous\s+)(?=.*\d)",
+    rf"^(?:[a-z]+\s+)??(?:cut\s+)?(?:enough\s+)?(?:about\s+)?{_LENGTH_TEXT}\s+(?:total\s+)?(?:of\s+(?:continuous\s+)?|continuous\s+)(?=.*\d)",
     re.IGNORECASE,
 )
 
