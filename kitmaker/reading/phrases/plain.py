@@ -47,7 +47,9 @@ _TWO_UNITS = re.compile(
 )
 _SIZED = rf"{NUMBER}\s*(?:{UNIT})?\s*(?:x|×|by)\s*(?:{NUMBER}\s*(?:{UNIT})?|wof)"
 _SIZE_TWICE = re.compile(rf"(?P<one>{_SIZED})\s*\(\s*(?P<other>{_SIZED})\s*\)", re.IGNORECASE)
-_OPTION = re.compile(rf"or\s+{NUMBER}\s*{UNIT}(?!\s*(?:x|×|by)).*", re.IGNORECASE)
+_OPTION = re.compile(
+    rf"or\s+{NUMBER}\s*{UNIT}\s+(?:if|should|for\s+(?:a|an|those|extra))\b.*", re.IGNORECASE
+)
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _CODE = re.compile(r"[A-Z]{1,2}-?\d{0,2}")
 _KEPT_WORDS = re.compile(
@@ -238,23 +240,13 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     """Return what a bracket becomes in the line."""
     inside = match.group(1).strip()
     before = plain.text[: match.start()].rstrip()
-    if _OPTION.fullmatch(inside) and re.search(r"\d", before):
-        plain.warnings.append(f"'({inside})' is read as a choice of the maker's, and left out")
-        return " "
     if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
         return _counted(count[1], before)
-    if made := _TRIANGLES.fullmatch(inside):
-        plain.totals.append((int(made[1]), inside.casefold()))
+    if total := _total(inside, before):
+        plain.totals.append(total)
         return " "
-    on_diagonal = re.search(r"diagonal|§", before, re.IGNORECASE)
-    if on_diagonal and (made := re.fullmatch(r"(\d+)\s+[a-z -]+", inside, re.IGNORECASE)):
-        plain.totals.append((int(made[1]), "triangles"))
-        return " "
-    if total := _TOTAL.fullmatch(inside):
-        plain.totals.append((int(total[1] or total[2]), ""))
-        return " "
-    if made := _COUNTED_PIECES.fullmatch(inside):
-        plain.totals.append((int(made[1]), made[2].casefold()))
+    if _OPTION.fullmatch(inside) and re.search(r"\d", before):
+        plain.warnings.append(f"'({inside})' is read as a choice of the maker's, and left out")
         return " "
     if _CODE.fullmatch(inside) and inside.casefold() not in ("wof", "lof"):
         return f" ‹{inside}› "
@@ -272,6 +264,20 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     raise UnsureError(
         f"the bracket '({inside})' has no sure part to play", "Write the line without it."
     )
+
+
+def _total(inside: str, before: str) -> tuple[int, str] | None:
+    """Return the number that a bracket says it comes to, with the words for what."""
+    if made := _TRIANGLES.fullmatch(inside):
+        return int(made[1]), inside.casefold()
+    on_diagonal = re.search(r"diagonal|§", before, re.IGNORECASE)
+    if on_diagonal and (made := re.fullmatch(r"(\d+)\s+[a-z -]+", inside, re.IGNORECASE)):
+        return int(made[1]), "triangles"
+    if total := _TOTAL.fullmatch(inside):
+        return int(total[1] or total[2]), ""
+    if made := _COUNTED_PIECES.fullmatch(inside):
+        return int(made[1]), made[2].casefold()
+    return None
 
 
 def _is_size(inside: str, before: str) -> bool:

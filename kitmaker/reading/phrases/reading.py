@@ -252,6 +252,7 @@ class _Reader:
         has_strips = bool(self.bench.strips)
         plain.text, source = take_source(plain.text, has_strips, self.bench.facts.role)
         if source is not None:
+            self._refuse_no_strip(source)
             self.governing.take_source(source, plain.text)
             account.spend(source.number, source.name)
             account.spend_all(source.words_read)
@@ -260,6 +261,12 @@ class _Reader:
         account.spend(*plain.asides[asides:], *plain.needs)
         account.spend(*(total for total, _ in plain.totals[totals:]))
         return source
+
+    def _refuse_no_strip(self, source: From) -> None:
+        """Refuse the rest of a strip where none was cut."""
+        of_strip = source.of_the_rest and source.name.casefold().endswith("strip")
+        if of_strip and source.source is Source.FABRIC and not self.bench.are_from_strips:
+            raise UnsureError("the strips it is cut from are not above it")
 
     def _known(self) -> tuple[Length, ...]:
         """Return the numbers that may be said once more: of what lies at hand, of the fabric."""

@@ -160,7 +160,7 @@ def _source(what: str, has_strips: bool, role: str) -> From:
             "Type the total of pieces.",
         )
     if _LEFT_OVER.search(words):
-        return From(source=Source.FABRIC, name=words)
+        return From(source=Source.FABRIC, name=words, of_the_rest=True)
     these = re.fullmatch(r"(?:these|those|them|this|that|it)", words, re.IGNORECASE)
     if _STRIP_WORD.search(words) or these:
         rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
