@@ -57,7 +57,7 @@ from kitmaker.reading.phrases.sources import (
     take_source,
     take_yields,
 )
-from kitmaker.reading.phrases.turns import block_needs_first, panel_as_cut
+from kitmaker.reading.phrases.turns import as_first_cut, block_needs_first
 
 LONGEST_LINE = 600
 """Characters; an instruction is a sentence or three, not a page."""
@@ -186,7 +186,7 @@ class _Reader:
         self.bench.remark(told.words.strip("()"))
 
     def _signs(self, sentence: str, signs: str) -> None:
-        signs = signs if self.bench.cuts else panel_as_cut(signs)
+        signs = signs if self.bench.cuts else as_first_cut(signs)
         if self._is_read_as_note(sentence, signs):
             return
         if is_title(signs):

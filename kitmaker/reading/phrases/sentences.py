@@ -27,9 +27,9 @@ _NO_CUT = re.compile(
     r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
     r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
     r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
-    r"|^(?:note|tip|hint)\b|\blarger\s+(?:all\s+(?:a?round)|on\s+(?:all|each|every)|than\b)"
+    r"|^(?:note|tip|hint)\b|\b(?:larger|bigger|wider|longer)\s+(?:all\s+(?:a?round)|on\s+(?:all|each|every)|than\b)"
     r"|^(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)|there\s+(?:will|should)\s+be)"
-    r"\b.*\b(?:across|(?:from|per|out\s+of|in|to)\s+(?:a|1|each|every|one))\b|^\d+\s+(?:[a-z]+\s+)?(?:(?:will|should|can)\s+)?fit\b",
+    r"\b.*\b(?:across|(?:from|per|out\s+of|in|to)\s+(?:a|1|each|every|one))\b|^allow\b.*\b(?:round|around|side|allowance)\b|^\d+\s+(?:[a-z]+\s+)?(?:(?:will|should|can)\s+)?fit\b",
     re.IGNORECASE,
 )
 _ITEM = re.compile(
@@ -48,6 +48,13 @@ _KEPT_BACK = re.compile(
 _STAYS_WHOLE = re.compile(
     r"^(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?(?:the\s+)?(?:other|remaining|rest)\b(?P<words>.*?)"
     r"(?:\b(?:stays?|remains?|are|is|left|kept|uncut)\s+)*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\s*[.]?$",
+    re.IGNORECASE,
+)
+_SAYS_WHAT_FITS = re.compile(
+    r"(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)\s+\d+(?:\s+(?:[a-z]+\s+)?"
+    r"(?:squares|rectangles|pieces|segments|of\s+(?:these|them)))?\s+(?:across|from|out\s+of|per)\s+(?:(?:the|a|1|each|every)\s+)?"
+    r"(?:strip|width|fat\s+quarter|square|wof)\b.*"
+    r"|(?:there|you|this|that)(?:'ll|\s+will|\s+should)?\s+(?:be|have|leaves?)\s+[^\"]*\bleft(?:\s?overs?|\s+over)?\b[^\d]*)",
     re.IGNORECASE,
 )
 _STRIP_SETS = re.compile(
@@ -160,6 +167,8 @@ def says_size(text: str) -> bool:
 
 def is_no_cut(text: str) -> bool:
     """Whether a sentence in plain signs speaks of sewing, of the fabric's width and the like."""
+    if _SAYS_WHAT_FITS.fullmatch(text):
+        return True
     text = re.sub(r"^(?:\((?=note|tip|hint)|(?:and|then)\s+)+", "", text, flags=re.IGNORECASE)
     text = re.sub(r"^[A-Za-z ]{1,30}:\s*(?=(?:trim|press|square\s+up)\b)", "", text, flags=re.I)
     found = _NO_CUT.search(text)

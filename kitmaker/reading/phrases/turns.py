@@ -20,6 +20,11 @@ _WHEN_BEFORE = re.compile(rf"^{_WHEN}\s*(?::|--|-|[.])\s+(?=\S)", re.IGNORECASE)
 _WHEN_BEHIND = re.compile(
     rf"\s*(?:--|-|,|\()\s*(?:(?:for|in|see)\s+)?{_WHEN}\s*\)?\s*[.]?$", re.IGNORECASE
 )
+_DASHED_HEAD = re.compile(
+    r"^(?P<head>(?:border|block|row|round|unit|section)\s*\#?\s*\d{1,2})\s+-\s+"
+    r"(?=[(]?\d+[)]?\s+(?:[a-z]+\s+)?(?:strips?|squares?|rectangles?|pieces?)\b)",
+    re.IGNORECASE,
+)
 _SAME_SIZE = re.compile(r"\b(?:of\s+)?(?:the|all)\s+same\s+size\b\s*[,:]?\s*", re.IGNORECASE)
 _SO_MANY_MORE = re.compile(
     rf"^(?:cut\s+)?{_COUNT.format(name='first')}\s+(?P<what>(?=[^,;]*\d).*?)\s*[,;]?\s+(?:and|plus)\s+"
@@ -60,7 +65,7 @@ _NAMED = re.compile(
     rf"^(?P<count>\(?\d+\)?)\s+(?P<name>(?P<word>[A-Z][a-z]+)s?\s+\#?\d{{1,2}})\s*(?:,|:|--|\()\s*(?={NUMBER}\s*(?:{UNIT}|x|×))",
 )
 _OF_THESE_CUT = re.compile(
-    r"(?<=[;,.]\s)(?P<number>\d+)\s+of\s+(?:these|those|them)\s+(?P<verb>(?:are\s+)?(?:sub-?\s?|cross-?\s?)?cut)\s+into\b",
+    r"(?<=[;,.]\s)(?P<number>\d+)\s+of\s+(?:these|those|them)\s+(?:are\s+)?(?P<verb>(?:sub-?\s?|cross-?\s?)?cut)\s+into\b",
     re.IGNORECASE,
 )
 _CUT_TO_GIVE = re.compile(
@@ -69,14 +74,19 @@ _CUT_TO_GIVE = re.compile(
     re.IGNORECASE,
 )
 _BLOCK_NEEDS = re.compile(
-    r"\b(?:each|every|one)\s+(?P<what>(?:[a-z]+\s+)?(?:block|star|unit))\s+(?:needs|takes|requires|uses)\s*:?\s*"
+    r"\b(?:(?:each|every|one)\s+(?:[a-z]+\s+)?(?:block|star|unit)\s+(?:needs|takes|requires|uses)\s*:?\s*"
+    r"|for\s+(?:each|every|one|1|a)\s+(?:[a-z]+\s+)?(?:block|star|unit)\s*[,:]?\s*cut\s*:?\s+)"
     r"(?P<items>[^.;]*\d[^.;]*(?:[.]\d[^.;]*)*?)[.;]\s*(?:cut|make)\s+(?:enough\s+)?(?:for\s+)?(?P<number>\w+)\s+"
     r"(?:[a-z]+\s+)?(?:blocks|stars|units)\b",
     re.IGNORECASE,
 )
 _PANEL = re.compile(
-    r"^(?:(?:first|then),?\s+)?trim\s+(?:your|the|this)\s+(?:[a-z-]+\s+)?panel\s+(?:down\s+)?to\s+(?:measure\s+)?"
+    r"^(?:(?:first|then),?\s+)?trim\s+(?:(?:your|the|this)\s+)?(?:[a-z-]+\s+)?panel\s+(?:down\s+)?to\s+(?:measure\s+)?"
     rf"(?P<size>{NUMBER}\s*{UNIT}?\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)(?P<rest>[^\d]*)$",
+    re.IGNORECASE,
+)
+_MAKES_A_RUN = re.compile(
+    rf"^(?:make|prepare)\s+(?={NUMBER}\s*{UNIT}\s+of\s+[^.;]*\d[^.;]*\b(?:binding|strip)\b)",
     re.IGNORECASE,
 )
 
@@ -86,21 +96,26 @@ def block_needs_first(line: str) -> str:
     return _BLOCK_NEEDS.sub(r"For each of \g<number> blocks cut \g<items>.", line)
 
 
-def panel_as_cut(signs: str) -> str:
-    """Return ``Trim your panel to 22½" x 40½"`` as the one piece that is cut of it."""
-    found = _PANEL.match(signs)
-    return f"cut (1) {found['size']} piece" if found is not None else signs
+def as_first_cut(signs: str) -> str:
+    """Return what is made before anything is cut as a cut.
+
+    ``Trim your panel to 22½" x 40½"`` is the one piece of it; ``Make 8 yd of 2¼" binding`` is cut
+    as a running length.
+    """
+    if (found := _PANEL.match(signs)) is not None:
+        return f"cut (1) {found['size']} piece"
+    return _MAKES_A_RUN.sub("cut ", signs)
 
 
 def in_usual_order(text: str) -> str:
     """Return a sentence in plain signs with its counts in front and its sizes behind them."""
-    text = _WHEN_BEHIND.sub("", _WHEN_BEFORE.sub("", text))
+    text = _WHEN_BEHIND.sub("", _WHEN_BEFORE.sub("", _DASHED_HEAD.sub(r"\g<head>: ", text)))
     if _SIZED.search(_SAME_SIZE.sub(" ", text)):
         text = _SAME_SIZE.sub(" ", text)
     text = _ALONG_AN_EDGE.sub(r"\g<width> x \g<length>\g<noun>", text)
     text = _WAY_MEASURED.sub(_along_or_across, text)
     text = _LISTED.sub(_for_each_of_listed, text)
-    text = _OF_THESE_CUT.sub(r"\g<verb> \g<number> of these into", text)
+    text = _OF_THESE_CUT.sub(r"\g<verb> \g<number> of these strips into", text)
     text = _CUT_TO_GIVE.sub(r"\g<verb> into ", text)
     text = _SO_MANY_OF_EACH.sub(r"\g<before> into \g<number> \g<what>", text)
     text = _NAMED.sub(_with_name, text)
