@@ -103,7 +103,9 @@ def test_behind_a_strip_at_gives_the_length() -> None:
 def test_pieces_beside_a_strip_are_not_taken_for_sub_cuts_silently() -> None:
     assert errors('One strip 5" x WOF: two 5" x 20" rectangles')
     assert warnings('Cut (2) 5" x WOF strips\n(3) 5" x 9" rectangles')
-    assert errors('Cut (2) 5" x WOF strips\n(8) 5" x 9" rectangles')
+    just_enough = 'Cut (2) 5" x WOF strips\n(8) 5" x 9" rectangles'
+    assert cuts(just_enough) == ["8 5 9"]
+    assert warnings(just_enough)
     assert not warnings('Cut (2) 5" x WOF strips\n(80) 5" x 9" rectangles')
 
 

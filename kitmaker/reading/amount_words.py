@@ -56,7 +56,7 @@ _NOUN_FIRST = re.compile(
 )
 _REMARKS = re.compile(
     # A footnote's star, a stock number, the name of a size, what will do as well.
-    r"(?<=\w)\*|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?\b|#\s*\d{1,3}\b"
+    r"(?<=\w)\*|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
     r"|^[a-z][a-z -]*:\s*"
     r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+)?scraps?)\b\)?"
     r"|\(\s*(?:about|nearly|just\s+over|less\s+than)\s+(?:half|a\s+third|a\s+quarter)\s+of\s+(?:a|the|1)\s+[a-z]+\s*\)"

@@ -46,6 +46,10 @@ _FILLERS = re.compile(
     r"\b(?:step|page|section|see|note|block|blocks|border|borders|fabric)\s*#?\s*\d+\b"
     r"|\b(?:1st|2nd|3rd|4th|5th)\b"
 )
+_PURPOSE = re.compile(
+    r"(?P<amount>[\s\d/.-]*(?:yards?|yds?|meters?|metres?|m|cms?)\b[.]?(?:\s+total\b)?)\s*"
+    r"(?:-+\s|of\s|for\s|\(|(?!(?:panel|pack|bundle|piece)s?\b)[a-z])[^\d]*"
+)
 _UNSURE = re.compile(
     r"\b(?:or|each|if|plus|minimum|approx(?:imately)?|about|per|half|halves|quarters?|thirds?|eighths?"
     r"|double|twice|dozen)\b|\?|\*|~|\+"
@@ -197,7 +201,8 @@ def _one_length(words: str, as_written: str, unit: Unit) -> ReadAmount | None:
     """``1¼ yards total``, ``2.5m (2 3/4yd)``."""
     if re.search(r"\d\s*-?\s*\"?\s*(?:x|×|by)\s*-?\s*\d", words) or _SHARED.search(words):
         return None
-    if _FORM_WORDS.search(words) or _PIECE_WORDS.search(words):
+    said = _without_purpose(words)
+    if _FORM_WORDS.search(said) or _PIECE_WORDS.search(said):
         return None
     is_length = re.match(rf"{_NUMBER}\s*-?\s*(?:y|m|cm)", words) is not None
     if not is_length and re.search(r"\b(?:squares?|strips?)\b", words):
@@ -222,6 +227,12 @@ def _one_length(words: str, as_written: str, unit: Unit) -> ReadAmount | None:
     if len(amounts) == 2 and "(" in rest and amounts[0].length == amounts[1].length:
         return ReadAmount(amount=amounts[0], prints=prints)
     raise AmountError(f"the amount '{as_written}' has more than one reading")
+
+
+def _without_purpose(words: str) -> str:
+    """Return ``3 yards – white (pieces A and B)`` without what the length in front is for."""
+    found = _PURPOSE.fullmatch(words)
+    return words if found is None else found["amount"]
 
 
 def _yards_in_words(words: str, as_written: str) -> ReadAmount | None:

@@ -78,7 +78,7 @@ STRIPS = (
     case('One 11" x WOF strip', "1 11 WOF"),
     case('4 strips up to 8" wide', ASK),
     case('8 strips 2 1/2" or 2 1/4" for binding', ASK),
-    case('240" of 2¼" bias binding', ASK),
+    case('240" of 2¼" bias binding', "1 9/4 joined 240"),
     case('Enough 2½" strips to total 320"', "1 5/2 joined 320"),
     case('Enough 2¼"-wide strips to make 260" of binding', "1 9/4 joined 260"),
     case('2½"-wide strips in random lengths from 6" to 18" totaling 280"', "1 5/2 joined 280"),

@@ -23,7 +23,8 @@ _NEUTRAL = re.compile(
     r"|\b\d+\s+(?:[a-z]+\s+){0,2}?(?:per|from\s+each|from\s+every|in\s+each|out\s+of\s+each)\s+"
     rf"(?:wof\s+)?(?:{NUMBER}\s*{UNIT}\s*(?:x\s*)?)?(?:wof\s+)?strip\b"
     r"|\beach\s+(?:square\s+|pair\s+)?(?:makes|yields|gives)\s+[248]\s+(?:hsts?|qsts?|triangles|geese|units)\b"
-    r"|\bif\s+your\b.*",
+    r"|\bif\s+your\b.*"
+    r"|\b[248][\s-]+at[\s-]+a[\s-]+time\b",
     re.IGNORECASE,
 )
 _WAYS = r"per|for\s+(?:each|every|a|1)|in\s+(?:each|every)|to\s+(?:each|a)"
@@ -36,7 +37,8 @@ _USED = re.compile(
     re.IGNORECASE,
 )
 _LEFT = re.compile(
-    r"\b(\d+)\s+(?:[a-z]+\s+){0,3}?(?:left|leftovers?|over|unused)\b|\bincluding\s+(\d+)\b|\bincludes\s+(\d+)\b",
+    r"\b(\d+)\s+(?:[a-z]+\s+){0,3}?(?:left|leftovers?|over|unused)\b|\bincluding\s+(\d+)\b|\bincludes\s+(\d+)\b"
+    r"|\b(?:have|room\s+for|leaves?)\s+(\d+)\s+(?:[a-z]+\s+){0,2}?(?:extra|spares?)\b|\b(\d+)\s+(?:are|is|will\s+be)\s+extra\b",
     re.IGNORECASE,
 )
 _MADE = re.compile(
@@ -97,6 +99,7 @@ def _made_of(cuts: Sequence[Cut], what: str) -> set[int]:
     """Return the numbers that a line may say its cuts make."""
     made = {cut.quantity for cut in cuts} | {sum(cut.quantity for cut in cuts)}
     on_diagonal = any(cut.shape in (Shape.CUT_ONCE, Shape.CUT_TWICE) for cut in cuts)
-    if on_diagonal or _UNITS.search(what):
+    of_units = any(_UNITS.search(cut.words) for cut in cuts)
+    if on_diagonal or of_units or _UNITS.search(what):
         made |= {cut.quantity * times for cut in cuts for times in (2, 4, 8)}
     return made

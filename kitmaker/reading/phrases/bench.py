@@ -216,6 +216,24 @@ class Bench:
         self.cuts[-1] = replace(last, shape=Shape.CUT_ONCE if times == 1 else Shape.CUT_TWICE)
         self.remark("the squares above are cut on the diagonal")
 
+    def cut_named_on_diagonal(self, letter: str, times: int) -> None:
+        """Cut the squares of one letter on the diagonal: ``Cut each D on one diagonal``.
+
+        Raises:
+            UnsureError: No squares, or several, have that letter.
+        """
+        named = [
+            at
+            for at, cut in enumerate(self.cuts)
+            if cut.width == cut.length and letter in (cut.name, *cut.words.split())
+        ]
+        if len(named) != 1:
+            raise UnsureError(f"which squares '{letter}' are is not said for sure")
+        place = named[0]
+        shape = Shape.CUT_ONCE if times == 1 else Shape.CUT_TWICE
+        self.cuts[place] = replace(self.cuts[place], shape=shape)
+        self.remark(f"the squares {letter} are cut on the diagonal")
+
     def joined_length(self, width: Length, new: Sequence[Cut] = ()) -> Length:
         """Return the inches that all strips of a width give when they are joined."""
         count = sum(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from kitmaker.errors import Level
@@ -9,7 +10,7 @@ from kitmaker.lengths import Length, say_number
 from kitmaker.pattern import PieceKind
 from kitmaker.reading.phrases.accounts import OF_EACH, OF_THE_REST, Account
 from kitmaker.reading.phrases.bench import Bench
-from kitmaker.reading.phrases.doubts import doubt_sub_cuts
+from kitmaker.reading.phrases.doubts import doubt_sub_cuts, gives_just
 from kitmaker.reading.phrases.elements import Kind, elements_of
 from kitmaker.reading.phrases.governing import Governing
 from kitmaker.reading.phrases.items import Item, items_of
@@ -44,6 +45,10 @@ class Said:
     blocks: Blocks | None = None
 
 
+_RUN_TOGETHER = re.compile(
+    r"(?:\bwof|\bstrips?|\bfabric)\s+‹?\d+›?\s*(?:--\s*|@\s*)?(?:squares?|rectangles?|pieces?|\d)",
+    re.IGNORECASE,
+)
 _CUT_OF_STRIPS = frozenset({"square", "rectangle", "piece", "segment", "unit", "patch"})
 
 
@@ -83,6 +88,15 @@ class ClauseReader:
             number = bench.take_up_the_rest(number, says_rest=says_rest)
         self._count_by_total(items, is_sub_cut=is_sub_cut)
         at_items = self._cut_on_items(items, from_strips=from_strips)
+        if bench.strips and (is_sub_cut or at_items):
+            each = source is not None and source.source is Source.EACH_STRIP
+            self._sub_cut(items, number, each=clause.from_each_strip or each)
+            return
+        self._cut_from_fabric(clause, items, at_items)
+
+    def _cut_from_fabric(self, clause: Clause, items: list[Item], at_items: list[Item]) -> None:
+        """Cut a clause from the fabric, or from strips that it does not say it is cut from."""
+        bench, source = self.bench, self.said.source
         strips = [item for item in items if item not in at_items]
         if (
             at_items
@@ -92,29 +106,67 @@ class ClauseReader:
             # A strip and, on the same line, what is cut from it: "3 strips 2½: 12 @ 4½".
             self._whole(strips, clause)
             self._sub_cut(at_items, None, each=False)
-        elif bench.strips and (is_sub_cut or at_items):
-            each = source is not None and source.source is Source.EACH_STRIP
-            self._sub_cut(items, number, each=clause.from_each_strip or each)
+        elif (row := self._row_of_columns(items, clause)) is not None:
+            self._whole(row[:1], clause)
+            self._sub_cut(row[1:], None, each=False)
+        elif self._are_what_strips_become(items, clause):
+            bench.find(
+                Level.WARNING,
+                f"'{clause.text}' is read as cut from the strips above it, which give just that",
+                "Type 'sub-cut into' before it, or its own line above the strips if it is not.",
+            )
+            self._sub_cut(items, None, each=False)
+        elif clause.is_sub_cut and not clause.from_each_strip and source is None and bench.joined:
+            bench.find(
+                Level.WARNING,
+                "what is sub-cut is read as sewn of the strips above, and not cut besides",
+                "Type count and size on a line of its own if it is cut from the fabric.",
+            )
         else:
-            of_prints = clause.from_each_strip or source is not None
-            if clause.is_sub_cut and (
-                clause.strips_used is not None or (bench.rest and not of_prints)
-            ):
-                raise UnsureError("the strips it is cut from are not above it")
-            if clause.is_sub_cut and bench.joined and not of_prints:
-                bench.find(
-                    Level.WARNING,
-                    "what is sub-cut is read as sewn of the strips above, and not cut besides",
-                    "Type count and size on a line of its own if it is cut from the fabric.",
-                )
-                return
-            if clause.is_sub_cut and bench.cuts and not bench.are_from_strips and not of_prints:
-                raise UnsureError(
-                    "whether it is cut from the pieces before it, which are counted already, "
-                    "is not said for sure",
-                    "Type only the pieces that are needed in the end, with their total.",
-                )
+            self._refuse_without_strips(clause)
             self._whole(items, clause)
+
+    def _refuse_without_strips(self, clause: Clause) -> None:
+        """Refuse a sub-cut where no strips lie at hand, and pieces that it may be cut from."""
+        bench = self.bench
+        of_prints = clause.from_each_strip or self.said.source is not None
+        if not clause.is_sub_cut:
+            return
+        if clause.strips_used is not None or (bench.rest and not of_prints):
+            raise UnsureError("the strips it is cut from are not above it")
+        if bench.cuts and not bench.are_from_strips and not of_prints:
+            raise UnsureError(
+                "whether it is cut from the pieces before it, which are counted already, "
+                "is not said for sure",
+                "Type only the pieces that are needed in the end, with their total.",
+            )
+
+    def _row_of_columns(self, items: list[Item], clause: Clause) -> list[Item] | None:
+        """Return the items of ``5 strips 2" x WOF 100 squares 2"``, a row of two columns.
+
+        Nothing parts what is cut first from what becomes of it; the strips give just that.
+        """
+        if len(items) < 2 or not _is_strip(items[0]) or any(_is_strip(one) for one in items[1:]):
+            return None
+        if not _RUN_TOGETHER.search(clause.text) or items[0].words:
+            return None
+        strip = self._settled(items[0], None, None)
+        pieces = [settle(one, self.bench.facts, strip=strip) for one in items[1:]]
+        return items if gives_just(strip, pieces, self.bench.facts) else None
+
+    def _are_what_strips_become(self, items: list[Item], clause: Clause) -> bool:
+        """Whether pieces on a line of their own are just what the strips above them give."""
+        bench = self.bench
+        if len(bench.strips) != 1 or clause.is_sub_cut or self.said.source is not None:
+            return False
+        strip = bench.cuts[bench.strips[0]]
+        plain = strip.kind is PieceKind.STRIP and not strip.words and strip.quantity > 1
+        if not plain or strip.line == bench.number or any(_is_strip(one) for one in items):
+            return False
+        if strip.from_each is not None:
+            strip = replace(strip, quantity=strip.quantity // strip.from_each)
+        pieces = [settle(one, bench.facts, strip=strip) for one in items]
+        return gives_just(strip, pieces, bench.facts)
 
     def _account_for(self, clause: Clause) -> None:
         """Take off the account what the words around a clause say."""

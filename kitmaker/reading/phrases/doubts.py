@@ -9,7 +9,7 @@ from kitmaker.errors import Level
 from kitmaker.lengths import Length, say_number
 from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.bench import Bench
-from kitmaker.reading.phrases.model import Cut
+from kitmaker.reading.phrases.model import Cut, FabricFacts
 from kitmaker.reading.phrases.plain import UnsureError
 from kitmaker.reading.phrases.sentences import Clause
 
@@ -46,6 +46,19 @@ def doubt_sub_cuts(bench: Bench, new: list[Cut], clause: Clause) -> None:
                     "Write 'sub-cut into' before it if it is cut from those strips.",
                 )
                 break
+
+
+def gives_just(strip: Cut, pieces: list[Cut], facts: FabricFacts) -> bool:
+    """Whether strips across the fabric give just these pieces: one strip fewer would not do."""
+    width = strip.width
+    if not pieces or any(width not in (cut.width, cut.length) for cut in pieces):
+        return False
+    if len(pieces) == 1:
+        from_one = facts.narrowest_width // along_strip(pieces[0], width)
+        return from_one > 0 and -(-pieces[0].quantity // from_one) == strip.quantity
+    needed = sum((along_strip(cut, width) * cut.quantity for cut in pieces), Length(0))
+    most = facts.widest_width * strip.quantity
+    return most - facts.widest_width < needed <= most
 
 
 def _takes_all(cut: Cut, width: Length, held: int, across: Length) -> bool:
@@ -117,7 +130,9 @@ def _check_total(bench: Bench, cut: Cut, total: int, what: str) -> None:
         cut = _as_triangles(bench, cut, total, what)
     pieces = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}.get(cut.shape)
     made = cut.quantity * (pieces or 1)
-    if total == made or (pieces is not None and total == cut.quantity):
+    # "to make 8 triangles" under "from each print" counts those of one print.
+    said = {total, total * (cut.from_each or 1)} if pieces is not None else {total}
+    if made in said or (pieces is not None and cut.quantity in said):
         return
     if of_triangles and pieces is None and total in {2 * made, 4 * made, 8 * made}:
         return

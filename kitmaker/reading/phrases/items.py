@@ -63,6 +63,7 @@ _SILENT = frozenset(
         *("strips", "strip", "choose", "select", "use", "need", "you", "will", "wide", "long"),
     }
 )
+_SQUARE_NAMES = frozenset({"cornerstone", "cornerstones", "posts", "post"})
 _CUT_NOUNS = frozenset({"strip", "square", "rectangle"})
 STRIP_LIKE = ("strip", "binding", "border")
 
@@ -114,6 +115,7 @@ def items_of(elements: list[Element]) -> list[Item]:
             items[-1].along_for_all = _stands_apart(elements[:at])
     for item in items:
         _refuse_other_shape(item)
+        _name_square(item)
     kept = [item for item in items if not item.is_empty]
     if not kept and len(items) == 1:
         return items if items[0].diagonal or items[0].across or items[0].along else []
@@ -126,6 +128,15 @@ def _refuse_other_shape(item: Item) -> None:
     of_rectangles = item.noun == "rectangle" and item.is_for_shape
     if item.other_shape and not (of_squares or of_rectangles):
         raise _unsure_shape(item.other_shape)
+
+
+def _name_square(item: Item) -> None:
+    """Call ``9 cornerstones 2"`` squares: what has that name has four equal sides."""
+    if item.noun or item.size is None or item.size.second is not None or item.across or item.at:
+        return
+    named = [word for word in item.words if word.casefold() in _SQUARE_NAMES]
+    if named and "for" not in (word.casefold() for word in item.words):
+        item.noun, item.plural = "square", named[0].endswith("s")
 
 
 def _unsure_shape(word: str) -> UnsureError:
@@ -185,7 +196,7 @@ def _add_noun(item: Item, element: Element) -> None:
             f"whether the count is of {item.noun}s or of {element.text}s is not said for sure",
             "Type one line for the strips and one for what they are cut into.",
         )
-    if not item.noun or item.noun in ("border", "binding", "piece"):
+    if not item.noun or item.noun in ("border", "binding", "piece", "length"):
         item.noun, item.plural = element.text, element.plural
     if element.text in ("border", "binding"):
         item.words.append(element.text)

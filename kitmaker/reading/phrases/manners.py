@@ -45,10 +45,23 @@ _SQUARES_INTO = re.compile(
     rf"(?P<small>{NUMBER}\s*{UNIT}?)\s*squares?\s*\)?[.]?$",
     re.IGNORECASE,
 )
+_PARTED = (
+    r"in(?:to)?\s+(?:half|halves|quarters|fourths)(?:\s+(?:vertically|horizontally|lengthwise|crosswise"
+    r"|both\s+ways|in\s+both\s+directions|and|then|twice))*"
+    r"\s*,?\s*(?:to\s+(?:make|yield|get|give)|for|making|yielding|giving|(?:and|so(?:\s+that)?)\s+you\s+have)"
+)
 _EACH_SQUARE_INTO = re.compile(
     r"^cut\s+(?P<what>(?:each|every)\s+(?:of\s+the\s+)?(?:[^()]*?\s)?"
-    r"(?:squares?|strips?|fat\s+quarters?|fqs?|prints?|fabrics?))\s+into\s+",
+    rf"(?:squares?|strips?|fat\s+quarters?|fqs?|prints?|fabrics?))\s+(?:into|{_PARTED}(?!\s+a\s+total))\s+",
     re.IGNORECASE,
+)
+_SQUARES_PARTED = re.compile(
+    rf"^cut\s+(?:all(?:\s+of)?|{_COUNT}\s+of|the)\s+(?:(?:your|the|these|those)\s+)?(?:{NUMBER}\s*{UNIT}\s*)?(?:[a-z]+\s+)?"
+    rf"squares\s+{_PARTED}\s+(?:a\s+total\s+of\s+)?(?=\(?\d+\)?\s)",
+    re.IGNORECASE,
+)
+_OF_EACH_KIND = re.compile(
+    r"^(?P<cut>cut\s+)?(?P<count>\d+)\s+each\s*(?:of\s+|:\s*)?(?P<kinds>.*)$", re.I
 )
 _BRACKET_YIELD = re.compile(
     r"(?P<before>\b(?:strips?|wof)\b[^();]*)\(\s*(?:to\s+)?(?:will\s+)?(?:yields?|makes?|gives?|cut\s+into|for\s+a\s+total\s+of)\s+"
@@ -127,6 +140,10 @@ _EACH_STRIP = re.compile(
     r"(?:of\s+(?:the|these|those)\s+)?strips?\s*,?\s*cut\b\s*:?",
     re.IGNORECASE,
 )
+_SETS_OF = re.compile(
+    r"(?<=cut\s)\(?(?P<number>\d+)\)?\s+(?:matching\s+|identical\s+)?sets?(?:\s+of)?\s*:?$",
+    re.IGNORECASE,
+)
 _BLOCKS = re.compile(
     r"\bfor\s+(?:each|every|1|a)\s+(?:of\s+(?:the\s+)?)?(?:(?P<number>\d+)\s+)?(?:[a-z]+\s+)??"
     r"(?P<noun>blocks?|units?|rows?|stars?|flowers?|baskets?|houses?|trees?|hearts?|boats?|rings?)\b"
@@ -151,8 +168,10 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
     text = _WIDE_AND_LONG.sub(r"\1 x \2", text)
     text = _without_shares(_without_share_of_each(text, facts))
     text = _counts_in_plain_manner(text)
+    if facts.prints is None and facts.cloths is None:
+        text = _of_each_kind(text)
     text = _SQUARES_INTO.sub(_of_each_square, text)
-    text = _EACH_SQUARE_INTO.sub(_from_each, text)
+    text = _EACH_SQUARE_INTO.sub(_from_each, _SQUARES_PARTED.sub("From the squares cut ", text))
     text = all_of_counted(text)
     text = _EACH_HEAD.sub(r"From each \g<what> cut ", _PER_CLOTH.sub("from each ", text))
     text = _EACH_OF_CLOTH.sub(" from each of ", _USING_STRIPS.sub("from ", text))
@@ -164,8 +183,27 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
 def _counts_in_plain_manner(text: str) -> str:
     if len(_SIZE.findall(text)) != 1:
         return text
-    text = _SETS.sub(lambda found: f"({int(found[1]) * int(found[2])}) ", text)
-    return _PAIRS.sub(lambda found: f"({int(found[1]) * 2}) ", text)
+    text = _SETS.sub(lambda found: _in_all(found, int(found[1]) * int(found[2])), text)
+    return _PAIRS.sub(lambda found: _in_all(found, int(found[1]) * 2), text)
+
+
+def _in_all(found: re.Match[str], number: int) -> str:
+    """Return the count of ``9 sets of 4``; in a bracket it shares out a count before it."""
+    words = found.group(0)
+    return words if words.startswith("(") and ")" not in words else f"({number}) "
+
+
+def _of_each_kind(text: str) -> str:
+    """Return ``8 each 2½" squares and 2½" × 4½" rectangles`` with 8 before each of them."""
+    found = _OF_EACH_KIND.match(text)
+    if found is None:
+        return text
+    kinds = re.split(rf"\s*(?:,\s*and|,|&|\band)\s+(?={NUMBER}\s*(?:{UNIT}|x|×))", found["kinds"])
+    if len(kinds) < 2 or any(
+        not re.match(NUMBER, one) or len(_SIZE.findall(one)) != 1 for one in kinds
+    ):
+        return text
+    return (found["cut"] or "") + ", ".join(f"({found['count']}) {kind}" for kind in kinds)
 
 
 def _cut_on_in_plain_manner(text: str) -> str:
@@ -270,6 +308,12 @@ class Blocks:
 
 def take_blocks(text: str) -> tuple[str, Blocks | None]:
     """Return a line without "for each of 9 blocks", and that; None when it is not said."""
+    if (sets := _SETS_OF.search(text)) is not None:
+        if re.search(r"\b(?:each|every)\b", text, re.IGNORECASE):
+            raise UnsureError(
+                "whether the sets are for each or in all is not said for sure", "Type the totals."
+            )
+        return text[: sets.start()], Blocks(int(sets["number"]))
     found = _BLOCKS.search(text)
     if found is None:
         return text, None

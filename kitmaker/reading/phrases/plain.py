@@ -28,7 +28,8 @@ _PROPER = (
 )
 NUMBER = rf"(?:\d+\s*-\s*{_PROPER}|\d+\s+{_PROPER}|\d+\s*/\s*\d+|\d*[.]\d+|\d+)(?!\s*/\s*\d)"
 UNIT = (
-    r"(?:\"|-?\s*(?:inches|inch|in|cms|cm|mm|yards|yard|yds|yd|meters|metres|meter|metre|m)\b[.]?)"
+    r"(?:\"|-?\s*(?:inches|inch|in(?!\s+(?:total|all|each|half|your|my|any|one|the)\b)|cms|cm|mm"
+    r"|yards|yard|yds|yd|meters|metres|meter|metre|m)\b[.]?)"
 )
 
 _PATCH_WORDS = {"4": "four", "9": "nine", "16": "sixteen", "25": "twenty-five"}
@@ -68,13 +69,28 @@ _TRIANGLES = re.compile(
     re.IGNORECASE,
 )
 _COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
+_NAMED = re.compile(
+    r"(?:unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])",
+    re.IGNORECASE,
+)
 _ASIDE = re.compile(
     r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
     r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+[a-z]+)\b",
     re.IGNORECASE,
 )
+_SPAN = r"(?:\s*-?\s*(?:wide|long|tall|high))?"
+_WIDTH = r"(?:wof|(?:the\s+)?(?:fabric\s+width|width(?:\s+of\s+(?:the\s+)?fabric)?))"
+_CODED_HEAD = re.compile(
+    r"(?:from\s+)?(?:fabric|colou?r|print)\s*#?\s*[A-Z0-9]{1,2}\b[^:]*?(?=:|,\s*cut\b|\bcut\b|$)",
+    re.I,
+)
+_STOCK_CODE = re.compile(
+    r"(?<![\w./-])(?:[A-Z]{1,6}[\s-]?)?\d{3,7}[A-Z]{0,2}(?:-[A-Z0-9]{1,6})+\b(?!\s*(?:[\"x×/]|inch|\d))"
+)
+"""A maker's number for a fabric, such as ``4417-88`` or ``HL-2209-13``."""
 _SIZE_ONLY = re.compile(
-    rf"{NUMBER}\s*{UNIT}?(?:\s*(?:x|×|by)\s*(?:{NUMBER}\s*{UNIT}?|wof))?", re.IGNORECASE
+    rf"{NUMBER}\s*{UNIT}?{_SPAN}(?:\s*(?:x|×|by)\s*(?:{NUMBER}\s*{UNIT}?{_SPAN}|{_WIDTH}))?",
+    re.IGNORECASE,
 )
 _SIZE_AND_NOUN = re.compile(rf"{NUMBER}\s*{UNIT}\s*(?:squares?|strips?)", re.IGNORECASE)
 
@@ -124,6 +140,14 @@ def plain_signs(line: str) -> str:
     text = re.sub(r"(\d)\s*\(\s*(?=\")", r"\1", text)
     text = spell_in_figures(_PATCHES.sub(lambda found: f"{_PATCH_WORDS[found[1]]}-patch", text))
     return " ".join(text.split())
+
+
+def without_codes(text: str) -> str:
+    """Leave out the stock code behind a fabric's name: ``Fabric C - 4417-88 Teal, cut``."""
+    head = _CODED_HEAD.match(text)
+    if head is None:
+        return text
+    return " ".join((_STOCK_CODE.sub(" ", head.group(0)) + text[head.end() :]).split())
 
 
 def make_plain(line: str, facts: FabricFacts) -> PlainLine:
@@ -248,11 +272,16 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     if _OPTION.fullmatch(inside) and re.search(r"\d", before):
         plain.warnings.append(f"'({inside})' is read as a choice of the maker's, and left out")
         return " "
-    if _CODE.fullmatch(inside) and inside.casefold() not in ("wof", "lof"):
-        return f" ‹{inside}› "
+    if letter := _letter(inside, plain):
+        return f" ‹{letter}› "
+    if _is_name(inside):
+        plain.asides.append(_STOCK_CODE.sub("", inside))
+        return " "
     says_cut = re.search(r"\bcut\s+(?:\d|into)", inside, re.IGNORECASE) is not None
     if _is_size(inside, before):
-        return f" {inside} "
+        # A count and a fraction in brackets, "3 (¾\")", are no mixed number.
+        parts = re.search(r"\d$", before) and re.match(r"\d+\s*/", inside)
+        return f" -- {inside} " if parts else f" {inside} "
     if _is_shared_out(inside, before) or (_ASIDE.search(inside) and not says_cut):
         plain.asides.append(inside)
         return " "
@@ -264,6 +293,16 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     raise UnsureError(
         f"the bracket '({inside})' has no sure part to play", "Write the line without it."
     )
+
+
+def _letter(inside: str, plain: PlainLine) -> str:
+    """Return the letter that a bracket gives the pieces, ``A`` or ``36 A``; "" for none."""
+    counted = re.fullmatch(r"(\d+)\s+(?:of\s+)?([A-Z]{1,2})", inside)
+    if counted is not None:
+        plain.totals.append((int(counted[1]), ""))
+        return counted[2]
+    is_code = _CODE.fullmatch(inside) and inside.casefold() not in ("wof", "lof")
+    return inside if is_code else ""
 
 
 def _total(inside: str, before: str) -> tuple[int, str] | None:
@@ -278,6 +317,13 @@ def _total(inside: str, before: str) -> tuple[int, str] | None:
     if made := _COUNTED_PIECES.fullmatch(inside):
         return int(made[1]), made[2].casefold()
     return None
+
+
+def _is_name(inside: str) -> bool:
+    """Whether a bracket names a unit or a stock number, ``Unit 1`` or ``Blue LP-6005-11``."""
+    without_code = _STOCK_CODE.sub("", inside)
+    has_code = without_code != inside and not re.search(r"\d", without_code)
+    return has_code or _NAMED.fullmatch(inside) is not None
 
 
 def _is_size(inside: str, before: str) -> bool:

@@ -23,29 +23,27 @@ from kitmaker.reading.phrases.elements import elements_of
 from kitmaker.reading.phrases.finished import is_like, read_finished
 from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
-from kitmaker.reading.phrases.joining import joins_strips
 from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
-from kitmaker.reading.phrases.plain import PlainLine, UnsureError, make_plain, plain_signs
+from kitmaker.reading.phrases.notes import NoteReader
+from kitmaker.reading.phrases.plain import (
+    PlainLine,
+    UnsureError,
+    make_plain,
+    plain_signs,
+    without_codes,
+)
 from kitmaker.reading.phrases.sentences import (
     as_next_cut,
     chooses,
-    cuts_strip_sets,
     is_cutting,
     is_damaged,
     is_no_cut,
     is_title,
-    kept_back,
-    multiplies,
-    needed_of_cut,
     opens_a_list,
-    says_need_of_strips,
     says_size,
-    says_what_comes_of_it,
     split_clauses,
-    split_sentences,
     take_label,
-    trims_and_cuts,
 )
 from kitmaker.reading.phrases.sources import (
     RANDOM_LENGTHS,
@@ -53,10 +51,13 @@ from kitmaker.reading.phrases.sources import (
     Source,
     amount_headed,
     mark_diagonals,
+    take_bias,
     take_running_length,
     take_source,
     take_yields,
 )
+from kitmaker.reading.phrases.splitting import split_sentences
+from kitmaker.reading.phrases.told_cuts import as_instruction
 from kitmaker.reading.phrases.turns import as_first_cut, block_needs_first
 
 LONGEST_LINE = 600
@@ -78,6 +79,9 @@ _CUT_CHOSEN = re.compile(
     r"(?:\s+squares?|\s+pieces?)?\s+into\s+",
     re.IGNORECASE,
 )
+_LETTERED = re.compile(
+    r"(?:and\s+|then\s+)*[Cc]ut(?:ting)?\s+(?:each\s+|the\s+)?([A-Z]\d?)\s+(?:squares?\s*)?§"
+)
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
 _ONCE_MORE = re.compile(
     r"\b(?:the\s+same|another|again|additional|double|twice\s+as|as\s+many|extra)\b", re.IGNORECASE
@@ -94,6 +98,9 @@ _SEVERAL_LETTERS = re.compile(
     r"(?:(?:fabrics?|prints?|pieces?|blocks?|colou?rs?)\s+)?[A-Z]\d?(?:\s*(?:,|&|\+|/|and)\s*[A-Z]\d?)+\s*(?::|-+\s|–|—|=)"
 )
 _LISTED = re.compile(r"\s*[•▫·◦▪*–—-]\s+(?=\S)|\s{3,}(?=\S)")
+BIAS_TAKES_MORE = (
+    "the bias strips are counted by their joined length; cut on the bias they take more cloth"
+)
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
 
@@ -133,6 +140,7 @@ class _Reader:
     def __init__(self, facts: FabricFacts) -> None:
         self.bench = Bench(facts)
         self.governing = Governing()
+        self.notes = NoteReader(self.bench)
         self.is_in_list = False
 
     def line(self, number: int, line: str) -> None:
@@ -170,7 +178,8 @@ class _Reader:
                 "whether the counts are for each of several fabrics or pieces is not said",
                 "Write the cuts beside each by itself.",
             )
-        signs, told = take_bracket(plain_signs(sentence), self.bench.facts)
+        signs = as_instruction(without_codes(plain_signs(sentence)))
+        signs, told = take_bracket(signs, self.bench.facts)
         if told is None:
             if not self._is_of_finished_sizes(signs):
                 self._signs(sentence, signs)
@@ -187,7 +196,7 @@ class _Reader:
 
     def _signs(self, sentence: str, signs: str) -> None:
         signs = signs if self.bench.cuts else as_first_cut(signs)
-        if self._is_read_as_note(sentence, signs):
+        if self.notes.reads(sentence, signs):
             return
         if is_title(signs):
             self.governing.take_title(signs)
@@ -225,13 +234,17 @@ class _Reader:
         source = self._take_off(plain, blocks, account)
         if not re.search(r"\d", re.sub(r"§\d§", "", plain.text)):
             self._without_numbers(sentence, plain.text, headed=source is not None)
+            self._hold_sizes(plain.asides)
             check_totals(self.bench, plain.totals, len(self.bench.cuts))
             account.spend(plain.text)
             account.close(known)
             return
         plain.text, running = take_running_length(plain.text, facts.unit)
         if running is not None:
+            plain.text, is_bias = take_bias(plain.text)
             account = Account(plain.text)
+            if is_bias:
+                plain.warnings.append(BIAS_TAKES_MORE)
         said = Said(
             plain=plain,
             account=account,
@@ -253,6 +266,7 @@ class _Reader:
         plain.text, source = take_source(plain.text, has_strips, self.bench.facts.role)
         if source is not None:
             self._refuse_no_strip(source)
+            source = self._of_ready_cut(source)
             self.governing.take_source(source, plain.text)
             account.spend(source.number, source.name)
             account.spend_all(source.words_read)
@@ -268,6 +282,14 @@ class _Reader:
         if of_strip and source.source is Source.FABRIC and not self.bench.are_from_strips:
             raise UnsureError("the strips it is cut from are not above it")
 
+    def _of_ready_cut(self, source: From) -> From:
+        """Return strips bought ready cut as the fabric itself: ``From the remaining strips``."""
+        bench = self.bench
+        at_hand = bench.strips or bench.rest or not bench.facts.prints_are_strips
+        if at_hand or source.source is not Source.STRIPS or not source.of_the_rest:
+            return source
+        return replace(source, source=Source.FABRIC)
+
     def _known(self) -> tuple[Length, ...]:
         """Return the numbers that may be said once more: of what lies at hand, of the fabric."""
         bench, facts = self.bench, self.bench.facts
@@ -279,6 +301,7 @@ class _Reader:
 
     def _clauses(self, said: Said, *, chooses: bool) -> None:
         cuts_before = len(self.bench.cuts)
+        self.notes.has_told = False
         reader = ClauseReader(self.bench, self.governing, said)
         for clause in split_clauses(said.plain.text):
             reader.read(clause)
@@ -288,9 +311,10 @@ class _Reader:
         for aside in said.plain.asides:
             self._hold_aside(aside, self.bench.cuts[cuts_before:])
         for words in said.plain.warnings:
-            self.bench.find(
-                Level.WARNING, words, "Type one size, with a space before the fraction: 5 1/4."
-            )
+            is_bias = words == BIAS_TAKES_MORE
+            more = "State the length with what is lost, or the square that is cut on the bias."
+            typed = "Type the size with a space between: 5 1/4."
+            self.bench.find(Level.WARNING, words, more if is_bias else typed)
         new = self.bench.cuts[cuts_before:]
         if chooses and len(new) == 1 and new[0].kind is PieceKind.PIECE:
             self.bench.chosen = new[0].quantity
@@ -305,6 +329,12 @@ class _Reader:
                 f"'{aside}' is read as a note: the counts below are taken as they stand",
                 "Type the total for all if they are for one.",
             )
+
+    def _hold_sizes(self, asides: list[str]) -> None:
+        """Ask about a remark that names a size where nothing is cut beside it."""
+        for aside in asides:
+            if re.match(r"you\b", aside, re.IGNORECASE) and says_size(aside):
+                raise UnsureError(f"what '{aside}' is cut from is not said for sure")
 
     def _take_up_chosen(self, signs: str) -> tuple[str, Blocks | None]:
         """Cut up the ready-cut squares that the sentence before chose, and only those."""
@@ -364,6 +394,9 @@ class _Reader:
         if not headed and self._is_source(sentence, marked):
             return
         if diagonal := re.search(r"§([12])§", marked):
+            if lettered := _LETTERED.match(marked):
+                self.bench.cut_named_on_diagonal(lettered[1], int(diagonal[1]))
+                return
             self._refuse_some_squares(marked)
             self.bench.cut_last_on_diagonal(int(diagonal[1]))
             return
@@ -377,7 +410,7 @@ class _Reader:
         elements = elements_of(marked, self.bench.facts.unit, [])
         directed = is_cutting(signs) and self.governing.take_direction(elements)
         if not headed and not directed:
-            self._warn_if_multiplies(sentence, signs)
+            self.notes.warn_if_multiplies(sentence, signs)
             self._warn_if_cuts(sentence, signs)
         self.bench.remark(sentence)
 
@@ -409,6 +442,7 @@ class _Reader:
         leads = re.match(r"(?:cut\s+)?from\b", marked, re.IGNORECASE) is not None
         if source is None or not (leads or is_cutting(sentence)):
             return False
+        source = self._of_ready_cut(source)
         self.governing.take_source(source, "")
         if source.source is Source.FABRIC:
             return False
@@ -417,49 +451,3 @@ class _Reader:
             self.bench.list_is_each = source.source is Source.EACH_STRIP
         self.bench.remark(sentence)
         return True
-
-    def _is_read_as_note(self, sentence: str, signs: str) -> bool:
-        if (kept := kept_back(signs)) is not None:
-            self.bench.keep_back(sentence, kept)
-        elif (
-            self._is_of_what_is_cut(signs)
-            or cuts_strip_sets(signs)
-            or (says_need_of_strips(signs) and self.bench.cuts_of_line())
-        ):
-            self.bench.remark(sentence)
-        elif says_what_comes_of_it(signs) and self.bench.cuts:
-            check_aside(signs, self.bench.cuts_of_line() or self.bench.cuts[-1:])
-            self.bench.remark(sentence)
-        elif joins_strips(self.bench, sentence, signs):
-            self.bench.sew()
-        elif trims_and_cuts(signs):
-            raise UnsureError(
-                "what is left to be trimmed and cut is not said",
-                "Type the pieces alone, with their size and count.",
-            )
-        elif is_no_cut(signs):
-            self._no_cut(sentence, signs)
-        else:
-            return False
-        return True
-
-    def _is_of_what_is_cut(self, signs: str) -> bool:
-        """Whether a sentence says how many of the pieces, or strips for them, are needed."""
-        if says_need_of_strips(signs) and self.bench.cuts_of_line():
-            return True
-        needed, cuts = needed_of_cut(signs), self.bench.cuts
-        return needed is not None and bool(cuts) and needed <= cuts[-1].quantity
-
-    def _no_cut(self, sentence: str, signs: str) -> None:
-        if re.match(r"(?:sew|stitch|join)\b", signs, re.IGNORECASE):
-            self.bench.sew()
-        self.bench.remark(sentence)
-        self._warn_if_multiplies(sentence, signs)
-
-    def _warn_if_multiplies(self, sentence: str, signs: str) -> None:
-        if multiplies(signs):
-            self.bench.find(
-                Level.WARNING,
-                f"'{' '.join(sentence.split())}' may multiply or add; it is read as a note only",
-                "Put the right counts into the lines themselves.",
-            )

@@ -1,4 +1,4 @@
-"""Lines into sentences, sentences into clauses, and what is no cutting at all."""
+"""Sentences into clauses, and what is no cutting at all."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from kitmaker.lengths import Length
-from kitmaker.reading.number_words import NUMBER_WORD
+from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.elements import NOUNS
-from kitmaker.reading.phrases.plain import NUMBER, UNIT, read_number
+from kitmaker.reading.phrases.narration import tells_only
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, read_number, to_length
 
 _CUT_WORDS = re.compile(
     r"\b(?:sub-?\s?|cross-?\s?|re-?)?cut(?:s|ting)?\b|\bchoose\b|\bslice\b", re.IGNORECASE
@@ -25,7 +25,7 @@ _NO_CUT = re.compile(
     r"|\bseam\s+allowances?\b|\bfinished\b.*\b(?:size|quilt|block)|\b(?:quilt|block)\s+(?:size|measures)"
     r"|\bfinish(?:es)?\s+(?:at|to)\b|\bunfinished\b|\bshould\s+measure\b|\bto\s+measure\b"
     r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
-    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
+    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt(?=\s+(?:as|the|in|and|with|your)\b)|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
     r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
     r"|^(?:note|tip|hint)\b|\b(?:larger|bigger|wider|longer)\s+(?:all\s+(?:a?round)|on\s+(?:all|each|every)|than\b)"
     r"|^(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)|there\s+(?:will|should)\s+be)"
@@ -66,47 +66,40 @@ _NEEDED = re.compile(
     r"you(?:'ll|\s+will|\s+only)*\s+(?:only\s+)?(?:need|use)\s+(\d+)(?:\s+of\s+(?:these|them))?\s*[.]?",
     re.IGNORECASE,
 )
+_NEEDED_OF_SIZE = re.compile(
+    rf"(?:you|i|we)(?:'ll|\s+will|\s+only)*\s+need(?:ed)?\s+(?P<count>\d+)\s+(?:[a-z]+\s*,?\s+)*"
+    rf"(?P<a>{NUMBER})\s*(?:{UNIT})?\s*(?:x|×|by)\s*(?P<b>{NUMBER})\s*(?P<unit>{UNIT})?\s*[.]?",
+    re.IGNORECASE,
+)
 _CUTS_NEW_STRIPS = re.compile(
     rf"^(?:sub-?\s?|cross-?\s?)cut\s+(?P<strips>[(]?\d+[)]?\s*(?:--\s*)?{NUMBER}\s*(?:{UNIT}|x|×)[^,;.]*?\bstrips?)"
     r"\s+into\s+",
+    re.IGNORECASE,
+)
+_BIAS_OF_IT = re.compile(
+    r"(?:(?:and|then)\s+)*cut(?:ting)?\s+(?:it|this|them|these|each|the\s+[a-z]+)\s+into\s+(?:enough\s+)?[^;]*\bbias\b",
     re.IGNORECASE,
 )
 _NEEDS_STRIPS = re.compile(
     r"(?:this\s+|it\s+)?(?:requires?|takes?|uses?|needs?)\s+\D*\d+.*\bstrips?\b", re.IGNORECASE
 )
 _COMES_TO = re.compile(
-    r"(?:(?:and|so|now)\s+)*(?:you(?:'ll|\s+will|\s+should|\s+can)*\s+(?:now\s+)?(?:have|get|end\s+up\s+with)"
+    r"(?:(?:and|so|now)\s+)*(?:you(?:'ll|\s+will|\s+should|\s+can)*\s+(?:now\s+|only\s+)?(?:have|get|use|end\s+up\s+with)"
     rf"|(?:this|these|they|it|that)(?:\s+(?:will|should))?\s+(?:makes?|yields?|gives?))\b(?!.*{NUMBER}\s*(?:{UNIT}|x|×)).*\d.*",
     re.IGNORECASE,
 )
 _LIST_HEAD = re.compile(
     r"(?:\b(?:sub|cross|re)-?\s?cut(?:ting)?(?:\s+(?:strips?|them|these|each|the|into|as|follows|following))*"
-    r"|\bcut\s+(?:(?:strips?|them|these|each|the)\s+)*into(?:\s+the\s+following)?)\s*:?\s*$",
+    r"|\bcut\s+(?:(?:strips?|them|these|each|the)\s+)*into(?:\s+the\s+following)?"
+    r"|^trim(?:\s+(?:strips?|them|these|the|each))*\s+(?:to|into)(?:\s+(?:make|measure|size|these\s+sizes|the\s+following))?"
+    r"|^(?:second|next|2nd)\s+cuts?)\s*:?\s*$",
     re.IGNORECASE,
 )
 _MULTIPLIES = re.compile(r"\b(?:repeat(?:ed|ing)?|again|each|too)\b", re.IGNORECASE)
-_SENTENCE_END = re.compile(
-    r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)(?<!\bpcs)(?<!\bpc)(?<!\bea)[.]\s+(?=\S)"
-    r"|(?-i:(?<=[a-z])[.](?=[A-Z]))"
-    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
-    r"|\s+(?=and\s+label\b)"
-    r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\b)"
-    r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
-    r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
-    r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
-    r"|\s+(?=and\s+(?:sub-?\s?|cross-?\s?)?cut\s+(?:the\s+)?(?:remaining|other|rest)\b)"
-    r"|;\s+(?=from\b[^;]*\bcut\b)"
-    # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
-    rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
-    re.IGNORECASE,
+_FIRST_CUTS = re.compile(r"^(?:first|1st)\s+cuts?\s*(?:(?::|--)\s*|(?=[(]?\d))", re.IGNORECASE)
+_SECOND_CUTS = re.compile(
+    r"(?<=\S)\s*[;,]?\s*\b(?:second|next|2nd)\s+cuts?\s*(?::|--)?\s*(?=[(]?\d)", re.IGNORECASE
 )
-_SPELLED_WIDTH = re.compile(
-    r"\b([WL])[.]\s?O[.]\s?F\b(?:[.](?!\s*$|\s+(?:sub|cut|cross|recut|set|from|then|trim|keep|sew|label|use|fold))"
-    r"|([.]?))",
-    re.IGNORECASE,
-)
-"""``W.O.F.``; its last stop ends the sentence where a verb comes behind it."""
-_KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
 _SUB = re.compile(
     r"[,;:.]?\s*(?:--\s*)?(?:(?:and|then|next|,)\s+)*(?:"
     r"\b(?:re-?cut|sub-?\s?cut|cross-?\s?cut)(?:s|ting)?\b(?P<tail1>[^‹\d§]*?)"
@@ -171,6 +164,8 @@ def is_no_cut(text: str) -> bool:
         return True
     text = re.sub(r"^(?:\((?=note|tip|hint)|(?:and|then)\s+)+", "", text, flags=re.IGNORECASE)
     text = re.sub(r"^[A-Za-z ]{1,30}:\s*(?=(?:trim|press|square\s+up)\b)", "", text, flags=re.I)
+    if tells_only(text):
+        return True
     found = _NO_CUT.search(text)
     if found is None or (is_cutting(text) and re.search(r"\d", text)):
         return False
@@ -212,40 +207,24 @@ def multiplies(text: str) -> bool:
     return _MULTIPLIES.search(text) is not None
 
 
-def split_sentences(line: str) -> list[str]:
-    """Return the sentences of a line."""
-    line = _SPELLED_WIDTH.sub(lambda found: f"{found[1]}OF{found[2] or ''}", line)
-    parts = [part.strip() for part in _SENTENCE_END.split(line)]
-    # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.
-    parts = [
-        piece.strip()
-        for part in parts
-        for piece in (re.split(r"\s*;\s+", part) if _KEEPS.match(part) else [part])
-    ]
-    parts = _with_their_trimming(parts)
-    # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
-    return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
-
-
-def _with_their_trimming(parts: list[str]) -> list[str]:
-    """Put ``and trim to two at 64½"`` behind the sewing that it belongs to."""
-    joined: list[str] = []
-    for part in parts:
-        trims = re.match(r"(?:(?:and|then)\s+)*trim\b", part, re.IGNORECASE)
-        sews = joined and re.match(
-            r"(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\b", joined[-1], re.IGNORECASE
-        )
-        if trims and sews:
-            joined[-1] = f"{joined[-1]}, {part}"
-        else:
-            joined.append(part)
-    return joined
-
-
 def needed_of_cut(text: str) -> int | None:
     """Return the number of ``You need 40.`` behind a cut; None for other sentences."""
     found = _NEEDED.fullmatch(text)
     return int(found[1]) if found else None
+
+
+def cuts_bias_strips(text: str) -> bool:
+    """Whether a sentence cuts the square before it into bias strips: the square is the demand."""
+    return _BIAS_OF_IT.match(text) is not None
+
+
+def needed_of_size(text: str, unit: Unit) -> tuple[int, frozenset[Length]] | None:
+    """Return the count and the sides of ``You need 84 sashing pieces, 2" x 5"``; else None."""
+    found = _NEEDED_OF_SIZE.fullmatch(text)
+    if found is None:
+        return None
+    sides = (to_length(found[side], found["unit"], unit) for side in ("a", "b"))
+    return int(found["count"]), frozenset(sides)
 
 
 def says_need_of_strips(text: str) -> bool:
@@ -272,7 +251,8 @@ def as_next_cut(text: str, widths: Sequence[Length]) -> str:
         text: A sentence in plain signs.
         widths: Widths of the strips at hand, in the unit of bare numbers.
     """
-    text = re.sub(r"^(?:first|1st)\s+cuts?\s*(?::|--)\s*", "cut ", text, flags=re.IGNORECASE)
+    text = _FIRST_CUTS.sub("cut ", text)
+    text = _SECOND_CUTS.sub("; sub-cut into ", text)
     if not widths:
         return _CUTS_NEW_STRIPS.sub(r"cut \g<strips>; sub-cut into ", text)
     if found := re.match(r"(?:next|second|2nd|further)\s+cuts?\s*(?::|--)\s*", text, re.IGNORECASE):

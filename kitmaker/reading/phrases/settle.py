@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from kitmaker.lengths import CENTIMETER, Length
 from kitmaker.pattern import Direction, PieceKind, Shape
+from kitmaker.reading.phrases.bench import USUAL_WIDTH
 from kitmaker.reading.phrases.elements import Element, Kind
 from kitmaker.reading.phrases.items import STRIP_LIKE, Item, default_name
 from kitmaker.reading.phrases.model import Cut, FabricFacts
@@ -139,7 +140,7 @@ def _one_measure(item: Item, width: Length, facts: FabricFacts, quantity: int) -
         return _cut(
             item, facts, PieceKind.PIECE, width, facts.fabric_length, quantity, of_fabric=True
         )
-    if item.across or item.noun in STRIP_LIKE:
+    if item.across or item.noun in (*STRIP_LIKE, "length"):
         return _cut(item, facts, PieceKind.STRIP, width, None, quantity)
     what = item.noun or "piece"
     raise UnsureError(
@@ -148,9 +149,14 @@ def _one_measure(item: Item, width: Length, facts: FabricFacts, quantity: int) -
 
 
 def _is_whole_strip(item: Item, width: Length, length: Length, facts: FabricFacts) -> bool:
+    if not is_full_width(length):
+        return False
+    if item.noun in ("rectangle", "piece"):
+        # "22 × 42 rectangle": only the usual width of fabric itself is so long.
+        return 3 * width <= 2 * length and USUAL_WIDTH <= length <= facts.widest_width
     if item.noun not in (*STRIP_LIKE, "") or 2 * width > length:
         return False
-    return is_full_width(length) and facts.narrowest_width <= length <= facts.widest_width
+    return facts.narrowest_width <= length <= facts.widest_width
 
 
 def _cut(

@@ -75,8 +75,9 @@ _TRAILING_PLAIN = re.compile(
 )
 _EACH = re.compile(r"\b(?:each|every)\b", re.IGNORECASE)
 _NUMBERED = re.compile(
-    r"\b(?:each|every)\s+(?:of\s+)?(?:the\s+|your\s+)?(?:other\s+|remaining\s+)?(\d+)\b(?!\s*[\"/.-])"
+    r"\b(?:each|every)\s+(?:of\s+)?(?:the\s+|your\s+)?(?:other\s+|remaining\s+)?(\d+)\b(?!\s*[\"/.-]|\s+\d+\s*/)"
 )
+_COUNTED = re.compile(r"(?:‹(\d+)›|(\d+))(?!\s*(?:\"|/|-\s*\d|in\b))")
 _STRIP_WORD = re.compile(r"\bstrips?\b", re.IGNORECASE)
 _THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
 
@@ -151,18 +152,14 @@ def _source(what: str, has_strips: bool, role: str) -> From:
         sized = _SIZED.search(words)
         name = sized.group(0) if sized is not None and source is Source.EACH_PRINT else ""
         return From(source=source, number=number, each_of=_each_of(words), name=name)
-    counted = re.match(r"(?:‹(\d+)›|(\d+))(?!\s*(?:\"|/|-\s*\d|in\b))", words)
+    is_strip = _STRIP_WORD.search(words) is not None
+    counted = _COUNTED.match(words)
     if counted is not None:
-        if has_strips and _STRIP_WORD.search(words):
-            return From(source=Source.STRIPS, number=int(counted[1] or counted[2]))
-        raise UnsureError(
-            f"'from {words}': whether the count is for each or for all is not said",
-            "Type the total of pieces.",
-        )
+        return _counted_source(words, int(counted[1] or counted[2]), has_strips and is_strip)
     if _LEFT_OVER.search(words):
         return From(source=Source.FABRIC, name=words, of_the_rest=True)
     these = re.fullmatch(r"(?:these|those|them|this|that|it)", words, re.IGNORECASE)
-    if _STRIP_WORD.search(words) or these:
+    if is_strip or these:
         rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
         stated = re.search(r"\b(?:remaining|other)\s+(\d+)\b", words, re.IGNORECASE)
         number = int(stated[1]) if stated else None
@@ -170,6 +167,19 @@ def _source(what: str, has_strips: bool, role: str) -> From:
     one = re.match(r"(?:an?|1|one)\s+", words, re.IGNORECASE)
     sized = _SIZED.match(words[one.end() :]) if one is not None else None
     return From(source=Source.FABRIC, name=words if sized is not None else "")
+
+
+def _counted_source(words: str, number: int, are_at_hand: bool) -> From:
+    """Return ``From 3 strips`` as those at hand, ``From 1 print`` as the fabric."""
+    if are_at_hand:
+        return From(source=Source.STRIPS, number=number)
+    if number == 1:
+        sized = _SIZED.search(words)
+        return From(source=Source.FABRIC, number=1, name=sized.group(0) if sized else "")
+    raise UnsureError(
+        f"'from {words}': whether the count is for each or for all is not said",
+        "Type the total of pieces.",
+    )
 
 
 def _each_of(words: str) -> EachOf:
@@ -191,6 +201,7 @@ def _names_role(words: str, role: str) -> bool:
     return own[1].casefold() in re.findall(r"\w+", listed["list"].casefold())
 
 
+_IN_AN_X = r"(?:(?:in|to\s+form|forming|making|like)\s+an\s+['\"]?x['\"]?(?:\s+shape)?)\b(?!\s*\d)"
 _TWICE = re.compile(
     r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
@@ -198,16 +209,18 @@ _TWICE = re.compile(
     r"|(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
     r"|twice\s*,?\s*(?:on\s+(?:the\s+|both\s+|each\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
     r"|diagonally\s+twice|(?:from\s+)?corner\s+to\s+corner\s+twice|on\s+(?:the\s+)?diagonal\s+twice|on\s+both\s+diagonals|diagonally\s+both\s+ways"
-    r"|diagonally\s+in\s+both\s+directions|twice(?=\s*(?:$|[.;,]))"
-    r"|diagonally\s+into\s+(?:quarters|4\s+triangles)|into\s+quarters\s+diagonally"
-    r")",
+    r"|diagonally\s+(?:in\s+)?both\s+directions|on\s+each\s+diagonal|twice(?=\s*(?:$|[.;,]))"
+    r"|diagonally\s+in(?:to)?\s+(?:quarters|4(?:\s+triangles)?|half\s+twice)|into\s+quarters\s+diagonally"
+    rf"|(?={_IN_AN_X})"
+    rf")(?:\s*,?\s*{_IN_AN_X})?",
     re.IGNORECASE,
 )
 _ONCE = re.compile(
     r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
     r"(?:halved\s+)?once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
-    r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles|(?:halved\s+)?on\s+(?:the\s+)?diagonal(?:\s+once)?"
+    r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles"
+    r"|(?:halved\s+)?(?:on|across|along)\s+(?:the\s+)?diagonal(?:\s+once)?"
     r"|(?:(?:in\s+half|halved)\s+)?diagonally"
     r"|(?:from\s+)?corner\s+to\s+corner|on\s+1\s+diagonal|once(?=\s*(?:$|[.;,]))"
     r")(?:\s+in\s+half)?(?:\s+once)?",
@@ -224,17 +237,17 @@ def _mark(sign: str) -> Callable[[re.Match[str]], str]:
     def mark(found: re.Match[str]) -> str:
         said = found.group(0).casefold()
         # "20 squares twice" may be 40 squares; "cut twice" is said of the diagonal.
-        is_bare = re.search(r"diagonal|corner|quarter", said) is None
+        is_bare = re.search(r"diagonal|corner|quarter|\ban\s+['\"]?x\b", said) is None
         return found.group(0) if is_bare and "cut" not in said else sign
 
     return mark
 
 
 _YIELD = re.compile(
-    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=‹?\d+›?\s+(?:[a-z]+\s+){0,3}(?:total|triangles?|hsts?|qsts?)\b)|"
+    r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=‹?\d+›?\s+(?:[a-z-]+\s+){0,4}(?:total|triangles?|hsts?|qsts?)\b)|"
     r"(?:to|which|that|will|should)\s+(?:will\s+)?(?:makes?|yields?|gives?|gets?|creates?|forms?)"
     r"|making|yielding|giving|=>|makes|yields)\s*(?:a\s+total\s+of\s+)?(?:you\s+)?‹?(\d+)›?\s*"
-    r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)])",
+    r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)]|‹[A-Z])",
     re.IGNORECASE,
 )
 _ASIDE_TAIL = re.compile(
@@ -302,10 +315,11 @@ _AMOUNT_HEAD = re.compile(
     re.IGNORECASE,
 )
 _RUN_BEHIND = re.compile(
-    r"[,;]?\s*(?:to\s+(?:total|make|equal|get|measure|yield)|totall?ing|for|=)\s+(?:a\s+total\s+of\s+)?"
+    r"[,;]?\s*(?:to\s+(?:total|make|equal|get|measure|yield)|totall?ing|for|=)\s+(?:a\s+total\s+(?:length\s+)?of\s+|an?\s+)?"
     rf"(?:at\s+least\s+|about\s+|approximately\s+)?{_LENGTH_TEXT}"
     r"(?:\s+(?:in|total|of)?\s*(?:length|long|in\s+all|total|joined|continuous))?"
-    r"(?:\s+of\s+(?:continuous\s+)?(?:double-fold\s+)?binding)?(?=\s*(?:$|[.;,]))",
+    r"(?:\s+of\s+(?:continuous\s+)?(?:double-fold\s+)?(?:bias\s+)?binding)?"
+    r"(?=\s*(?:$|[.;,]|for\s+(?:the\s+)?[a-z]))",
     re.IGNORECASE,
 )
 _RUN_BEFORE = re.compile(
@@ -318,6 +332,20 @@ def amount_headed(text: str) -> Length | None:
     """Return the inches of a heading such as ``2 1/4 yds – cut into:``; None for other lines."""
     found = _AMOUNT_HEAD.fullmatch(text)
     return to_length(found["number"], found["unit"], Unit.INCH) if found is not None else None
+
+
+_BIAS = re.compile(
+    rf"^(?:cut\s+)?(?:[a-z]+\s+){{0,3}}?(?:{NUMBER}\s*{UNIT}[\s-]*(?:wide\s+)?)?bias(?=\s+(?:binding|strips?)\b)",
+    re.IGNORECASE,
+)
+
+
+def take_bias(text: str) -> tuple[str, bool]:
+    """Return a line of bias strips without a count as one of strips, and whether it is one."""
+    found = _BIAS.match(text)
+    if found is None:
+        return text, False
+    return text[: found.end() - len("bias")] + text[found.end() :], True
 
 
 def take_running_length(text: str, unit: Unit) -> tuple[str, Length | None]:

@@ -1,0 +1,111 @@
+"""Sentences of a cutting text that ask for no cut: what is set aside, sewn, needed, or told.
+
+They may still speak of what was cut: ``Set 4 strips aside.``, ``You need 40.``, ``Sew the strips
+end to end and cut two borders.``; what they say is held against it.
+"""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.errors import Level
+from kitmaker.reading.phrases.asides import check_aside
+from kitmaker.reading.phrases.bench import Bench
+from kitmaker.reading.phrases.joining import joins_strips
+from kitmaker.reading.phrases.plain import UnsureError
+from kitmaker.reading.phrases.sentences import (
+    cuts_bias_strips,
+    cuts_strip_sets,
+    is_cutting,
+    is_no_cut,
+    kept_back,
+    multiplies,
+    needed_of_cut,
+    needed_of_size,
+    opens_a_list,
+    says_need_of_strips,
+    says_what_comes_of_it,
+    trims_and_cuts,
+)
+
+
+class NoteReader:
+    """Reads notes against what lies on the cutting table.
+
+    Attributes:
+        has_told: Whether the last sentence was one on sewing and the like.
+    """
+
+    def __init__(self, bench: Bench) -> None:
+        """Begin with nothing told."""
+        self.bench = bench
+        self.has_told = False
+
+    def reads(self, sentence: str, signs: str) -> bool:
+        """Take a sentence that asks for no cut; False where it may ask for one.
+
+        Args:
+            sentence: As it stands.
+            signs: The same in plain signs.
+
+        Raises:
+            UnsureError: It changes what was cut, and how is not sure.
+        """
+        if (kept := kept_back(signs)) is not None:
+            self.bench.keep_back(sentence, kept)
+        elif (
+            self._is_of_what_is_cut(signs)
+            or cuts_strip_sets(signs)
+            or (cuts_bias_strips(signs) and self.bench.cuts_of_line())
+        ):
+            self.bench.remark(sentence)
+        elif says_what_comes_of_it(signs) and self.bench.cuts:
+            check_aside(signs, self.bench.cuts_of_line() or self.bench.cuts[-1:])
+            self.bench.remark(sentence)
+        elif self.bench.strips and opens_a_list(signs) and not is_cutting(signs):
+            self.bench.list_is_open = True
+            self.bench.remark(sentence)
+        elif joins_strips(self.bench, sentence, signs):
+            self.bench.sew()
+        elif trims_and_cuts(signs):
+            raise UnsureError(
+                "what is left to be trimmed and cut is not said",
+                "Type the pieces alone, with their size and count.",
+            )
+        elif is_no_cut(signs):
+            self._no_cut(sentence, signs)
+        else:
+            return False
+        return True
+
+    def _is_of_what_is_cut(self, signs: str) -> bool:
+        """Whether a sentence says how many of the pieces, or strips for them, are needed."""
+        if says_need_of_strips(signs) and self.bench.cuts_of_line():
+            return True
+        here = self.bench.cuts_of_line()[-1:]
+        of_size = needed_of_size(signs, self.bench.facts.unit)
+        if here and of_size is not None:
+            sides = frozenset({here[0].width, here[0].length or here[0].width})
+            return of_size[1] == sides and of_size[0] <= here[0].quantity
+        needed, cuts = needed_of_cut(signs), self.bench.cuts
+        # Behind a sentence on sewing it is of what is sewn.
+        is_known = self.has_told or (
+            bool(cuts) and needed is not None and needed <= cuts[-1].quantity
+        )
+        return needed is not None and is_known
+
+    def _no_cut(self, sentence: str, signs: str) -> None:
+        self.has_told = True
+        if re.match(r"(?:sew|stitch|join)\b", signs, re.IGNORECASE):
+            self.bench.sew()
+        self.bench.remark(sentence)
+        self.warn_if_multiplies(sentence, signs)
+
+    def warn_if_multiplies(self, sentence: str, signs: str) -> None:
+        """Warn of a note with a word that may change how many are cut."""
+        if multiplies(signs):
+            self.bench.find(
+                Level.WARNING,
+                f"'{' '.join(sentence.split())}' may multiply or add; it is read as a note only",
+                "Put the right counts into the lines themselves.",
+            )

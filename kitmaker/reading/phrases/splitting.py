@@ -1,0 +1,106 @@
+"""Lines into sentences: where one instruction ends and the next begins."""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.reading.number_words import NUMBER_WORD
+from kitmaker.reading.phrases.plain import NUMBER, UNIT
+from kitmaker.reading.phrases.sentences import is_cutting
+
+_SENTENCE_END = re.compile(
+    r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)(?<!\bpcs)(?<!\bpc)(?<!\bea)[.]\s+(?=\S)"
+    r"|(?-i:(?<=[a-z])[.](?=[A-Z]))"
+    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
+    r"|\s+(?=and\s+label\b)"
+    r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\b)"
+    r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
+    r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
+    r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
+    r"|\s+(?=and\s+(?:sub-?\s?|cross-?\s?)?cut\s+(?:the\s+)?(?:remaining|other|rest)\b)"
+    r"|;\s+(?=from\b[^;]*\bcut\b)"
+    r"|(?<=[a-z])[!]\s+(?=[A-Z])"
+    r"|\s+(?=and\s+(?:lay|arrange|place|press)\s+(?:them|these|the|it)\b)"
+    r"|[,;]?\s+(?=(?:and\s+|then\s+)*(?:joined|pieced|sewn|sewed|stitched|seamed)\s+(?:on|with|in|into|together|end|them|to)\b)"
+    r"|[;,]\s+(?=(?:(?:and|then)\s+)*cut(?:ting)?\s+(?:it|this|them|these|each|the\s+[a-z]+)\s+into\s+[^.;]*\bbias\b)"
+    r"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+(?:each\s+|the\s+)?(?-i:[A-Z])\d?\s+(?:squares?\s+)?(?:on|in|diag|twice|once)\b)"
+    # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
+    rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
+    re.IGNORECASE,
+)
+_SPELLED_WIDTH = re.compile(
+    r"\b([WL])[.]\s?O[.]\s?F\b(?:[.](?!\s*$|\s+(?:sub|cut|cross|recut|set|from|then|trim|keep|sew|label|use|fold))"
+    r"|([.]?))",
+    re.IGNORECASE,
+)
+"""``W.O.F.``; its last stop ends the sentence where a verb comes behind it."""
+_PIECES = r"(?:squares|rectangles|pieces|segments|units)"
+_INTO_UNCOUNTED = re.compile(
+    rf"(?P<verb>(?:.*\b(?:strips?|wof|fabric)\b.*?)?\b(?:sub|cross)-?\s?)cut\s+(?:(?:the|these|those|them|each|strips?|of)\s+)*into\s+"
+    rf"(?P<what>{NUMBER}\s*{UNIT}?\s*(?:(?:x|×|by)\s*{NUMBER}\s*{UNIT}?\s*)?{_PIECES})\s*[.]?$",
+    re.IGNORECASE,
+)
+_COUNTED_BEHIND = re.compile(
+    rf"(?:you(?:'ll|’ll|\s+will)?\s+(?:only\s+)?need\s+(?:a\s+total\s+of\s+)?(?P<need>\d+)(?:\s+(?:of\s+(?:these|them)|{_PIECES}))?"
+    rf"(?:\s+(?:total|in\s+all|altogether))?"
+    rf"|(?:each|every|1|one)\s+strip\s+(?:will\s+|should\s+|can\s+)?(?:yields?|gives?|makes?)\s+(?P<each>\d+)(?:\s+{_PIECES})?"
+    rf"(?:\s*,?\s*(?:and|for)\s+a\s+total\s+of\s+(?P<total>\d+)(?:\s+{_PIECES})?(?:\s+(?:is|are))?(?:\s+needed)?)?)\s*[.]?$",
+    re.IGNORECASE,
+)
+_KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
+
+
+def split_sentences(line: str) -> list[str]:
+    """Return the sentences of a line."""
+    line = _SPELLED_WIDTH.sub(lambda found: f"{found[1]}OF{found[2] or ''}", line)
+    parts = _with_their_sources([part.strip() for part in _SENTENCE_END.split(line)])
+    # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.
+    parts = [
+        piece.strip()
+        for part in parts
+        for piece in (re.split(r"\s*;\s+", part) if _KEEPS.match(part) else [part])
+    ]
+    parts = _with_their_counts(_with_their_trimming(parts))
+    # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
+    return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
+
+
+def _with_their_sources(parts: list[str]) -> list[str]:
+    """Put ``cut four strips`` behind the ``From the length of the fabric`` before it."""
+    joined: list[str] = []
+    for part in parts:
+        if joined and re.match(r"from\b", joined[-1], re.IGNORECASE) and not is_cutting(joined[-1]):
+            joined[-1] = f"{joined[-1]}, {part}"
+        else:
+            joined.append(part)
+    return joined
+
+
+def _with_their_counts(parts: list[str]) -> list[str]:
+    """Put the 24 of ``You need 24.`` into the ``Sub-cut into 3" x 6" rectangles`` before it."""
+    counted: list[str] = []
+    for part in parts:
+        into = _INTO_UNCOUNTED.match(counted[-1]) if counted else None
+        number = _COUNTED_BEHIND.match(part)
+        if into is None or number is None:
+            counted.append(part)
+        elif total := number["total"] or number["need"]:
+            counted[-1] = f"{into['verb']}cut strips into ({total}) {into['what']}"
+        else:
+            counted[-1] = f"{into['verb']}cut each strip into ({number['each']}) {into['what']}"
+    return counted
+
+
+def _with_their_trimming(parts: list[str]) -> list[str]:
+    """Put ``and trim to two at 64½"`` behind the sewing that it belongs to."""
+    joined: list[str] = []
+    for part in parts:
+        trims = re.match(r"(?:(?:and|then)\s+)*trim\b", part, re.IGNORECASE)
+        sews = joined and re.match(
+            r"(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\b", joined[-1], re.IGNORECASE
+        )
+        if trims and sews:
+            joined[-1] = f"{joined[-1]}, {part}"
+        else:
+            joined.append(part)
+    return joined

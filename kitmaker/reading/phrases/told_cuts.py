@@ -1,0 +1,63 @@
+"""Cuts told as a story or by what is cut up, put as an instruction before a line is read.
+
+``I needed 20 squares at 6.5" so I cut four strips …`` are 20 squares of those strips; ``Cut the
+backing in half so you have two pieces 67½" long`` are two lengths across the fabric.
+"""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.reading.phrases.plain import NUMBER, UNIT
+
+_SIZE = rf"{NUMBER}\s*{UNIT}?\s*(?:wide\s*)?(?:x|×|by)\s*{NUMBER}\s*{UNIT}?(?:\s*long)?"
+_NEEDED_SO_CUT = re.compile(
+    r"^(?:(?:so|and|then)\s+)*(?:i|we|you)\s+need(?:ed)?\s+(?P<what>\(?\d[^;]*?)\s*,?\s+(?:so|and)\s+(?:i|we|you)\s+(?:then\s+)?cut"
+    r"\s+(?P<strips>\(?\d[^;]*?\bstrips?\b[^;]*?)(?:\s*,?\s+and\s+(?:got|get)\s+(?P<each>\d+)\s+(?:out\s+of|from)\s+each(?:\s+strip)?)?(?P<rest>\s*\([^()]*\))?[.]?$",
+    re.IGNORECASE,
+)
+_LENGTHS = re.compile(
+    r"^(?:cut|divide)\s+(?:(?:the|your)\s+)?(?:[a-z]+\s+){0,2}?(?:backing|yardage|fabric)(?:\s+fabric)?\s+(?:crosswise\s+)?"
+    r"(?:in(?:to)?\s+(?:half|halves|thirds|\d\s+equal\s+(?:pieces|lengths|parts)))\s*,?\s*(?:crosswise\s*,?\s*)?"
+    r"(?:(?:so|and)\s+(?:that\s+)?you\s+have|to\s+(?:make|get|yield|have)|for|making)\s+(?P<count>\d+)\s+(?:pieces|lengths|panels)"
+    rf"(?:\s+(?:that\s+are|of|each))?\s*,?\s*(?P<size>{NUMBER}\s*{UNIT})(?:\s+(?:long|each))*\s*$",
+    re.IGNORECASE,
+)
+_SIZE_EACH = re.compile(
+    rf"(?<=\d)(?P<what>[)›]?\s+(?:[a-z-]+\s+){{0,2}}?(?:strips|squares|rectangles|pieces)\s*(?:,|of|at)\s*(?:{_SIZE}|{NUMBER}\s*{UNIT}))\s+each\b",
+    re.IGNORECASE,
+)
+_MORE = re.compile(
+    rf"(?P<count>[(‹]?\b\d+[)›]?)\s+(?:more|additional)\s+(?=(?:[a-z]+\s+)?{NUMBER}\s*(?:{UNIT}|x|×))",
+    re.IGNORECASE,
+)
+_LEFT_UNCUT = re.compile(
+    r"[\s,;(-]*\b(?:(?:do\s+not|don't)\s+(?:sub-?\s?|cross-?\s?)?cut|leave\s+(?:these\s+|them\s+)?(?:whole|uncut))\b(?:\s+(?:these|them|further|yet))*\s*[).]*$",
+    re.IGNORECASE,
+)
+_AT_A_TIME = re.compile(r"\b[248][\s-]+at[\s-]+a[\s-]+time\b", re.IGNORECASE)
+_EXTRA = re.compile(
+    r",?\s*(?:and\s+)?(?:(?:they|these|strips?|which|measurements?|lengths?)\s+)*includ(?:es?|ing)"
+    rf"\s+(?:an\s+)?(?:extra\s+)?{NUMBER}\s*{UNIT}\s+(?:of\s+)?"
+    r"(?:extra|additional|for\s+(?:insurance|seams?|safety))(?:\s+(?:length|fabric))?"
+    r"(?:\s+for\s+[a-z ]+)?",
+    re.IGNORECASE,
+)
+
+
+def as_instruction(text: str) -> str:
+    """Return a sentence in plain signs with its cuts put as an instruction.
+
+    Args:
+        text: The sentence.
+    """
+    if not re.search(r"finish", text, re.IGNORECASE):
+        text = _AT_A_TIME.sub("at-a-time", text)
+    text = _LEFT_UNCUT.sub("", text) or text
+    text = _EXTRA.sub("", text)
+    text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
+    if (found := _NEEDED_SO_CUT.match(text)) is not None:
+        return f"cut {found['strips']}; sub-cut into {found['what']}{found['rest'] or ''}"
+    if (found := _LENGTHS.match(text)) is not None:
+        return f"cut ({found['count']}) {found['size']} lengths"
+    return text
