@@ -151,6 +151,8 @@ class ClauseReader:
         if not _RUN_TOGETHER.search(clause.text) or items[0].words:
             return None
         strip = self._settled(items[0], None, None)
+        if not all(_has_width(one, strip) for one in items[1:]):
+            return None
         pieces = [settle(one, self.bench.facts, strip=strip) for one in items[1:]]
         return items if gives_just(strip, pieces, self.bench.facts) else None
 
@@ -162,6 +164,8 @@ class ClauseReader:
         strip = bench.cuts[bench.strips[0]]
         plain = strip.kind is PieceKind.STRIP and not strip.words and strip.quantity > 1
         if not plain or strip.line == bench.number or any(_is_strip(one) for one in items):
+            return False
+        if not all(_has_width(one, strip) for one in items):
             return False
         if strip.from_each is not None:
             strip = replace(strip, quantity=strip.quantity // strip.from_each)
@@ -280,6 +284,12 @@ class ClauseReader:
                 "whether strips are for each block or for all is not said", "Type the total."
             )
         return blocks.number
+
+
+def _has_width(item: Item, strip: Cut) -> bool:
+    """Whether one side of an item is as wide as a strip."""
+    size = item.size
+    return size is not None and strip.width in (size.first, size.second)
 
 
 def _has_two_measures(item: Item) -> bool:
