@@ -46,6 +46,7 @@ _FILLERS = re.compile(
     r"\b(?:step|page|section|see|note|block|blocks|border|borders|fabric)\s*#?\s*\d+\b"
     r"|\b(?:1st|2nd|3rd|4th|5th)\b"
 )
+_AS_PANELS = re.compile(r"\(\s*\d+\s+panels?\s*\)|^[a-z ]*\bpanel\b[^\d]*(?=\d[\d\s/]*y)")
 _PURPOSE = re.compile(
     r"(?P<amount>[\s\d/.-]*(?:yards?|yds?|meters?|metres?|m|cms?)\b[.]?(?:\s+total\b)?)\s*"
     r"(?:-+\s|of\s|for\s|\(|(?!(?:panel|pack|bundle|piece)s?\b)[a-z])[^\d]*"
@@ -201,7 +202,7 @@ def _one_length(words: str, as_written: str, unit: Unit) -> ReadAmount | None:
     """``1¼ yards total``, ``2.5m (2 3/4yd)``."""
     if re.search(r"\d\s*-?\s*\"?\s*(?:x|×|by)\s*-?\s*\d", words) or _SHARED.search(words):
         return None
-    said = _without_purpose(words)
+    said = _AS_PANELS.sub(" ", _without_purpose(words))
     if _FORM_WORDS.search(said) or _PIECE_WORDS.search(said):
         return None
     is_length = re.match(rf"{_NUMBER}\s*-?\s*(?:y|m|cm)", words) is not None
@@ -210,7 +211,7 @@ def _one_length(words: str, as_written: str, unit: Unit) -> ReadAmount | None:
     found = list(_LENGTH_RE.finditer(words))
     if not found:
         return _yards_in_words(words, as_written)
-    rest = _LENGTH_RE.sub(" ", words)
+    rest = _AS_PANELS.sub(" ", _LENGTH_RE.sub(" ", words))
     read = [_with_its_gap(as_written, one["number"]) for one in found]
     amounts = [
         _amount(as_written, value, one["unit"]) for one, (value, _) in zip(found, read, strict=True)

@@ -7,12 +7,13 @@ keeps the cell that its line stands in.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from kitmaker.arithmetic.figures import CutRules
 from kitmaker.errors import Level, Location, Problem
-from kitmaker.lengths import Unit, say_size
-from kitmaker.pattern import Note, Piece, PieceKind
+from kitmaker.lengths import Length, Unit, say_size
+from kitmaker.pattern import Amount, Note, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
 from kitmaker.reading.fabric_draft import (
     LARGEST_PIECE,
@@ -53,6 +54,7 @@ def read_instructions(
         prints=draft.prints,
         cloths=draft.amount_prints,
         prints_are_strips=amount is not None and amount.unit.startswith("strip-"),
+        ready_cut=_ready_cut(amount),
         narrowest_width=narrowest,
         widest_width=max(WIDEST_WHOLE_WIDTH, narrowest + 5),
         fabric_length=amount.length if amount is not None else None,
@@ -81,6 +83,12 @@ def read_instructions(
         Note(where=lines[line][1], words=words, understood=said, role=draft.role)
         for line, words, said in sorted(made, key=lambda one: one[0])
     )
+
+
+def _ready_cut(amount: Amount | None) -> Length | None:
+    """Return the width of the strips or squares that a requirement asks for; else None."""
+    found = re.fullmatch(r"(?:strip|square)-(\d+(?:[.]\d+)?)", amount.unit if amount else "")
+    return Length(found[1]) if found is not None else None
 
 
 def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:

@@ -24,6 +24,7 @@ _NEUTRAL = re.compile(
     rf"(?:wof\s+)?(?:{NUMBER}\s*{UNIT}\s*(?:x\s*)?)?(?:wof\s+)?strip\b"
     r"|\beach\s+(?:square\s+|pair\s+)?(?:makes|yields|gives)\s+[248]\s+(?:hsts?|qsts?|triangles|geese|units)\b"
     r"|\bif\s+your\b.*"
+    r"|\b(?:includ(?:es?|ing)|allow(?:s|ing)?)\s+(?:for\s+|an\s+)?extra\b[^\d]*"
     r"|\b[248][\s-]+at[\s-]+a[\s-]+time\b",
     re.IGNORECASE,
 )
@@ -36,7 +37,12 @@ _USED = re.compile(
     r"|\b(\d+)\s+(?:of\s+(?:these|them|the\s+\d+)\s+)?(?:[a-z]+\s+)?(?:are|is|will\s+be)\s+(?:used|needed)",
     re.IGNORECASE,
 )
+_ROOM = re.compile(
+    r"\b(?:can|could|may|might)\s+(?:get|cut)\s+(?:up\s+to\s+)?(\d+)|\b(?:enough|room)\s+for\s+(\d+)",
+    re.IGNORECASE,
+)
 _LEFT = re.compile(
+    r"\b(?:discard|save|toss|reserve)\s+(\d+)\b|"
     r"\b(\d+)\s+(?:[a-z]+\s+){0,3}?(?:left|leftovers?|over|unused)\b|\bincluding\s+(\d+)\b|\bincludes\s+(\d+)\b"
     r"|\b(?:have|room\s+for|leaves?)\s+(\d+)\s+(?:[a-z]+\s+){0,2}?(?:extra|spares?)\b|\b(\d+)\s+(?:are|is|will\s+be)\s+extra\b",
     re.IGNORECASE,
@@ -74,6 +80,7 @@ def check_aside(words: str, cuts: Sequence[Cut]) -> None:
         return
     text = _taken(_PER, text, lambda said, _: any(n > said and n % said == 0 for n in counts))
     text = _taken(_USED, text, lambda said, _: said <= most)
+    text = _taken(_ROOM, text, lambda said, _: said >= min(counts, default=0))
     text = _taken(_LEFT, text, lambda said, _: said < most)
     text = _taken(_MADE, text, lambda said, what: said in _made_of(cuts, what))
     text = _taken(_TRIANGLES, text, lambda said, what: said in _made_of(cuts, what))

@@ -160,8 +160,8 @@ class Bench:
         Raises:
             UnsureError: There are not so many.
         """
-        last = self.cuts[-1] if self.cuts else None
-        if not (self.rest or self.strips) and last is not None and number <= last.quantity:
+        most = max((cut.quantity for cut in self.cuts_of_line() or self.cuts[-1:]), default=-1)
+        if not (self.rest or self.strips) and number <= most:
             self.remark(sentence)  # pieces that are cut already
             return
         whole = [self.cuts[at].quantity for at in self.rest or self.strips]
@@ -215,6 +215,21 @@ class Bench:
             raise UnsureError("which squares are cut on the diagonal is not said")
         self.cuts[-1] = replace(last, shape=Shape.CUT_ONCE if times == 1 else Shape.CUT_TWICE)
         self.remark("the squares above are cut on the diagonal")
+
+    def cut_some_on_diagonal(self, number: int, times: int) -> None:
+        """Cut so many of the squares last named on the diagonal; the others stay squares.
+
+        Raises:
+            UnsureError: There are no squares, or not so many.
+        """
+        last = self.cuts[-1] if self.cuts else None
+        if last is None or last.width != last.length or last.quantity < number or number < 1:
+            raise UnsureError("which squares are cut on the diagonal is not said")
+        left = last.quantity - number
+        self.cut_last_on_diagonal(times)
+        self.cuts[-1] = replace(self.cuts[-1], quantity=number)
+        if left:
+            self.cuts.insert(-1, replace(last, quantity=left))
 
     def cut_named_on_diagonal(self, letter: str, times: int) -> None:
         """Cut the squares of one letter on the diagonal: ``Cut each D on one diagonal``.

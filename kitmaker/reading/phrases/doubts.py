@@ -98,13 +98,14 @@ def check_strips_suffice(bench: Bench, new: list[Cut], strips: list[Cut], used: 
         )
 
 
-def check_totals(bench: Bench, totals: list[tuple[int, str]], before: int) -> None:
+def check_totals(bench: Bench, totals: list[tuple[int, str]], before: int, blocks: int = 1) -> None:
     """Compare what a line says it comes to with what was read.
 
     Args:
         bench: The cuts so far.
         totals: What the line says, with the words for what.
         before: How many cuts there were before the line.
+        blocks: How many blocks it is for, where it counts what one takes.
 
     Raises:
         UnsureError: The two differ.
@@ -112,7 +113,7 @@ def check_totals(bench: Bench, totals: list[tuple[int, str]], before: int) -> No
     new = bench.cuts[before:] or bench.cuts[-1:]
     if len(new) == 1 and new[0].kind is PieceKind.PIECE:
         for total, what in totals:
-            _check_total(bench, new[0], total, what)
+            _check_total(bench, new[0], total, what, blocks)
         return
     counts = {cut.quantity for cut in new if cut.kind is not PieceKind.JOINED}
     sums = {sum(cut.quantity for cut in new), 2 * sum(cut.quantity for cut in new)}
@@ -123,7 +124,7 @@ def check_totals(bench: Bench, totals: list[tuple[int, str]], before: int) -> No
             )
 
 
-def _check_total(bench: Bench, cut: Cut, total: int, what: str) -> None:
+def _check_total(bench: Bench, cut: Cut, total: int, what: str, blocks: int) -> None:
     """Compare one total with the one cut it can speak of."""
     of_triangles = re.search(r"triangle|hst|qst", what) is not None
     if of_triangles and cut.shape is Shape.SQUARE:
@@ -131,7 +132,7 @@ def _check_total(bench: Bench, cut: Cut, total: int, what: str) -> None:
     pieces = {Shape.CUT_ONCE: 2, Shape.CUT_TWICE: 4}.get(cut.shape)
     made = cut.quantity * (pieces or 1)
     # "to make 8 triangles" under "from each print" counts those of one print.
-    said = {total, total * (cut.from_each or 1)} if pieces is not None else {total}
+    said = {total, total * blocks * (cut.from_each or 1)} if pieces is not None else {total}
     if made in said or (pieces is not None and cut.quantity in said):
         return
     if of_triangles and pieces is None and total in {2 * made, 4 * made, 8 * made}:

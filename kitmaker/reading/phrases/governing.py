@@ -78,8 +78,9 @@ class Governing:
             self.blocks = None
         elif source.source is Source.FABRIC:
             self.is_each, self.each = False, None
+            # "For each of 9 blocks:" right above it is not ended by it.
+            self.blocks = self.blocks if not self.is_in_use else None
             self.is_in_use = self.is_doubtful = False
-            self.blocks = None
 
     def take_blocks(self, blocks: Blocks) -> None:
         """Take a heading such as ``For each of 9 blocks, cut:``."""

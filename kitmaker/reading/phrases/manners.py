@@ -45,19 +45,19 @@ _SQUARES_INTO = re.compile(
     rf"(?P<small>{NUMBER}\s*{UNIT}?)\s*squares?\s*\)?[.]?$",
     re.IGNORECASE,
 )
-_PARTED = (
+PARTED = (
     r"in(?:to)?\s+(?:half|halves|quarters|fourths)(?:\s+(?:vertically|horizontally|lengthwise|crosswise"
     r"|both\s+ways|in\s+both\s+directions|and|then|twice))*"
     r"\s*,?\s*(?:to\s+(?:make|yield|get|give)|for|making|yielding|giving|(?:and|so(?:\s+that)?)\s+you\s+have)"
 )
 _EACH_SQUARE_INTO = re.compile(
     r"^cut\s+(?P<what>(?:each|every)\s+(?:of\s+the\s+)?(?:[^()]*?\s)?"
-    rf"(?:squares?|strips?|fat\s+quarters?|fqs?|prints?|fabrics?))\s+(?:into|{_PARTED}(?!\s+a\s+total))\s+",
+    rf"(?:squares?|strips?|fat\s+quarters?|fqs?|prints?|fabrics?))\s+(?:into|{PARTED}(?!\s+a\s+total))\s+",
     re.IGNORECASE,
 )
 _SQUARES_PARTED = re.compile(
     rf"^cut\s+(?:all(?:\s+of)?|{_COUNT}\s+of|the)\s+(?:(?:your|the|these|those)\s+)?(?:{NUMBER}\s*{UNIT}\s*)?(?:[a-z]+\s+)?"
-    rf"squares\s+{_PARTED}\s+(?:a\s+total\s+of\s+)?(?=\(?\d+\)?\s)",
+    rf"squares\s+{PARTED}\s+(?:a\s+total\s+of\s+)?(?=\(?\d+\)?\s)",
     re.IGNORECASE,
 )
 _OF_EACH_KIND = re.compile(
@@ -107,7 +107,7 @@ _SHARE_OF_EACH = re.compile(
     re.IGNORECASE,
 )
 _OF_EACH_BLOCK = re.compile(
-    r"(?<=[\w\"])\s*,\s*(?P<share>\d+\s+(?:for|per|to)\s+(?:each\s+|every\s+|a\s+)?(?:block|unit|star))\s*[.]?$",
+    r"(?<=[\w\"])\s*(?:,|--)\s*(?P<share>\d+\s+(?:for|per|to)\s+(?:each\s+|every\s+|a\s+)?(?:block|unit|star))\s*[.]?$",
     re.IGNORECASE,
 )
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)

@@ -100,6 +100,7 @@ class FabricFacts:
         prints: How many prints it comes in; None when not stated.
         cloths: How many fat quarters, strips or squares it comes in; None when it is a length.
         prints_are_strips: Whether those are strips already, bought ready cut.
+        ready_cut: The width in inches of the strips or squares that it is bought as; else None.
         narrowest_width: From this length on, in inches, a strip goes across the whole fabric.
         widest_width: Up to this length.
         fabric_length: The length of the fabric in inches; None when it is not stated.
@@ -112,6 +113,7 @@ class FabricFacts:
     prints: int | None = None
     cloths: int | None = None
     prints_are_strips: bool = False
+    ready_cut: Length | None = None
     narrowest_width: Length = NARROWEST_WHOLE_WIDTH
     widest_width: Length = WIDEST_WHOLE_WIDTH
     fabric_length: Length | None = None

@@ -67,6 +67,11 @@ _SIZE_TITLE = re.compile(
     r"(?:baby|crib|cot|toddler|throw|lap|wall|twin|single|full|queen|king)(?:\s+size)?\s*(?:--|-|:|=)?\s*[(]?\s*¤[)]?\s*(?:$|\(|:)",
     re.IGNORECASE,
 )
+_KEEPS_REST = re.compile(
+    r"(?:save|keep|set\s+aside|reserve|discard|store|toss)\s+(?:(?:the|any|all|your)\s+)*"
+    r"(?:left-?\s?over|remaining|remainder|rest|scraps?)",
+    re.IGNORECASE,
+)
 _MAKES_UNITS = re.compile(
     r"(?:each|every|1|an?|this|these)\s+(?:[\w-]+\s+){0,4}?(?:will\s+)?(?:makes?|yields?|gives?)\s+(?:enough\s+for\s+)?\d+"
     r"\s+(?:[a-z-]+\s+){0,2}?(?:blocks?|stars?|units?|hsts?|qsts?|geese|flowers?|baskets?|hearts?|trees?|houses?|sets?)\s*[.]?",
@@ -108,6 +113,8 @@ def tells_only(text: str) -> bool:
     if tells_of_sewing(text):
         return True
     rest = _MEASURES.sub("¤", text)
+    if _KEEPS_REST.match(text) and re.search(r"\d", rest) is None:
+        return True
     if _DEFINES.match(text) or _SIZE_TITLE.match(rest) or _MAKES_UNITS.fullmatch(text):
         return True
     if _CUT_COUNTED.search(rest) or _COUNTED_SIZE.search(rest):

@@ -70,14 +70,16 @@ _TRIANGLES = re.compile(
 )
 _COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
 _NAMED = re.compile(
-    r"(?:unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])",
+    r"(?:round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])",
     re.IGNORECASE,
 )
 _ASIDE = re.compile(
-    r"\b(?:us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
+    r"\b(?:discard|save|include|us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
     r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+[a-z]+)\b",
     re.IGNORECASE,
 )
+BULLET = r"[•▫·◦▪*\-‣⁃■-➿⬛⬜»>~]"
+"""A sign that a line of a list begins with."""
 _SPAN = r"(?:\s*-?\s*(?:wide|long|tall|high))?"
 _WIDTH = r"(?:wof|(?:the\s+)?(?:fabric\s+width|width(?:\s+of\s+(?:the\s+)?fabric)?))"
 _CODED_HEAD = re.compile(
@@ -135,7 +137,7 @@ def plain_signs(line: str) -> str:
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
     text = re.sub(r"\bà\s+(?=\d)", "@ ", text)
     text = text.translate(str.maketrans("{}[]", "()()"))
-    text = re.sub(r"^\s*[•▫·◦▪*\-]+\s+(?=\S)", "", text)
+    text = re.sub(rf"^\s*{BULLET}+\s+(?=\S)", "", text)
     text = re.sub(r"(?<!\S)\"([A-Za-z][^\"\d]*)\"(?!\S)", r"\1", text)
     text = re.sub(r"(\d)\s*\(\s*(?=\")", r"\1", text)
     text = spell_in_figures(_PATCHES.sub(lambda found: f"{_PATCH_WORDS[found[1]]}-patch", text))

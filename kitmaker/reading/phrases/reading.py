@@ -23,16 +23,18 @@ from kitmaker.reading.phrases.elements import elements_of
 from kitmaker.reading.phrases.finished import is_like, read_finished
 from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
-from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
+from kitmaker.reading.phrases.manners import PARTED, Blocks, in_plain_manner, take_blocks
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
 from kitmaker.reading.phrases.notes import NoteReader
 from kitmaker.reading.phrases.plain import (
+    BULLET,
     PlainLine,
     UnsureError,
     make_plain,
     plain_signs,
     without_codes,
 )
+from kitmaker.reading.phrases.ready_cut import as_cut
 from kitmaker.reading.phrases.sentences import (
     as_next_cut,
     chooses,
@@ -76,7 +78,11 @@ _CUTS_UP = re.compile(
 )
 _CUT_CHOSEN = re.compile(
     r"^(?:then\s+)?(?:sub-?\s?)?cut\s+(?:each|every)(?:\s+(?:1|one))?(?:\s+of\s+(?:these|those|them|the))?"
-    r"(?:\s+squares?|\s+pieces?)?\s+into\s+",
+    rf"(?:\s+squares?|\s+strips?|\s+pieces?)?\s+(?:into|{PARTED})\s+",
+    re.IGNORECASE,
+)
+_SOME_SQUARES = re.compile(
+    r"(?:(?:and|then)\s+)*cut\s+[(‹]?(\d+)[)›]?\s+(?:of\s+)?(?:(?:the|these|those|your|them)\b\s*)?(?:squares)?\s*§([12])§",
     re.IGNORECASE,
 )
 _LETTERED = re.compile(
@@ -97,7 +103,7 @@ _SOME_OF = re.compile(
 _SEVERAL_LETTERS = re.compile(
     r"(?:(?:fabrics?|prints?|pieces?|blocks?|colou?rs?)\s+)?[A-Z]\d?(?:\s*(?:,|&|\+|/|and)\s*[A-Z]\d?)+\s*(?::|-+\s|–|—|=)"
 )
-_LISTED = re.compile(r"\s*[•▫·◦▪*–—-]\s+(?=\S)|\s{3,}(?=\S)")
+_LISTED = re.compile(rf"\s*(?:{BULLET}|[–—])\s+(?=\S)|\s{{3,}}(?=\S)")
 BIAS_TAKES_MORE = (
     "the bias strips are counted by their joined length; cut on the bias they take more cloth"
 )
@@ -195,7 +201,7 @@ class _Reader:
         self.bench.remark(told.words.strip("()"))
 
     def _signs(self, sentence: str, signs: str) -> None:
-        signs = signs if self.bench.cuts else as_first_cut(signs)
+        signs = as_cut(signs if self.bench.cuts else as_first_cut(signs), self.bench)
         if self.notes.reads(sentence, signs):
             return
         if is_title(signs):
@@ -238,6 +244,10 @@ class _Reader:
             check_totals(self.bench, plain.totals, len(self.bench.cuts))
             account.spend(plain.text)
             account.close(known)
+            return
+        if some := _SOME_SQUARES.fullmatch(plain.text.strip(" .;,")):
+            self.bench.cut_some_on_diagonal(int(some[1]), int(some[2]))
+            check_totals(self.bench, plain.totals, len(self.bench.cuts))
             return
         plain.text, running = take_running_length(plain.text, facts.unit)
         if running is not None:
@@ -307,7 +317,8 @@ class _Reader:
             reader.read(clause)
         if self.bench.strips and opens_a_list(said.plain.text):
             self.bench.list_is_open = True
-        check_totals(self.bench, said.plain.totals, cuts_before)
+        times = (said.blocks.number or 1) if said.blocks is not None else 1
+        check_totals(self.bench, said.plain.totals, cuts_before, times)
         for aside in said.plain.asides:
             self._hold_aside(aside, self.bench.cuts[cuts_before:])
         for words in said.plain.warnings:

@@ -91,7 +91,7 @@ _LEFT_OVER = re.compile(
     re.IGNORECASE,
 )
 _ALONG = re.compile(
-    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|length\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,3}?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
+    r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|l[.]?o[.]?f\b[.]?|length\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,3}?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
     re.IGNORECASE,
 )
 
@@ -288,7 +288,7 @@ def take_yields(plain: PlainLine) -> str:
 
 
 _IN_ALL = re.compile(
-    r"\s*(?:,|--|;|=)\s*(?:(?P<before>\d+)\s+(?:squares\s+|rectangles\s+|pieces\s+|strips\s+)?"
+    r"\s*(?:,|--|;|=|(?<=\s)-(?=\s))\s*(?:(?P<before>\d+)\s+(?:squares\s+|rectangles\s+|pieces\s+|strips\s+)?"
     r"(?:in\s+all|in\s+total|total|altogether)"
     r"|total\s*:?\s*(?P<behind>\d+)(?:\s+(?:squares|rectangles|pieces|strips))?)\s*[.]?$",
     re.IGNORECASE,

@@ -11,7 +11,7 @@ from kitmaker.reading.phrases.sentences import is_cutting
 _SENTENCE_END = re.compile(
     r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)(?<!\bpcs)(?<!\bpc)(?<!\bea)[.]\s+(?=\S)"
     r"|(?-i:(?<=[a-z])[.](?=[A-Z]))"
-    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|label|press|trim|square\s+up|draw|mark)\b)"
+    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|leave|label|press|trim|square\s+up|draw|mark)\b)"
     r"|\s+(?=and\s+label\b)"
     r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"

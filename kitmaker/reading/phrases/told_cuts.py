@@ -16,6 +16,21 @@ _NEEDED_SO_CUT = re.compile(
     r"\s+(?P<strips>\(?\d[^;]*?\bstrips?\b[^;]*?)(?:\s*,?\s+and\s+(?:got|get)\s+(?P<each>\d+)\s+(?:out\s+of|from)\s+each(?:\s+strip)?)?(?P<rest>\s*\([^()]*\))?[.]?$",
     re.IGNORECASE,
 )
+_CUT_AND_GOT = re.compile(
+    r"^(?:(?:i|we)\s+)?cut\s+(?P<strips>\(?\d[^;]*?\bstrips?\b[^;]*?)\s*,?\s+and\s+(?:got|get)\s+"
+    r"(?P<what>\(?\d+\)?\s[^;]*?\d[^;]*?)\s+(?:out\s+of|from)\s+(?:them|these|those|it)\s*[.]?$",
+    re.IGNORECASE,
+)
+_FROM_EACH_OF = re.compile(
+    r"^from\s+(?P<count>\d+)\s+of\s+(?:the|your|these)\s+(?P<what>[^,;]*?(?:strips|squares|prints|fat\s+quarters|fabrics))"
+    r"\s*,?\s*(?P<cut>cut\b.*?)\s+from\s+each\s*[.]?$",
+    re.IGNORECASE,
+)
+_WITH_CARE = re.compile(
+    r",\s*(?:centering|keeping|aligning|positioning|taking\s+care|making\s+sure|being\s+(?:sure|careful)|watching)\b"
+    r"(?!.*\b(?:rest|remaining|leftover|half|aside|back)\b)[^\d;]*$",
+    re.IGNORECASE,
+)
 _LENGTHS = re.compile(
     r"^(?:cut|divide)\s+(?:(?:the|your)\s+)?(?:[a-z]+\s+){0,2}?(?:backing|yardage|fabric)(?:\s+fabric)?\s+(?:crosswise\s+)?"
     r"(?:in(?:to)?\s+(?:half|halves|thirds|\d\s+equal\s+(?:pieces|lengths|parts)))\s*,?\s*(?:crosswise\s*,?\s*)?"
@@ -56,6 +71,11 @@ def as_instruction(text: str) -> str:
     text = _LEFT_UNCUT.sub("", text) or text
     text = _EXTRA.sub("", text)
     text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
+    text = _WITH_CARE.sub("", text)
+    if (found := _FROM_EACH_OF.match(text)) is not None:
+        return f"from each of {found['count']} {found['what']}, {found['cut']}"
+    if (found := _CUT_AND_GOT.match(text)) is not None:
+        return f"cut {found['strips']}; sub-cut into {found['what']}"
     if (found := _NEEDED_SO_CUT.match(text)) is not None:
         return f"cut {found['strips']}; sub-cut into {found['what']}{found['rest'] or ''}"
     if (found := _LENGTHS.match(text)) is not None:

@@ -81,8 +81,14 @@ _BLOCK_NEEDS = re.compile(
     re.IGNORECASE,
 )
 _PANEL = re.compile(
-    r"^(?:(?:first|then),?\s+)?trim\s+(?:(?:your|the|this)\s+)?(?:[a-z-]+\s+)?panel\s+(?:down\s+)?to\s+(?:measure\s+)?"
+    r"^(?:(?:first|then),?\s+)?(?:trim|fussy[\s-]?cut|cut)\s+(?:(?:your|the|this)\s+)?(?:[a-z-]+\s+)?panel\s+(?:down\s+)?to\s+(?:measure\s+)?"
     rf"(?P<size>{NUMBER}\s*{UNIT}?\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)(?P<rest>[^\d]*)$",
+    re.IGNORECASE,
+)
+_FOR_ONE_BLOCK = re.compile(
+    r"^(?:[^.;\d]*\b(?:following|these|instructions|pieces)\b[^.;\d]*?\s)?for\s+(?:one|1|a|each)\s+(?:[a-z]+\s+){0,3}?block\s*[.;,:]\s*"
+    r"repeat\s+(?:to\s+(?:make|cut(?:\s+pieces)?(?:\s+for)?)|for)\s+(?:a\s+total\s+of\s+)?(?P<number>\d+)\s+"
+    r"(?:[a-z]+\s+){0,3}?blocks(?:\s+(?:total|in\s+all|altogether))?\s*[.:]?$",
     re.IGNORECASE,
 )
 _MAKES_A_RUN = re.compile(
@@ -93,6 +99,8 @@ _MAKES_A_RUN = re.compile(
 
 def block_needs_first(line: str) -> str:
     """Return ``Each block needs 4 squares 3". Cut for 6 blocks.`` as one sentence."""
+    if (found := _FOR_ONE_BLOCK.match(line)) is not None:
+        return f"For each of {found['number']} blocks, cut:"
     return _BLOCK_NEEDS.sub(r"For each of \g<number> blocks cut \g<items>.", line)
 
 

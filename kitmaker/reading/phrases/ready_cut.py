@@ -1,0 +1,86 @@
+"""Pieces that need no first cut: those bought ready cut, and strips that are trimmed to length.
+
+``Choose 20 squares`` of a pack of 5-inch squares are 20 squares of 5 in; ``Save 6 strips for the
+binding`` are 6 strips, used whole; ``Trim 20 of the squares to 9½"`` are 20 squares of 9½ in.
+``Cut 1 strip 6½" x WOF. Trim to 6½" x 40½".`` is one piece of that strip.
+"""
+
+from __future__ import annotations
+
+import re
+
+from kitmaker.lengths import say_plain
+from kitmaker.reading.phrases.bench import Bench
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
+
+_NOUN = r"(?P<noun>squares?|strips?)"
+_CHOSEN = re.compile(
+    r"^(?P<verb>choose|select|pick(?:\s+out)?|take|use)\s+(?:(?:your|the|any)\s+)?\(?(?P<count>\d+)\)?\s+(?:of\s+(?:the|your)\s+)?"
+    rf"(?P<words>(?:[a-z]+\s+)*?){_NOUN}(?P<rest>\s+(?:for|to)\b[^\d]*)?\s*[.]?$",
+    re.IGNORECASE,
+)
+_SAVED = re.compile(
+    r"^(?:save|set\s+aside|set|reserve|keep)\s+\(?(?P<count>\d+)\)?\s+(?:more\s+|other\s+)?(?:of\s+(?:the|your|these)\s+)?(?:[a-z]+\s+)*?"
+    rf"{_NOUN}\s+(?:aside\s+)?(?P<purpose>for\s+(?!.*\b(?:another|other|later|future|next|stash|scraps?|label|back|project)\b)[^\d]+)$",
+    re.IGNORECASE,
+)
+_TO_SIZE = (
+    rf"(?:down\s+)?to\s+(?:measure\s+)?(?P<a>{NUMBER})\s*(?P<au>{UNIT})?"
+    rf"(?:\s*(?:x|×|by)\s*(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?)?"
+)
+_TRIMMED = re.compile(
+    r"^(?:then\s+)?trim\s+(?:(?:the|your)\s+)?(?:remaining\s+|other\s+)?\(?(?P<count>\d+)\)?\s+(?:of\s+(?:the|your|these)\s+)?"
+    rf"(?:{NUMBER}\s*{UNIT}\s*)?(?:[a-z]+\s+)*?{_NOUN}\s+(?P<to>{_TO_SIZE})(?P<rest>[^\d]*)$",
+    re.IGNORECASE,
+)
+_TRIMMED_STRIP = re.compile(
+    rf"^(?:then\s+)?trim\s+(?:(?:each|every|the|these|them|it|all|strips?)\s+)*{_TO_SIZE}(?P<rest>[^\d]*)$",
+    re.IGNORECASE,
+)
+
+
+def as_cut(signs: str, bench: Bench) -> str:
+    """Return a sentence in plain signs on ready pieces as one that cuts them.
+
+    Args:
+        signs: The sentence.
+        bench: What lies on the table.
+    """
+    return _as_trimmed(_as_bought(signs, bench), bench)
+
+
+def _as_bought(signs: str, bench: Bench) -> str:
+    width = bench.facts.ready_cut
+    if width is None:
+        return signs
+    size = f"{say_plain(width / bench.facts.unit.length)} {bench.facts.unit.value}"
+    if (found := _CHOSEN.match(signs)) is not None:
+        words = f"{found['words']}{found['noun']}{found['rest'] or ''}"
+        return f"{found['verb']} ({found['count']}) {size} {words}"
+    if (found := _SAVED.match(signs)) is not None and not (bench.strips or bench.rest):
+        return f"cut ({found['count']}) {size} {found['noun']} {found['purpose']}"
+    return signs
+
+
+def _as_trimmed(signs: str, bench: Bench) -> str:
+    if (found := _TRIMMED.match(signs)) is not None:
+        count = int(found["count"])
+        if bench.strips or any(cut.quantity == count for cut in bench.cuts):
+            return signs
+        size = _size(found)
+        return f"cut ({count}) {size} {found['noun']}{found['rest']}" if size else signs
+    found = _TRIMMED_STRIP.match(signs)
+    if found is None or found["b"] is None or len(bench.strips) != 1:
+        return signs
+    strip = bench.cuts[bench.strips[0]]
+    unit = found["bu"] or found["au"]
+    sides = [to_length(found[side], unit, bench.facts.unit) for side in ("a", "b")]
+    if strip.length is not None or strip.width not in sides or max(sides) <= strip.width:
+        return signs
+    count = strip.quantity // (strip.from_each or 1)
+    return f"sub-cut into ({count}) {_size(found)} pieces"
+
+
+def _size(found: re.Match[str]) -> str:
+    second = f" x {found['b']}{found['bu'] or ''}" if found["b"] else ""
+    return f"{found['a']}{found['au'] or found['bu'] or ''}{second}"
