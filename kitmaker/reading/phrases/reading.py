@@ -28,6 +28,8 @@ from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
 from kitmaker.reading.phrases.notes import NoteReader
 from kitmaker.reading.phrases.plain import (
     BULLET,
+    NUMBER,
+    UNIT,
     PlainLine,
     UnsureError,
     make_plain,
@@ -85,6 +87,7 @@ _SOME_SQUARES = re.compile(
     r"(?:(?:and|then)\s+)*cut\s+[(‹]?(\d+)[)›]?\s+(?:of\s+)?(?:(?:the|these|those|your|them)\b\s*)?(?:squares)?\s*§([12])§",
     re.IGNORECASE,
 )
+_MEASURE = re.compile(rf"{NUMBER}\s*{UNIT}", re.IGNORECASE)
 _LETTERED = re.compile(
     r"(?:and\s+|then\s+)*[Cc]ut(?:ting)?\s+(?:each\s+|the\s+)?([A-Z]\d?)\s+(?:squares?\s*)?§"
 )
@@ -344,7 +347,7 @@ class _Reader:
     def _hold_sizes(self, asides: list[str]) -> None:
         """Ask about a remark that names a size where nothing is cut beside it."""
         for aside in asides:
-            if re.match(r"you\b", aside, re.IGNORECASE) and says_size(aside):
+            if re.match(r"you\b", aside, re.IGNORECASE) and _MEASURE.search(aside):
                 raise UnsureError(f"what '{aside}' is cut from is not said for sure")
 
     def _take_up_chosen(self, signs: str) -> tuple[str, Blocks | None]:

@@ -29,7 +29,7 @@ _TO_SIZE = (
     rf"(?:\s*(?:x|×|by)\s*(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?)?"
 )
 _TRIMMED = re.compile(
-    r"^(?:then\s+)?trim\s+(?:(?:the|your)\s+)?(?:remaining\s+|other\s+)?\(?(?P<count>\d+)\)?\s+(?:of\s+(?:the|your|these)\s+)?"
+    r"^(?:then\s+)?trim\s+(?:(?:the|your)\s+)?(?P<others>remaining\s+|other\s+)?\(?(?P<count>\d+)\)?(?!\s*\d*\s*/)\s+(?:of\s+(?:the|your|these)\s+)?"
     rf"(?:{NUMBER}\s*{UNIT}\s*)?(?:[a-z]+\s+)*?{_NOUN}\s+(?P<to>{_TO_SIZE})(?P<rest>[^\d]*)$",
     re.IGNORECASE,
 )
@@ -65,7 +65,9 @@ def _as_bought(signs: str, bench: Bench) -> str:
 def _as_trimmed(signs: str, bench: Bench) -> str:
     if (found := _TRIMMED.match(signs)) is not None:
         count = int(found["count"])
-        if bench.strips or any(cut.quantity == count for cut in bench.cuts):
+        noun = found["noun"].casefold().removesuffix("s")
+        are_others = found["others"] and not any(cut.noun == noun for cut in bench.cuts)
+        if bench.cuts and not are_others:
             return signs
         size = _size(found)
         return f"cut ({count}) {size} {found['noun']}{found['rest']}" if size else signs
