@@ -59,7 +59,12 @@ _REMARKS = re.compile(
     r"(?<=\w)\*|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
     r"|^[a-z][a-z -]*:\s*"
     r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+)?scraps?)\b\)?"
-    r"|\(\s*(?:about|nearly|just\s+over|less\s+than)\s+(?:half|a\s+third|a\s+quarter)\s+of\s+(?:a|the|1)\s+[a-z]+\s*\)"
+    r"|\(\s*(?:about\s+|nearly\s+|just\s+over\s+|less\s+than\s+)?(?:half|a\s+third|a\s+quarter)\s+(?:of\s+)?(?:a|the|1)"
+    r"\s+[a-z]+\s*\)"
+)
+_SO_MUCH_OF_EACH = re.compile(
+    r"^(?P<count>\d+)\s+(?:[a-z]+\s+){0,2}?(?:different|assorted|prints?|fabrics?|colou?rs?)\s*[,:-]\s*"
+    r"(?P<length>\d[\d\s/.,-]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?)\s*(?:of\s+)?each\b"
 )
 _FOR_EACH_OF_THEM = re.compile(
     rf"(?<!\w)({_FORM})\s*[,(]\s*(?:1|one)\s+(?:for|of|in)\s+each\s+[a-z]+\s*\)?"
@@ -79,6 +84,7 @@ _AMOUNT_WORD = re.compile(
 def _without_remarks(words: str) -> str:
     """Leave out what changes nothing about an amount: its uses, a stock number, a footnote."""
     words = _REMARKS.sub(" ", words)
+    words = _SO_MUCH_OF_EACH.sub(r"\g<length> each of \g<count>", words)
     words = _FOR_EACH_OF_THEM.sub(r"\1", words)
     words = _IN_EACH_PACK.sub(" ", _IN_USE.sub("", words))
     return _PURPOSE.sub(_without_numbers, words).strip()

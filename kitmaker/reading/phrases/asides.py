@@ -23,7 +23,7 @@ _NEUTRAL = re.compile(
     r"|\b\d+\s+(?:[a-z]+\s+){0,2}?(?:per|from\s+each|from\s+every|in\s+each|out\s+of\s+each)\s+"
     rf"(?:wof\s+)?(?:{NUMBER}\s*{UNIT}\s*(?:x\s*)?)?(?:wof\s+)?strip\b"
     r"|\beach\s+(?:square\s+|pair\s+)?(?:makes|yields|gives)\s+[248]\s+(?:hsts?|qsts?|triangles|geese|units)\b"
-    r"|\bif\s+your\b.*"
+    r"|\bboth\s+(?:sides|ends|edges|ways)\b|\bif\s+your\b.*"
     r"|\b(?:includ(?:es?|ing)|allow(?:s|ing)?)\s+(?:for\s+|an\s+)?extra\b[^\d]*"
     r"|\b[248][\s-]+at[\s-]+a[\s-]+time\b",
     re.IGNORECASE,

@@ -92,7 +92,7 @@ NOUNS = {
 
 _WOF = (
     r"w\.?o\.?f\b\.?|(?:across\s+)?(?:the\s+)?(?:full\s+)?(?:width|with)\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,2}?fabric"
-    r"|across\s+(?:the\s+)?(?:full\s+)?(?:fabric\s+)?width|fabric\s+width|full\s+width"
+    r"|across\s+(?:the\s+)?(?:full\s+)?(?:fabric\s+)?width|(?:full\s+)?fabric\s+width|full\s+width"
     r"|across\s+(?:the\s+)?(?:full\s+)?width"
     r"|selvage\s+to\s+selvage|across\s+the\s+fabric|crosswise"
 )

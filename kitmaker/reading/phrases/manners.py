@@ -113,7 +113,7 @@ _OF_EACH_BLOCK = re.compile(
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)
 _FROM_COUNTED_STRIPS = re.compile(
     rf"^(?:(?:sub-?\s?|cross-?\s?)?cut\s+)?(?P<what>{_COUNT}.*?{NUMBER}.*?)\s*,?\s*\(?\s*\b(?:cut\s+)?(?:from|cut)\s+"
-    rf"(?P<strips>{_COUNT}\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*(?:{UNIT}|x|×|wof))(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
+    rf"(?P<strips>{_COUNT}(?!\s*-?\s*\d+\s*/)\s*(?:--\s*|-\s*)?(?=[^().;]*{NUMBER}\s*(?:{UNIT}|x|×|wof))(?=[^();]*\bstrips?\b)[^();]*)\)?[.]?$",
     re.IGNORECASE,
 )
 _THEN_CUT = re.compile(
@@ -162,7 +162,7 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
     Raises:
         UnsureError: It has one of them, and two honest meanings.
     """
-    text = in_usual_order(text)
+    text = in_usual_order(text, facts.cloths)
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
     text = _ONE_CLOTH.sub("", text)
     text = _WIDE_AND_LONG.sub(r"\1 x \2", text)

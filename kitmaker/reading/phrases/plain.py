@@ -34,6 +34,11 @@ UNIT = (
 
 _PATCH_WORDS = {"4": "four", "9": "nine", "16": "sixteen", "25": "twenty-five"}
 _PATCHES = re.compile(rf"\b({'|'.join(_PATCH_WORDS)})[\s-]patch", re.IGNORECASE)
+_DIAGONAL_WAYS = re.compile(
+    r"\b(?:across|along)\s+(?:the\s+)?(?P<which>both|one|1)?\s*(?:of\s+the\s+)?(?P<plural>diagonals?)\b"
+    r"|\b(?P<times>[12])\s*(?:x|×|times?)\s+(?=diagonally|on\s+(?:the\s+)?diagonal)",
+    re.IGNORECASE,
+)
 _SHIFTED = re.compile(
     r"[!#$%^&*@]+\s*\"|[!@#$%^&]\s*[!@#$%^&]|[!#$%^]\s*(?:x|×)\s*[!@#$%^&*]|\b[qwertd]\s+yards?\b"
 )
@@ -132,6 +137,7 @@ def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
     text = clean_text(line).replace("_", " ").replace("→", " => ")
     text = re.sub(r"\bselvedge", "selvage", text, flags=re.IGNORECASE)
+    text = _DIAGONAL_WAYS.sub(_diagonal_way, text)
     text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)
     text = re.sub(r"[–—―]\s*-*|--+", " -- ", text)
@@ -150,6 +156,14 @@ def without_codes(text: str) -> str:
     if head is None:
         return text
     return " ".join((_STOCK_CODE.sub(" ", head.group(0)) + text[head.end() :]).split())
+
+
+def _diagonal_way(found: re.Match[str]) -> str:
+    """``across both diagonals``, ``1x diagonally`` in the usual words."""
+    if found["times"] is not None:
+        return "once " if found["times"] == "1" else "twice "
+    is_both = found["which"] == "both" or found["plural"].endswith("s")
+    return "on both diagonals" if is_both else "on the diagonal"
 
 
 def make_plain(line: str, facts: FabricFacts) -> PlainLine:

@@ -62,7 +62,7 @@ from kitmaker.reading.phrases.sources import (
 )
 from kitmaker.reading.phrases.splitting import split_sentences
 from kitmaker.reading.phrases.told_cuts import as_instruction
-from kitmaker.reading.phrases.turns import as_first_cut, block_needs_first
+from kitmaker.reading.phrases.turns import as_cutting, block_needs_first
 
 LONGEST_LINE = 600
 """Characters; an instruction is a sentence or three, not a page."""
@@ -204,7 +204,10 @@ class _Reader:
         self.bench.remark(told.words.strip("()"))
 
     def _signs(self, sentence: str, signs: str) -> None:
-        signs = as_cut(signs if self.bench.cuts else as_first_cut(signs), self.bench)
+        signs = as_cut(as_cutting(signs, is_first=not self.bench.cuts), self.bench)
+        if not signs:
+            self.bench.remark(sentence)
+            return
         if self.notes.reads(sentence, signs):
             return
         if is_title(signs):
@@ -242,6 +245,8 @@ class _Reader:
             return
         source = self._take_off(plain, blocks, account)
         if not re.search(r"\d", re.sub(r"§\d§", "", plain.text)):
+            for aside in plain.asides:
+                self._hold_aside(aside, [])
             self._without_numbers(sentence, plain.text, headed=source is not None)
             self._hold_sizes(plain.asides)
             check_totals(self.bench, plain.totals, len(self.bench.cuts))
@@ -337,7 +342,10 @@ class _Reader:
         """Hold a remark of a sentence against its cuts; behind none it is a note."""
         if new or self.bench.cuts_of_line():
             check_aside(aside, new or self.bench.cuts[-1:])
-        elif re.search(r"\bmake\s+\d", aside, re.IGNORECASE):
+            return
+        if re.search(rf"\d.*{NUMBER}\s*(?:{UNIT}|x|×)", aside):
+            raise UnsureError(f"what '{aside}' asks for is not said for sure")
+        if re.search(r"\bmake\s+\d", aside, re.IGNORECASE):
             self.bench.find(
                 Level.WARNING,
                 f"'{aside}' is read as a note: the counts below are taken as they stand",

@@ -25,7 +25,7 @@ _NO_CUT = re.compile(
     r"|\bseam\s+allowances?\b|\bfinished\b.*\b(?:size|quilt|block)|\b(?:quilt|block)\s+(?:size|measures)"
     r"|\bfinish(?:es)?\s+(?:at|to)\b|\bunfinished\b|\bshould\s+measure\b|\bto\s+measure\b"
     r"|^(?:trim|square\s+up|press|sew|stitch|join|piece\s+(?:the|together|units?|blocks?|strips?)"
-    r"|draw|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt(?=\s+(?:as|the|in|and|with|your)\b)|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
+    r"|draw|rule|arrange|lay|add|attach|pin|place|mark|layer|baste|quilt(?=\s+(?:as|the|in|and|with|your)\b)|label(?!\s+\w{1,2}\s*:)|set\s+aside|measure|make"
     r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
     r"|^(?:note|tip|hint)\b|\b(?:larger|bigger|wider|longer)\s+(?:all\s+(?:a?round)|on\s+(?:all|each|every)|than\b)"
     r"|^(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)|there\s+(?:will|should)\s+be)"
@@ -47,7 +47,7 @@ _KEPT_BACK = re.compile(
 )
 _STAYS_WHOLE = re.compile(
     r"^(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?(?:the\s+)?(?:other|remaining|rest)\b(?P<words>.*?)"
-    r"(?:\b(?:stays?|remains?|are|is|left|kept|uncut)\s+)*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\s*[.]?$",
+    r"(?:\b(?:stays?|remains?|are|is|left|kept|uncut)\s+)*\b(?:whole|uncut|as\s+(?:they\s+are|strips)|(?:are|is)\s+for\s+[^\d]*)\s*[.]?$",
     re.IGNORECASE,
 )
 _SAYS_WHAT_FITS = re.compile(
@@ -174,7 +174,7 @@ def is_no_cut(text: str) -> bool:
 
 def kept_back(text: str) -> int | None:
     """Return how many strips a sentence sets aside; 0 for all of them, None for no such words."""
-    text = re.sub(r"\b(?:to\s+1\s+side|by|away)\s*(?=$|[,;.])", "aside", text, flags=re.IGNORECASE)
+    text = re.sub(r"\b(?:by|away)\s*(?=$|[,;.])", "aside", text, flags=re.IGNORECASE)
     found = _KEPT_BACK.match(text) or _STAYS_WHOLE.match(text)
     if found is None or is_cutting(text) or re.search(rf"{NUMBER}\s*{UNIT}", text):
         return None

@@ -155,7 +155,9 @@ def _source(what: str, has_strips: bool, role: str) -> From:
     is_strip = _STRIP_WORD.search(words) is not None
     counted = _COUNTED.match(words)
     if counted is not None:
-        return _counted_source(words, int(counted[1] or counted[2]), has_strips and is_strip)
+        of_strips = is_strip or re.search(r"\bof\s+(?:these|those|them)\b", words, re.I) is not None
+        number = int(counted[1] or counted[2])
+        return _counted_source(words, number, has_strips and of_strips)
     if _LEFT_OVER.search(words):
         return From(source=Source.FABRIC, name=words, of_the_rest=True)
     these = re.fullmatch(r"(?:these|those|them|this|that|it)", words, re.IGNORECASE)

@@ -11,9 +11,9 @@ from kitmaker.reading.phrases.sentences import is_cutting
 _SENTENCE_END = re.compile(
     r"(?<!\bin)(?<![\d½¼¾⅛⅜⅝⅞⅓⅔]in)(?<!\dcm)(?<!\dyd)(?<!\bsq)(?<!\byd)(?<!\byds)(?<!\bapprox)(?<!\brect)(?<!\bNo)(?<!\bno)(?<!\bpcs)(?<!\bpc)(?<!\bea)[.]\s+(?=\S)"
     r"|(?-i:(?<=[a-z])[.](?=[A-Z]))"
-    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|leave|label|press|trim|square\s+up|draw|mark)\b)"
+    r"|[;,]\s+(?=(?:(?:and|then)\s+)*(?:set|keep|save|reserve|leave|label|press|trim|square\s+up|draw|mark|rule)\b)"
     r"|\s+(?=and\s+label\b)"
-    r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips))\b)"
+    r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips)|(?:are|is)\s+for)\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
     r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
     r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
@@ -53,6 +53,7 @@ _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.I
 def split_sentences(line: str) -> list[str]:
     """Return the sentences of a line."""
     line = _SPELLED_WIDTH.sub(lambda found: f"{found[1]}OF{found[2] or ''}", line)
+    line = re.sub(r"\bto\s+(?:one|1)\s+side\b", "aside", line, flags=re.IGNORECASE)
     parts = _with_their_sources([part.strip() for part in _SENTENCE_END.split(line)])
     # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.
     parts = [

@@ -9,8 +9,12 @@ from __future__ import annotations
 
 import re
 
+from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.elements import NOUNS
-from kitmaker.reading.phrases.plain import NUMBER, UNIT
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
+
+NARROWEST_BOLT: Length = Length(36)
+"""Inches; a width of less is that of a fat quarter or another cut piece. No source."""
 
 _COUNT = r"[(‹]?\s*(?P<{name}>\d+)\s*[)›]?(?:\s*\(\s*(?P={name})\s*\))?"
 _SIDE = rf"{NUMBER}\s*{UNIT}"
@@ -37,7 +41,7 @@ _ALONG_AN_EDGE = re.compile(
     re.IGNORECASE,
 )
 _WAY_MEASURED = re.compile(
-    rf"(?:the\s+)?(?P<way>length|width)\s+of\s+(?:the\s+)?(?:[a-z]+\s+)?fabric\s*\(\s*(?P<said>{_SIDE})\s*\)",
+    rf"(?:the\s+)?(?P<way>length|width)\s+of\s+(?:the\s+)?(?:[a-z]+\s+)?fabric\s*\(\s*(?P<said>(?P<number>{NUMBER})\s*(?P<unit>{UNIT}))\s*\)",
     re.IGNORECASE,
 )
 _PICK_AND_CUT = re.compile(
@@ -73,6 +77,32 @@ _CUT_TO_GIVE = re.compile(
     rf"(?:give|make|yield|get|obtain)\s+(?=[(‹]?\d+[)›]?\s[^;.]*?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
+_CUT_THESE_IN = re.compile(
+    r"\b(?P<these>cut\s+(?:these|those|them|the\s+strips|each(?:\s+strip)?))\s+in\s+(?=[(]?\d+[)]?\s)",
+    re.IGNORECASE,
+)
+_CHOSEN_AND_TRIMMED = re.compile(
+    rf"^(?P<before>(?:choose|select|pick|take)\s+(?:out\s+)?[(]?\d+[)]?\s+(?:[a-z]+\s+)*?){_SIDE}\s+(?P<noun>squares)"
+    rf"\s*,?\s+(?:and|then)\s+trim\s+(?:(?:them|these|each)\s+)?(?:down\s+)?to\s+(?P<size>{_SIDE})(?:\s+squares?)?",
+    re.IGNORECASE,
+)
+_SHARE_OF_BLOCKS = re.compile(
+    r"\s*(?:--|-|,|;|:|\()\s*(?P<share>\d+)\s+(?:per|(?:for|in|to)\s+(?:each|every|a))\s+(?:[a-z]+\s+)?(?P<noun>block|unit|star|row)"
+    r"\s*(?:,|x|×|for)\s*(?P<number>\d+)\s+(?:[a-z]+\s+)?(?P=noun)s\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
+_SOME_CUT_SOME_WHOLE = re.compile(
+    rf"^cut\s+(?P<cut>\d+)\s+of\s+the\s+(?P<what>{_SIDE}\s+squares)\s+(?P<how>[^,;\d]*\bdiagonal(?:ly)?)\s*(?:,|;|and|then|\s)+"
+    r"(?:leave|keep|save)\s+the\s+(?:remaining|other|rest)\s+(?P<whole>\d+)\s+(?:whole|uncut|as\s+(?:they\s+are|squares))[.]?$",
+    re.IGNORECASE,
+)
+_HALVED_CLOTH = re.compile(
+    rf"^cut\s+(?P<each>(?:each|every)\s+(?:of\s+the\s+)?(?:{_SIDE}\s+)?(?:[a-z]+\s+)?(?:squares?|fat\s+quarters?|fqs?|pieces?))\s+"
+    r"(?:in\s+half|(?:in|into)\s+quarters)(?:\s+[a-z]+)?\s*,?\s*(?:so\s+(?:that\s+)?you\s+(?:will\s+)?(?:have|get)"
+    r"|to\s+(?:give|make|yield|get|create|form)|for|giving|making|yielding)\s+(?:you\s+)?(?:a\s+total\s+of\s+)?"
+    r"[(]?(?P<number>\d+)[)]?\s+(?=[^;]*\d)",
+    re.IGNORECASE,
+)
 _BLOCK_NEEDS = re.compile(
     r"\b(?:(?:each|every|one)\s+(?:[a-z]+\s+)?(?:block|star|unit)\s+(?:needs|takes|requires|uses)\s*:?\s*"
     r"|for\s+(?:each|every|one|1|a)\s+(?:[a-z]+\s+)?(?:block|star|unit)\s*[,:]?\s*cut\s*:?\s+)"
@@ -91,8 +121,21 @@ _FOR_ONE_BLOCK = re.compile(
     r"(?:[a-z]+\s+){0,3}?blocks(?:\s+(?:total|in\s+all|altogether))?\s*[.:]?$",
     re.IGNORECASE,
 )
+_TRIMMED_FROM = re.compile(
+    rf"^(?:(?:and|then)\s+)*trim\s+(?=[(]?\d+[)]?\s+[^,;.]*{NUMBER}\s*{UNIT}[^,;]*\bfrom\b)",
+    re.IGNORECASE,
+)
+_STRIPS_FOUND = re.compile(
+    r"^(?:find|take|get)\s+(?:out\s+)?the\s+strips\b[^,;\d]*?\s+(?:and|then)\s+cut\s+them\s+into\b",
+    re.IGNORECASE,
+)
+_TIMES_NAMED = re.compile(
+    rf"\s*\b(?:in|for|at|until|till|by|before|after|see)\s+{_WHEN}\b(?![\"/.-]|\s*(?:x|×|\"|strips?|squares?))"
+    rf"|^{_WHEN}\s*[.]?$",
+    re.IGNORECASE,
+)
 _MAKES_A_RUN = re.compile(
-    rf"^(?:make|prepare)\s+(?={NUMBER}\s*{UNIT}\s+of\s+[^.;]*\d[^.;]*\b(?:binding|strip)\b)",
+    rf"^(?:make|prepare)\s+(?={NUMBER}\s*{UNIT}\s+of\s+(?=.*\d).*\b(?:binding|strips?)\b)",
     re.IGNORECASE,
 )
 
@@ -104,19 +147,31 @@ def block_needs_first(line: str) -> str:
     return _BLOCK_NEEDS.sub(r"For each of \g<number> blocks cut \g<items>.", line)
 
 
-def as_first_cut(signs: str) -> str:
-    """Return what is made before anything is cut as a cut.
+def as_cutting(signs: str, *, is_first: bool) -> str:
+    """Return what is trimmed or made of the cloth itself as a cut.
 
-    ``Trim your panel to 22½" x 40½"`` is the one piece of it; ``Make 8 yd of 2¼" binding`` is cut
-    as a running length.
+    ``Trim one 6" square from what is left`` cuts one. Where nothing is cut before it, ``Trim your
+    panel to 22½" x 40½"`` is the one piece of it, and ``Make 8 yd of 2¼" binding`` a length.
     """
+    signs = _STRIPS_FOUND.sub("sub-cut the remaining strips into", _TRIMMED_FROM.sub("cut ", signs))
+    signs = _TIMES_NAMED.sub("", signs)
+    if not is_first:
+        return signs
     if (found := _PANEL.match(signs)) is not None:
         return f"cut (1) {found['size']} piece"
     return _MAKES_A_RUN.sub("cut ", signs)
 
 
-def in_usual_order(text: str) -> str:
-    """Return a sentence in plain signs with its counts in front and its sizes behind them."""
+def in_usual_order(text: str, cloths: int | None) -> str:
+    """Return a sentence in plain signs with its counts in front and its sizes behind them.
+
+    Args:
+        text: The sentence.
+        cloths: How many pieces of cloth the fabric comes in; None when it is not said.
+    """
+    if cloths is not None:
+        text = _SOME_CUT_SOME_WHOLE.sub(lambda found: _both_of_all(found, cloths), text)
+        text = _HALVED_CLOTH.sub(lambda found: _from_each_cloth(found, cloths), text)
     text = _WHEN_BEHIND.sub("", _WHEN_BEFORE.sub("", _DASHED_HEAD.sub(r"\g<head>: ", text)))
     if _SIZED.search(_SAME_SIZE.sub(" ", text)):
         text = _SAME_SIZE.sub(" ", text)
@@ -124,19 +179,49 @@ def in_usual_order(text: str) -> str:
     text = _WAY_MEASURED.sub(_along_or_across, text)
     text = _LISTED.sub(_for_each_of_listed, text)
     text = _OF_THESE_CUT.sub(r"\g<verb> \g<number> of these strips into", text)
+    text = _CUT_THESE_IN.sub(r"\g<these> into ", text)
+    text = _CHOSEN_AND_TRIMMED.sub(r"\g<before>\g<size> \g<noun>", text)
+    text = _SHARE_OF_BLOCKS.sub(_without_right_share, text)
     text = _CUT_TO_GIVE.sub(r"\g<verb> into ", text)
     text = _SO_MANY_OF_EACH.sub(r"\g<before> into \g<number> \g<what>", text)
     text = _NAMED.sub(_with_name, text)
     return _added_up(text)
 
 
+def _both_of_all(found: re.Match[str], cloths: int) -> str:
+    """``Cut 10 of the 5" squares once on the diagonal and leave the other 32 whole``: of 42."""
+    if int(found["cut"]) + int(found["whole"]) != cloths:
+        return found.group(0)
+    return (
+        f"cut ({found['cut']}) {found['what']} {found['how']}, ({found['whole']}) {found['what']}"
+    )
+
+
+def _from_each_cloth(found: re.Match[str], cloths: int) -> str:
+    """``Cut each square in half so that you have 40 rectangles``: 2 from each of 20."""
+    number = int(found["number"])
+    if number > 4 and number % cloths == 0:
+        number //= cloths
+    return f"From {found['each']} cut {number} " if number in (2, 4) else found.group(0)
+
+
 def _along_or_across(found: re.Match[str]) -> str:
-    return f"{found['said']} lengthwise" if found["way"].casefold() == "length" else "wof"
+    if found["way"].casefold() == "length":
+        return f"{found['said']} lengthwise"
+    is_bolt = to_length(found["number"], found["unit"], Unit.INCH) >= NARROWEST_BOLT
+    return "wof" if is_bolt else found["said"]
 
 
 def _for_each_of_listed(found: re.Match[str]) -> str:
     number = len(re.findall(r"\d+", found["list"]))
     return re.sub(r"(?:each|every)\s+$", f"each of {number} ", found["rest"], flags=re.IGNORECASE)
+
+
+def _without_right_share(found: re.Match[str]) -> str:
+    """Leave out ``9 for each block, 2 blocks`` behind a count of 18."""
+    total = int(found["share"]) * int(found["number"])
+    before = found.string[: found.start()]
+    return "" if re.search(rf"(?<![\d/.-]){total}(?![\d/.\"])", before) else found.group(0)
 
 
 def _with_name(found: re.Match[str]) -> str:
