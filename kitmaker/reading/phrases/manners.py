@@ -29,6 +29,10 @@ _WIDE_AND_LONG = re.compile(
     rf"({NUMBER}\s*{UNIT})\s*(?:wide|high|tall)\s*,?\s*(?:and|by)\s+({NUMBER}\s*{UNIT})\s*long\b",
     re.IGNORECASE,
 )
+_LONG_AND_WIDE = re.compile(
+    rf"({NUMBER}\s*{UNIT})\s*long\s*,?\s*(?:and|by|x)\s+({NUMBER}\s*{UNIT})\s*(?:wide|high|tall)\b",
+    re.IGNORECASE,
+)
 _CLOTH = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?|prints?|fabrics?|colou?rs?)"
 _ONE_CLOTH = re.compile(rf"^1\s+(?:[a-z]+\s+)?{_CLOTH}\s*:\s*", re.IGNORECASE)
 _SETS = re.compile(
@@ -165,7 +169,7 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
     text = in_usual_order(text, facts.cloths)
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
     text = _ONE_CLOTH.sub("", text)
-    text = _WIDE_AND_LONG.sub(r"\1 x \2", text)
+    text = _LONG_AND_WIDE.sub(r"\2 x \1", _WIDE_AND_LONG.sub(r"\1 x \2", text))
     text = _without_shares(_without_share_of_each(text, facts))
     text = _counts_in_plain_manner(text)
     if facts.prints is None and facts.cloths is None:

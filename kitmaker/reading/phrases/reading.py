@@ -25,6 +25,7 @@ from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
 from kitmaker.reading.phrases.manners import PARTED, Blocks, in_plain_manner, take_blocks
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
+from kitmaker.reading.phrases.named_pieces import take_named_strips, takes_some_above
 from kitmaker.reading.phrases.notes import NoteReader
 from kitmaker.reading.phrases.plain import (
     BULLET,
@@ -208,7 +209,8 @@ class _Reader:
         if not signs:
             self.bench.remark(sentence)
             return
-        if self.notes.reads(sentence, signs):
+        signs = take_named_strips(signs, self.bench)
+        if takes_some_above(signs, sentence, self.bench) or self.notes.reads(sentence, signs):
             return
         if is_title(signs):
             self.governing.take_title(signs)

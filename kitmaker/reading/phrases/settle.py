@@ -10,6 +10,9 @@ from kitmaker.reading.phrases.items import STRIP_LIKE, Item, default_name
 from kitmaker.reading.phrases.model import Cut, FabricFacts
 from kitmaker.reading.phrases.plain import UnsureError
 
+WIDEST_STRIP_OF_A_COUNT: Length = Length(16)
+"""Inches; ``2 x 10cm WOF strips`` are two, ``2 x 22" WOF strips`` may be one size. No source."""
+
 _SHAPES = {1: Shape.CUT_ONCE, 2: Shape.CUT_TWICE}
 
 
@@ -86,7 +89,9 @@ def _count_before_times(item: Item) -> None:
         return
     is_square = item.noun == "square" and size.first != size.second
     is_strip = item.across or (item.noun == "strip" and item.plural)
-    is_strip = is_strip and not size.bare_second and size.second < 2 * size.first
+    # Where the width of the fabric is said besides, one of the two is no measure.
+    is_across = item.across and size.second <= WIDEST_STRIP_OF_A_COUNT
+    is_strip = is_strip and not size.bare_second and (is_across or size.second < 2 * size.first)
     if item.count is None and size.bare is not None and (is_square or is_strip):
         item.count = size.bare
         item.size = Element(kind=size.kind, text=size.text, first=size.second)

@@ -121,8 +121,16 @@ _FOR_ONE_BLOCK = re.compile(
     r"(?:[a-z]+\s+){0,3}?blocks(?:\s+(?:total|in\s+all|altogether))?\s*[.:]?$",
     re.IGNORECASE,
 )
+_DIVIDES = re.compile(
+    r"^(?:(?:and|then|next|now)\s+)*(?:divide|slice|chop|rotary[\s-]cut)(?=\s+(?:up\s+)?(?:each|every|the|these|this|your|all|[(]?\d))",
+    re.IGNORECASE,
+)
 _TRIMMED_FROM = re.compile(
     rf"^(?:(?:and|then)\s+)*trim\s+(?=[(]?\d+[)]?\s+[^,;.]*{NUMBER}\s*{UNIT}[^,;]*\bfrom\b)",
+    re.IGNORECASE,
+)
+_THE_REST_INTO = re.compile(
+    r"^(?:(?:and|then)\s+)*(?:sub-?\s?)?cut\s+(?:(?:all\s+)?the\s+)?(?:rest|others)(?:\s+of\s+(?:the\s+strips|them|these))?\s+into\b",
     re.IGNORECASE,
 )
 _STRIPS_FOUND = re.compile(
@@ -153,8 +161,9 @@ def as_cutting(signs: str, *, is_first: bool) -> str:
     ``Trim one 6" square from what is left`` cuts one. Where nothing is cut before it, ``Trim your
     panel to 22½" x 40½"`` is the one piece of it, and ``Make 8 yd of 2¼" binding`` a length.
     """
+    signs = _THE_REST_INTO.sub("sub-cut the remaining strips into", signs)
     signs = _STRIPS_FOUND.sub("sub-cut the remaining strips into", _TRIMMED_FROM.sub("cut ", signs))
-    signs = _TIMES_NAMED.sub("", signs)
+    signs = _DIVIDES.sub("cut", _TIMES_NAMED.sub("", signs))
     if not is_first:
         return signs
     if (found := _PANEL.match(signs)) is not None:
