@@ -11,7 +11,7 @@ import re
 
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.elements import NOUNS
-from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 NARROWEST_BOLT: Length = Length(36)
 """Inches; a width of less is that of a fat quarter or another cut piece. No source."""
@@ -98,7 +98,7 @@ _SOME_CUT_SOME_WHOLE = re.compile(
 )
 _HALVED_CLOTH = re.compile(
     rf"^cut\s+(?P<each>(?:each|every)\s+(?:of\s+the\s+)?(?:{_SIDE}\s+)?(?:[a-z]+\s+)?(?:squares?|fat\s+quarters?|fqs?|pieces?))\s+"
-    r"(?:in\s+half|(?:in|into)\s+quarters)(?:\s+[a-z]+)?\s*,?\s*(?:so\s+(?:that\s+)?you\s+(?:will\s+)?(?:have|get)"
+    r"(?:in\s+(?P<half>half)|(?:in|into)\s+quarters)(?:\s+[a-z]+)?\s*,?\s*(?:so\s+(?:that\s+)?you\s+(?:will\s+)?(?:have|get)"
     r"|to\s+(?:give|make|yield|get|create|form)|for|giving|making|yielding)\s+(?:you\s+)?(?:a\s+total\s+of\s+)?"
     r"[(]?(?P<number>\d+)[)]?\s+(?=[^;]*\d)",
     re.IGNORECASE,
@@ -177,6 +177,9 @@ def in_usual_order(text: str, cloths: int | None) -> str:
     Args:
         text: The sentence.
         cloths: How many pieces of cloth the fabric comes in; None when it is not said.
+
+    Raises:
+        UnsureError: Its numbers do not fit together.
     """
     if cloths is not None:
         text = _SOME_CUT_SOME_WHOLE.sub(lambda found: _both_of_all(found, cloths), text)
@@ -208,10 +211,13 @@ def _both_of_all(found: re.Match[str], cloths: int) -> str:
 
 def _from_each_cloth(found: re.Match[str], cloths: int) -> str:
     """``Cut each square in half so that you have 40 rectangles``: 2 from each of 20."""
-    number = int(found["number"])
-    if number > 4 and number % cloths == 0:
-        number //= cloths
-    return f"From {found['each']} cut {number} " if number in (2, 4) else found.group(0)
+    number, parts = int(found["number"]), 2 if found["half"] else 4
+    if number not in (parts, parts * cloths):
+        raise UnsureError(
+            f"{cloths} pieces of cloth give {parts * cloths} such pieces, not {number}",
+            "Type the total of pieces.",
+        )
+    return f"From {found['each']} cut {parts} "
 
 
 def _along_or_across(found: re.Match[str]) -> str:
