@@ -45,7 +45,7 @@ _PACK_WITH_COUNT = re.compile(
     r"\s*\(\s*(?P<count>\d+)\s*(?:pieces?|pcs?[.]?|squares?|strips?|prints?|fat\s+quarters?|fqs?|count)?\s*\)(?P<rest>.*)$"
 )
 _PACK_UNCOUNTED = re.compile(
-    rf"^(?P<count>\(?\d+\)?\s+)?(?:[a-z]+\s+)*?(?:{_FORM}\s+{_PACK}|{_PACK}\s+of\s+(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT})"
+    rf"^(?P<count>\(?\d+\)?\s+)?(?:[a-z]+\s+)*?(?:{_FORM}\s+{_PACK}|{_PACK}\s+(?:of\s+)?(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT})"
     rf"|{_PRECUT}\s+{_PACK})\s*[.]?$"
 )
 
@@ -54,9 +54,10 @@ _NOUN_FIRST = re.compile(
     rf"^\(?(\d+)\)?\s*((?:[a-z]+\s+){{0,3}}?)(squares?|strips?)\s*,?\s*(?:of\s+)?({_SIDE})(?:\s*-?\s*wide)?"
     r"(?:\s*(?:x|×|by)\s*(?:wof|\4))?(?=$|[\s,(])"
 )
+_BRACKETED = re.compile(rf"\(({_SIDE})\)(?=\s*(?:squares?|strips?)\b)")
 _REMARKS = re.compile(
     # A footnote's star, a stock number, the name of a size, what will do as well.
-    r"(?<=\w)\*|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
+    r"(?<=\w)\s?\*+|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
     r"|^[a-z][a-z -]*:\s*"
     r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+)?scraps?)\b\)?"
     r"|\(\s*(?:about\s+|nearly\s+|just\s+over\s+|less\s+than\s+)?(?:half|a\s+third|a\s+quarter)\s+(?:of\s+)?(?:a|the|1)"
@@ -105,7 +106,7 @@ def amount_in_plain_words(text: str) -> str:
     words = re.sub(r"(\d)(?=(?:fqs?|f8s?)\b)", r"\1 ", words)
     words = re.sub(r"\bf8ths?\b", "f8s", words)
     words = " ".join(spell_in_figures(words).split())
-    words = _without_remarks(words)
+    words = _BRACKETED.sub(r"\1", _without_remarks(words))
     words = _NOUN_FIRST.sub(r"\1 \2\4 \3", words)
     words = _FAT_FIGURE.sub(_fat, words)
     words = _AND_A_PART.sub(lambda found: f"{found[1]} {_PARTS[found[2]]}", words)

@@ -246,7 +246,8 @@ def _yards_in_words(words: str, as_written: str) -> ReadAmount | None:
         return None
     _nothing_left(as_written, match[3])
     quantity = int(match[1] or 1) * parts.get(match[2], Fraction(1, 8))
-    return ReadAmount(amount=_amount(as_written, quantity, "yd"))
+    prints = int(match[1]) if match[1] and int(match[1]) > 1 else None
+    return ReadAmount(amount=_amount(as_written, quantity, "yd"), prints=prints)
 
 
 def _system(amount: Amount) -> Unit:
@@ -319,23 +320,25 @@ _COUNT = re.compile(
 def _counted_form(part: str, as_written: str, catalogue: Catalogue) -> tuple[Fraction, str] | None:
     sized = re.match(
         rf"(?:\(?(?P<count>\d+)\)?\s*(?:-+\s*|\s)\s*(?P<words>[a-z ]*?)\s*)?(?P<size>{_NUMBER})"
-        rf"\s*-?\s*(?:\"|inches|inch|in[.]?)?\s*-?\s*(?:(?:x|×|by)\s*(?:{_NUMBER}\s*\"?|wof))?"
+        rf"\s*-?\s*(?:\"|inches|inch|in[.]?)?\s*-?\s*(?:(?:x|×|by)\s*(?:(?P<long>{_NUMBER})\s*\"?|wof))?"
         r"\s*(?:wide\s+)?(?:[a-z]+\s+){0,2}?(?P<noun>squares?|strips?)\b(?P<rest>.*)",
         part,
     )
-    if sized and sized["count"] and not _is_mixed(part) and not _PACKED.search(part):
+    count = sized and (sized["count"] or ("1" if sized["noun"] == "square" else None))
+    if sized and count and not _is_mixed(part) and not _PACKED.search(part):
         _nothing_left(as_written, sized["rest"])
         kind = "square" if sized["noun"].startswith("square") else "strip"
         size = say_decimal(_value(as_written, sized["size"]), 4)
+        is_short = kind == "strip" and sized["long"] and _value(as_written, sized["long"]) < 40
         try:
-            form_id = catalogue.find(f"{kind}-{size}").form_id
+            form_id = "piece" if is_short else catalogue.find(f"{kind}-{size}").form_id
         except UnknownFormError:
             form_id = "piece"
-        return Fraction(int(sized["count"])), form_id
+        return Fraction(int(count)), form_id
     named = _FORM_WORDS.search(part) or _PIECE_WORDS.search(part)
     if named is None:
         return None
-    count, rest = _count_before(part[: named.start()], as_written)
+    number, rest = _count_before(part[: named.start()], as_written)
     after = part[named.end() :]
     sizes = re.compile(rf"{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?")
     _nothing_left(as_written, sizes.sub(" ", rest))
@@ -345,9 +348,9 @@ def _counted_form(part: str, as_written: str, catalogue: Catalogue) -> tuple[Fra
     )
     if _FORM_WORDS.search(part):
         name = re.sub(r"s$", "", named.group(0)) if named.group(0)[0] == "f" else named.group(0)
-        return count, catalogue.find(name).form_id
+        return number, catalogue.find(name).form_id
     name = named.group(1)
-    return count, "pack" if name == "bundle" else name
+    return number, "pack" if name == "bundle" else name
 
 
 def _count_before(text: str, as_written: str) -> tuple[Fraction, str]:
@@ -364,7 +367,7 @@ def _count_before(text: str, as_written: str) -> tuple[Fraction, str]:
 def _named_size(words: str, as_written: str) -> ReadAmount | None:
     """``81 x 98"``: one piece of that size, as batting is sold."""
     match = re.match(
-        rf"(?:(?P<count>\d+)\s*-+\s*)?{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?",
+        rf"(?:(?P<count>\d+)\s*(?:-+\s*|\s(?!\s*\d+\s*/)))?{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?",
         words,
     )
     if match is None or re.search(r"\b(?:squares?|strips?)\b", words) or _FORM_WORDS.search(words):

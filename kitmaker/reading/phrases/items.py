@@ -268,8 +268,8 @@ def _add_word(item: Item, text: str) -> None:
         raise UnsureError("the size is a finished size", "Type the cut size, seams included.")
     if _OTHER_SHAPES.fullmatch(word):
         item.other_shape = item.other_shape or word
-        item.is_for_shape = behind_for
-        if not item.is_empty and not behind_for:
+        item.is_for_shape = behind_for or word in ("geese", "goose")
+        if not item.is_empty and not item.is_for_shape:
             raise _unsure_shape(word)
     if re.search(r"\d\D+\d", text) and item.is_empty:
         raise UnsureError(

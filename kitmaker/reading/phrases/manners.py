@@ -148,6 +148,11 @@ _SETS_OF = re.compile(
     r"(?<=cut\s)\(?(?P<number>\d+)\)?\s+(?:matching\s+|identical\s+)?sets?(?:\s+of)?\s*:?$",
     re.IGNORECASE,
 )
+_SETS_OF_ITEMS = re.compile(
+    r"^(?:cut\s+)?[(‹]?(?P<number>\d+)[)›]?\s+(?:matching\s+|identical\s+)?sets?\s+of\s*:"
+    r"\s*(?=[(‹]?\d)",
+    re.IGNORECASE,
+)
 _BLOCKS = re.compile(
     r"\bfor\s+(?:each|every|1|a)\s+(?:of\s+(?:the\s+)?)?(?:(?P<number>\d+)\s+)?(?:[a-z]+\s+)??"
     r"(?P<noun>blocks?|units?|rows?|stars?|flowers?|baskets?|houses?|trees?|hearts?|boats?|rings?)\b"
@@ -312,12 +317,13 @@ class Blocks:
 
 def take_blocks(text: str) -> tuple[str, Blocks | None]:
     """Return a line without "for each of 9 blocks", and that; None when it is not said."""
-    if (sets := _SETS_OF.search(text)) is not None:
+    sets = _SETS_OF.search(text) or _SETS_OF_ITEMS.match(text)
+    if sets is not None:
         if re.search(r"\b(?:each|every)\b", text, re.IGNORECASE):
             raise UnsureError(
                 "whether the sets are for each or in all is not said for sure", "Type the totals."
             )
-        return text[: sets.start()], Blocks(int(sets["number"]))
+        return f"{text[: sets.start()]}{text[sets.end() :]}", Blocks(int(sets["number"]))
     found = _BLOCKS.search(text)
     if found is None:
         return text, None

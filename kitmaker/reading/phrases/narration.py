@@ -20,7 +20,7 @@ SEWING_VERB = (
 """A verb of what is done with pieces that are cut already."""
 
 _LEAD = re.compile(
-    r"^(?:(?:and|then|next|now|finally|first|also|so|carefully|again|to\s+(?:make|assemble|sew|finish)\b[^,]*,"
+    r"^(?:take\s+(?:(?!\bcut\b)[^,.;\"])*?\s+and\s+(?=(?:draw|sew|place|pair|mark|press|fold|lay)\b)|(?:and|then|next|now|finally|first|also|so|carefully|again|to\s+(?:make|assemble|sew|finish)\b[^,]*,"
     r"|(?:right|wrong)\s+sides?\s+together,?|(?:you|we|i)(?:'ll|’ll|\s+will|\s+should|\s+can|\s+then|\s+need\s+to"
     r"|\s+have\s+to)*(?=\s+[a-z]))\s*,?\s*)*",
     re.IGNORECASE,
@@ -87,6 +87,11 @@ _MEASURES = re.compile(
     re.IGNORECASE,
 )
 _CUTS = re.compile(r"\b(?:sub-?\s?|cross-?\s?|re-?)?cut(?:s|ting)?\b", re.IGNORECASE)
+_SIZED_PIECES = re.compile(
+    r"¤\s+(?:[a-z]+\s+){0,2}(?:squares|strips|rectangles|pieces)\b"
+    r"|\b(?:squares|strips|rectangles|pieces)\W+(?:[a-z]+\s+){0,2}¤",
+    re.IGNORECASE,
+)
 _COUNTED_SIZE = re.compile(r"\d[)›]?\s*(?:--|-|x|×|@)?\s*(?:[a-z]+,?\s+){0,3}¤", re.IGNORECASE)
 """A count before a measure, measures being written ¤."""
 
@@ -118,6 +123,8 @@ def tells_only(text: str) -> bool:
     if _DEFINES.match(text) or _SIZE_TITLE.match(rest) or _MAKES_UNITS.fullmatch(text):
         return True
     if _CUT_COUNTED.search(rest) or _COUNTED_SIZE.search(rest):
+        return False
+    if _SIZED_PIECES.search(rest) and re.search(r"\d", rest):
         return False
     if _OPENS.match(text):
         return True

@@ -15,7 +15,7 @@ _SENTENCE_END = re.compile(
     r"|\s+(?=and\s+label\b)"
     r"|[;,]\s+(?=(?:(?:and|but)\s+)?(?:(?:leave|keep)\s+)?the\s+(?:other|remaining|rest)\b[^;,.]*\b(?:whole|uncut|as\s+(?:they\s+are|strips)|(?:are|is)\s+for)\b)"
     r"|\s+(?=and\s+(?:set|keep|save|reserve)\b.*\b(?:aside|back|for)\b)"
-    r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew|join|piece|stitch|seam)\s+(?:(?:the|these|all|"
+    r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew(?:ing)?|join(?:ing)?|piec(?:e|ing)|stitch(?:ing)?|seam)\s+(?:(?:the|these|all|"
     r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
     r"|\s+(?=and\s+(?:sub-?\s?|cross-?\s?)?cut\s+(?:the\s+)?(?:remaining|other|rest)\b)"
     r"|;\s+(?=from\b[^;]*\bcut\b)"

@@ -31,6 +31,17 @@ _WITH_CARE = re.compile(
     r"(?!.*\b(?:rest|remaining|leftover|half|aside|back)\b)[^\d;]*$",
     re.IGNORECASE,
 )
+_NEEDED_BEHIND = re.compile(
+    rf"(?P<verb>\b(?:in)?to\s+|\bcut\s+)(?P<what>(?:{_SIZE}|{NUMBER}\s*{UNIT})\s+(?:[a-z]+\s+)?(?:strips|squares|rectangles|pieces)"
+    r"(?:\s+(?:x\s+)?wof)?)\s*\(\s*(?:(?:you(?:'ll|\s+will)?\s+)?(?:only\s+)?need\s+(?:a\s+total\s+of\s+)?(?P<need>\d+)(?:\s+total)?"
+    r"|(?P<needed>\d+)\s+(?:needed|required|total|in\s+all))\s*\)",
+    re.IGNORECASE,
+)
+_TAKE_STRIPS = re.compile(
+    r"^(?:take|use)\s+(?P<count>\d+)\s+(?:of\s+(?:the|these|your)\s+)?(?:remaining\s+)?strips\s*,?\s+(?:and\s+)?(?:sub-?\s?|cross-?\s?)?"
+    r"cut\s+(?:(?:them|these|each)\s+)?into\s+",
+    re.IGNORECASE,
+)
 _LENGTHS = re.compile(
     r"^(?:cut|divide)\s+(?:(?:the|your)\s+)?(?:[a-z]+\s+){0,2}?(?:backing|yardage|fabric)(?:\s+fabric)?\s+(?:crosswise\s+)?"
     r"(?:in(?:to)?\s+(?:half|halves|thirds|\d\s+equal\s+(?:pieces|lengths|parts)))\s*,?\s*(?:crosswise\s*,?\s*)?"
@@ -71,7 +82,8 @@ def as_instruction(text: str) -> str:
     text = _LEFT_UNCUT.sub("", text) or text
     text = _EXTRA.sub("", text)
     text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
-    text = _WITH_CARE.sub("", text)
+    text = _NEEDED_BEHIND.sub(_with_need, _WITH_CARE.sub("", text))
+    text = _TAKE_STRIPS.sub(r"sub-cut \g<count> strips into ", text)
     if (found := _FROM_EACH_OF.match(text)) is not None:
         return f"from each of {found['count']} {found['what']}, {found['cut']}"
     if (found := _CUT_AND_GOT.match(text)) is not None:
@@ -81,3 +93,7 @@ def as_instruction(text: str) -> str:
     if (found := _LENGTHS.match(text)) is not None:
         return f"cut ({found['count']}) {found['size']} lengths"
     return text
+
+
+def _with_need(found: re.Match[str]) -> str:
+    return f"{found['verb']}({found['need'] or found['needed']}) {found['what']}"
