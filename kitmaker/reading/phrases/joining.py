@@ -16,7 +16,7 @@ from kitmaker.reading.phrases.model import Cut
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 _JOINS = re.compile(
-    r"(?:(?:and|then)\s+)*(?:sew(?:ing)?|join(?:ing)?|stitch(?:ing)?|piec(?:e|ing)|seam)\b.*\b(?:cut|trim|make|get)\b|using\s+the\b.*\bstrips\b",
+    r"from\s+(?:these|the|those)\s+strips?\s*,?\s+(?:sew|join|piece|make)\s+[(‹]?\d|(?:(?:and|then)\s+)*(?:sew(?:ing)?|join(?:ing)?|stitch(?:ing)?|piec(?:e|ing)|seam)\b.*\b(?:cut|trim|make|get)\b|using\s+the\b.*\bstrips\b",
     re.IGNORECASE,
 )
 _PIECE = re.compile(

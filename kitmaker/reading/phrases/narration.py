@@ -11,13 +11,16 @@ import re
 
 from kitmaker.reading.phrases.plain import NUMBER, UNIT
 
-SEWING_VERB = (
-    r"(?:sew(?:ed|n|ing)?|stitch(?:ed)?|join(?:ed)?|seam(?:ed)?|press(?:ed)?|pin(?:ned)?|place|position"
-    r"|lay(?:er)?|arrange|baste|draw|mark|pair(?:\s+up)?|match|align|fold|flip|turn|attach|iron"
-    r"|topstitch|appliqu[eé]|trace|fuse|glue|discard|trim|square\s+up|measure|rotate|unfold|nest"
+_SURE_VERB = (
+    r"(?:sew(?:ed|n|ing)?|stitch(?:ed)?|press(?:ed)?|baste|pair(?!s?\s+of\b)(?:\s+up)?"
+    r"|draw|iron|topstitch)"
+)
+_VERB = (
+    r"(?:join(?:ed)?|seam(?:ed)?|pin(?:ned)?|place|position|lay(?:er)?|arrange|mark|match|align|fold|flip"
+    r"|turn|attach|appliqu[eé]|trace|fuse|glue|discard|trim|square\s+up|measure|rotate|unfold|nest"
     r"|assemble|remove|add|piece\s+(?:the|together|units?|blocks?|strips?|them))"
 )
-"""A verb of what is done with pieces that are cut already."""
+"""Verbs of what is done with pieces that are cut already."""
 
 _LEAD = re.compile(
     r"^(?:take\s+(?:(?!\bcut\b)[^,.;\"])*?\s+and\s+(?=(?:draw|sew|place|pair|mark|press|fold|lay)\b)|(?:and|then|next|now|finally|first|also|so|carefully|again|to\s+(?:make|assemble|sew|finish)\b[^,]*,"
@@ -26,7 +29,7 @@ _LEAD = re.compile(
     re.IGNORECASE,
 )
 _SEWS = re.compile(
-    rf"{SEWING_VERB}\b(?=[.,]|$|\s+(?:the|an?|each|every|all|both|these|those|them|this|it|your|my|\d|up|right|wrong"
+    rf"{_SURE_VERB}\b(?!\s*:)|{_VERB}\b(?=[.,]|$|\s+(?:the|an?|each|every|all|both|these|those|them|this|it|your|my|\d|up|right|wrong"
     r"|together|end|in|on|off|to|out|along|with|open|toward|and|away|lightly|well|or|any|\w+s)\b)",
     re.IGNORECASE,
 )

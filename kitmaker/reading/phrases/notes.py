@@ -33,13 +33,18 @@ class NoteReader:
     """Reads notes against what lies on the cutting table.
 
     Attributes:
-        has_told: Whether the last sentence was one on sewing and the like.
+        told_on: The line of the last sentence, where it was one on sewing and the like.
     """
 
     def __init__(self, bench: Bench) -> None:
         """Begin with nothing told."""
         self.bench = bench
-        self.has_told = False
+        self.told_on = -1
+
+    @property
+    def has_told(self) -> bool:
+        """Whether the sentence before it on its line was one on sewing and the like."""
+        return self.told_on == self.bench.number
 
     def reads(self, sentence: str, signs: str) -> bool:
         """Take a sentence that asks for no cut; False where it may ask for one.
@@ -95,7 +100,7 @@ class NoteReader:
         return needed is not None and is_known
 
     def _no_cut(self, sentence: str, signs: str) -> None:
-        self.has_told = True
+        self.told_on = self.bench.number
         if re.match(r"(?:sew|stitch|join)\b", signs, re.IGNORECASE):
             self.bench.sew()
         self.bench.remark(sentence)

@@ -321,7 +321,7 @@ class _Reader:
 
     def _clauses(self, said: Said, *, chooses: bool) -> None:
         cuts_before = len(self.bench.cuts)
-        self.notes.has_told = False
+        self.notes.told_on = -1
         reader = ClauseReader(self.bench, self.governing, said)
         for clause in split_clauses(said.plain.text):
             reader.read(clause)
@@ -417,7 +417,7 @@ class _Reader:
             return
         if not headed and self._is_source(sentence, marked):
             return
-        if diagonal := re.search(r"§([12])§", marked):
+        if (diagonal := re.search(r"§([12])§", marked)) and not self.notes.has_told:
             if lettered := _LETTERED.match(marked):
                 self.bench.cut_named_on_diagonal(lettered[1], int(diagonal[1]))
                 return

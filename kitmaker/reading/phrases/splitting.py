@@ -36,7 +36,7 @@ _SPELLED_WIDTH = re.compile(
 """``W.O.F.``; its last stop ends the sentence where a verb comes behind it."""
 _PIECES = r"(?:squares|rectangles|pieces|segments|units)"
 _INTO_UNCOUNTED = re.compile(
-    rf"(?P<verb>(?:.*\b(?:strips?|wof|fabric)\b.*?)?\b(?:sub|cross)-?\s?)cut\s+(?:(?:the|these|those|them|each|strips?|of)\s+)*into\s+"
+    rf"(?P<verb>(?:.*\b(?:strips?|wof|fabric)\b.*?)?(?:\b(?:sub|cross)-?\s?|^(?:then\s+)?))cut\s+(?:(?:the|these|those|them|each|strips?|of)\s+)*into\s+"
     rf"(?P<what>{NUMBER}\s*{UNIT}?\s*(?:(?:x|×|by)\s*{NUMBER}\s*{UNIT}?\s*)?{_PIECES})\s*[.]?$",
     re.IGNORECASE,
 )
