@@ -143,6 +143,17 @@ class Bench:
         if len(strips) == 1 and not strips[0].words:
             self.list_is_open, self.list_is_doubtful = True, True
 
+    def choose_strips(self, width: Length) -> None:
+        """Take up the strips of one width where there are several: ``From the 5" strips``."""
+        of_width = [
+            at
+            for at, cut in enumerate(self.cuts)
+            if cut.kind is PieceKind.STRIP and cut.width == width
+        ]
+        if len(of_width) == 1 and (len(self.strips) != 1 or self.strips != of_width):
+            self.clear()
+            self.strips = of_width
+
     def sew(self) -> None:
         """Sew the strips at hand: what is cut from here on is cut from what was sewn."""
         self.joined |= {strip.width for strip in self.whole_strips()}

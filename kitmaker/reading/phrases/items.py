@@ -32,7 +32,7 @@ _CHANGES_COUNT = frozenset(
             "several",
         ),
         *("few", "each", "every", "double", "half", "maximum", "minimum", "approximately"),
-        *("approx", "about", "assortment", "many", "up", "twice"),
+        *("enough", "approx", "about", "assortment", "many", "up", "twice"),
         *("but", "except", "less", "minus", "same", "couple", "triple", "spare", "spares"),
         *("halved", "quartered", "doubled", "split", "divided", "repeated"),
         *(

@@ -35,6 +35,7 @@ from kitmaker.reading.phrases.plain import (
     UnsureError,
     make_plain,
     plain_signs,
+    to_length,
     without_codes,
 )
 from kitmaker.reading.phrases.ready_cut import as_cut
@@ -89,6 +90,7 @@ _SOME_SQUARES = re.compile(
     re.IGNORECASE,
 )
 _MEASURE = re.compile(rf"{NUMBER}\s*{UNIT}", re.IGNORECASE)
+_WIDTH = re.compile(rf"({NUMBER})\s*({UNIT})", re.IGNORECASE)
 _LETTERED = re.compile(
     r"(?:and\s+|then\s+)*[Cc]ut(?:ting)?\s+(?:each\s+|the\s+)?([A-Z]\d?)\s+(?:squares?\s*)?§"
 )
@@ -287,6 +289,7 @@ class _Reader:
         if source is not None:
             self._refuse_no_strip(source)
             source = self._of_ready_cut(source)
+            self._take_up_strips(source)
             self.governing.take_source(source, plain.text)
             account.spend(source.number, source.name)
             account.spend_all(source.words_read)
@@ -309,6 +312,12 @@ class _Reader:
         if at_hand or source.source is not Source.STRIPS or not source.of_the_rest:
             return source
         return replace(source, source=Source.FABRIC)
+
+    def _take_up_strips(self, source: From) -> None:
+        """Take up the strips that a source names by their width."""
+        found = _WIDTH.fullmatch(source.width)
+        if found is not None:
+            self.bench.choose_strips(to_length(found[1], found[2], self.bench.facts.unit))
 
     def _known(self) -> tuple[Length, ...]:
         """Return the numbers that may be said once more: of what lies at hand, of the fabric."""
@@ -467,6 +476,7 @@ class _Reader:
         if source is None or not (leads or is_cutting(sentence)):
             return False
         source = self._of_ready_cut(source)
+        self._take_up_strips(source)
         self.governing.take_source(source, "")
         if source.source is Source.FABRIC:
             return False

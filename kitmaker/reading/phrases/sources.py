@@ -37,6 +37,7 @@ class From:
         each_of: What "each" speaks of.
         of_the_rest: Whether it speaks of the strips that remain.
         name: Its words that name this fabric, or the size of each of its pieces.
+        width: The width by which it names the strips; "" where it names none.
     """
 
     source: Source
@@ -44,6 +45,7 @@ class From:
     each_of: EachOf = EachOf.UNSAID
     of_the_rest: bool = False
     name: str = ""
+    width: str = ""
 
     @property
     def is_each(self) -> bool:
@@ -76,6 +78,9 @@ _TRAILING_PLAIN = re.compile(
 _EACH = re.compile(r"\b(?:each|every)\b", re.IGNORECASE)
 _NUMBERED = re.compile(
     r"\b(?:each|every)\s+(?:of\s+)?(?:the\s+|your\s+)?(?:other\s+|remaining\s+)?(\d+)\b(?!\s*[\"/.-]|\s+\d+\s*/)"
+)
+_STRIP_WIDTH = re.compile(
+    rf"({NUMBER}\s*{UNIT})(?:\s*-?\s*wide)?\s+(?:[a-z]+\s+)?strips?\b", re.IGNORECASE
 )
 _COUNTED = re.compile(r"(?:‹(\d+)›|(\d+))(?!\s*(?:\"|/|-\s*\d|in\b))")
 _STRIP_WORD = re.compile(r"\bstrips?\b", re.IGNORECASE)
@@ -165,10 +170,17 @@ def _source(what: str, has_strips: bool, role: str) -> From:
         rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
         stated = re.search(r"\b(?:remaining|other)\s+(\d+)\b", words, re.IGNORECASE)
         number = int(stated[1]) if stated else None
-        return From(source=Source.STRIPS, number=number, of_the_rest=rest is not None)
+        wide = _STRIP_WIDTH.search(words)
+        return From(
+            source=Source.STRIPS,
+            number=number,
+            of_the_rest=rest is not None,
+            width=wide[1] if wide is not None else "",
+        )
     one = re.match(r"(?:an?|1|one)\s+", words, re.IGNORECASE)
     sized = _SIZED.match(words[one.end() :]) if one is not None else None
-    return From(source=Source.FABRIC, name=words if sized is not None else "")
+    is_rest = re.search(r"\b(?:remaining|left-?\s?over)\b", words, re.IGNORECASE) is not None
+    return From(source=Source.FABRIC, name=words if sized is not None or is_rest else "")
 
 
 def _counted_source(words: str, number: int, are_at_hand: bool) -> From:
@@ -205,7 +217,7 @@ def _names_role(words: str, role: str) -> bool:
 
 _IN_AN_X = r"(?:(?:in|to\s+form|forming|making|like)\s+an\s+['\"]?x['\"]?(?:\s+shape)?)\b(?!\s*\d)"
 _TWICE = re.compile(
-    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
+    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|it|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
     r"cross-?\s?cut\s+(?:diagonally|on\s+(?:the\s+)?diagonal)"
     r"|(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
@@ -218,7 +230,7 @@ _TWICE = re.compile(
     re.IGNORECASE,
 )
 _ONCE = re.compile(
-    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|them|these|the|all|one|1|square|squares)\s+)*"
+    r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|it|them|these|the|all|one|1|square|squares)\s+)*"
     r"(?:in\s+half\s+)?(?:"
     r"(?:halved\s+)?once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
     r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles"

@@ -24,6 +24,8 @@ _SENTENCE_END = re.compile(
     r"|[,;]?\s+(?=(?:and\s+|then\s+)*(?:joined|pieced|sewn|sewed|stitched|seamed)\s+(?:on|with|in|into|together|end|them|to)\b)"
     r"|[;,]\s+(?=(?:(?:and|then)\s+)*cut(?:ting)?\s+(?:it|this|them|these|each|the\s+[a-z]+)\s+into\s+[^.;]*\bbias\b)"
     r"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+(?:each\s+|the\s+)?(?-i:[A-Z])\d?\s+(?:squares?\s+)?(?:on|in|diag|twice|once)\b)"
+    r"|;\s+(?=(?-i:[A-Z])[a-z]+\s+\#?\d{1,2}\s*:)"
+    r"|[;,]?\s+and\s+(?=from\s+the\s+(?:remaining|other|rest)\b[^;.]*\bcut\b)"
     # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
     rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
     re.IGNORECASE,

@@ -37,6 +37,24 @@ _NEEDED_BEHIND = re.compile(
     r"|(?P<needed>\d+)\s+(?:needed|required|total|in\s+all))\s*\)",
     re.IGNORECASE,
 )
+_OF_THE_LENGTH = re.compile(
+    rf"^(?:cut|from)\s+(?:(?:the|your|this|a)\s+)?{NUMBER}\s*-?\s*(?:yards?|yds?|meters?|metres?|m|cm)\b[.]?"
+    r"(?:\s+(?:of|piece|cut|length)(?:\s+(?!cut\b|into\b)[a-z]+){0,4}?)?\s*,?\s+(?:(?:in)?to|cut)\s+(?=[(]?\d)",
+    re.IGNORECASE,
+)
+_TRIANGLES_OF = re.compile(
+    r"^(?P<made>\d+\s+(?:[a-z-]+\s+){0,4}?triangles?)\s*(?::|--)\s*(?P<rest>cut\b.*?)\s*[.]?$",
+    re.IGNORECASE,
+)
+_AS_LIKED = re.compile(
+    r"\s*,?\s*\(?\s*(?:fussy[\s-]cut(?:ting)?\s*,?\s+)?(?:if|as)\s+(?:desired|you\s+(?:like|wish|prefer|want))\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
+_LENGTH_BEHIND = re.compile(
+    rf"^(?P<count>(?:cut\s+)?\(?\d+\)?)\s+(?P<width>{NUMBER}\s*{UNIT})(?:\s*-?\s*wide)?\s+(?P<what>(?:[a-z]+\s+)?strips\b[^\d]*?)"
+    rf"\s*,?\s*(?:each\s+)?(?P<length>{NUMBER}\s*{UNIT})\s*-?\s*long\s*[.]?$",
+    re.IGNORECASE,
+)
 _TAKE_STRIPS = re.compile(
     r"^(?:take|use)\s+(?P<count>\d+)\s+(?:of\s+(?:the|these|your)\s+)?(?:remaining\s+)?strips\s*,?\s+(?:and\s+)?(?:sub-?\s?|cross-?\s?)?"
     r"cut\s+(?:(?:them|these|each)\s+)?into\s+",
@@ -83,6 +101,9 @@ def as_instruction(text: str) -> str:
     text = _EXTRA.sub("", text)
     text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
     text = _NEEDED_BEHIND.sub(_with_need, _WITH_CARE.sub("", text))
+    text = _AS_LIKED.sub("", _OF_THE_LENGTH.sub("cut ", text))
+    text = _TRIANGLES_OF.sub(r"\g<rest> (\g<made>)", text)
+    text = _LENGTH_BEHIND.sub(r"\g<count> \g<width> x \g<length> \g<what>", text)
     text = _TAKE_STRIPS.sub(r"sub-cut \g<count> strips into ", text)
     if (found := _FROM_EACH_OF.match(text)) is not None:
         return f"from each of {found['count']} {found['what']}, {found['cut']}"
