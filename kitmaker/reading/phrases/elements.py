@@ -112,7 +112,7 @@ _SIZE = (
 )
 _NAMED = (
     r"fabric|step|page|block|border|row|unit|figure|fig|diagram|colou?r|print|round|section"
-    r"|template|part|set|size"
+    r"|template|part|strip-set|set|size"
 )
 _MORE = r"\s*(?:&|and|,|or)\s*\d{1,2}(?!\s+(?:from|of)\b)"
 # "Borders 2 @ 4 x 40" holds a count; only one thing is named by one number.

@@ -20,7 +20,7 @@ _JOINS = re.compile(
     re.IGNORECASE,
 )
 _PIECE = re.compile(
-    rf"(?:(?P<count>\d+)[)›]?\s*(?:--\s*)?)?(?<![\d/])(?P<a>{NUMBER})\s*(?P<au>{UNIT})?\s*(?:x|×|by)\s*"
+    rf"(?:(?<![\d/])(?P<count>\d+)(?!\s*-?\s*\d+\s*/)[)›]?\s*(?:--\s*)?(?:(?:[a-z]+\s+){{0,2}}(?=\d))?)?(?<![\d/])(?P<a>{NUMBER})\s*(?P<au>{UNIT})?\s*(?:x|×|by)\s*"
     rf"(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?",
     re.IGNORECASE,
 )

@@ -28,6 +28,15 @@ from kitmaker.reading.phrases.sentences import (
     trims_and_cuts,
 )
 
+_SEWS = re.compile(
+    r"(?:sew|stitch|join|seam)\b|(?:(?:and|then|now|next)\s+)*(?:make|piece|use|arrange)\b.*\b(?:strip[\s-]*sets?|sets|strata|bands?)\b",
+    re.IGNORECASE,
+)
+_CUTS_SETS = re.compile(
+    r"(?:(?:and|then)\s+)*(?:from|(?:sub-?\s?|cross-?\s?)?cut)\s+(?:each|every|the|these|both)\s+(?:sets?|bands?)\b",
+    re.IGNORECASE,
+)
+
 
 class NoteReader:
     """Reads notes against what lies on the cutting table.
@@ -61,6 +70,7 @@ class NoteReader:
         elif (
             self._is_of_what_is_cut(signs)
             or cuts_strip_sets(signs)
+            or (bool(self.bench.joined) and _CUTS_SETS.match(signs) is not None)
             or (cuts_bias_strips(signs) and self.bench.cuts_of_line())
         ):
             self.bench.remark(sentence)
@@ -101,7 +111,7 @@ class NoteReader:
 
     def _no_cut(self, sentence: str, signs: str) -> None:
         self.told_on = self.bench.number
-        if re.match(r"(?:sew|stitch|join)\b", signs, re.IGNORECASE):
+        if _SEWS.match(signs):
             self.bench.sew()
         self.bench.remark(sentence)
         self.warn_if_multiplies(sentence, signs)

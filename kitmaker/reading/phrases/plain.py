@@ -70,7 +70,7 @@ _TOTAL = re.compile(
 )
 _TRIANGLES = re.compile(
     r"(?:(?:makes?|yields?|for|to\s+make)\s+)?(\d+)\s+(?:[a-z-]+\s+){0,3}(?:triangles|hsts?|qsts?)"
-    r"(?:\s+(?:in\s+all|total))?[.]?",
+    r"(?:\s+(?:in\s+all|total))?(?:\s*[,;]\s*\d+\s+(?:are\s+|will\s+be\s+)?(?:extra|spare|left\s?over|unused))?[.]?",
     re.IGNORECASE,
 )
 _COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
@@ -135,7 +135,7 @@ class PlainLine:
 
 def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
-    text = clean_text(line).replace("_", " ").replace("→", " => ")
+    text = clean_text(line).replace("_", " ").replace("→", " => ").replace("»", " => ")
     text = re.sub(r"\bselvedge", "selvage", text, flags=re.IGNORECASE)
     text = _DIAGONAL_WAYS.sub(_diagonal_way, text)
     text = _METRIC_COMMA.sub(r"\1.\2", text)

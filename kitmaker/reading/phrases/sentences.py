@@ -59,7 +59,8 @@ _SAYS_WHAT_FITS = re.compile(
 )
 _STRIP_SETS = re.compile(
     r"(?:(?:then|next)\s+)?(?:(?:sub-?\s?|cross-?\s?)?cut\s+|from\s+)(?:(?:the|each|every|these|your|all|of|"
-    r"\d+)\s+)*(?:strip[\s-]*sets?|sets\s+of\s+strips|strata|pieced\s+(?:units?|strips?|sets?))\b",
+    r"\d+)\s+)*(?:strip[\s-]*sets?|sets\s+of\s+strips|strata|pieced\s+(?:units?|strips?|sets?))\b"
+    r"|(?:(?:sub-?\s?|cross-?\s?)?cut\s+)[(]?\d+[)]?\s[^;]*\bfrom\s+(?:(?:the|each|every|your|these|of)\s+)*(?:strip[\s-]*sets?|strata)\b",
     re.IGNORECASE,
 )
 _NEEDED = re.compile(
@@ -123,6 +124,7 @@ _NUMBERED_HEAD = re.compile(
     r"|step|part)\s*#?\s*\d{1,2}\s*$|^(?:\w+\s+)*\d(?:st|nd|rd|th)\b[^\d]*$",
     re.IGNORECASE,
 )
+_SEWN_UNITS = re.compile(r"\b(?:hsts?|qsts?|triangles?|geese|goose)$", re.IGNORECASE)
 _NO_NAMES = ("make", "need", "use", "total", "quantity", "qty", "times", "repeat", "x", "for")
 _ENUMERATOR = re.compile(r"^(?:\d{1,2}[.)]|[a-z][.)])\s+(?=[A-Za-z‹])")
 
@@ -279,7 +281,10 @@ def take_label(text: str) -> tuple[str, str]:
     numbered = re.search(r"\d", words) is not None and not _is_name(words)
     if head is None or numbered or is_cutting(words) or words.lower().startswith("from"):
         return "", text
-    return "", f"{_purpose(words)} {text[head.end() :]}".strip()
+    purpose = _purpose(words)
+    # Squares under a head such as "Flying geese:" are for those, and cut as squares.
+    lead = "for " if _SEWN_UNITS.search(purpose) else ""
+    return "", f"{lead}{purpose} {text[head.end() :]}".strip()
 
 
 def _is_name(head: str) -> bool:
