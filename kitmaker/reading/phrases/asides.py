@@ -56,7 +56,8 @@ _TRIANGLES = re.compile(
     r"\b(\d+)\s+(?:[a-z-]+\s+){0,2}?(?P<what>triangles|hsts|qsts)", re.IGNORECASE
 )
 _CHANGES = re.compile(
-    r"\b(?:repeat|same|again|both|double|twice|half|another|additional|extra|spares?|pairs?(?!\s+with)|dozen|times"
+    r"\bper\s+(?:[a-z]+\s+)?(?:blocks?|units?|prints?|fabrics?|strips?|stars?|rows?|sides?|colou?rs?|kits?|quilts?)\b"
+    r"|\b(?:repeat|same|again|both|double|twice|half|another|additional|extra|spares?|pairs?(?!\s+with)|dozen|times"
     r"|halved?|quartered|quarter\s+(?:them|each|these|all))\b",
     re.IGNORECASE,
 )

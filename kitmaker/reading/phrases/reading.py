@@ -64,7 +64,11 @@ from kitmaker.reading.phrases.sources import (
 )
 from kitmaker.reading.phrases.splitting import split_sentences
 from kitmaker.reading.phrases.told_cuts import as_instruction
-from kitmaker.reading.phrases.turns import as_cutting, block_needs_first
+from kitmaker.reading.phrases.turns import (
+    as_cutting,
+    block_needs_first,
+    with_blocks_counted_below,
+)
 
 LONGEST_LINE = 600
 """Characters; an instruction is a sentence or three, not a page."""
@@ -124,7 +128,7 @@ def read_lines(lines: Sequence[str], facts: FabricFacts) -> Understood:
         facts: What the words depend on.
     """
     reader = _Reader(facts)
-    for number, line in enumerate(lines):
+    for number, line in enumerate(with_blocks_counted_below(lines)):
         reader.line(number, line)
     return reader.bench.understood
 

@@ -8,6 +8,7 @@ number means is read later.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.elements import NOUNS
@@ -77,6 +78,15 @@ _CUT_TO_GIVE = re.compile(
     rf"(?:give|make|yield|get|obtain)\s+(?=[(‹]?\d+[)›]?\s[^;.]*?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
+_OF_EACH_LISTED = re.compile(
+    r"(?P<count>^(?:cut\s+)?[(]?\d+[)]?)\s+of\s+each(?:\s+(?:of\s+the\s+following|size))?\s*:",
+    re.IGNORECASE,
+)
+_PER_BLOCK_IN_ALL = re.compile(
+    rf"^(?:cut\s+)?[(]?(?P<share>\d+)[)]?\s+(?P<what>[^,;()]*{NUMBER}[^,;()]*?)\s+(?:per|(?:for|in|to)\s+(?:each|every|a))\s+(?:[a-z]+\s+)?"
+    r"(?:block|unit|star|row)\s*(?:--|[,(:=-])+\s*(?:(?:a\s+)?total\s*(?:of|:)?\s*(?P<after>\d+)|(?P<total>\d+)\s+(?:in\s+)?(?:total|all|altogether))\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
 _CUT_THESE_IN = re.compile(
     r"\b(?P<these>cut\s+(?:these|those|them|the\s+strips|each(?:\s+strip)?))\s+in\s+(?=[(]?\d+[)]?\s)",
     re.IGNORECASE,
@@ -101,6 +111,14 @@ _HALVED_CLOTH = re.compile(
     r"(?:in\s+(?P<half>half)|(?:in|into)\s+quarters)(?:\s+[a-z]+)?\s*,?\s*(?:so\s+(?:that\s+)?you\s+(?:will\s+)?(?:have|get)"
     r"|to\s+(?:give|make|yield|get|create|form)|for|giving|making|yielding)\s+(?:you\s+)?(?:a\s+total\s+of\s+)?"
     r"[(]?(?P<number>\d+)[)]?\s+(?=[^;]*\d)",
+    re.IGNORECASE,
+)
+_BLOCK_HEAD = re.compile(
+    r"^\s*(?:(?:cut\s+)?(?:for\s+)?(?:each|every|one)|per)\s+(?:[a-z]+\s+)?block\s*,?\s*(?:you(?:'ll|\s+will)?\s+)?(?:cut|need|use)?\s*:\s*",
+    re.IGNORECASE,
+)
+_BLOCKS_MADE = re.compile(
+    r"^\s*(?:then\s+)?make\s+(?:a\s+total\s+of\s+)?(?P<number>\d+)(?:\s+(?:[a-z]+\s+){0,2}blocks?|\s+of\s+these)?(?:\s+in\s+all)?\s*[.!]?\s*$",
     re.IGNORECASE,
 )
 _BLOCK_NEEDS = re.compile(
@@ -148,6 +166,18 @@ _MAKES_A_RUN = re.compile(
 )
 
 
+def with_blocks_counted_below(lines: Sequence[str]) -> list[str]:
+    """Return lines with the 12 of a last ``Make 12 blocks.`` in the heading ``For each block:``."""
+    heads = [at for at, line in enumerate(lines) if _BLOCK_HEAD.match(line)]
+    made = [found for line in lines if (found := _BLOCKS_MADE.match(line))]
+    are_of_one = len(heads) == 1 and len(made) == 1
+    blocks = f"of {made[0]['number']} blocks" if are_of_one else "block"
+    return [
+        _BLOCK_HEAD.sub(f"For each {blocks} cut: ", line).rstrip() if at in heads else line
+        for at, line in enumerate(lines)
+    ]
+
+
 def block_needs_first(line: str) -> str:
     """Return ``Each block needs 4 squares 3". Cut for 6 blocks.`` as one sentence."""
     if (found := _FOR_ONE_BLOCK.match(line)) is not None:
@@ -191,6 +221,8 @@ def in_usual_order(text: str, cloths: int | None) -> str:
     text = _WAY_MEASURED.sub(_along_or_across, text)
     text = _LISTED.sub(_for_each_of_listed, text)
     text = _OF_THESE_CUT.sub(r"\g<verb> \g<number> of these strips into", text)
+    text = _OF_EACH_LISTED.sub(r"\g<count> each:", text)
+    text = _PER_BLOCK_IN_ALL.sub(_in_all, text)
     text = _CUT_THESE_IN.sub(r"\g<these> into ", text)
     text = _CHOSEN_AND_TRIMMED.sub(r"\g<before>\g<size> \g<noun>", text)
     text = _SHARE_OF_BLOCKS.sub(_without_right_share, text)
@@ -237,6 +269,14 @@ def _without_right_share(found: re.Match[str]) -> str:
     total = int(found["share"]) * int(found["number"])
     before = found.string[: found.start()]
     return "" if re.search(rf"(?<![\d/.-]){total}(?![\d/.\"])", before) else found.group(0)
+
+
+def _in_all(found: re.Match[str]) -> str:
+    """``4 squares 2½" per block (48 total)``: 48, where blocks of 4 come to that."""
+    total = int(found["total"] or found["after"])
+    if total % int(found["share"]):
+        return found.group(0)
+    return f"({total}) {found['what']}"
 
 
 def _with_name(found: re.Match[str]) -> str:
