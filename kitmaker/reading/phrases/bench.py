@@ -154,6 +154,28 @@ class Bench:
             self.clear()
             self.strips = of_width
 
+    def open_worded_list(self, number: int | None) -> None:
+        """Begin a list that says what strips are cut into.
+
+        Args:
+            number: How many of the strips at hand; None for all.
+
+        Raises:
+            UnsureError: There are not so many, or strips of several widths.
+        """
+        self.list_is_open = True
+        if number is None:
+            return
+        place = self.strips[0]
+        strip = self.cuts[place]
+        number *= strip.from_each or 1
+        if len(self.strips) != 1 or number > strip.quantity:
+            raise UnsureError("which of the strips above it is cut from is not said")
+        if number < strip.quantity:
+            self.cuts[place] = replace(strip, quantity=number)
+            self.cuts.insert(place, replace(strip, quantity=strip.quantity - number))
+            self.strips = [place + 1]
+
     def sew(self) -> None:
         """Sew the strips at hand: what is cut from here on is cut from what was sewn."""
         self.joined |= {strip.width for strip in self.whole_strips()}
@@ -175,7 +197,7 @@ class Bench:
         if not (self.rest or self.strips) and number <= most:
             self.remark(sentence)  # pieces that are cut already
             return
-        whole = [self.cuts[at].quantity for at in self.rest or self.strips]
+        whole = [self._of_one_print(at) for at in self.rest or self.strips]
         if number and whole != [number]:
             if self.rest or len(whole) != 1 or number > whole[0]:
                 raise UnsureError(
@@ -184,6 +206,11 @@ class Bench:
                 )
             self.kept = number
         self.remark(sentence)
+
+    def _of_one_print(self, place: int) -> int:
+        """Return how many strips there are of each print, as the words count them."""
+        strip = self.cuts[place]
+        return strip.quantity // (strip.from_each or 1)
 
     def take_up_the_rest(self, stated: int | None, *, says_rest: bool) -> int | None:
         """Go on with the strips that were left whole, when it is them that are meant.
@@ -199,12 +226,12 @@ class Bench:
             UnsureError: Which strips remain is not said for sure.
         """
         if self.kept and len(self.strips) == 1:
-            free = self.cuts[self.strips[0]].quantity - self.kept
+            free = self._of_one_print(self.strips[0]) - self.kept
             if stated is not None and stated > free:
                 raise UnsureError(f"{self.kept} strips are kept back, so {free} can be cut")
             return stated if stated is not None else free
         if says_rest:
-            held = sum(self.cuts[at].quantity for at in self.rest)
+            held = sum(self._of_one_print(at) for at in self.rest)
             if not self.rest or (stated is not None and stated != held):
                 raise UnsureError(
                     "which strips remain is not said for sure",

@@ -86,7 +86,10 @@ _ASIDE = re.compile(
 BULLET = r"[•▫·◦▪*\-‣⁃■-➿⬛⬜»>~]"
 """A sign that a line of a list begins with."""
 _SPAN = r"(?:\s*-?\s*(?:wide|long|tall|high))?"
-_WIDTH = r"(?:wof|(?:the\s+)?(?:fabric\s+width|width(?:\s+of\s+(?:the\s+)?fabric)?))"
+_WIDTH = (
+    r"(?:wof|lof|(?:the\s+)?fabric\s+(?:length|width)|(?:the\s+)?length\s+of\s+(?:the\s+)?fabric"
+    r"|(?:the\s+)?width(?:\s+of\s+(?:the\s+)?fabric)?)"
+)
 _CODED_HEAD = re.compile(
     r"(?:from\s+)?(?:fabric|colou?r|print)\s*#?\s*[A-Z0-9]{1,2}\b[^:]*?(?=:|,\s*cut\b|\bcut\b|$)",
     re.I,

@@ -46,6 +46,7 @@ from kitmaker.reading.phrases.sentences import (
     is_damaged,
     is_no_cut,
     is_title,
+    list_number,
     opens_a_list,
     says_size,
     split_clauses,
@@ -339,7 +340,7 @@ class _Reader:
         for clause in split_clauses(said.plain.text):
             reader.read(clause)
         if self.bench.strips and opens_a_list(said.plain.text):
-            self.bench.list_is_open = True
+            self.bench.open_worded_list(list_number(said.plain.text))
         times = (said.blocks.number or 1) if said.blocks is not None else 1
         check_totals(self.bench, said.plain.totals, cuts_before, times)
         for aside in said.plain.asides:

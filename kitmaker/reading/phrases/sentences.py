@@ -78,6 +78,7 @@ _CUTS_NEW_STRIPS = re.compile(
     re.IGNORECASE,
 )
 _BIAS_OF_IT = re.compile(
+    rf"cut\s+(?:enough\s+)?{NUMBER}\s*{UNIT}(?:\s*-?\s*wide)?\s+bias\b[^;]*\bfrom\s+(?:this|the|these|each)\s+(?:square|rectangle|piece)s?\b|"
     r"(?:(?:and|then)\s+)*cut(?:ting)?\s+(?:it|this|them|these|each|the\s+[a-z]+)\s+into\s+(?:enough\s+)?[^;]*\bbias\b",
     re.IGNORECASE,
 )
@@ -90,7 +91,7 @@ _COMES_TO = re.compile(
     re.IGNORECASE,
 )
 _LIST_HEAD = re.compile(
-    r"(?:\b(?:sub|cross|re)-?\s?cut(?:ting)?(?:\s+(?:strips?|them|these|each|the|into|as|follows|following))*"
+    r"(?:\b(?:sub|cross|re)-?\s?cut(?:ting)?(?:\s+(?P<number>\d+)(?:\s+of)?)?(?:\s+(?:strips?|them|these|each|the|into|as|follows|following))*"
     r"|\bcut\s+(?:(?:strips?|them|these|each|the)\s+)*into(?:\s+the\s+following)?"
     r"|^trim(?:\s+(?:strips?|them|these|the|each))*\s+(?:to|into)(?:\s+(?:make|measure|size|these\s+sizes|the\s+following))?"
     r"|^(?:second|next|2nd)\s+cuts?)\s*:?\s*$",
@@ -263,6 +264,12 @@ def as_next_cut(text: str, widths: Sequence[Length]) -> str:
     if found and any(read_number(one) in widths for one in re.findall(NUMBER, text)):
         return f"sub-cut into {text[found.end() :]}"
     return text
+
+
+def list_number(text: str) -> int | None:
+    """Return the 14 of ``crosscut 14 of the strips into:``; None where a list is of all strips."""
+    found = _LIST_HEAD.search(text)
+    return int(found["number"]) if found is not None and found["number"] else None
 
 
 def opens_a_list(text: str) -> bool:

@@ -72,8 +72,10 @@ def _with_their_sources(parts: list[str]) -> list[str]:
     """Put ``cut four strips`` behind the ``From the length of the fabric`` before it."""
     joined: list[str] = []
     for part in parts:
-        if joined and re.match(r"from\b", joined[-1], re.IGNORECASE) and not is_cutting(joined[-1]):
-            joined[-1] = f"{joined[-1]}, {part}"
+        before = joined[-1] if joined else ""
+        is_source = re.match(r"from\b", before, re.IGNORECASE) and not is_cutting(before)
+        if is_source and not re.match(r"from\b", part, re.IGNORECASE):
+            joined[-1] = f"{before}, {part}"
         else:
             joined.append(part)
     return joined

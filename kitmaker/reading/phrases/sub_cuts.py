@@ -39,7 +39,8 @@ def sub_cut(
         raise UnsureError("the strips it is cut from are not above it")
     if (partial is not None or each) and len(strips) != 1:
         raise UnsureError("which of the strips above it is cut from is not said")
-    used = partial if partial is not None else strips[0].quantity
+    of_all = partial * (strips[0].from_each or 1) if partial is not None else None
+    used = of_all if of_all is not None else strips[0].quantity
     if len(strips) == 1 and used > strips[0].quantity:
         raise UnsureError(
             f"it is cut from {used} strips, but there are {strips[0].quantity} above it"

@@ -55,6 +55,11 @@ _LENGTH_BEHIND = re.compile(
     rf"\s*,?\s*(?:each\s+)?(?P<length>{NUMBER}\s*{UNIT})\s*-?\s*long\s*[.]?$",
     re.IGNORECASE,
 )
+_TRIM_LEFT = re.compile(
+    r"^trim\s+(?:the\s+)?(?:left-?\s?over|remaining|remainder|rest)\b[^,;\d]*?\bstrips?\s+(?:down\s+)?to\s+"
+    rf"{NUMBER}\s*{UNIT}(?:\s*-?\s*wide)?\s*,?\s*(?:and|then|;)\s+(?:then\s+)?(?:sub-?\s?)?cut\s+",
+    re.IGNORECASE,
+)
 _TAKE_STRIPS = re.compile(
     r"^(?:take|use)\s+(?P<count>\d+)\s+(?:of\s+(?:the|these|your)\s+)?(?:remaining\s+)?strips\s*,?\s+(?:and\s+)?(?:sub-?\s?|cross-?\s?)?"
     r"cut\s+(?:(?:them|these|each)\s+)?into\s+",
@@ -104,6 +109,7 @@ def as_instruction(text: str) -> str:
     text = _AS_LIKED.sub("", _OF_THE_LENGTH.sub("cut ", text))
     text = _TRIANGLES_OF.sub(r"\g<rest> (\g<made>)", text)
     text = _LENGTH_BEHIND.sub(r"\g<count> \g<width> x \g<length> \g<what>", text)
+    text = _TRIM_LEFT.sub("from the leftover strip cut ", text)
     text = _TAKE_STRIPS.sub(r"sub-cut \g<count> strips into ", text)
     if (found := _FROM_EACH_OF.match(text)) is not None:
         return f"from each of {found['count']} {found['what']}, {found['cut']}"
