@@ -111,7 +111,7 @@ _SHARE_OF_EACH = re.compile(
     re.IGNORECASE,
 )
 _OF_EACH_BLOCK = re.compile(
-    r"(?<=[\w\"])\s*(?:,|--)\s*(?P<share>\d+\s+(?:for|per|to)\s+(?:each\s+|every\s+|a\s+)?(?:block|unit|star))\s*[.]?$",
+    r"(?<=[\w\"])\s*(?:,|--)\s*(?P<share>\d+\s+(?:for|per|to|in)\s+(?:each\s+|every\s+|a\s+)?(?:of\s+(?:the\s+)?\d+\s+)?(?:blocks?|units?|stars?))\s*[.]?$",
     re.IGNORECASE,
 )
 _STRIP_SET = re.compile(r"\bstrip\s+(?=sets?\b)", re.IGNORECASE)

@@ -166,6 +166,25 @@ _MAKES_A_RUN = re.compile(
 )
 
 
+_BLOCK = r"(?:[a-z]+\s+){0,2}?(?:block|star|unit)"
+_ONE_OF_SO_MANY = re.compile(
+    rf"^(?:for\s+)?(?:(?:each|every|one|1|a)\s+)?{_BLOCK}\s*\(\s*(?:make\s+(?P<make>\d+)|(?P<total>\d+)\s+(?:total|blocks|needed))"
+    r"(?:\s+(?:blocks|total))*\s*\)\s*(?:cut\b)?\s*[,:]?\s*(?:cut\b\s*:?)?\s*(?=[^.]*\d)",
+    re.IGNORECASE,
+)
+_ONE_THEN_SO_MANY = re.compile(
+    rf"^for\s+(?:each|every|one|1|a)\s+{_BLOCK}\s*[,:]?\s*(?:cut\b\s*:?)?\s*(?P<items>[^.;]*\d.*?)\s*\(\s*make\s+(?P<number>\d+)"
+    r"(?:\s+(?:blocks|total))*\s*\)\s*[.]?$",
+    re.IGNORECASE,
+)
+_SO_MANY_THEN_ONE = re.compile(
+    rf"^make\s+(?P<number>\d+)(?:\s+(?:[a-z]+\s+){{0,2}}?(?:blocks|stars|units))?\s*[.:]\s*for\s+(?:each|every|one|1|a)\s+{_BLOCK}\s*[,:]?"
+    r"\s*(?:you(?:'ll|\s+will)?\s+need|cut)?\s*:?\s*(?=[^.]*\d)",
+    re.IGNORECASE,
+)
+_TIMES_BLOCKS = re.compile(r"\bper\s+block\s*[x×]\s*(?P<number>\d+)\s*(?:blocks?)?", re.IGNORECASE)
+
+
 def with_blocks_counted_below(lines: Sequence[str]) -> list[str]:
     """Return lines with the 12 of a last ``Make 12 blocks.`` in the heading ``For each block:``."""
     heads = [at for at, line in enumerate(lines) if _BLOCK_HEAD.match(line)]
@@ -182,6 +201,13 @@ def block_needs_first(line: str) -> str:
     """Return ``Each block needs 4 squares 3". Cut for 6 blocks.`` as one sentence."""
     if (found := _FOR_ONE_BLOCK.match(line)) is not None:
         return f"For each of {found['number']} blocks, cut:"
+    if (found := _ONE_THEN_SO_MANY.match(line)) is not None:
+        return f"For each of {found['number']} blocks cut {found['items']}"
+    line = _ONE_OF_SO_MANY.sub(
+        lambda found: f"For each of {found['make'] or found['total']} blocks cut ", line
+    )
+    line = _SO_MANY_THEN_ONE.sub(r"For each of \g<number> blocks cut ", line)
+    line = _TIMES_BLOCKS.sub(r"for each of \g<number> blocks", line)
     return _BLOCK_NEEDS.sub(r"For each of \g<number> blocks cut \g<items>.", line)
 
 
