@@ -101,17 +101,6 @@ def test_every_dive_holds_the_demand(rule: int) -> None:
     assert all(tree.across <= problem.width for tree in trees)
 
 
-def test_cutting_anew_never_makes_it_longer_and_keeps_the_demand() -> None:
-    problem = problem_of(40, (5, 5, 33), (3, 8, 17), (7, 4, 9), may_turn=True)
-    diver = Diver(problem, 8)
-    before = diver.dive(0)
-    prices = [1_000_000 * kind.area for kind in problem.kinds]
-    after = diver.cut_anew(before, prices, 10_000_000)
-    assert sum(tree.along for tree in after) <= sum(tree.along for tree in before)
-    made = [sum(counts) for counts in zip(*(tally(tree, 3) for tree in after), strict=True)]
-    assert all(have >= need for have, need in zip(made, problem.counts, strict=True))
-
-
 def test_small_pieces_fill_the_room_beside_the_longest_one() -> None:
     """The longest piece must lie along: 61⅝ is the least there is, and all else fits beside."""
     demands = [

@@ -30,17 +30,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from random import Random
 
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.rests import Cut, CutStore, Opened, Rest
-from kitmaker.cutting.stretches import PRICE_OF_UNIT, UNIT
-from kitmaker.cutting.trees import Tree, tally, tidy
+from kitmaker.cutting.stretches import PRICE_OF_UNIT
+from kitmaker.cutting.trees import Tree
 
 RULES = 3
 """Rules for what is kept first."""
-MOST_ANEW = 40
-"""How often a few stretches are cut anew at most."""
 _WHOLE = 1 - 1e-6
 """What is used so much is used whole."""
 
@@ -59,18 +56,15 @@ class Diver:
         self.problem = problem
         self.store = CutStore(problem, room, known)
 
-    def dive(
-        self, rule: int, demand: Sequence[int] | None = None, first: int | None = None
-    ) -> list[Tree]:
+    def dive(self, rule: int, first: int | None = None) -> list[Tree]:
         """Return stretches that hold the demand.
 
         Args:
             rule: Which stretch is kept first where none is used whole: 0 the one used most,
                 1 the one used most for its length, 2 the longest that is used half.
-            demand: How many of each kind; None for the problem's.
             first: The number of a block to begin with; None to begin with any stretch.
         """
-        left = list(self.problem.counts if demand is None else demand)
+        left = list(self.problem.counts)
         kept: list[Tree] = []
         opened: list[Opened] = []
         if first is not None:
@@ -91,49 +85,6 @@ class Diver:
             rest = Rest(self.store, left, opened).program.solve()[0] if any(left) else 0.0
             found.append((block.length + round(rest / PRICE_OF_UNIT), number))
         return [number for _, number in sorted(found)[:most]]
-
-    def cut_anew(self, trees: Sequence[Tree], prices: Sequence[int], work: int) -> list[Tree]:
-        """Return stretches that are no longer, a few of them cut anew again and again.
-
-        Args:
-            trees: Stretches that hold the demand.
-            prices: What a piece of each kind is worth; they tell the poor stretches.
-            work: Additions after which no other few are cut anew.
-        """
-        draw = Random(0)  # noqa: S311 - the same draws on every machine
-        best = list(trees)
-        until = self.store.work + work
-        for number in range(MOST_ANEW):
-            if self.store.work > until:
-                break
-            out = self._some(best, prices, 2 + number % 4, draw)
-            stay = [tree for at, tree in enumerate(best) if at not in out]
-            fresh = self.dive(number % RULES, self._missing(stay))
-            again = [*stay, *map(tidy, fresh)]
-            if _length(again) <= _length(best):
-                best = again
-        return best
-
-    def _some(
-        self, trees: Sequence[Tree], prices: Sequence[int], many: int, draw: Random
-    ) -> set[int]:
-        """Return the places of the poorest stretches and of some others."""
-        kinds = len(self.problem.kinds)
-
-        def loss(at: int) -> int:
-            held = tally(trees[at], kinds)
-            worth = sum(price * have for price, have in zip(prices, held, strict=True))
-            return trees[at].along * UNIT - worth
-
-        order = sorted(range(len(trees)), key=lambda at: -loss(at))
-        poorest, others = order[: many // 2 + 1], order[many // 2 + 1 :]
-        return {*poorest, *draw.sample(others, min(len(others), max(0, many - len(poorest))))}
-
-    def _missing(self, trees: Sequence[Tree]) -> list[int]:
-        left = list(self.problem.counts)
-        for tree in trees:
-            _take_off(left, tally(tree, len(left)))
-        return left
 
     def _open(self, number: int, left: list[int], opened: list[Opened]) -> None:
         block = self.store.blocks[number]
@@ -162,10 +113,6 @@ class Diver:
 def _take_off(left: list[int], counts: Sequence[int]) -> None:
     for kind, have in enumerate(counts):
         left[kind] = max(0, left[kind] - have)
-
-
-def _length(trees: Iterable[Tree]) -> int:
-    return sum(tree.along for tree in trees)
 
 
 def _to_keep(

@@ -6,14 +6,15 @@ The way
        it is a longer block in which lengthwise cuts come first. Stretches are generated
        by price, each paying for the length it takes.
     2. An integer program chooses stretches of the least length in all.
-    3. Where choice and bound do not meet, longer blocks are added
+    3. Where choice and bound do not meet, lengths are laid out piece by piece
+       (:mod:`kitmaker.cutting.beam`); longer blocks are added
        (:mod:`kitmaker.cutting.stretches`); lengths are put together stretch by stretch with
-       prices asked anew for the rest, and a few stretches cut anew
-       (:mod:`kitmaker.cutting.dives`); strips that hold no more than is needed are listed
-       (:mod:`kitmaker.cutting.strip_patterns`) and the integer program chooses again; a few
-       stretches are cut anew exactly (:mod:`kitmaker.cutting.recut`), and something shorter
-       is looked for among all layouts of little waste (:mod:`kitmaker.cutting.builds`),
-       which proves that there is none where it comes to its end.
+       prices asked anew for the rest (:mod:`kitmaker.cutting.dives`); a few stretches are
+       laid out anew (:mod:`kitmaker.cutting.anew`); strips that hold no more than is needed
+       are listed (:mod:`kitmaker.cutting.strip_patterns`) and the integer program chooses
+       again; and something shorter is looked for among all layouts of little waste
+       (:mod:`kitmaker.cutting.builds`), which proves that there is none where it comes to
+       its end.
     4. Two bounds cover every edge-to-edge cutting (:mod:`kitmaker.cutting.length_bounds`).
     5. Where it is told how the length is bought, the easiest choice of the same purchase is
        taken beside the shortest.
@@ -30,6 +31,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitmaker.cutting.anew import laid_out_anew
+from kitmaker.cutting.beam import MEASURES, Beam
 from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.dives import RULES, Diver
@@ -37,7 +40,6 @@ from kitmaker.cutting.knapsack import LayoutSearch
 from kitmaker.cutting.length_bounds import raised_bound, thread_bound
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.purchase import Purchase
-from kitmaker.cutting.recut import recut
 from kitmaker.cutting.simplest import drop_surplus, simplest_choice
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
 from kitmaker.cutting.trees import Column, Tree, levels, tally, tidy
@@ -51,15 +53,17 @@ FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
 FIRST_NODES = 5
 """Nodes of an integer program that only shows how far there is to go."""
-DIVE_WORK = 200_000_000
+BEAM_WORK = 16_000_000
+"""Ways of adding a piece looked at, for lengths laid out one by one."""
+MOST_KEPT = 2_000
+"""Beginnings kept at once at most."""
+DIVE_WORK = 60_000_000
 """Additions spent on dives before no other is begun."""
 MOST_FIRST = 6
 """Blocks that are begun with at most."""
-ANEW_WORK = 150_000_000
-"""Additions spent on cutting a few stretches anew."""
 NODES = 15
 """Nodes of the integer program over all stretches at most."""
-TABLE_WORK = 100_000_000
+TABLE_WORK = 50_000_000
 """Additions spent on tables over all layouts, for blocks; half of it for a purchase."""
 BOUND_WORK = 100_000_000
 """Additions spent on tables over all layouts, for the bound."""
@@ -122,15 +126,15 @@ class _Search:
         pool.generate_strips()
         self._choose(FIRST_NODES)
         if self._open():
+            self._lay_out()
+        if self._open():
             self._generate_blocks()
             self._dive()
         if self._open():
-            self._cut_anew()
+            self._lay_out_anew()
         if self._open():
             pool.list_patterns(self._length())
             self._choose(NODES, thorough=self.purchase is None)
-        if self._open() and self.purchase is None:
-            self._recut()  # it saves less than a purchase is rounded by
         if self.best is None:
             raise ValueError("no choice covers the demand")
         if self._open():
@@ -197,6 +201,16 @@ class _Search:
             return self.pool.room * sum(self.problem.counts)
         return length_of(self.best)
 
+    def _lay_out(self) -> None:
+        """Lay the pieces out one by one, judged in several ways."""
+        beam = Beam(self.problem)
+        each = BEAM_WORK // len(MEASURES)
+        keep = min(MOST_KEPT, each // (3 * sum(self.problem.counts) * len(beam.ways)))
+        for measure in MEASURES:
+            found = beam.lay_out(self.problem.counts, self._wanted() + 1, keep, measure)
+            if found is not None:
+                self._take(found)
+
     def _generate_blocks(self) -> None:
         """Add blocks as long as can be afforded."""
         work = TABLE_WORK if self.purchase is None else TABLE_WORK // 2
@@ -223,10 +237,11 @@ class _Search:
         known = [column.tree for column in self.pool.columns.values()]
         return Diver(self.problem, self.pool.room, known)
 
-    def _cut_anew(self) -> None:
+    def _lay_out_anew(self) -> None:
+        """Lay a few stretches out anew, again and again."""
         if self.best is not None:
             trees = [column.tree for column in self.best.elements()]
-            self._take(self._diver().cut_anew(trees, self.pool.prices(), ANEW_WORK))
+            self._take(laid_out_anew(self.problem, trees))
 
     def _take(self, trees: Iterable[Tree]) -> None:
         """Put stretches that hold the demand into the pool, and take them where shorter."""
@@ -238,12 +253,6 @@ class _Search:
             self.pool.add(column.tree)
         if self.best is None or length_of(chosen) < self._length():
             self.best = chosen
-
-    def _recut(self) -> None:
-        if self.best is not None:
-            better = recut(self.problem, self.best, self.pool.prices())
-            if length_of(better) < self._length():
-                self.best = better
 
     def _choose(self, nodes: int, *, thorough: bool = False) -> None:
         found = self.pool.choose(self.best, nodes, thorough=thorough)

@@ -9,6 +9,9 @@ modes and no quantities; it gets every piece by itself, all its guillotine and s
 modes and orders, and the best of them counts. One-way pieces are given to it as they are,
 in a run that may not turn anything, so no problem is made easier for either side.
 Seconds are those of the processor, as the machine may be shared.
+
+Lengths also stand beside packingsolver, which knows edge-to-edge cuts and quantities, where
+it is installed (it wants Python 3.12).
 """
 
 from __future__ import annotations
@@ -22,13 +25,14 @@ from math import ceil
 from pathlib import Path
 from statistics import median
 from types import ModuleType
+from typing import Any
 
 import pytest
 import rectpack
 
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.layout import Layout, Part
-from kitmaker.cutting.problem import Demand, build_problem
+from kitmaker.cutting.problem import Demand, build_problem, common_unit
 from kitmaker.cutting.purchase import Purchase, StripLoss
 from kitmaker.cutting.simplest import drop_surplus
 
@@ -43,6 +47,8 @@ PACKERS = (
     rectpack.SkylineBlWm,
 )
 ORDERS = (rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE)
+SOLVER_SECONDS = 10
+"""What the general-purpose solver may take for one length, twice."""
 MOST_PIECES = 150
 """Beyond so many pieces only two modes of the packer are run, for time."""
 
@@ -191,3 +197,43 @@ def test_lengths_against_their_bounds(suite: ModuleType) -> None:
         f"after rounding up to an eighth of a yard {rounded}; most {max(seconds):.2f} s"
     )
     assert total <= bound * Fraction(104, 100)
+
+
+def test_lengths_beside_a_general_purpose_solver(suite: ModuleType) -> None:
+    """Needs packingsolver, which wants Python 3.12: ``pip install packingsolver``."""
+    solver = pytest.importorskip("packingsolver.rectangleguillotine")
+    longer = 0
+    ours, theirs = Fraction(0), Fraction(0)
+    print(f"\n{'problem':12}   length   solver, {SOLVER_SECONDS} s")
+    for case in (*suite.length_cases(), *suite.border_cases()):
+        answer = plan_length(case.demands, case.width)
+        found = min(_solved(solver, case, stages) for stages in (3, None))
+        longer += answer.length > found
+        ours, theirs = ours + answer.length, theirs + found
+        print(f"{case.name:12} {float(answer.length):8.3f} {float(found):8.3f}")
+    print(f"{float(ours):.3f} beside {float(theirs):.3f}; longer than the solver on {longer}")
+    assert ours <= theirs
+
+
+def _solved(solver: ModuleType, case: Any, stages: int | None) -> Fraction:
+    """Return the shortest length the solver finds; stages None for any rounds of cuts."""
+    unit = common_unit(
+        [case.width, *(side for one in case.demands for side in (one.across, one.along))]
+    )
+    builder = solver.InstanceBuilder()
+    builder.set_objective(solver.Objective.OpenDimensionY)
+    builder.set_cut_type(solver.CutType.NonExact)
+    if stages is None:
+        builder.set_number_of_stages_unlimited()
+    else:
+        builder.set_number_of_stages(stages)
+    most = sum(max(one.across, one.along) * one.count for one in case.demands)
+    builder.add_bin_type(int(case.width / unit), int(most / unit), copies=1)
+    for one in case.demands:
+        size = int(one.across / unit), int(one.along / unit)
+        builder.add_item_type(*size, copies=one.count, oriented=not one.may_turn)
+    parameters = solver.OptimizeParameters()
+    parameters.time_limit = SOLVER_SECONDS
+    parameters.verbosity_level = 0
+    found = solver.optimize(builder.build(), parameters).solution
+    return found.height() * unit if found.full() else most

@@ -1,0 +1,75 @@
+"""A few stretches of a length taken out and laid out anew, again and again.
+
+An integer program knows whole stretches only, and laying out all pieces from nothing looks
+at few beginnings where there are hundreds. So the pieces of some stretches are taken as a
+small problem of their own, those of the stretches that waste much the oftenest::
+
+    | a a a # # |                 | a a a b b |
+    +-----------+   two to one    +-----------+
+    | b b # # # |       ->
+
+What takes no more than they took is put in their place: as long, but of another shape, it
+is where the next try may go on from.
+
+Source: P. Shaw, "Using constraint programming and local search methods to solve vehicle
+routing problems", CP98 (1998), for taking out a part of an answer and putting it in anew.
+Cited from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import sqrt
+from operator import add
+from random import Random
+
+from kitmaker.cutting.beam import MEASURES, Beam
+from kitmaker.cutting.problem import Problem
+from kitmaker.cutting.trees import Tree, tally
+
+MOST_PIECES = 60
+"""Pieces that are laid out anew at a time; more where two stretches have more."""
+TRIES = 40
+"""How often a few stretches are laid out anew."""
+KEPT = 256
+"""Beginnings kept at once."""
+
+
+def laid_out_anew(problem: Problem, trees: Sequence[Tree]) -> list[Tree]:
+    """Return stretches that hold the same pieces and are no longer.
+
+    Args:
+        problem: Without a height.
+        trees: Stretches that hold the demand.
+    """
+    beam = Beam(problem)
+    draw = Random(0)  # noqa: S311 - the same draws on every machine
+    best = list(trees)
+    for number in range(TRIES):
+        out, counts = _taken_out(problem, best, draw)
+        below = sum(best[at].along for at in out) + 1
+        fresh = beam.lay_out(counts, below, KEPT, MEASURES[number % len(MEASURES)])
+        if fresh is not None:
+            best = [tree for at, tree in enumerate(best) if at not in out] + fresh
+    return best
+
+
+def _taken_out(problem: Problem, trees: Sequence[Tree], draw: Random) -> tuple[set[int], list[int]]:
+    """Return the places of some stretches, and how many of each kind they hold."""
+    kinds = len(problem.kinds)
+    luck = [_bare_share(problem, tree) * sqrt(draw.random()) for tree in trees]
+    out: set[int] = set()
+    counts = [0] * kinds
+    for at in sorted(range(len(trees)), key=lambda one: -luck[one]):
+        held = tally(trees[at], kinds)
+        if len(out) < 2 or sum(counts) + sum(held) <= MOST_PIECES:
+            out.add(at)
+            counts = list(map(add, counts, held))
+    return out, counts
+
+
+def _bare_share(problem: Problem, tree: Tree) -> float:
+    """Return which part of a stretch is waste."""
+    held = tally(tree, len(problem.kinds))
+    area = sum(kind.area * count for kind, count in zip(problem.kinds, held, strict=True))
+    return 1 - area / (problem.width * tree.along)

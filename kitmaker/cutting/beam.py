@@ -1,0 +1,262 @@
+"""A length laid out piece by piece, the most promising beginnings kept side by side.
+
+The problem
+    Column generation is strong where many pieces are alike: what it chooses is used again
+    and again. A few long borders among squares that are needed once or twice ask for the
+    opposite: blocks that hold *just these* pieces, each shape used once.
+
+The idea
+    A layout grows by one piece at a time, which goes on top of the last column, beside it
+    as a new column, or begins a new block::
+
+        +-------+------+--------------+
+        |       |  c   |              |
+        |   l   +------+    free      |     a block: columns side by side;
+        |       |  c   |              |     a column: pieces behind one another
+        +-------+------+--------------+
+        |          blocks done        |
+        +-----------------------------+
+
+    Of all beginnings with equally many pieces the ``keep`` best are kept, judged by the
+    share of the cloth behind their front that is bare. A beginning that has left more bare
+    than an answer better than the one known can afford is dropped.
+
+What it does not do
+    Layouts have three rounds of cuts and the trimming. Nothing is proven by it.
+
+Source: the ways a piece is added and the two measures are those of L. Libralesso and
+F. Fontan, "An anytime tree search algorithm for the 2018 ROADEF/EURO challenge glass
+cutting problem", European Journal of Operational Research 291 (2021). Cited from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+import numpy.typing as npt
+
+from kitmaker.cutting.layout import Axis
+from kitmaker.cutting.problem import Problem
+from kitmaker.cutting.trees import Tree, join, piece_tree
+
+Table = npt.NDArray[np.int64]
+Share = npt.NDArray[np.float64]
+
+Measure = tuple[float, Callable[[Share], Share]]
+MEASURES: tuple[Measure, ...] = (
+    (0.0, np.ones_like),
+    (0.1, np.sqrt),
+    (0.1, np.positive),
+    (0.1, np.square),
+)
+"""Ways of judging a beginning: what is added to its bare share, and what of the pieces it
+has for an area it is multiplied by, so that large pieces come first. Each is computed alike
+on every machine, which a power in general is not."""
+
+_ON_TOP, _BESIDE, _ANEW = range(3)
+_ALIKE = 3
+"""So many times as many as are kept are looked at for being alike."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Fronts:
+    """Beginnings, an entry of each array for one of them.
+
+    Attributes:
+        done: Units along of the blocks done.
+        block: Units along of the last block.
+        before: Units across of its columns before the last one.
+        column: Units across of that one.
+        top: Units along of the pieces in it.
+        area: Square units of all pieces.
+        mark: Tells which pieces they are.
+        last: How the last piece lies.
+    """
+
+    done: Table
+    block: Table
+    before: Table
+    column: Table
+    top: Table
+    area: Table
+    mark: Table
+    last: Table
+
+    def take(self, at: Table) -> _Fronts:
+        """Return those at the given places."""
+        return _Fronts(*(getattr(self, one.name)[at] for one in fields(self)))
+
+    def ends(self) -> Table:
+        """Return the units along that each takes so far."""
+        ends: Table = self.done + self.block
+        return ends
+
+    def front(self, width: int) -> Table:
+        """Return the area behind each front: what is done, and the last column."""
+        front: Table = self.done * width + self.block * self.before + self.column * self.top
+        return front
+
+    def alike(self) -> Table:
+        """Return a mark that is the same where the same pieces reach the same front."""
+        shape = (self.done, self.block, self.before, self.column, self.top)
+        marks = self.mark.copy()
+        for odd, measure in zip(_ODD, shape, strict=True):
+            marks += odd * measure
+        return marks
+
+
+class Beam:
+    """Lays out pieces of one problem.
+
+    Attributes:
+        work: Ways of adding a piece looked at so far.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        """Prepare for a problem without a height."""
+        self.width = problem.width
+        self.kinds = problem.kinds
+        self.ways = sorted(
+            (
+                (w, h, index, turned)
+                for index, kind in enumerate(problem.kinds)
+                for w, h, turned in kind.ways()
+                if w <= problem.width
+            ),
+            key=lambda way: (-way[0], -way[1], way[2]),
+        )
+        self.across, self.along, self.kind = (
+            np.array([way[part] for way in self.ways], dtype=np.int64) for part in range(3)
+        )
+        self.area = self.across * self.along
+        self.marks = _odd_numbers(len(problem.kinds))[self.kind]
+        self.work = 0
+
+    def lay_out(
+        self, counts: Sequence[int], below: int, keep: int, measure: Measure
+    ) -> list[Tree] | None:
+        """Return blocks that hold the pieces, shorter together than a length.
+
+        Args:
+            counts: How many of each kind.
+            below: Units along; only what is shorter is looked for.
+            keep: Beginnings kept at most.
+            measure: How beginnings are judged, one of ``MEASURES``.
+
+        Returns:
+            The blocks; None where nothing shorter was found.
+        """
+        return _Run(self, counts, below, keep, measure).search()
+
+
+class _Run:
+    """One search: what is kept, and the record of how each beginning came about."""
+
+    def __init__(
+        self, beam: Beam, counts: Sequence[int], below: int, keep: int, measure: Measure
+    ) -> None:
+        self.beam = beam
+        self.counts = counts
+        self.below = below
+        self.keep = keep
+        self.measure = measure
+        self.total = sum(kind.area * count for kind, count in zip(beam.kinds, counts, strict=True))
+        self.parents: list[Table] = []
+        self.steps: list[Table] = []
+
+    def search(self) -> list[Tree] | None:
+        beam = self.beam
+        zero = np.zeros(1, dtype=np.int64)
+        nothing_fits = zero + beam.width + 1  # so that a block is begun
+        kept = _Fronts(zero, zero, nothing_fits, zero, zero, zero, zero, zero)
+        left = np.array([self.counts], dtype=np.int64)
+        for pieces in range(1, sum(self.counts) + 1):
+            at, steps = self._ways_on(kept, left)
+            grown = self._grow(kept.take(at), steps)
+            best = self._best(grown, pieces)
+            if not len(best):
+                return None
+            kept, at, steps = grown.take(best), at[best], steps[best]
+            self.parents.append(at)
+            self.steps.append(steps)
+            left = left[at]
+            left[np.arange(len(at)), beam.kind[steps % len(beam.ways)]] -= 1
+        return self._blocks(int(np.argmin(kept.ends())))
+
+    def _ways_on(self, kept: _Fronts, left: Table) -> tuple[Table, Table]:
+        """Return which beginnings can be continued how: their places and the steps."""
+        beam = self.beam
+        many = len(beam.ways)
+        beam.work += 3 * len(left) * many
+        has = left[:, beam.kind] > 0
+        begun = kept.before <= beam.width
+        room = beam.width - kept.before - kept.column
+        # Within a column the widest piece comes first: the others never widen it.
+        on_top = has & begun[:, None] & (np.arange(many) >= kept.last[:, None])
+        beside = has & (beam.across <= room[:, None])
+        able = np.concatenate([on_top, beside, has], axis=1)
+        at, steps = np.nonzero(able)
+        return at, steps
+
+    def _grow(self, old: _Fronts, steps: Table) -> _Fronts:
+        """Return beginnings with one piece more."""
+        beam = self.beam
+        step, way = np.divmod(steps, len(beam.ways))
+        on_top, anew = step == _ON_TOP, step == _ANEW
+        along = beam.along[way]
+        top = along + old.top * on_top
+        return _Fronts(
+            old.done + old.block * anew,
+            np.where(anew, along, np.maximum(old.block, top)),
+            np.where(anew, 0, old.before + old.column * ~on_top),
+            np.where(on_top, old.column, beam.across[way]),
+            top,
+            old.area + beam.area[way],
+            old.mark + beam.marks[way],
+            way,
+        )
+
+    def _best(self, grown: _Fronts, pieces: int) -> Table:
+        """Return the places of those that are kept: able to end shorter, unlike, the best."""
+        front = grown.front(self.beam.width)
+        bare = front - grown.area
+        able = np.flatnonzero(
+            (bare + self.total <= self.beam.width * (self.below - 1)) & (grown.ends() < self.below)
+        )
+        added, size = self.measure
+        scores = (bare[able] / front[able] + added) * size(pieces / grown.area[able])
+        if len(able) > _ALIKE * self.keep:
+            good = scores <= np.partition(scores, _ALIKE * self.keep)[_ALIKE * self.keep]
+            able, scores = able[good], scores[good]
+        first = np.unique(grown.take(able).alike(), return_index=True)[1]
+        order = first[np.argsort(scores[first], kind="stable")]
+        best: Table = able[order[: self.keep]]
+        return best
+
+    def _blocks(self, at: int) -> list[Tree]:
+        taken: list[int] = []
+        for parents, steps in zip(reversed(self.parents), reversed(self.steps), strict=True):
+            taken.append(int(steps[at]))
+            at = int(parents[at])
+        blocks: list[list[list[Tree]]] = []
+        for one in reversed(taken):
+            step, way = divmod(one, len(self.beam.ways))
+            w, h, kind, turned = self.beam.ways[way]
+            if step == _ANEW:
+                blocks.append([])
+            if step != _ON_TOP:
+                blocks[-1].append([])
+            blocks[-1][-1].append(piece_tree(w, h, kind, turned=turned))
+        return [
+            join(Axis.ACROSS, [join(Axis.ALONG, column) for column in block]) for block in blocks
+        ]
+
+
+def _odd_numbers(many: int) -> Table:
+    """Return large numbers whose sums are hardly ever alike, the same on every machine."""
+    return np.random.default_rng(many).integers(1, 2**62, many, dtype=np.int64)
+
+
+_ODD = _odd_numbers(5)

@@ -1,0 +1,116 @@
+"""Lengths laid out piece by piece, and a few of their stretches laid out anew."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+
+import pytest
+from cutting_suite import border_cases
+
+from kitmaker.cutting.anew import laid_out_anew
+from kitmaker.cutting.beam import MEASURES, Beam, Measure
+from kitmaker.cutting.builds import Builds, Loss, WorkLimit
+from kitmaker.cutting.desk import plan_length
+from kitmaker.cutting.problem import Demand, Problem, build_problem
+from kitmaker.cutting.trees import Tree, tally
+
+F = Fraction
+
+
+def problem_of(width: int, *pieces: tuple[int, int, int], may_turn: bool = True) -> Problem:
+    demands = [
+        Demand(f"{at}", F(w), F(h), count, may_turn) for at, (w, h, count) in enumerate(pieces)
+    ]
+    return build_problem(demands, F(width), None)
+
+
+def made_of(trees: list[Tree], kinds: int) -> tuple[int, ...]:
+    return tuple(map(sum, zip(*(tally(tree, kinds) for tree in trees), strict=True)))
+
+
+def length_of(trees: list[Tree]) -> int:
+    return sum(tree.along for tree in trees)
+
+
+def drawn(seed: int) -> Problem:
+    draw = random.Random(seed)  # noqa: S311
+    pieces = [(draw.randint(2, 7), draw.randint(2, 9), draw.randint(1, 3)) for _ in range(3)]
+    return problem_of(11, *pieces)
+
+
+def is_longer_than_any(problem: Problem, length: int) -> bool:
+    """Return whether all layouts were looked at and none is shorter."""
+    bare = problem.width * (length - 1) - problem.area
+    if bare < 0:
+        return True
+    limit = WorkLimit(pairs=20_000_000, joins=40_000)
+    builds = Builds(problem.kinds, problem.counts, problem.width, length - 1, Loss(bare), limit)
+    return builds.complete and not builds.full_found
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+def test_what_is_laid_out_holds_the_pieces_and_fits_the_width(
+    measure: Measure,
+) -> None:
+    problem = problem_of(40, (6, 70, 2), (5, 5, 33), (3, 8, 17))
+    blocks = Beam(problem).lay_out(problem.counts, 200, 40, measure)
+    assert blocks is not None
+    assert made_of(blocks, 3) == problem.counts
+    assert all(block.across <= problem.width for block in blocks)
+    assert length_of(blocks) < 200
+
+
+def test_a_piece_that_may_not_turn_lies_as_written() -> None:
+    problem = problem_of(10, (3, 10, 3), (7, 2, 5), may_turn=False)
+    blocks = Beam(problem).lay_out(problem.counts, 40, 50, MEASURES[0])
+    assert blocks is not None
+
+    def leaves(tree: Tree) -> list[Tree]:
+        return [leaf for child in tree.children for leaf in leaves(child)] or [tree]
+
+    assert not any(leaf.turned for block in blocks for leaf in leaves(block))
+
+
+def test_only_what_is_shorter_is_found() -> None:
+    problem = problem_of(10, (5, 5, 3), (4, 3, 1))
+    beam = Beam(problem)
+    blocks = beam.lay_out(problem.counts, 11, 10, MEASURES[0])
+    assert blocks is not None
+    assert length_of(blocks) == 10
+    assert beam.lay_out(problem.counts, 10, 10, MEASURES[0]) is None
+
+
+def test_small_lengths_are_laid_out_as_short_as_any() -> None:
+    """Of 40 drawn problems; one whose best takes four rounds of cuts may be missed."""
+    best = 0
+    for seed in range(40):
+        problem = drawn(seed)
+        below = sum(max(kind.across, kind.along) * kind.count for kind in problem.kinds) + 1
+        found = [
+            blocks
+            for measure in MEASURES
+            if (blocks := Beam(problem).lay_out(problem.counts, below, 300, measure))
+        ]
+        best += is_longer_than_any(problem, min(map(length_of, found)))
+    assert best >= 36
+
+
+def test_laying_out_anew_keeps_the_pieces_and_is_never_longer() -> None:
+    problem = problem_of(40, (5, 5, 33), (3, 8, 17), (7, 4, 9))
+    before = Beam(problem).lay_out(problem.counts, 100, 1, MEASURES[0])
+    assert before is not None
+    after = laid_out_anew(problem, before)
+    assert made_of(after, 3) == problem.counts
+    assert length_of(after) < length_of(before)
+
+
+@pytest.mark.parametrize(
+    ("number", "length"), [(3, F(269, 4)), (5, F(199, 4)), (7, F(655, 8)), (11, F(203, 8))]
+)
+def test_lengths_are_as_short_as_a_general_purpose_solver_finds_them(
+    number: int, length: Fraction
+) -> None:
+    """What packingsolver 0.1.1233 (PyPI) found in ten seconds, edge-to-edge cuts."""
+    (case,) = (one for one in border_cases() if one.name == f"borders {number}")
+    assert plan_length(case.demands, case.width).length <= length
