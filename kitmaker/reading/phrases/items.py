@@ -124,7 +124,9 @@ def items_of(elements: list[Element]) -> list[Item]:
 
 def _refuse_other_shape(item: Item) -> None:
     """Refuse a shape of which it is not said what is cut for it, and how."""
-    of_squares = item.noun == "square" and (item.diagonal or item.is_for_shape)
+    of_squares = (item.noun == "square" and item.is_for_shape) or (
+        item.noun in ("", "square") and bool(item.diagonal)
+    )
     of_rectangles = item.noun == "rectangle" and item.is_for_shape
     if item.other_shape and not (of_squares or of_rectangles):
         raise _unsure_shape(item.other_shape)
@@ -269,7 +271,8 @@ def _add_word(item: Item, text: str) -> None:
     if _OTHER_SHAPES.fullmatch(word):
         item.other_shape = item.other_shape or word
         item.is_for_shape = behind_for or word in ("geese", "goose")
-        if not item.is_empty and not item.is_for_shape:
+        is_cut_so = item.noun in ("", "square") and item.diagonal
+        if not item.is_empty and not item.is_for_shape and not is_cut_so:
             raise _unsure_shape(word)
     if re.search(r"\d\D+\d", text) and item.is_empty:
         raise UnsureError(

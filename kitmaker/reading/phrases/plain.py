@@ -283,11 +283,11 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     """Return what a bracket becomes in the line."""
     inside = match.group(1).strip()
     before = plain.text[: match.start()].rstrip()
-    if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
-        return _counted(count[1], before)
     if total := _total(inside, before):
         plain.totals.append(total)
         return " "
+    if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
+        return _counted(count[1], before)
     if _OPTION.fullmatch(inside) and re.search(r"\d", before):
         plain.warnings.append(f"'({inside})' is read as a choice of the maker's, and left out")
         return " "
@@ -331,6 +331,8 @@ def _total(inside: str, before: str) -> tuple[int, str] | None:
     on_diagonal = re.search(r"diagonal|§", before, re.IGNORECASE)
     if on_diagonal and (made := re.fullmatch(r"(\d+)\s+[a-z -]+", inside, re.IGNORECASE)):
         return int(made[1]), "triangles"
+    if inside.isdigit() and re.search(r"(?:\bdiagonals?|\bdiagonally|§)$", before, re.IGNORECASE):
+        return int(inside), "triangles"
     if total := _TOTAL.fullmatch(inside):
         return int(total[1] or total[2]), ""
     if made := _COUNTED_PIECES.fullmatch(inside):

@@ -266,7 +266,7 @@ _YIELD = re.compile(
 )
 _ASIDE_TAIL = re.compile(
     r"[\s,;(.-]*\byou(?:'ll|\s+will|\s+should|\s+can|\s+may|\s+only)?\s+(?:only\s+)?"
-    r"(?:get|have|use|be\s+able|end\s+up)\b.*$"
+    r"(?:get|have|use|need|be\s+able|end\s+up)\b.*$"
     r"|\s*[,;]\s*(?:only\s+)?use\s+(?:only\s+)?\d+\s*[.]?$",
     re.IGNORECASE,
 )
@@ -337,7 +337,8 @@ _RUN_BEHIND = re.compile(
     re.IGNORECASE,
 )
 _RUN_BEFORE = re.compile(
-    rf"^(?:[a-z]+\s+)??(?:cut\s+)?(?:enough\s+)?(?:about\s+)?{_LENGTH_TEXT}\s+(?:total\s+)?(?:of\s+(?:continuous\s+)?|continuous\s+)(?=.*\d)",
+    rf"^(?:[a-z]+\s+)??(?:cut\s+)?(?:enough\s+)?(?:about\s+)?{_LENGTH_TEXT}\s+(?:total\s+)?(?:of\s+(?:continuous\s+)?|continuous\s+)"
+    r"(?!(?:the\s+|your\s+)?(?:[a-z]+\s+)?(?:fabric|cloth|print|yardage)\b)(?=.*\d)",
     re.IGNORECASE,
 )
 

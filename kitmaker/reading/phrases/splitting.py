@@ -18,7 +18,7 @@ _SENTENCE_END = re.compile(
     r"|(?:[;,]|\s+(?=and\b|then\b))\s*(?=(?:(?:and|then)\s+)*(?:sew(?:ing)?|join(?:ing)?|piec(?:e|ing)|stitch(?:ing)?|seam)\s+(?:(?:the|these|all|"
     r"\w+)\s+)?(?:end|ends|end-to-end|together|and|them|strips|short|in|into|to)\b)"
     r"|\s+(?=and\s+(?:sub-?\s?|cross-?\s?)?cut\s+(?:the\s+)?(?:remaining|other|rest)\b)"
-    r"|;\s+(?=from\b[^;]*\bcut\b)"
+    r"|;\s+(?=from\b[^;]*\bcut\b|from\s+(?:each|every)\s+of\b)"
     r"|(?<=[a-z])[!]\s+(?=[A-Z])"
     r"|\s+(?=and\s+(?:lay|arrange|place|press)\s+(?:them|these|the|it)\b)"
     r"|[,;]?\s+(?=(?:and\s+|then\s+)*(?:joined|pieced|sewn|sewed|stitched|seamed)\s+(?:on|with|in|into|together|end|them|to)\b)"

@@ -74,7 +74,8 @@ _OF_THESE_CUT = re.compile(
     re.IGNORECASE,
 )
 _CUT_TO_GIVE = re.compile(
-    r"\b(?P<verb>(?:sub-?\s?|cross-?\s?|re-?)cut(?:\s+(?:these|those|them|the|each|strips?))*)\s+to\s+"
+    r"\b(?P<verb>(?:sub-?\s?|cross-?\s?|re-?)cut(?:\s+(?:these|those|them|the|each|strips?))*)"
+    rf"(?:\s+(?:at|@|every)\s+{NUMBER}\s*{UNIT}(?:\s+(?:intervals|increments))?\s*,?)?\s+to\s+"
     rf"(?:give|make|yield|get|obtain)\s+(?=[(‹]?\d+[)›]?\s[^;.]*?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
@@ -85,6 +86,10 @@ _OF_EACH_LISTED = re.compile(
 _PER_BLOCK_IN_ALL = re.compile(
     rf"^(?:cut\s+)?[(]?(?P<share>\d+)[)]?\s+(?P<what>[^,;()]*{NUMBER}[^,;()]*?)\s+(?:per|(?:for|in|to)\s+(?:each|every|a))\s+(?:[a-z]+\s+)?"
     r"(?:block|unit|star|row)\s*(?:--|[,(:=-])+\s*(?:(?:a\s+)?total\s*(?:of|:)?\s*(?P<after>\d+)|(?P<total>\d+)\s+(?:in\s+)?(?:total|all|altogether))\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
+_COUNT_LAST = re.compile(
+    rf"^(?P<size>{_SIDE}\s*(?:x|×)\s*wof)\s*(?:x|×)\s*(?P<count>\d+)\s*(?P<noun>strips|)\s*[.]?$",
     re.IGNORECASE,
 )
 _CUT_THESE_IN = re.compile(
@@ -249,6 +254,7 @@ def in_usual_order(text: str, cloths: int | None) -> str:
     text = _OF_THESE_CUT.sub(r"\g<verb> \g<number> of these strips into", text)
     text = _OF_EACH_LISTED.sub(r"\g<count> each:", text)
     text = _PER_BLOCK_IN_ALL.sub(_in_all, text)
+    text = _COUNT_LAST.sub(r"\g<count> \g<noun> \g<size>", text)
     text = _CUT_THESE_IN.sub(r"\g<these> into ", text)
     text = _CHOSEN_AND_TRIMMED.sub(r"\g<before>\g<size> \g<noun>", text)
     text = _SHARE_OF_BLOCKS.sub(_without_right_share, text)
