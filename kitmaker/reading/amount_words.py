@@ -16,7 +16,7 @@ _INCHES_THEN_YARDS = re.compile(r"\"\s*(?=(?:yards?|yds?)\b)")
 _FORM = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?)"
 _SIDE = r"\d+(?:[.]\d+|\s+\d+/\d+)?\s*-?\s*(?:\"|inch(?:es)?|in[.]?)"
 _PRECUT = rf"{_SIDE}\s*-?\s*(?:wide\s+)?(?:[a-z]+\s+){{0,2}}?(?:squares?|strips?)"
-_PACK = r"(?:packs?|packages?|packets?|bundles?|rolls?|sets?|layers?|stacks?)"
+_PACK = r"(?:packs?|packages?|pkgs?[.]?|packets?|bundles?|rolls?|sets?|layers?|stacks?)"
 _PARTS = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/8"}
 _PART = "|".join(_PARTS)
 
@@ -24,7 +24,9 @@ _FAT_FIGURE = re.compile(
     r"\bfat\s*-?\s*1\s*/\s*(?P<of>[248])(?:ths?|s|'s)?\b(?:\s*(?:yards?|yds?)\b[.]?)?"
 )
 _AND_A_PART = re.compile(rf"\b(\d+)\s+and\s+(?:a|an|1|one)\s+({_PART})\b")
-_PART_OF_A = re.compile(rf"^(?:a\s+|an\s+|1\s+)?({_PART})\s+(?:of\s+)?an?\s+(yard|meter|metre)\b")
+_PART_OF_A = re.compile(
+    rf"^(?:a\s+|an\s+|1\s+)?({_PART})[\s-]+(?:of\s+)?(?:an?\s+)?(yard|meter|metre)\b"
+)
 _A_YARD = re.compile(r"\b(?:a|an|one)\s+(?=(?:yard|meter|metre)s?\b)")
 _WIDE = re.compile(
     r"[\s,]*(?:\bof\s+)?\(?\s*(?:of\s+)?(?P<number>\d+(?:\s*[-/]\s*\d+)?)\s*-?\s*(?P<unit>\"|inch(?:es)?|in[.]?|cm)"
@@ -57,9 +59,9 @@ _NOUN_FIRST = re.compile(
 _BRACKETED = re.compile(rf"\(({_SIDE})\)(?=\s*(?:squares?|strips?)\b)")
 _REMARKS = re.compile(
     # A footnote's star, a stock number, the name of a size, what will do as well.
-    r"(?<=\w)\s?\*+|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
+    r"(?<=[\w.])\s?\*+|\(\s*(?:this\s+)?includ(?:es|ing|ed)\b[^()]*\)|\([^()]*\bincluded\s*\)|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
     r"|^[a-z][a-z -]*:\s*"
-    r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+)?scraps?)\b\)?"
+    r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+|(?:the\s+)?equivalent\s+(?:in\s+)?)?scraps?)\b\)?"
     r"|\(\s*(?:about\s+|nearly\s+|just\s+over\s+|less\s+than\s+)?(?:half|a\s+third|a\s+quarter)\s+(?:of\s+)?(?:a|the|1)"
     r"\s+[a-z]+\s*\)"
 )
@@ -67,6 +69,18 @@ _SO_MUCH_OF_EACH = re.compile(
     r"^(?P<count>\d+)\s+(?:[a-z]+\s+){0,2}?(?:different|assorted|prints?|fabrics?|colou?rs?)\s*[,:-]\s*"
     r"(?P<length>\d[\d\s/.,-]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?)\s*(?:of\s+)?each\b"
 )
+_AMOUNT = r"(?:\d+\s+)?\d[\d/.,]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?"
+_CUTS_OF = re.compile(
+    rf"^(?P<count>\d+)\s+(?:(?:[a-z]+\s+){{1,2}}(?P<length>{_AMOUNT})|(?P<whole>\d+\s*(?:cm|m)\b))\s*(?:cuts|pieces|lengths)\b"
+)
+_EACH_SO_MANY = re.compile(
+    rf"^(?P<length>{_AMOUNT})\s+each\s*,?\s*(?P<count>\d+)\s+(?=(?:[a-z]+\s+){{0,2}}?(?:prints|fabrics|colou?rs)\b)"
+)
+_FORM_TIMES = re.compile(rf"^(?P<form>{_FORM})\s*(?:x|×|:|-+)\s*(?P<count>\d+)\b")
+_BATTING = re.compile(
+    r"^(?:[a-z-]+\s+)*(?:batting|wadding)\s*[,:(]+\s*(?=\d+\s*(?:\"|in|cm)?\s*(?:x|×|by)\s*\d)"
+)
+_ONE_PACK = re.compile(rf"\(\s*(?:from\s+)?(?:1|a)\s+{_PACK}\s*\)")
 _FOR_EACH_OF_THEM = re.compile(
     rf"(?<!\w)({_FORM})\s*[,(]\s*(?:1|one)\s+(?:for|of|in)\s+each\s+[a-z]+\s*\)?"
 )
@@ -84,8 +98,11 @@ _AMOUNT_WORD = re.compile(
 
 def _without_remarks(words: str) -> str:
     """Leave out what changes nothing about an amount: its uses, a stock number, a footnote."""
-    words = _REMARKS.sub(" ", words)
+    words = _REMARKS.sub(" ", _FORM_TIMES.sub(r"\g<count> \g<form>", words))
     words = _SO_MUCH_OF_EACH.sub(r"\g<length> each of \g<count>", words)
+    words = _CUTS_OF.sub(lambda one: f"{one['count']} x {one['length'] or one['whole']}", words)
+    words = _EACH_SO_MANY.sub(r"\g<length> each of \g<count> ", words)
+    words = _ONE_PACK.sub(" ", _BATTING.sub("", words))
     words = _FOR_EACH_OF_THEM.sub(r"\1", words)
     words = _IN_EACH_PACK.sub(" ", _IN_USE.sub("", words))
     return _PURPOSE.sub(_without_numbers, words).strip()
@@ -104,7 +121,7 @@ def amount_in_plain_words(text: str) -> str:
     words = _INCHES_THEN_YARDS.sub(" ", words)
     words = re.sub(r"(?:\.\s*){3,}", " ", words)
     words = re.sub(r"(\d)(?=(?:fqs?|f8s?)\b)", r"\1 ", words)
-    words = re.sub(r"\bf8ths?\b", "f8s", words)
+    words = re.sub(r"\bf(?:at\s+)?8ths?\b", "f8s", words)
     words = " ".join(spell_in_figures(words).split())
     words = _BRACKETED.sub(r"\1", _without_remarks(words))
     words = _NOUN_FIRST.sub(r"\1 \2\4 \3", words)

@@ -65,6 +65,9 @@ _FORM_WORDS = re.compile(
 )
 _PIECE_WORDS = re.compile(r"\b(panel|pack|bundle|piece)s?\b")
 _SHIFTED = re.compile(r"[!@#$%^&]+\s*\"|[!@#^&]\s*\^|\b[a-z]\s+yards?\b")
+_CUTS_OR_MIXED = re.compile(
+    r"\d+\s+\d+\s*/\s*\d+\s*-?\s*(?:yards?|yds?|meters?|metres?|m)[.]?\s+(?:cuts|pieces|lengths)\b"
+)
 _UNIT_NAMES = {"y": "yd", "m": "m", "c": "cm", "i": "in", '"': "in"}
 
 
@@ -175,6 +178,11 @@ def _nothing_left(as_written: str, rest: str) -> None:
 
 def _several_lengths(words: str, as_written: str) -> ReadAmount | None:
     """``(3) ⅔ yard cuts``, ``4 x ½ yd``, ``¼ yard each of 6 prints``."""
+    if _CUTS_OR_MIXED.match(words):
+        raise AmountError(
+            f"the amount '{as_written}' has more than one reading: a count, or a mixed number",
+            "Type it as 6 x 1/4 yd, or as 6.25 yd.",
+        )
     cuts = re.match(
         rf"(?:\(\s*(\d+)\s*\)|(\d+)\s*(?:x|×|--+)|(\d+)\s+(?:pieces?|cuts?|lengths?)\s+of)\s*{_LENGTH}",
         words,
