@@ -12,7 +12,7 @@ from kitmaker.errors import Level
 from kitmaker.reading.phrases.asides import check_aside
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.joining import joins_strips
-from kitmaker.reading.phrases.plain import UnsureError
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 from kitmaker.reading.phrases.sentences import (
     cuts_bias_strips,
     cuts_strip_sets,
@@ -29,7 +29,12 @@ from kitmaker.reading.phrases.sentences import (
 )
 
 _SEWS = re.compile(
-    r"(?:sew|stitch|join|seam)\b|(?:(?:and|then|now|next)\s+)*(?:make|piece|use|arrange)\b.*\b(?:strip[\s-]*sets?|sets|strata|bands?)\b",
+    r"(?:(?:and|then|now|next)\s+)*(?:(?:sew|stitch|join|seam)\b|(?:make|piece|use|arrange)\b.*\b(?:strip[\s-]*sets?|sets|strata|bands?)\b)",
+    re.IGNORECASE,
+)
+_MADE_OF = re.compile(
+    rf"^(?:(?:and|then)\s+)*(?:make|use)\b.*?\b\d+\s+(?:squares\s+(?P<side>{NUMBER})\s*(?P<side_unit>{UNIT})"
+    rf"|(?P<other>{NUMBER})\s*(?P<other_unit>{UNIT})(?=[^,;]*\b(?:squares|strips|rectangles)\b))",
     re.IGNORECASE,
 )
 _CUTS_SETS = re.compile(
@@ -114,7 +119,22 @@ class NoteReader:
         if _SEWS.match(signs):
             self.bench.sew()
         self.bench.remark(sentence)
+        self._warn_if_unseen(sentence, signs)
         self.warn_if_multiplies(sentence, signs)
+
+    def _warn_if_unseen(self, sentence: str, signs: str) -> None:
+        """Warn of pieces that something is made of where none of their size is cut above."""
+        for found in _MADE_OF.finditer(signs):
+            unit = found["side_unit"] or found["other_unit"]
+            side = to_length(found["side"] or found["other"], unit, self.bench.facts.unit)
+            if not any(side in (cut.width, cut.length) for cut in self.bench.cuts):
+                self.bench.find(
+                    Level.WARNING,
+                    f"'{' '.join(sentence.split())}' names pieces that are not cut above it; it is "
+                    "read as a note only",
+                    "Type count and size on a line of its own if they are cut of this fabric.",
+                )
+                return
 
     def warn_if_multiplies(self, sentence: str, signs: str) -> None:
         """Warn of a note with a word that may change how many are cut."""

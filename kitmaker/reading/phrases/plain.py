@@ -54,7 +54,8 @@ _TWO_UNITS = re.compile(
 _SIZED = rf"{NUMBER}\s*(?:{UNIT})?\s*(?:x|×|by)\s*(?:{NUMBER}\s*(?:{UNIT})?|wof)"
 _SIZE_TWICE = re.compile(rf"(?P<one>{_SIZED})\s*\(\s*(?P<other>{_SIZED})\s*\)", re.IGNORECASE)
 _OPTION = re.compile(
-    rf"or\s+{NUMBER}\s*{UNIT}\s+(?:if|should|for\s+(?:a|an|those|extra))\b.*", re.IGNORECASE
+    rf"or\s+{NUMBER}\s*{UNIT}\s+(?:if|should|for\s+(?:a|an|those|extra))\b.*|\d+\s+if\b[^\d]*",
+    re.IGNORECASE,
 )
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _CODE = re.compile(r"[A-Z]{1,2}-?\d{0,2}")
@@ -80,7 +81,7 @@ _NAMED = re.compile(
 )
 _ASIDE = re.compile(
     r"\b(?:discard|save|include|us(?:e|ing)|leftover|left|extra|makes?|yields?|step|page|see|fig(?:ure)?|diagram"
-    r"|you|will|should|optional|block|blocks|trim(?:med)?|per\s+[a-z]+)\b",
+    r"|you|will|should|optional|block|blocks|bag|trim(?:med)?|per\s+[a-z]+)\b",
     re.IGNORECASE,
 )
 BULLET = r"[•▫·◦▪*\-‣⁃■-➿⬛⬜»>~]"

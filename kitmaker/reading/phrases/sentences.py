@@ -29,7 +29,8 @@ _NO_CUT = re.compile(
     r"|use\s+a|with\s+right|repeat|fold|remove)\b(?!\s*:)"
     r"|^(?:note|tip|hint)\b|\b(?:larger|bigger|wider|longer)\s+(?:all\s+(?:a?round)|on\s+(?:all|each|every)|than\b)"
     r"|^(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)|there\s+(?:will|should)\s+be)"
-    r"\b.*\b(?:across|(?:from|per|out\s+of|in|to)\s+(?:a|1|each|every|one))\b|^allow\b.*\b(?:round|around|side|allowance)\b|^\d+\s+(?:[a-z]+\s+)?(?:(?:will|should|can)\s+)?fit\b",
+    r"\b.*\b(?:across|(?:from|per|out\s+of|in|to)\s+(?:a|1|each|every|one))\b|^allow\b.*\b(?:round|around|side|allowance|extra|squaring|shrinkage)\b"
+    r"|^measures\b|^put\b.*\bbags?\b|^(?:if|when|depending|for)\b[^;]*\b(?:buy|purchase|may\s+need|might\s+need)\b|^\d+\s+(?:[a-z]+\s+)?(?:(?:will|should|can)\s+)?fit\b",
     re.IGNORECASE,
 )
 _ITEM = re.compile(
@@ -51,7 +52,11 @@ _STAYS_WHOLE = re.compile(
     re.IGNORECASE,
 )
 _SAYS_WHAT_FITS = re.compile(
-    r"(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)\s+\d+(?:\s+(?:[a-z]+\s+)?"
+    r"(?:all\s+)?(?:cutting|cut|measurements?|sizes?|pieces?|instructions?|dimensions?|these|they)\b[^;]*\b(?:includ(?:e|es|ed|ing)|allows?)"
+    r"\s+[^;]*\bseam\s+allowances?\b[^\d]*"
+    r"|(?:all\s+)?(?:the\s+)?(?:strips|pieces|measurements)\s+are\s+(?:cut|based)\b[^\d]*\bwidth\b[^\d]*(?:\d+\s*(?:\"|in\b|inch(?:es)?|cm)[^\d]*)?"
+    r"|this\s+(?:quilt|pattern|project|kit)\s+(?:uses|takes|needs|requires|calls\s+for)\s+[^\"]*"
+    r"|(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)\s+\d+(?:\s+(?:[a-z]+\s+)?"
     r"(?:squares|rectangles|pieces|segments|of\s+(?:these|them)))?\s+(?:across|from|out\s+of|per)\s+(?:(?:the|a|1|each|every)\s+)?"
     r"(?:strip|width|fat\s+quarter|square|wof)\b.*"
     r"|(?:there|you|this|that)(?:'ll|\s+will|\s+should)?\s+(?:be|have|leaves?)\s+[^\"]*\bleft(?:\s?overs?|\s+over)?\b[^\d]*)",
