@@ -46,6 +46,7 @@ _FILLERS = re.compile(
     r"\b(?:step|page|section|see|note|block|blocks|border|borders|fabric)\s*#?\s*\d+\b"
     r"|\b(?:1st|2nd|3rd|4th|5th)\b"
 )
+_NAMED_OR_MIXED = re.compile(r"(?:fabrics?|colou?rs?|prints?)\s*#?\s*\d+-\d+/\d")
 _AS_PANELS = re.compile(r"\(\s*\d+\s+panels?\s*\)|^[a-z ]*\bpanel\b[^\d]*(?=\d[\d\s/]*y)")
 _PURPOSE = re.compile(
     r"(?P<amount>[\s\d/.-]*(?:yards?|yds?|meters?|metres?|m|cms?)\b[.]?(?:\s+total\b)?)\s*"
@@ -117,6 +118,8 @@ def read_amount(
     words = amount_in_plain_words(as_written)
     if words.startswith("-"):
         raise AmountError(f"the amount '{as_written}' is negative")
+    if _NAMED_OR_MIXED.match(words):
+        raise AmountError(f"whether the number of '{as_written}' is the fabric's is not said")
     if _SHIFTED.search(words):
         raise AmountError(
             f"'{as_written}' has letters or signs where figures should be",

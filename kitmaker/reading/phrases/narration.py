@@ -75,6 +75,17 @@ _KEEPS_REST = re.compile(
     r"(?:left-?\s?over|remaining|remainder|rest|scraps?)",
     re.IGNORECASE,
 )
+_SORTS = re.compile(
+    r"(?:sort|group|organize|separate|divide|stack|mix|number)\s+[a-z]|keep\b[^;]*\btogether\b"
+    r"|(?:each|every)\s+(?:set|stack|group|pile|block|unit|row)\s+(?:should|will|must)\s+(?:have|contain|hold|use)\b",
+    re.IGNORECASE,
+)
+"""How cut pieces are ordered."""
+_FOR_ANOTHER = re.compile(
+    r"(?:set|put|save|keep)\s[^;\"]*\bfor\s+(?:another|a\s+(?:different|future|later)|other|future"
+    r"|your\s+next)\s+(?:projects?|quilts?|use)\b",
+    re.IGNORECASE,
+)
 _MAKES_UNITS = re.compile(
     r"(?:each|every|1|an?|this|these)\s+(?:[\w-]+\s+){0,4}?(?:will\s+)?(?:makes?|yields?|gives?)\s+(?:enough\s+for\s+)?\d+"
     r"\s+(?:[a-z-]+\s+){0,2}?(?:blocks?|stars?|units?|hsts?|qsts?|geese|flowers?|baskets?|hearts?|trees?|houses?|sets?)\s*[.]?",
@@ -112,6 +123,11 @@ def tells_of_sewing(text: str) -> bool:
     return _CUTS.search(rest) is None
 
 
+def is_for_another(text: str) -> bool:
+    """Whether a sentence keeps something for another project."""
+    return _FOR_ANOTHER.match(text) is not None and _CUTS.search(text) is None
+
+
 def tells_only(text: str) -> bool:
     """Whether a sentence tells how something is, was or may be done, and asks for no cut.
 
@@ -122,6 +138,8 @@ def tells_only(text: str) -> bool:
         return True
     rest = _MEASURES.sub("¤", text)
     if _KEEPS_REST.match(text) and re.search(r"\d", rest) is None:
+        return True
+    if _SORTS.match(text) and "¤" not in rest and _CUTS.search(text) is None:
         return True
     if _DEFINES.match(text) or _SIZE_TITLE.match(rest) or _MAKES_UNITS.fullmatch(text):
         return True

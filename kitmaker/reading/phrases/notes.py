@@ -12,9 +12,11 @@ from kitmaker.errors import Level
 from kitmaker.reading.phrases.asides import check_aside
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.joining import joins_strips
+from kitmaker.reading.phrases.narration import is_for_another
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 from kitmaker.reading.phrases.sentences import (
     cuts_bias_strips,
+    cuts_sewn_diagonally,
     cuts_strip_sets,
     is_cutting,
     is_no_cut,
@@ -70,11 +72,14 @@ class NoteReader:
         Raises:
             UnsureError: It changes what was cut, and how is not sure.
         """
-        if (kept := kept_back(signs)) is not None:
+        if is_for_another(signs) and not self.bench.strips:
+            self.bench.remark(sentence)
+        elif (kept := kept_back(signs)) is not None:
             self.bench.keep_back(sentence, kept)
         elif (
             self._is_of_what_is_cut(signs)
             or cuts_strip_sets(signs)
+            or (self.has_told and cuts_sewn_diagonally(signs))
             or (bool(self.bench.joined) and _CUTS_SETS.match(signs) is not None)
             or (cuts_bias_strips(signs) and self.bench.cuts_of_line())
         ):

@@ -205,6 +205,12 @@ def cuts_strip_sets(text: str) -> bool:
     return _STRIP_SETS.match(text) is not None
 
 
+def cuts_sewn_diagonally(text: str) -> bool:
+    """Whether a sentence behind one on sewing cuts on the diagonal, and names no size."""
+    asks = re.match(r"(?:(?:and|then|now)\s+)*cut\b.*\bdiagonal", text, re.IGNORECASE)
+    return asks is not None and re.search(rf"{NUMBER}\s*{UNIT}", text) is None
+
+
 def is_damaged(text: str) -> bool:
     """Whether signs or single letters stand where the figures of a size should be."""
     return _DAMAGED.search(text) is not None
