@@ -60,6 +60,7 @@ _BRACKETED = re.compile(rf"\(({_SIDE})\)(?=\s*(?:squares?|strips?)\b)")
 _REMARKS = re.compile(
     # A footnote's star, a stock number, the name of a size, what will do as well.
     r"(?<=[\w.])\s?\*+|\(\s*(?:this\s+)?includ(?:es|ing|ed)\b[^()]*\)|\([^()]*\bincluded\s*\)|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
+    r"|[\s,]*\(?\s*based\s+on\s+[^()]*\b(?:wide|width|usable|fabric)\b[^()]*\)?"
     r"|^[a-z][a-z -]*:\s*|^(?:fabrics?|colou?rs?|prints?)\s*#?\s*\d{1,2}\s*(?:\s-+\s|:\s)\s*(?=\d)"
     r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+|(?:the\s+)?equivalent\s+(?:in\s+)?)?scraps?)\b\)?"
     r"|\(\s*(?:about\s+|nearly\s+|just\s+over\s+|less\s+than\s+)?(?:half|a\s+third|a\s+quarter)\s+(?:of\s+)?(?:a|the|1)"

@@ -90,6 +90,9 @@ class ClauseReader:
         at_items = self._cut_on_items(items, from_strips=from_strips)
         if bench.strips and (is_sub_cut or at_items):
             each = source is not None and source.source is Source.EACH_STRIP
+            strip = bench.cuts[bench.strips[0]]
+            times = strip.quantity if clause.from_each_strip or each else strip.from_each
+            self._refuse_total_of_each(clause, times)
             self._sub_cut(items, number, each=clause.from_each_strip or each)
             return
         self._cut_from_fabric(clause, items, at_items)
@@ -242,6 +245,7 @@ class ClauseReader:
                 raise UnsureError("the strips it is cut from are not above it")
             each_print = True
         multiplier = self.governing.count(self.bench.facts) if each_print else None
+        self._refuse_total_of_each(clause, multiplier)
         new: list[Cut] = []
         for item in items:
             item.along = item.along or self.governing.is_lengthwise(item)
@@ -256,6 +260,15 @@ class ClauseReader:
             return self._settled(item, None, strip)
 
         sub_cut(self.bench, items, settled, partial, each=each)
+
+    def _refuse_total_of_each(self, clause: Clause, times: int | None) -> None:
+        """Refuse ``12 squares total`` where counts are multiplied."""
+        said = re.search(r"\b(?:total|in\s+all|altogether)\b", clause.text, re.IGNORECASE)
+        if said is not None and times is not None and times > 1:
+            raise UnsureError(
+                f"whether '{said.group(0)}' is of each or of all is not said",
+                "Type the count of each, or all cuts in all.",
+            )
 
     def _settled(self, item: Item, multiplier: int | None, strip: Cut | None) -> Cut:
         running = None if strip is not None else self.said.running

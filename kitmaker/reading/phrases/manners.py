@@ -76,6 +76,10 @@ _ARROW = re.compile(
     rf"(?<=\S)\s*(?:→|=>|->|=)\s*(?=[(‹]?\d+[)›]?\s*(?:(?:--|-|x|×|@)\s*|[a-z]+,?\s+(?:@\s*|(?:at|of)\s+)?)?{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
+_ARROW_OF_SIZES = re.compile(
+    rf"^(?P<strips>(?:cut\s+)?{_COUNT}\s*(?:--\s*)?{NUMBER}\s*{UNIT}?\s*(?:x|×)\s*{NUMBER}\s*{UNIT})\s*(?=(?:→|=>|->)\s*[(‹]?\d)",
+    re.IGNORECASE,
+)
 _HEADED_EACH = re.compile(
     r"^(?P<what>\d+\s+(?:[a-z-]+\s+)*?(?:fat\s+quarters|fat\s+eighths|fqs|prints|fabrics|strips|squares))"
     r"\s*(?::|--)\s*(?P<rest>cut\b.*?\bfrom\s+each)\b(?:\s+one)?\s*[.]?$",
@@ -226,6 +230,7 @@ def _cut_on_in_plain_manner(text: str) -> str:
     text = _CUT_EVERY.sub(r"\g<verb> into ", text)
     text = _USES_STRIPS.sub(r"sub-cut \g<number> strips into ", text)
     text = _HALVED.sub(_halved, text)
+    text = _ARROW_OF_SIZES.sub(r"\g<strips> strips ", text)
     if _STRIPS.search(text):
         text = _ARROW.sub("; sub-cut into ", text, count=1)
     return text

@@ -57,7 +57,7 @@ _STATES = re.compile(
 )
 _OPENS = re.compile(
     r"(?:don['’]?t\s+worry|do\s+not\s+worry|remember|please\s+(?:note|remember|read)|be\s+(?:careful|sure)|make\s+sure"
-    r"|if\s+you|it(?:'s|’s|\s+is)|that(?:'s|’s)|i\s+(?:like|love|always|prefer|recommend|used|saved|find|found)"
+    r"|if\s+(?:you|not|your|using|desired|needed|necessary)|it(?:'s|’s|\s+is)|that(?:'s|’s)|i\s+(?:like|love|always|prefer|recommend|used|saved|find|found)"
     r"|we\s+recommend|for\s+best\s+results|see\s+(?:page|step|the|figure|diagram)|refer\s+to|feel\s+free|keep\s+in\s+mind"
     r"|there\s+(?:will|is|may|should)|depending\s+on|because|since\s+(?:the|your|you))\b",
     re.IGNORECASE,
@@ -134,6 +134,7 @@ def tells_only(text: str) -> bool:
     Args:
         text: A sentence in plain signs.
     """
+    text = text.lstrip("* ")
     if tells_of_sewing(text):
         return True
     rest = _MEASURES.sub("¤", text)

@@ -16,8 +16,8 @@ from kitmaker.reading.phrases.narration import is_for_another
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 from kitmaker.reading.phrases.sentences import (
     cuts_bias_strips,
-    cuts_sewn_diagonally,
     cuts_strip_sets,
+    cuts_what_is_sewn,
     is_cutting,
     is_no_cut,
     kept_back,
@@ -79,7 +79,7 @@ class NoteReader:
         elif (
             self._is_of_what_is_cut(signs)
             or cuts_strip_sets(signs)
-            or (self.has_told and cuts_sewn_diagonally(signs))
+            or (self.has_told and cuts_what_is_sewn(signs))
             or (bool(self.bench.joined) and _CUTS_SETS.match(signs) is not None)
             or (cuts_bias_strips(signs) and self.bench.cuts_of_line())
         ):

@@ -82,6 +82,11 @@ _CUTS_NEW_STRIPS = re.compile(
     r"\s+into\s+",
     re.IGNORECASE,
 )
+_INTO_SIZE = re.compile(
+    r"(?:press,?\s+)?(?:(?:and|then|now)\s+)*(?:sub-?\s?)?cut\s+(?:(?:them|it|these|each)\s+)?into\s+"
+    rf"{NUMBER}\s*{UNIT}",
+    re.IGNORECASE,
+)
 _BIAS_OF_IT = re.compile(
     rf"cut\s+(?:enough\s+)?{NUMBER}\s*{UNIT}(?:\s*-?\s*wide)?\s+bias\b[^;]*\bfrom\s+(?:this|the|these|each)\s+(?:square|rectangle|piece)s?\b|"
     r"(?:(?:and|then)\s+)*cut(?:ting)?\s+(?:it|this|them|these|each|the\s+[a-z]+)\s+into\s+(?:enough\s+)?[^;]*\bbias\b",
@@ -205,8 +210,10 @@ def cuts_strip_sets(text: str) -> bool:
     return _STRIP_SETS.match(text) is not None
 
 
-def cuts_sewn_diagonally(text: str) -> bool:
-    """Whether a sentence behind one on sewing cuts on the diagonal, and names no size."""
+def cuts_what_is_sewn(text: str) -> bool:
+    """Whether a sentence behind one on sewing cuts what was sewn: uncounted, or diagonally."""
+    if _INTO_SIZE.match(text):
+        return True
     asks = re.match(r"(?:(?:and|then|now)\s+)*cut\b.*\bdiagonal", text, re.IGNORECASE)
     return asks is not None and re.search(rf"{NUMBER}\s*{UNIT}", text) is None
 

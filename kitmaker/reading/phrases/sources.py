@@ -157,6 +157,8 @@ def _source(what: str, has_strips: bool, role: str) -> From:
         sized = _SIZED.search(words)
         name = sized.group(0) if sized is not None and source is Source.EACH_PRINT else ""
         return From(source=source, number=number, each_of=_each_of(words), name=name)
+    if (this := re.fullmatch(r"(?:this|that)\s+(?:(1|one)|fabric|print)", words, re.I)) is not None:
+        return From(source=Source.FABRIC, number=1 if this[1] else None)
     is_strip = _STRIP_WORD.search(words) is not None
     counted = _COUNTED.match(words)
     if counted is not None:
