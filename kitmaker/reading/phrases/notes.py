@@ -45,6 +45,14 @@ _CUTS_SETS = re.compile(
 )
 
 
+_SIZED_PIECES = re.compile(
+    rf"(?:set\s+aside|save|reserve|keep|trim|add)\s+[(‹]?\d+[)›]?\s+(?:(?:[a-z]+\s+){{0,2}}{NUMBER}\s*{UNIT}?"
+    rf"(?:\s*(?:x|×|by)\s*(?:{NUMBER}\s*{UNIT}?|wof))?\s+(?:strips|squares|rectangles|pieces)"
+    rf"|(?:[a-z]+\s+){{0,2}}(?:strips|squares|rectangles|pieces)\s*,?\s+{NUMBER}\s*(?:{UNIT}|x|×))",
+    re.IGNORECASE,
+)
+
+
 class NoteReader:
     """Reads notes against what lies on the cutting table.
 
@@ -98,10 +106,19 @@ class NoteReader:
                 "Type the pieces alone, with their size and count.",
             )
         elif is_no_cut(signs):
+            self._refuse_uncut(signs)
             self._no_cut(sentence, signs)
         else:
             return False
         return True
+
+    def _refuse_uncut(self, signs: str) -> None:
+        """Refuse ``Set aside 4 strips 2½" x WOF`` where nothing has been cut before it."""
+        if not self.bench.cuts and _SIZED_PIECES.match(signs):
+            raise UnsureError(
+                "whether they are cut from this fabric is not said",
+                "Type 'cut' before the count if they are.",
+            )
 
     def _is_of_what_is_cut(self, signs: str) -> bool:
         """Whether a sentence says how many of the pieces, or strips for them, are needed."""

@@ -73,7 +73,8 @@ def _with_their_sources(parts: list[str]) -> list[str]:
     joined: list[str] = []
     for part in parts:
         before = joined[-1] if joined else ""
-        is_source = re.match(r"from\b", before, re.IGNORECASE) and not is_cutting(before)
+        # "If you use fat quarters, cut 3 strips" is one choice.
+        is_source = re.match(r"(?:from|if)\b", before, re.IGNORECASE) and not is_cutting(before)
         if is_source and not re.match(r"from\b", part, re.IGNORECASE):
             joined[-1] = f"{before}, {part}"
         else:
