@@ -33,8 +33,12 @@ _WITH_CARE = re.compile(
 )
 _NEEDED_BEHIND = re.compile(
     rf"(?P<verb>\b(?:in)?to\s+|\bcut\s+)(?P<what>(?:{_SIZE}|{NUMBER}\s*{UNIT})\s+(?:[a-z]+\s+)?(?:strips|squares|rectangles|pieces)"
-    r"(?:\s+(?:x\s+)?wof)?)\s*\(\s*(?:(?:you(?:'ll|\s+will)?\s+)?(?:only\s+)?need\s+(?:a\s+total\s+of\s+)?(?P<need>\d+)(?:\s+total)?"
-    r"|(?P<needed>\d+)\s+(?:needed|required|total|in\s+all))\s*\)",
+    r"(?:\s+(?:x\s+)?wof)?)\s*(?:\(|,|--)\s*(?:(?:(?:and\s+)?you(?:'ll|\s+will)?\s+)?(?:only\s+)?need\s+(?:a\s+total\s+of\s+)?(?P<need>\d+)"
+    r"(?:\s+total|\s+of\s+(?:them|these))?(?=\s*(?:\)|[.]?$))|(?P<needed>\d+)\s+(?:needed|required|total|in\s+all))\s*\)?",
+    re.IGNORECASE,
+)
+_FOR_THIS_NEED = re.compile(
+    r"^for\s+(?:(?:the|my|your)\s+)?(?P<what>(?!(?:each|every|one|a)\b)[a-z]+(?:\s+[a-z]+){0,2}?)\s*,?\s+(?:you|i|we)(?:'ll|\s+will|\s+also)*\s+need(?:ed)?\s+(?=\(?\d)",
     re.IGNORECASE,
 )
 _OF_THE_LENGTH = re.compile(
@@ -106,6 +110,7 @@ def as_instruction(text: str) -> str:
     text = _EXTRA.sub("", text)
     text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
     text = _NEEDED_BEHIND.sub(_with_need, _WITH_CARE.sub("", text))
+    text = _FOR_THIS_NEED.sub(r"\g<what>: cut ", text)
     text = _AS_LIKED.sub("", _OF_THE_LENGTH.sub("cut ", text))
     text = _TRIANGLES_OF.sub(r"\g<rest> (\g<made>)", text)
     text = _LENGTH_BEHIND.sub(r"\g<count> \g<width> x \g<length> \g<what>", text)
