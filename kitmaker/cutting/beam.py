@@ -21,6 +21,9 @@ The idea
     share of the cloth behind their front that is bare. A beginning that has left more bare
     than an answer better than the one known can afford is dropped.
 
+    On sheets a block that does not fit what is left of one begins the next, and what is
+    left counts as bare.
+
 What it does not do
     Layouts have three rounds of cuts and the trimming. Nothing is proven by it.
 
@@ -115,15 +118,16 @@ class Beam:
     """
 
     def __init__(self, problem: Problem) -> None:
-        """Prepare for a problem without a height."""
+        """Prepare; with a height the blocks lie on sheets, one after another."""
         self.width = problem.width
+        self.sheet = problem.height
         self.kinds = problem.kinds
         self.ways = sorted(
             (
                 (w, h, index, turned)
                 for index, kind in enumerate(problem.kinds)
                 for w, h, turned in kind.ways()
-                if w <= problem.width
+                if w <= problem.width and (problem.height is None or h <= problem.height)
             ),
             key=lambda way: (-way[0], -way[1], way[2]),
         )
@@ -141,7 +145,8 @@ class Beam:
 
         Args:
             counts: How many of each kind.
-            below: Units along; only what is shorter is looked for.
+            below: Units along, of sheets one behind another where there are any; only what
+                is shorter is looked for.
             keep: Beginnings kept at most.
             measure: How beginnings are judged, one of ``MEASURES``.
 
@@ -207,8 +212,12 @@ class _Run:
         on_top, anew = step == _ON_TOP, step == _ANEW
         along = beam.along[way]
         top = along + old.top * on_top
+        done = old.done + old.block * anew
+        if beam.sheet is not None:
+            begun = done % beam.sheet
+            done += (beam.sheet - begun) * (anew & (begun + along > beam.sheet))
         return _Fronts(
-            old.done + old.block * anew,
+            done,
             np.where(anew, along, np.maximum(old.block, top)),
             np.where(anew, 0, old.before + old.column * ~on_top),
             np.where(on_top, old.column, beam.across[way]),
@@ -222,9 +231,11 @@ class _Run:
         """Return the places of those that are kept: able to end shorter, unlike, the best."""
         front = grown.front(self.beam.width)
         bare = front - grown.area
-        able = np.flatnonzero(
-            (bare + self.total <= self.beam.width * (self.below - 1)) & (grown.ends() < self.below)
-        )
+        may_be = bare + self.total <= self.beam.width * (self.below - 1)
+        may_be &= grown.ends() < self.below
+        if self.beam.sheet is not None:
+            may_be &= grown.done % self.beam.sheet + grown.block <= self.beam.sheet
+        able = np.flatnonzero(may_be)
         added, size = self.measure
         scores = (bare[able] / front[able] + added) * size(pieces / grown.area[able])
         if len(able) > _ALIKE * self.keep:
@@ -252,6 +263,24 @@ class _Run:
         return [
             join(Axis.ACROSS, [join(Axis.ALONG, column) for column in block]) for block in blocks
         ]
+
+
+def on_sheets(blocks: Sequence[Tree], sheet: int) -> list[Tree]:
+    """Return what lies on each sheet.
+
+    Args:
+        blocks: Laid out for sheets, in order.
+        sheet: Units along of one.
+    """
+    sheets: list[list[Tree]] = []
+    left = 0
+    for block in blocks:
+        if block.along > left:
+            sheets.append([])
+            left = sheet
+        sheets[-1].append(block)
+        left -= block.along
+    return [join(Axis.ALONG, one) for one in sheets]
 
 
 def _odd_numbers(many: int) -> Table:

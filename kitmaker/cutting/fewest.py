@@ -6,12 +6,13 @@ The way
        search over all layouts, prove a lower bound.
     2. An integer program chooses among the columns.
     3. Where choice and bound do not meet, columns come from all edge-to-edge layouts.
-    4. Where they still do not meet, the least count not yet excluded is put to an exact
-       search (:mod:`kitmaker.cutting.settle`): first with a little work, then, after
-       strips and sheets have been chosen together
-       (:mod:`kitmaker.cutting.sheet_strips`), with more. It finds the answer, raises the
-       bound, or gives up.
-    5. With the count fixed, the easiest choice is taken (:mod:`kitmaker.cutting.simplest`).
+    4. Where they still do not meet, sheets are laid out piece by piece
+       (:mod:`kitmaker.cutting.beam`).
+    5. Then the least count not yet excluded is put to an exact search
+       (:mod:`kitmaker.cutting.settle`): first with a little work, then, after strips and
+       sheets have been chosen together (:mod:`kitmaker.cutting.sheet_strips`), with more.
+       It finds the answer, raises the bound, or gives up.
+    6. With the count fixed, the easiest choice is taken (:mod:`kitmaker.cutting.simplest`).
 
 What it does not do
     It does not branch on prices, so a form may remain between choice and bound in large
@@ -23,7 +24,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 
+from kitmaker.cutting.beam import MEASURES, Beam, on_sheets
 from kitmaker.cutting.bounds import Certificate, area_certificate, sheet_certificate
 from kitmaker.cutting.builds import WorkLimit
 from kitmaker.cutting.knapsack import LayoutSearch
@@ -45,6 +48,11 @@ SETTLE_WORK = (
     WorkLimit(pairs=20_000_000, joins=40_000),
 )
 """Work spent on asking exactly for fewer sheets: first a little, then more."""
+BEAMS = (*((64, measure) for measure in MEASURES), (1024, MEASURES[1]), (2048, MEASURES[1]))
+"""Beginnings kept while sheets are laid out piece by piece, and how they are judged: first
+few in every way, then more in one."""
+BEAM_WORK = 30_000_000
+"""Ways of adding a piece looked at, for sheets laid out one by one."""
 TABLE_WORK = 400_000_000
 """Additions spent on tables over all layouts."""
 _GAIN = PRICE_SCALE + 2
@@ -121,6 +129,8 @@ class _Search:
 
     def run(self) -> SheetsAnswer:
         self._search()
+        if self._open():
+            self._lay_out()
         exact = self._open() and self._settle()
         if self.best is None:
             raise ValueError("no choice covers the demand")
@@ -231,6 +241,29 @@ class _Search:
         )
         if self.best is None or sum(found.values()) < sum(self.best.values()):
             self.best = found
+
+    def _lay_out(self) -> None:
+        """Lay the pieces out one by one, blocks across the sheet or along it."""
+        beams = [Beam(self.problem), Beam(self.problem.mirrored())]
+        for (keep, measure), beam in product(BEAMS, beams):
+            nominal = 3 * keep * sum(self.demand) * len(beam.ways)
+            if nominal > BEAM_WORK or sum(one.work for one in beams) > BEAM_WORK:
+                return
+            sheet = beam.sheet or 0
+            while self.best is not None and self._open():
+                below = (sum(self.best.values()) - 1) * sheet + 1
+                blocks = beam.lay_out(self.demand, below, keep, measure)
+                if blocks is None:
+                    break
+                trees = on_sheets(blocks, sheet)
+                self._take(trees if beam is beams[0] else [one.mirrored() for one in trees])
+
+    def _take(self, trees: Sequence[Tree]) -> None:
+        """Take sheets that hold the demand for the best choice."""
+        columns = (Column(tally(tree, self.kinds), tidy(tree), 1) for tree in trees)
+        self.best = Counter(columns)
+        for tree in trees:
+            self._add(tree)
 
     def _choose_strips(self) -> None:
         """Choose strips and sheets together, where whole sheets leave a form open."""

@@ -106,6 +106,17 @@ class Problem:
         """Square units of all pieces together."""
         return sum(kind.area * kind.count for kind in self.kinds)
 
+    def mirrored(self) -> Problem:
+        """Return the problem with across and along changed for one another.
+
+        Raises:
+            ValueError: It has no height.
+        """
+        if self.height is None:
+            raise ValueError("only a sheet can be mirrored")
+        kinds = tuple(replace(one, across=one.along, along=one.across) for one in self.kinds)
+        return replace(self, width=self.height, height=self.width, kinds=kinds)
+
     def only(self, counts: Sequence[int]) -> tuple[Problem, tuple[int, ...]]:
         """Return the problem of fewer pieces, and for each of its kinds the index here.
 

@@ -48,6 +48,18 @@ class Tree:
             return replace(self, kind=back[self.kind])
         return replace(self, children=tuple(child.renamed(back) for child in self.children))
 
+    def mirrored(self) -> Tree:
+        """Return the same layout with across and along changed for one another."""
+        axis = None if self.axis is None else self.axis.other
+        children = tuple(child.mirrored() for child in self.children)
+        return replace(
+            self,
+            across=self.along,
+            along=self.across,
+            axis=axis,
+            children=children,
+        )
+
     def measure(self, axis: Axis) -> int:
         """The measure in a direction."""
         return self.across if axis is Axis.ACROSS else self.along
