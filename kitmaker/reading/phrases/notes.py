@@ -137,11 +137,23 @@ class NoteReader:
         return needed is not None and is_known
 
     def _no_cut(self, sentence: str, signs: str) -> None:
+        if re.match(r"make\s+\d+[^\d:]*:\s*[(]?\d+.*\d", signs, re.IGNORECASE):
+            raise UnsureError(
+                "whether the counts are for one or for all is not said", "Type the totals for all."
+            )
         self.told_on = self.bench.number
         if _SEWS.match(signs):
             self.bench.sew()
         self.bench.remark(sentence)
         self._warn_if_unseen(sentence, signs)
+        if not self.bench.cuts and re.match(
+            r"(?:[a-z ]+:\s*)?make\s+\d+\b[^\d]*$", signs, re.IGNORECASE
+        ):
+            self.bench.find(
+                Level.WARNING,
+                f"'{sentence}' is read as a note: the counts below are taken as they stand",
+                "Type the total for all if they are for one.",
+            )
         self.warn_if_multiplies(sentence, signs)
 
     def _warn_if_unseen(self, sentence: str, signs: str) -> None:

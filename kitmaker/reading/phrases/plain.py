@@ -287,7 +287,11 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     if total := _total(inside, before):
         plain.totals.append(total)
         return " "
-    if count := re.fullmatch(r"(?:cut\s+)?(\d+)\s*[x×]?", inside, re.IGNORECASE):
+    if count := re.fullmatch(
+        r"(?:(?:cut|need|qty[.:]?|quantity:?)\s+)?(\d+)(?:\s*[x×]|\s+(?:needed|required))?",
+        inside,
+        re.IGNORECASE,
+    ):
         return _counted(count[1], before)
     if _OPTION.fullmatch(inside) and re.search(r"\d", before):
         plain.warnings.append(f"'({inside})' is read as a choice of the maker's, and left out")
@@ -334,6 +338,9 @@ def _total(inside: str, before: str) -> tuple[int, str] | None:
         return int(made[1]), "triangles"
     if inside.isdigit() and re.search(r"(?:\bdiagonals?|\bdiagonally|§)$", before, re.IGNORECASE):
         return int(inside), "triangles"
+    is_counted = re.match(r"(?:cut\s+)?[(‹]?\d+[)›]?\s+(?!in\b|inch|cm|mm)", before, re.IGNORECASE)
+    if is_counted and (need := re.fullmatch(r"(\d+)\s+(?:needed|required)", inside)):
+        return int(need[1]), ""
     if total := _TOTAL.fullmatch(inside):
         return int(total[1] or total[2]), ""
     if made := _COUNTED_PIECES.fullmatch(inside):

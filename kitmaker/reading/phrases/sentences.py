@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitmaker.lengths import Length, Unit
-from kitmaker.reading.phrases.elements import NOUNS
+from kitmaker.reading.phrases.elements import LABELED, NOUNS
 from kitmaker.reading.phrases.narration import tells_only
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, read_number, to_length
 
@@ -176,7 +176,12 @@ def is_no_cut(text: str) -> bool:
     if _SAYS_WHAT_FITS.fullmatch(text):
         return True
     text = re.sub(r"^(?:\((?=note|tip|hint)|(?:and|then)\s+)+", "", text, flags=re.IGNORECASE)
-    text = re.sub(r"^[A-Za-z ]{1,30}:\s*(?=(?:trim|press|square\s+up)\b)", "", text, flags=re.I)
+    text = re.sub(
+        r"^[A-Za-z ]{1,30}:\s*(?=(?:trim|press|square\s+up|make\s+\d+[^\d]*$)\b)",
+        "",
+        text,
+        flags=re.I,
+    )
     if tells_only(text):
         return True
     found = _NO_CUT.search(text)
@@ -308,8 +313,10 @@ def take_label(text: str) -> tuple[str, str]:
         return "", text
     purpose = _purpose(words)
     # Squares under a head such as "Flying geese:" are for those, and cut as squares.
-    lead = "for " if _SEWN_UNITS.search(purpose) else ""
-    return "", f"{lead}{purpose} {text[head.end() :]}".strip()
+    lead, rest = "for " if _SEWN_UNITS.search(purpose) else "", text[head.end() :]
+    named = f"{lead}{purpose} {rest}".strip()
+    # "Unit 1: 4 squares" is no unit 4.
+    return "", rest if LABELED.search(named) and not LABELED.search(rest) else named
 
 
 def _is_name(head: str) -> bool:

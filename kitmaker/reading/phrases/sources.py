@@ -266,9 +266,13 @@ _YIELD = re.compile(
     r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)]|‹[A-Z])",
     re.IGNORECASE,
 )
+_NEED_TAIL = re.compile(
+    r"(?<=§)[^§\d]*[;,]\s*(?P<need>you(?:'ll|\s+will)?\s+(?:only\s+)?need\s+(?:only\s+)?\d+[^\d\"]*)$",
+    re.IGNORECASE,
+)
 _ASIDE_TAIL = re.compile(
     r"[\s,;(.-]*\byou(?:'ll|\s+will|\s+should|\s+can|\s+may|\s+only)?\s+(?:only\s+)?"
-    r"(?:get|have|use|need|be\s+able|end\s+up)\b.*$"
+    r"(?:get|have|use|be\s+able|end\s+up)\b.*$"
     r"|\s*[,;]\s*(?:only\s+)?use\s+(?:only\s+)?\d+\s*[.]?$",
     re.IGNORECASE,
 )
@@ -296,6 +300,9 @@ def take_yields(plain: PlainLine) -> str:
     if takes is not None and re.search(r"\d", text[: takes.start()]):
         plain.needs.append(takes.group(0))
         text = text[: takes.start()]
+    if (need := _NEED_TAIL.search(text)) is not None:
+        plain.asides.append(need["need"])
+        text = text[: need.start("need")].rstrip(" ,;")
     tail = _ASIDE_TAIL.search(text)
     if tail is not None and tail.start() > 0 and not re.search(r"\bcut\b", tail.group(0), re.I):
         plain.asides.append(tail.group(0).strip(" ,;(-."))
