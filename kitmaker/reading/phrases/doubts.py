@@ -11,7 +11,15 @@ from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.model import Cut, FabricFacts
 from kitmaker.reading.phrases.plain import UnsureError
-from kitmaker.reading.phrases.sentences import Clause
+from kitmaker.reading.phrases.sentences import Clause, is_cutting
+
+_ONCE_MORE = re.compile(
+    r"\b(?:the\s+same|another|again|additional|double|twice\s+as|as\s+many|extra)\b", re.IGNORECASE
+)
+_LIKE_ANOTHER = re.compile(
+    r"(?:(?:the\s+)?same\s+as|as|like|ditto|same)\b(?=\s*$|.*\b(?:fabric|prints?|block|above|before|[a-z]|\d+)\W*$)",
+    re.IGNORECASE,
+)
 
 
 def along_strip(cut: Cut, width: Length) -> Length:
@@ -162,3 +170,18 @@ def _as_triangles(bench: Bench, cut: Cut, total: int, what: str) -> Cut:
         return cut
     bench.cuts[bench.cuts.index(cut)] = replace(cut, shape=shape)
     return replace(cut, shape=shape)
+
+
+def refuse_once_more(signs: str) -> None:
+    """Refuse a sentence that asks for what another one does: ``As print 1``.
+
+    Raises:
+        UnsureError: It does.
+    """
+    asks = is_cutting(signs) and not re.search(r"\d", signs)
+    once_more = _ONCE_MORE.search(signs) if asks else _LIKE_ANOTHER.match(signs)
+    if once_more:
+        raise UnsureError(
+            f"what '{once_more.group(0)}' adds is not said for sure",
+            "Type each cut with its count and size.",
+        )

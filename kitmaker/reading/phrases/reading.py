@@ -18,7 +18,7 @@ from kitmaker.reading.phrases.accounts import OF_EACH, Account
 from kitmaker.reading.phrases.asides import check_aside
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.clauses import ClauseReader, Said
-from kitmaker.reading.phrases.doubts import check_totals
+from kitmaker.reading.phrases.doubts import check_totals, refuse_once_more
 from kitmaker.reading.phrases.elements import elements_of
 from kitmaker.reading.phrases.finished import is_like, read_finished
 from kitmaker.reading.phrases.finished_bracket import take_bracket
@@ -100,13 +100,6 @@ _LETTERED = re.compile(
     r"(?:and\s+|then\s+)*[Cc]ut(?:ting)?\s+(?:each\s+|the\s+)?([A-Z]\d?)\s+(?:squares?\s*)?§"
 )
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
-_ONCE_MORE = re.compile(
-    r"\b(?:the\s+same|another|again|additional|double|twice\s+as|as\s+many|extra)\b", re.IGNORECASE
-)
-_LIKE_ANOTHER = re.compile(
-    r"(?:(?:the\s+)?same\s+as|as|like|ditto|same)\b(?=\s*$|.*\b(?:fabric|prints?|block|above|before|[a-z]|\d+)\W*$)",
-    re.IGNORECASE,
-)
 _SOME_OF = re.compile(
     r"\b(?:half\s+of|half\s+the|some|most|rest|remaining|other|larger|smaller|one\s+of)\b",
     re.IGNORECASE,
@@ -140,17 +133,6 @@ def says_a_cut(line: str) -> bool:
     if is_no_cut(text):
         return False
     return says_size(text) or (is_cutting(text) and re.search(r"\d", text) is not None)
-
-
-def _refuse_once_more(signs: str) -> None:
-    """Refuse a sentence that asks for what another one does: ``As print 1``."""
-    asks = is_cutting(signs) and not re.search(r"\d", signs)
-    once_more = _ONCE_MORE.search(signs) if asks else _LIKE_ANOTHER.match(signs)
-    if once_more:
-        raise UnsureError(
-            f"what '{once_more.group(0)}' adds is not said for sure",
-            "Type each cut with its count and size.",
-        )
 
 
 class _Reader:
@@ -221,7 +203,7 @@ class _Reader:
             return
         if is_title(signs):
             self.governing.take_title(signs)
-        _refuse_once_more(signs)
+        refuse_once_more(signs)
         strips = [self.bench.cuts[at].width for at in self.bench.strips]
         signs = as_next_cut(signs, [width / self.bench.facts.unit.length for width in strips])
         if not re.search(r"\d", signs):

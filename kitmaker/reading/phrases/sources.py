@@ -263,7 +263,7 @@ _YIELD = re.compile(
     r"[,;]?\s*(?:--\s*)?(?:for\s+a\s+total\s+of|for\s+(?=‹?\d+›?\s+(?:[a-z-]+\s+){0,4}(?:total|triangles?|hsts?|qsts?)\b)|"
     r"(?:to|which|that|will|should)\s+(?:will\s+)?(?:makes?|yields?|gives?|gets?|creates?|forms?)"
     r"|making|yielding|giving|=>|makes|yields)\s*(?:a\s+total\s+of\s+)?(?:you\s+)?‹?(\d+)›?\s*"
-    r"(?![\d/\"‹]|(?:in|inch|inches|cm|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)]|‹[A-Z])",
+    r"(?![\d/\"‹]|[.]\d|(?:in|inch|inches|cm|m|yards?)\b)(?P<what>(?=[A-Za-z])[^.;,§\d‹]*|)(?=$|[.;,§)]|‹[A-Z])",
     re.IGNORECASE,
 )
 _NEED_TAIL = re.compile(

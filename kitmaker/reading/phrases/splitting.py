@@ -49,6 +49,15 @@ _COUNTED_BEHIND = re.compile(
     rf"(?:\s*,?\s*(?:and|for)\s+a\s+total\s+of\s+(?P<total>\d+)(?:\s+{_PIECES})?(?:\s+(?:is|are))?(?:\s+needed)?)?)\s*[.]?$",
     re.IGNORECASE,
 )
+_JOINED_TO = re.compile(
+    r"(?:(?:and|then)\s+)*(?:join(?:ed)?|sewn?|piece[d]?|stitch(?:ed)?)\b[^\d]*?\bto\s+(?:make|give|get|total|yield|form)\s+(?:up\s+)?"
+    r"(?:an?\s+(?:[a-z]+\s+)?(?:length|strip|piece)\s+of\s+|about\s+)?(?P<length>\d.*)$",
+    re.IGNORECASE,
+)
+_UNCOUNTED_BIAS = re.compile(
+    r"(?:[a-z]+:\s*)?(?:cut\s+)?(?:enough\s+)?(?!\d+\s+bias)[^;]*\bbias\b[^;]*\bstrips?\b|bias\s+strips?\b",
+    re.IGNORECASE,
+)
 _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
 
 
@@ -63,7 +72,7 @@ def split_sentences(line: str) -> list[str]:
         for part in parts
         for piece in (re.split(r"\s*;\s+", part) if _KEEPS.match(part) else [part])
     ]
-    parts = _with_their_counts(_with_their_trimming(parts))
+    parts = _with_their_counts(_with_their_trimming(_with_their_length(parts)))
     # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
     return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
 
@@ -77,6 +86,19 @@ def _with_their_sources(parts: list[str]) -> list[str]:
         is_source = re.match(r"(?:from|if)\b", before, re.IGNORECASE) and not is_cutting(before)
         if is_source and not re.match(r"from\b", part, re.IGNORECASE):
             joined[-1] = f"{before}, {part}"
+        else:
+            joined.append(part)
+    return joined
+
+
+def _with_their_length(parts: list[str]) -> list[str]:
+    """Put ``joined to make 160"`` behind the bias strips without a count that it measures."""
+    joined: list[str] = []
+    for part in parts:
+        length = _JOINED_TO.match(part)
+        before = joined[-1] if joined else ""
+        if length is not None and _UNCOUNTED_BIAS.match(before):
+            joined[-1] = f"{before} to make {length['length']}"
         else:
             joined.append(part)
     return joined
