@@ -29,8 +29,10 @@ from kitmaker.cutting.trees import Tree, tally
 
 MOST_PIECES = 60
 """Pieces that are laid out anew at a time; more where two stretches have more."""
-TRIES = 40
-"""How often a few stretches are laid out anew."""
+TRIES = 60
+"""How often a few stretches are laid out anew at most."""
+WORK = 5_000_000
+"""Ways of adding a piece looked at, after which no others are taken out."""
 KEPT = 256
 """Beginnings kept at once."""
 
@@ -42,12 +44,15 @@ def laid_out_anew(problem: Problem, trees: Sequence[Tree]) -> list[Tree]:
         problem: Without a height.
         trees: Stretches that hold the demand.
     """
-    beam = Beam(problem)
+    beams = (Beam(problem), Beam(problem, rows=True))
     draw = Random(0)  # noqa: S311 - the same draws on every machine
     best = list(trees)
     for number in range(TRIES):
+        if sum(beam.work for beam in beams) > WORK:
+            break
         out, counts = _taken_out(problem, best, draw)
         below = sum(best[at].along for at in out) + 1
+        beam = beams[number // len(MEASURES) % 2]
         fresh = beam.lay_out(counts, below, KEPT, MEASURES[number % len(MEASURES)])
         if fresh is not None:
             best = [tree for at, tree in enumerate(best) if at not in out] + fresh

@@ -7,12 +7,12 @@ The problem
 
 The idea
     A layout grows by one piece at a time, which goes on top of the last column, beside it
-    as a new column, or begins a new block::
+    as a new column, begins a new block, or, where that is wanted, goes into the last row::
 
         +-------+------+--------------+
         |       |  c   |              |
         |   l   +------+    free      |     a block: columns side by side;
-        |       |  c   |              |     a column: pieces behind one another
+        |       | c  c |              |     a column: rows behind one another
         +-------+------+--------------+
         |          blocks done        |
         +-----------------------------+
@@ -25,7 +25,8 @@ The idea
     left counts as bare.
 
 What it does not do
-    Layouts have three rounds of cuts and the trimming. Nothing is proven by it.
+    Layouts have three rounds of cuts, four with rows, and the trimming. Nothing is proven
+    by it.
 
 Source: the ways a piece is added and the two measures are those of L. Libralesso and
 F. Fontan, "An anytime tree search algorithm for the 2018 ROADEF/EURO challenge glass
@@ -58,7 +59,7 @@ MEASURES: tuple[Measure, ...] = (
 has for an area it is multiplied by, so that large pieces come first. Each is computed alike
 on every machine, which a power in general is not."""
 
-_ON_TOP, _BESIDE, _ANEW = range(3)
+_ON_TOP, _BESIDE, _ANEW, _IN_ROW = range(4)
 _ALIKE = 3
 """So many times as many as are kept are looked at for being alike."""
 
@@ -72,9 +73,12 @@ class _Fronts:
         block: Units along of the last block.
         before: Units across of its columns before the last one.
         column: Units across of that one.
-        top: Units along of the pieces in it.
+        top: Units along of the rows in it.
+        row: Units along of the last row.
+        filled: Units across of the pieces in it.
         area: Square units of all pieces.
         mark: Tells which pieces they are.
+        first: How the first piece of the last row lies.
         last: How the last piece lies.
     """
 
@@ -83,8 +87,11 @@ class _Fronts:
     before: Table
     column: Table
     top: Table
+    row: Table
+    filled: Table
     area: Table
     mark: Table
+    first: Table
     last: Table
 
     def take(self, at: Table) -> _Fronts:
@@ -97,13 +104,14 @@ class _Fronts:
         return ends
 
     def front(self, width: int) -> Table:
-        """Return the area behind each front: what is done, and the last column."""
-        front: Table = self.done * width + self.block * self.before + self.column * self.top
+        """Return the area behind each front: blocks, columns and rows done, and the last row."""
+        front: Table = self.done * width + self.block * self.before
+        front += self.column * (self.top - self.row) + self.filled * self.row
         return front
 
     def alike(self) -> Table:
         """Return a mark that is the same where the same pieces reach the same front."""
-        shape = (self.done, self.block, self.before, self.column, self.top)
+        shape = (self.done, self.block, self.before, self.column, self.top, self.row, self.filled)
         marks = self.mark.copy()
         for odd, measure in zip(_ODD, shape, strict=True):
             marks += odd * measure
@@ -117,9 +125,16 @@ class Beam:
         work: Ways of adding a piece looked at so far.
     """
 
-    def __init__(self, problem: Problem) -> None:
-        """Prepare; with a height the blocks lie on sheets, one after another."""
+    def __init__(self, problem: Problem, *, rows: bool = False) -> None:
+        """Prepare.
+
+        Args:
+            problem: With a height the blocks lie on sheets, one after another.
+            rows: Whether a row of a column may hold several pieces, which takes a round of
+                cuts more; else each row is a piece.
+        """
         self.width = problem.width
+        self.rows = rows
         self.sheet = problem.height
         self.kinds = problem.kinds
         self.ways = sorted(
@@ -175,7 +190,7 @@ class _Run:
         beam = self.beam
         zero = np.zeros(1, dtype=np.int64)
         nothing_fits = zero + beam.width + 1  # so that a block is begun
-        kept = _Fronts(zero, zero, nothing_fits, zero, zero, zero, zero, zero)
+        kept = _Fronts(zero, zero, nothing_fits, *(zero for _ in range(8)))
         left = np.array([self.counts], dtype=np.int64)
         for pieces in range(1, sum(self.counts) + 1):
             at, steps = self._ways_on(kept, left)
@@ -194,24 +209,32 @@ class _Run:
         """Return which beginnings can be continued how: their places and the steps."""
         beam = self.beam
         many = len(beam.ways)
-        beam.work += 3 * len(left) * many
+        beam.work += (3 + beam.rows) * len(left) * many
+        ways = np.arange(many)
         has = left[:, beam.kind] > 0
-        begun = kept.before <= beam.width
-        room = beam.width - kept.before - kept.column
-        # Within a column the widest piece comes first: the others never widen it.
-        on_top = has & begun[:, None] & (np.arange(many) >= kept.last[:, None])
-        beside = has & (beam.across <= room[:, None])
-        able = np.concatenate([on_top, beside, has], axis=1)
-        at, steps = np.nonzero(able)
+        old = _Fronts(*(getattr(kept, one.name)[:, None] for one in fields(kept)))
+        begun = has & (old.before <= beam.width)
+        # Within a column the widest piece comes first: rows after the first never widen it.
+        on_top = begun & (ways >= old.first)
+        beside = has & (old.before + old.column + beam.across <= beam.width)
+        able = [on_top, beside, has]
+        if beam.rows:
+            widens = (ways == old.last) & (old.row == old.top)
+            room = np.where(widens, beam.width - old.before, old.column)
+            in_row = begun & (beam.along <= old.row) & (ways >= old.last)
+            able.append(in_row & (old.filled + beam.across <= room))
+        at, steps = np.nonzero(np.concatenate(able, axis=1))
         return at, steps
 
     def _grow(self, old: _Fronts, steps: Table) -> _Fronts:
         """Return beginnings with one piece more."""
         beam = self.beam
         step, way = np.divmod(steps, len(beam.ways))
-        on_top, anew = step == _ON_TOP, step == _ANEW
-        along = beam.along[way]
-        top = along + old.top * on_top
+        in_row, on_top, anew = step == _IN_ROW, step == _ON_TOP, step == _ANEW
+        same_column = in_row | on_top
+        along, across = beam.along[way], beam.across[way]
+        top = np.where(in_row, old.top, along + old.top * on_top)
+        filled = across + old.filled * in_row
         done = old.done + old.block * anew
         if beam.sheet is not None:
             begun = done % beam.sheet
@@ -219,11 +242,14 @@ class _Run:
         return _Fronts(
             done,
             np.where(anew, along, np.maximum(old.block, top)),
-            np.where(anew, 0, old.before + old.column * ~on_top),
-            np.where(on_top, old.column, beam.across[way]),
+            np.where(anew, 0, old.before + old.column * ~same_column),
+            np.where(same_column, np.maximum(old.column, filled), across),
             top,
+            np.where(in_row, old.row, along),
+            filled,
             old.area + beam.area[way],
             old.mark + beam.marks[way],
+            np.where(in_row, old.first, way),
             way,
         )
 
@@ -251,18 +277,22 @@ class _Run:
         for parents, steps in zip(reversed(self.parents), reversed(self.steps), strict=True):
             taken.append(int(steps[at]))
             at = int(parents[at])
-        blocks: list[list[list[Tree]]] = []
+        blocks: list[list[list[list[Tree]]]] = []
         for one in reversed(taken):
             step, way = divmod(one, len(self.beam.ways))
             w, h, kind, turned = self.beam.ways[way]
             if step == _ANEW:
                 blocks.append([])
-            if step != _ON_TOP:
+            if step in (_ANEW, _BESIDE):
                 blocks[-1].append([])
-            blocks[-1][-1].append(piece_tree(w, h, kind, turned=turned))
-        return [
-            join(Axis.ACROSS, [join(Axis.ALONG, column) for column in block]) for block in blocks
-        ]
+            if step != _IN_ROW:
+                blocks[-1][-1].append([])
+            blocks[-1][-1][-1].append(piece_tree(w, h, kind, turned=turned))
+        return [join(Axis.ACROSS, [_column(rows) for rows in block]) for block in blocks]
+
+
+def _column(rows: Sequence[Sequence[Tree]]) -> Tree:
+    return join(Axis.ALONG, [join(Axis.ACROSS, row) for row in rows])
 
 
 def on_sheets(blocks: Sequence[Tree], sheet: int) -> list[Tree]:
@@ -288,4 +318,4 @@ def _odd_numbers(many: int) -> Table:
     return np.random.default_rng(many).integers(1, 2**62, many, dtype=np.int64)
 
 
-_ODD = _odd_numbers(5)
+_ODD = _odd_numbers(7)

@@ -30,6 +30,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
 from kitmaker.cutting.anew import laid_out_anew
 from kitmaker.cutting.beam import MEASURES, Beam
@@ -53,17 +54,17 @@ FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
 FIRST_NODES = 5
 """Nodes of an integer program that only shows how far there is to go."""
-BEAM_WORK = 16_000_000
-"""Ways of adding a piece looked at, for lengths laid out one by one."""
+BEAM_WORK = 4_000_000
+"""Ways of adding a piece looked at, for one length laid out piece by piece."""
 MOST_KEPT = 2_000
 """Beginnings kept at once at most."""
-DIVE_WORK = 60_000_000
+DIVE_WORK = 100_000_000
 """Additions spent on dives before no other is begun."""
 MOST_FIRST = 6
 """Blocks that are begun with at most."""
 NODES = 15
 """Nodes of the integer program over all stretches at most."""
-TABLE_WORK = 50_000_000
+TABLE_WORK = 70_000_000
 """Additions spent on tables over all layouts, for blocks; half of it for a purchase."""
 BOUND_WORK = 100_000_000
 """Additions spent on tables over all layouts, for the bound."""
@@ -203,10 +204,10 @@ class _Search:
 
     def _lay_out(self) -> None:
         """Lay the pieces out one by one, judged in several ways."""
-        beam = Beam(self.problem)
-        each = BEAM_WORK // len(MEASURES)
-        keep = min(MOST_KEPT, each // (3 * sum(self.problem.counts) * len(beam.ways)))
-        for measure in MEASURES:
+        for rows, measure in product((False, True), MEASURES):
+            beam = Beam(self.problem, rows=rows)
+            many = (3 + rows) * sum(self.problem.counts) * len(beam.ways)
+            keep = min(MOST_KEPT, BEAM_WORK // many)
             found = beam.lay_out(self.problem.counts, self._wanted() + 1, keep, measure)
             if found is not None:
                 self._take(found)
