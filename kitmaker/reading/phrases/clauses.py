@@ -249,11 +249,23 @@ class ClauseReader:
         new: list[Cut] = []
         for item in items:
             item.along = item.along or self.governing.is_lengthwise(item)
+            self._size_of_ready_strip(item, is_of_strip=clause.is_sub_cut)
             new.append(self._settled(item, multiplier, None))
         new = without_joined(self.bench, new)
         doubt_sub_cuts(self.bench, new, clause)
         if new:
             self.bench.lay(new)
+
+    def _size_of_ready_strip(self, item: Item, *, is_of_strip: bool) -> None:
+        """Give ``8½" lengths`` of strips that are bought ready cut the width of those strips."""
+        facts, size = self.bench.facts, item.size
+        width = facts.ready_cut if facts.prints_are_strips else None
+        if width is None or size is None or size.first is None or size.second is not None:
+            return
+        if item.across or item.diagonal or item.noun == "square" or self.said.running is not None:
+            return
+        if size.first > width or (is_of_strip and item.noun in ("length", "piece")):
+            item.size = replace(size, first=width, second=size.first)
 
     def _sub_cut(self, items: list[Item], partial: int | None, *, each: bool) -> None:
         def settled(item: Item, strip: Cut) -> Cut:

@@ -34,6 +34,14 @@ _LONG_AND_WIDE = re.compile(
     re.IGNORECASE,
 )
 _CLOTH = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?|prints?|fabrics?|colou?rs?)"
+_YIELD_AND_TOTAL = re.compile(
+    r"\(\s*(?P<each>\d+\s+(?:per|from\s+(?:each|a))\s+strip)\s*[,;:]\s*(?P<total>\d+\s+(?:in\s+)?(?:total|all|altogether))\s*\)",
+    re.IGNORECASE,
+)
+_TOTAL_EACH = re.compile(
+    rf"(?<=\d)(?P<what>\s+(?:strips|squares|rectangles|pieces))\s+(?:total|in\s+all|altogether)\s*,\s*each\s+(?={NUMBER}\s*(?:{UNIT}|x|×))",
+    re.IGNORECASE,
+)
 _ONE_CLOTH = re.compile(rf"^1\s+(?:[a-z]+\s+)?{_CLOTH}\s*:\s*", re.IGNORECASE)
 _SETS = re.compile(
     rf"{_COUNT}\s+(?:matching\s+|identical\s+)?sets?\s+of\s+{_COUNT}\s+(?:(?:matching|identical)\s+)?",
@@ -175,7 +183,8 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
     Raises:
         UnsureError: It has one of them, and two honest meanings.
     """
-    text = in_usual_order(text, facts.cloths)
+    text = _YIELD_AND_TOTAL.sub(r"(\g<total>) (\g<each>)", text)
+    text = _TOTAL_EACH.sub(r"\g<what> ", in_usual_order(text, facts.cloths))
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
     text = _ONE_CLOTH.sub("", text)
     text = _LONG_AND_WIDE.sub(r"\2 x \1", _WIDE_AND_LONG.sub(r"\1 x \2", text))

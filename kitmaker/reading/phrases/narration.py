@@ -50,7 +50,7 @@ _CUT_COUNTED = re.compile(
 )
 _STATES = re.compile(
     r"(?:(?:the|your|my|our|these|those|this|that|all|any|both|column|row|each|every|no|backing|batting|quilt|leftovers?"
-    r"|seams?|blocks?)\b\s*)(?:(?!\bcut\b)[a-z'’-]+\s+){0,5}?"
+    r"|seams?|blocks?|patterns?|templates?|diagrams?|instructions?)\b\s*)(?:(?!\bcut\b)[a-z'’-]+\s+){0,5}?"
     r"(?:is|are|was|were|will\s+be|should\s+be|measures?|measured|will\s+measure)\b"
     r"|mine\s+(?:is|are|was|were|measured|finished)\b",
     re.IGNORECASE,
@@ -91,6 +91,12 @@ _MAKES_UNITS = re.compile(
     r"\s+(?:[a-z-]+\s+){0,2}?(?:blocks?|stars?|units?|hsts?|qsts?|geese|flowers?|baskets?|hearts?|trees?|houses?|sets?)\s*[.]?",
     re.IGNORECASE,
 )
+_ON_PAGE = re.compile(
+    r"\b(?:(?:pages?|p[.]|(?:pattern\s+|template\s+)?sheets?|figures?|fig[.]|diagrams?)\s*\#?\s*)(?:\d+|(?-i:[A-Z]))\b"
+    r"(?![\"/.-]\d|\s*(?:\"|x\b|×))(?:\s*(?:-|and|&|,)\s*\d+\b)*",
+    re.IGNORECASE,
+)
+"""Where something is printed; its number counts no piece."""
 _FIRST_PERSON = re.compile(
     r"\b(?:mine|i\s+(?:pieced|sewed|joined|used|saved|got|had|ended|went|made|pressed|trimmed)|we\s+(?:pieced|sewed))\b",
     re.IGNORECASE,
@@ -137,7 +143,7 @@ def tells_only(text: str) -> bool:
     text = text.lstrip("* ")
     if tells_of_sewing(text):
         return True
-    rest = _MEASURES.sub("¤", text)
+    rest = _MEASURES.sub("¤", _ON_PAGE.sub("", text))
     if _KEEPS_REST.match(text) and re.search(r"\d", rest) is None:
         return True
     if _SORTS.match(text) and "¤" not in rest and _CUTS.search(text) is None:

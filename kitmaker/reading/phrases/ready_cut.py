@@ -13,6 +13,11 @@ from kitmaker.lengths import say_plain
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
 
+_GATHERED = re.compile(
+    r"^(?:grab|gather|get|lay\s+out|unroll|sort|choose|select|pick)\s+(?:out\s+)?(?:your|the|all)\s+(?:of\s+your\s+)?[(]?(?P<count>\d+)[)]?\s+"
+    r"(?:(?!for\b|cut\b)[a-z]+\s+)*?(?:strips|squares|fat\s+quarters|prints)\b(?!.*\b(?:cut|for)\b)[^\d\"]*$",
+    re.IGNORECASE,
+)
 _NOUN = r"(?P<noun>squares?|strips?)"
 _CHOSEN = re.compile(
     r"^(?P<verb>choose|select|pick(?:\s+out)?|take|use)\s+(?:(?:your|the|any)\s+)?\(?(?P<count>\d+)\)?\s+(?:of\s+(?:the|your)\s+)?"
@@ -50,6 +55,9 @@ def as_cut(signs: str, bench: Bench) -> str:
 
 
 def _as_bought(signs: str, bench: Bench) -> str:
+    gathered = _GATHERED.match(signs)
+    if gathered is not None and int(gathered["count"]) == bench.facts.cloths:
+        return ""
     width = bench.facts.ready_cut
     if width is None:
         return signs

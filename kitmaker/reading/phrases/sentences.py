@@ -54,7 +54,7 @@ _STAYS_WHOLE = re.compile(
 _SAYS_WHAT_FITS = re.compile(
     r"(?:all\s+)?(?:cutting|cut|measurements?|sizes?|pieces?|instructions?|dimensions?|these|they)\b[^;]*\b(?:includ(?:e|es|ed|ing)|allows?)"
     r"\s+[^;]*\bseam\s+allowances?\b[^\d]*"
-    r"|(?:all\s+)?(?:the\s+)?(?:strips|pieces|measurements)\s+are\s+(?:cut|based)\b[^\d]*\bwidth\b[^\d]*(?:\d+\s*(?:\"|in\b|inch(?:es)?|cm)[^\d]*)?"
+    r"|(?:all\s+)?(?:the\s+)?(?:(?:strips|pieces|measurements|yardages?|yardage\s+requirements|cutting|instructions|amounts|and|&)\s+)+(?:are|is)\s+(?:cut|based|figured|calculated)\b[^\d]*(?:\d+\s*(?:\"|in\b|inch(?:es)?|cm)[^\d]*)?\bwidth\b[^\d]*(?:\d+\s*(?:\"|in\b|inch(?:es)?|cm)[^\d]*)?"
     r"|this\s+(?:quilt|pattern|project|kit)\s+(?:uses|takes|needs|requires|calls\s+for)\s+[^\"]*"
     r"|(?:you(?:'ll|\s+will|\s+should|\s+can|\s+may)*\s+(?:be\s+able\s+to\s+)?(?:get|fit|cut)\s+\d+(?:\s+(?:[a-z]+\s+)?"
     r"(?:squares|rectangles|pieces|segments|of\s+(?:these|them)))?\s+(?:across|from|out\s+of|per)\s+(?:(?:the|a|1|each|every)\s+)?"

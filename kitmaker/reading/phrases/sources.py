@@ -88,7 +88,7 @@ _THESE = re.compile(r"\b(?:these|those|them|this|the)\b", re.IGNORECASE)
 
 
 _SIZED = re.compile(
-    rf"{NUMBER}\s*{UNIT}(?:\s*(?:x|×)\s*(?:{NUMBER}\s*{UNIT}|wof))?(?=\s+(?:[a-z]+\s+)*(?:squares?|strips?|rectangles?|pieces?)\b)",
+    rf"{NUMBER}\s*(?:{UNIT}\s*(?:(?:x|×)\s*(?:{NUMBER}\s*{UNIT}|wof))?|(?:x|×)\s*{NUMBER}\s*{UNIT})(?=\s+(?:[a-z]+\s+)*(?:squares?|strips?|rectangles?|pieces?)\b)",
     re.IGNORECASE,
 )
 _LEFT_OVER = re.compile(

@@ -51,7 +51,8 @@ _TRIANGLES_OF = re.compile(
     re.IGNORECASE,
 )
 _AS_LIKED = re.compile(
-    r"\s*,?\s*\(?\s*(?:fussy[\s-]cut(?:ting)?\s*,?\s+)?(?:if|as)\s+(?:desired|you\s+(?:like|wish|prefer|want))\s*\)?\s*[.]?$",
+    r"\s*,?\s*\(?\s*(?:fussy[\s-]cut(?:ting)?\s*,?\s+)?(?:if|as)\s+(?:desired|you\s+(?:like|wish|prefer|want))\s*\)?\s*[.]?$"
+    r"|\s*,?\s*\(?\b(?:in|from|using|of)\s+as\s+many\s+(?:different\s+)?(?:colou?rs|prints|fabrics|scraps)\s+as\s+(?:possible|you\s+(?:can|like|have|wish))\b\s*\)?",
     re.IGNORECASE,
 )
 _LENGTH_BEHIND = re.compile(
