@@ -14,9 +14,6 @@ The idea
                            keep 1 x | a a a a b b b b |           3 b are left
                            keep 1 x | b b b | . . .
 
-    A few stretches of an answer are then taken out again, the poorest and some others, and
-    what they held is cut anew in the same way, as often as the work allows.
-
 What it does not do
     A dive never goes back on a stretch it has kept. So it is done several times, with
     another rule for what is kept first, and all that it finds goes into the pool.

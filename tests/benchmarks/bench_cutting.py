@@ -223,6 +223,7 @@ def _solved(solver: ModuleType, case: Any, stages: int | None) -> Fraction:
     builder = solver.InstanceBuilder()
     builder.set_objective(solver.Objective.OpenDimensionY)
     builder.set_cut_type(solver.CutType.NonExact)
+    builder.set_first_stage_orientation(solver.CutOrientation.Any)
     if stages is None:
         builder.set_number_of_stages_unlimited()
     else:
