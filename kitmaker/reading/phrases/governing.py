@@ -28,6 +28,7 @@ class Governing:
         blocks: The blocks that counts are for.
         is_in_use: Whether something was counted by the heading in force.
         is_doubtful: Whether another title has come below what was counted by it.
+        has_ended_each: Whether an "each" held for the sentence before this one.
     """
 
     is_each: bool = False
@@ -39,6 +40,7 @@ class Governing:
     blocks: Blocks | None = None
     is_in_use: bool = False
     is_doubtful: bool = False
+    has_ended_each: bool = False
 
     def take_title(self, words: str) -> None:
         """Let a title, such as ``For the border:``, put in doubt what held for the lines above."""
@@ -64,9 +66,10 @@ class Governing:
 
     def begin(self, text: str) -> None:
         """Let a line with a verb of its own end what a heading with cuts beside it governed."""
+        self.has_ended_each = self.has_ended_each and not re.match(r"cut\b", text, re.IGNORECASE)
         has_verb = re.match(r"(?:from|cut|sub-?\s?cut|then)\b", text, re.IGNORECASE)
         if self.is_each and not self.was_bare_heading and has_verb:
-            self.is_each, self.each = False, None
+            self.is_each, self.each, self.has_ended_each = False, None, True
 
     def take_source(self, source: From, rest: str) -> None:
         """Take what a line says its cuts come from; ``rest`` is what else stands in it."""
@@ -76,11 +79,22 @@ class Governing:
             self.each_of = source.each_of
             self.was_bare_heading = not re.search(r"\d", rest)
             self.blocks = None
+        elif source.source is Source.FABRIC and source.is_leftover and self.is_each:
+            return  # what is left of each
         elif source.source is Source.FABRIC:
+            self._refuse_rest_of_each(source)
             self.is_each, self.each = False, None
             # "For each of 9 blocks:" right above it is not ended by it.
             self.blocks = self.blocks if not self.is_in_use else None
             self.is_in_use = self.is_doubtful = False
+
+    def _refuse_rest_of_each(self, source: From) -> None:
+        """Refuse what is left where the sentence before it spoke of each."""
+        if source.is_leftover and self.has_ended_each:
+            raise UnsureError(
+                "whether the count is for what is left of each or of all is not said for sure",
+                "Type the total, or 'From each … cut' once more.",
+            )
 
     def take_blocks(self, blocks: Blocks) -> None:
         """Take a heading such as ``For each of 9 blocks, cut:``."""

@@ -76,7 +76,7 @@ _TRIANGLES = re.compile(
 )
 _COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
 _NAMED = re.compile(
-    r"(?:round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])",
+    r"(?:no[.]?|number|log|sizes?|round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])",
     re.IGNORECASE,
 )
 _ASIDE = re.compile(

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 
+from kitmaker.errors import Level
 from kitmaker.lengths import say_plain
 from kitmaker.reading.phrases.bench import Bench
-from kitmaker.reading.phrases.plain import NUMBER, UNIT, to_length
+from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 _GATHERED = re.compile(
     r"^(?:grab|gather|get|lay\s+out|unroll|sort|choose|select|pick)\s+(?:out\s+)?(?:your|the|all)\s+(?:of\s+your\s+)?[(]?(?P<count>\d+)[)]?\s+"
@@ -33,11 +34,18 @@ _TO_SIZE = (
     rf"(?:down\s+)?to\s+(?:measure\s+)?(?P<a>{NUMBER})\s*(?P<au>{UNIT})?"
     rf"(?:\s*(?:x|×|by)\s*(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?)?"
 )
+_TRIMS = r"^(?:then\s+)?(?:(?:trim|square)(?:\s+(?:up|down))?|cut(?=[^;]*\bdown\s+to\b))\s+(?:all\s+)?"
+_OF_SIZE = rf"(?:(?P<of>{NUMBER})\s*(?P<of_unit>{UNIT})\s*)?(?P<words>(?:[a-z]+\s+)*?)"
 _TRIMMED = re.compile(
-    r"^(?:then\s+)?trim\s+(?:(?:the|your)\s+)?(?P<others>remaining\s+|other\s+)?\(?(?P<count>\d+)\)?(?!\s*\d*\s*/)\s+(?:of\s+(?:the|your|these)\s+)?"
-    rf"(?:{NUMBER}\s*{UNIT}\s*)?(?:[a-z]+\s+)*?{_NOUN}\s+(?P<to>{_TO_SIZE})(?P<rest>[^\d]*)$",
+    rf"{_TRIMS}(?:(?:the|your)\s+)?(?P<others>remaining\s+|other\s+)?\(?(?P<count>\d+)\)?(?!\s*\d*\s*/|\s*{UNIT})"
+    rf"\s+(?:of\s+(?:the|your|these)\s+)?{_OF_SIZE}{_NOUN}\s+(?P<to>{_TO_SIZE})(?P<rest>[^\d]*)$",
     re.IGNORECASE,
 )
+_TRIMMED_UNCOUNTED = re.compile(
+    rf"{_TRIMS}(?:(?:of|the|your|these|each|every)\s+)*{_OF_SIZE}{_NOUN}\s+(?P<to>{_TO_SIZE})(?P<rest>[^\d]*)$",
+    re.IGNORECASE,
+)
+_SEWN = re.compile(r"\b(?:pieced|sewn|patched|finished|triangle|patch|unit|block|set)\b", re.IGNORECASE)
 _TRIMMED_STRIP = re.compile(
     rf"^(?:then\s+)?trim\s+(?:(?:each|every|the|these|them|it|all|strips?)\s+)*{_TO_SIZE}(?P<rest>[^\d]*)$",
     re.IGNORECASE,
@@ -75,10 +83,12 @@ def _as_trimmed(signs: str, bench: Bench) -> str:
         count = int(found["count"])
         noun = found["noun"].casefold().removesuffix("s")
         are_others = found["others"] and not any(cut.noun == noun for cut in bench.cuts)
-        if bench.cuts and not are_others:
+        if not are_others and _is_cut_above(found, bench):
             return signs
         size = _size(found)
         return f"cut ({count}) {size} {found['noun']}{found['rest']}" if size else signs
+    if (found := _TRIMMED_UNCOUNTED.match(signs)) and not _is_cut_above(found, bench):
+        return _all_trimmed(found, bench)
     found = _TRIMMED_STRIP.match(signs)
     if found is None or found["b"] is None or len(bench.strips) != 1:
         return signs
@@ -89,6 +99,33 @@ def _as_trimmed(signs: str, bench: Bench) -> str:
         return signs
     count = strip.quantity // (strip.from_each or 1)
     return f"sub-cut into ({count}) {_size(found)} pieces"
+
+
+def _is_cut_above(found: re.Match[str], bench: Bench) -> bool:
+    """Whether what is trimmed may be cut, or sewn, of what stands above it."""
+    if _SEWN.search(found["words"]):
+        return True
+    if found["of"] is None or not bench.cuts:
+        return bool(bench.cuts)
+    side = to_length(found["of"], found["of_unit"], bench.facts.unit)
+    is_above = any(side in (one.width, one.length) for one in bench.cuts)
+    if not is_above and bench.facts.ready_cut != side:
+        bench.find(
+            Level.WARNING,
+            f"'{found.group(0)}' names pieces that are not cut above it; it is read as a note only",
+            "Type count and size on a line of its own if they are cut of this fabric.",
+        )
+    return is_above or bench.facts.ready_cut != side
+
+
+def _all_trimmed(found: re.Match[str], bench: Bench) -> str:
+    """Return ``Trim each 5" square to 4½"`` as a cut of all that were bought."""
+    if bench.facts.ready_cut is None or bench.facts.cloths is None:
+        raise UnsureError(
+            f"how many {found['noun'].casefold().removesuffix('s')}s are trimmed is not said",
+            "Type count and size: cut (16) 4 1/2 squares.",
+        )
+    return f"cut ({bench.facts.cloths}) {_size(found)} {found['noun']}{found['rest']}"
 
 
 def _size(found: re.Match[str]) -> str:

@@ -102,7 +102,8 @@ def _count_before_times(item: Item) -> None:
 def _quantity(item: Item) -> int:
     if item.count is not None:
         return item.count
-    if item.plural and item.noun not in ("border", "binding"):
+    is_run = item.noun in ("border", "length") and item.size is not None and not item.size.second
+    if is_run or (item.plural and item.noun != "binding"):
         raise UnsureError(
             f"how many {item.noun}s is not said", "Type the count in front: (5) 2 1/2 strips."
         )

@@ -38,6 +38,7 @@ class From:
         of_the_rest: Whether it speaks of the strips that remain.
         name: Its words that name this fabric, or the size of each of its pieces.
         width: The width by which it names the strips; "" where it names none.
+        is_leftover: Whether it is what is left of the cloth that was cut before.
     """
 
     source: Source
@@ -46,6 +47,7 @@ class From:
     of_the_rest: bool = False
     name: str = ""
     width: str = ""
+    is_leftover: bool = False
 
     @property
     def is_each(self) -> bool:
@@ -95,6 +97,12 @@ _LEFT_OVER = re.compile(
     r"\b(?:remainder|rest|leftovers?|left-?\s?over|what\s+is\s+left|what\s+remains)\b(?:.*\bstrip$|.*\b(?:ends?|pieces?)$)",
     re.IGNORECASE,
 )
+_LEFTOVER_CLOTH = re.compile(
+    r"^(?:(?:the|any|your|that|this|its)\s+)*(?:remainder|rest|left-?\s?overs?|remaining|scraps?|off-?\s?cuts?|trimmings|excess"
+    r"|what\s+is\s+left|what['’]?s\s+left|what\s+remains)\b(?!.*\b(?:fat|quarters|eighths|fqs?|prints|fabrics|colou?rs|squares|strips|\d))",
+    re.IGNORECASE,
+)
+"""What is left of each cloth; ``the remaining prints`` are others that were not cut yet."""
 _ALONG = re.compile(
     r"\bfrom\s+(?:the\s+)?(?:lengthwise\s+grain|l[.]?o[.]?f\b[.]?|length\s+of\s+(?:the\s+)?(?:[a-z]+\s+){0,3}?fabric|length(?!\s+(?:of|\d)))\b\s*(?:,?\s*cut\b|:)?",
     re.IGNORECASE,
@@ -166,7 +174,7 @@ def _source(what: str, has_strips: bool, role: str) -> From:
         number = int(counted[1] or counted[2])
         return _counted_source(words, number, has_strips and of_strips)
     if _LEFT_OVER.search(words):
-        return From(source=Source.FABRIC, name=words, of_the_rest=True)
+        return From(source=Source.FABRIC, name=words, of_the_rest=True, is_leftover=True)
     these = re.fullmatch(r"(?:these|those|them|this|that|it)", words, re.IGNORECASE)
     if is_strip or these:
         rest = re.search(r"\b(?:remaining|other|rest)\b\D*?(\d+)?", words, re.IGNORECASE)
@@ -182,7 +190,11 @@ def _source(what: str, has_strips: bool, role: str) -> From:
     one = re.match(r"(?:an?|1|one)\s+", words, re.IGNORECASE)
     sized = _SIZED.match(words[one.end() :]) if one is not None else None
     is_rest = re.search(r"\b(?:remaining|left-?\s?over)\b", words, re.IGNORECASE) is not None
-    return From(source=Source.FABRIC, name=words if sized is not None or is_rest else "")
+    return From(
+        source=Source.FABRIC,
+        name=words if sized is not None or is_rest else "",
+        is_leftover=_LEFTOVER_CLOTH.search(words) is not None,
+    )
 
 
 def _counted_source(words: str, number: int, are_at_hand: bool) -> From:

@@ -58,12 +58,34 @@ _UNCOUNTED_BIAS = re.compile(
     r"(?:[a-z]+:\s*)?(?:cut\s+)?(?:enough\s+)?(?!\d+\s+bias)[^;]*\bbias\b[^;]*\bstrips?\b|bias\s+strips?\b",
     re.IGNORECASE,
 )
+_AS_TYPED = (
+    r"\d+(?:\s*[½¼¾⅛⅜⅝⅞⅓⅔]|(?:\s+|-)\d+\s*[/⁄]\s*\d+|[.]\d+|\s*[/⁄]\s*\d+)?"
+    r"(?:\s*-?\s*(?:[\"”″]|in(?:ch(?:es)?)?\b|cm\b))?"
+)
+"""A measure before its signs are made plain."""
+_COUNT_AT = (
+    rf"[(]?(?P<count>\d+)[)]?\s*(?:strips?\s*)?@\s*(?P<size>{_AS_TYPED})(?:\s*(?:wide\s*)?[x×]?\s*wof)?"
+)
+_WHOLE = (
+    r"\s*(?:[-–—,(]+\s*)?\b(?:to\s+be\s+)?(?:(?:leave|leaving|left|keep|kept|set|stays?)\s+(?:(?:it|them|these|strips)\s+)?"
+    r"(?:whole|uncut|intact|aside|full(?:\s+length)?|as\s+(?:is|they\s+are|strips))"
+    r"|(?:do\s+not|don['’]t)\s+(?:sub-?\s?)?cut(?:\s+further)?|uncut|whole)\b\s*[)]?"
+)
+_STRIPS_HEAD = re.compile(
+    r"^(?:cut\s+)?(?:wof\s+strips?|strips?(?:\s+wof)?|wof)\s*[:–—-]+\s*(?=[(]?\d+[)]?\s*@)", re.IGNORECASE
+)
+_LEFT_WHOLE = re.compile(rf"(?:(?P<before>[;,.]\s+)|^)(?:and\s+)?{_COUNT_AT}{_WHOLE}", re.IGNORECASE)
+_NEW_STRIPS = re.compile(
+    rf"(?:(?P<before>[;.]\s+)|^)(?:and\s+)?{_COUNT_AT}(?=\s*(?:[-–—,(]+\s*)?(?:sub-?\s?|cross-?\s?)?cut\b)",
+    re.IGNORECASE,
+)
 _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
 
 
 def split_sentences(line: str) -> list[str]:
     """Return the sentences of a line."""
     line = _SPELLED_WIDTH.sub(lambda found: f"{found[1]}OF{found[2] or ''}", line)
+    line = _with_strips_apart(line)
     line = re.sub(r"\bto\s+(?:one|1)\s+side\b", "aside", line, flags=re.IGNORECASE)
     parts = _with_their_sources([part.strip() for part in _SENTENCE_END.split(line)])
     # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.
@@ -75,6 +97,22 @@ def split_sentences(line: str) -> list[str]:
     parts = _with_their_counts(_with_their_trimming(_with_their_length(parts)))
     # A bare number is the numbering of a list: "1. Cut … 2. Sub-cut …".
     return [part for part in parts if part and not re.fullmatch(r"\d{1,2}|[a-z]", part)]
+
+
+def _with_strips_apart(line: str) -> str:
+    """Put ``5 @ 2½" - leave whole``, listed with strips that are cut on, as a sentence of strips.
+
+    ``WOF strips: 3 @ 8½" - cut into 12 squares 8½"; 5 @ 2½" - leave whole``.
+    """
+    bare = _STRIPS_HEAD.sub("", line)
+    if bare != line:
+        bare = re.sub(rf"(?:^|(?P<before>[;,]\s+)){_COUNT_AT}", _as_strips, bare, flags=re.I)
+    return _NEW_STRIPS.sub(_as_strips, _LEFT_WHOLE.sub(_as_strips, bare))
+
+
+def _as_strips(found: re.Match[str]) -> str:
+    lead = ". Cut" if found["before"] else "Cut"
+    return f"{lead} {found['count']} strips {found['size'].strip()} x WOF "
 
 
 def _with_their_sources(parts: list[str]) -> list[str]:
