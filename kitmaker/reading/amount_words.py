@@ -71,6 +71,14 @@ _SO_MUCH_OF_EACH = re.compile(
     r"(?P<length>\d[\d\s/.,-]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?)\s*(?:of\s+)?each\b"
 )
 _AMOUNT = r"(?:\d+\s+)?\d[\d/.,]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?"
+_BRACKETED_CUTS = re.compile(
+    r"^\(?(?P<count>\d+)\)?\s*\(\s*(?P<length>\d[\d\s/.]*\s*-?\s*(?:yards?|yds?|m|cm|meters?|metres?))[.]?\s*\)\s*(?:cuts|pieces|lengths|prints|fabrics)\b"
+)
+_SIZED_FORM = re.compile(
+    rf"^(?:\(?(?P<count>\d+)\)?(?:\s*-+\s*|\s*x\s+|\s+))?(?P<a>\d+)\s*(?:\"|in(?:ch(?:es)?)?)?\s*(?:x|×|by)\s*(?P<b>\d+)\s*(?:\"|in(?:ch(?:es)?)?)?"
+    rf"\s*(?:(?:pieces?|rectangles?|cuts?)\s*)?(?:[,(]\s*)?(?:an?\s+|1\s+|=\s*)?(?P<form>{_FORM})\s*\)?"
+)
+"""``18×21" piece (fat quarter)``: the form, by the size it is commonly cut to."""
 _CUTS_OF = re.compile(
     rf"^(?P<count>\d+)\s+(?:(?:[a-z]+\s+){{1,2}}(?P<length>{_AMOUNT})|(?P<whole>\d+\s*(?:cm|m)\b))\s*(?:cuts|pieces|lengths)\b"
 )
@@ -101,12 +109,22 @@ def _without_remarks(words: str) -> str:
     """Leave out what changes nothing about an amount: its uses, a stock number, a footnote."""
     words = _REMARKS.sub(" ", _FORM_TIMES.sub(r"\g<count> \g<form>", words))
     words = _SO_MUCH_OF_EACH.sub(r"\g<length> each of \g<count>", words)
+    words = _BRACKETED_CUTS.sub(r"\g<count> x \g<length>", _SIZED_FORM.sub(_as_form, words))
     words = _CUTS_OF.sub(lambda one: f"{one['count']} x {one['length'] or one['whole']}", words)
     words = _EACH_SO_MANY.sub(r"\g<length> each of \g<count> ", words)
     words = _ONE_PACK.sub(" ", _BATTING.sub("", words))
     words = _FOR_EACH_OF_THEM.sub(r"\1", words)
     words = _IN_EACH_PACK.sub(" ", _IN_USE.sub("", words))
     return _PURPOSE.sub(_without_numbers, words).strip()
+
+
+def _as_form(found: re.Match[str]) -> str:
+    """Return so many of a form whose own size stands before it."""
+    sides = sorted((int(found["a"]), int(found["b"])))
+    is_quarter = re.match(r"fat\s+q|fq", found["form"]) is not None
+    short, long = (range(18, 21), range(20, 23)) if is_quarter else (range(9, 12), range(18, 23))
+    is_its_size = sides[0] in short and sides[1] in long
+    return f"{found['count'] or 1} {found['form']}" if is_its_size else found.group(0)
 
 
 def _without_numbers(found: re.Match[str]) -> str:

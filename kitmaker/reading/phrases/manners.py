@@ -42,6 +42,10 @@ _TOTAL_EACH = re.compile(
     rf"(?<=\d)(?P<what>\s+(?:strips|squares|rectangles|pieces))\s+(?:total|in\s+all|altogether)\s*,\s*each\s+(?={NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
+_ONE_OF_EACH = re.compile(
+    rf"^(?P<cut>(?:cut\s+)?)(?P<what>1\s+(?:strip|square|rectangle|piece))\s+(?:each|ea[.]?)\s*,?\s*(?={NUMBER}\s*(?:{UNIT}|x|×))",
+    re.IGNORECASE,
+)
 _ONE_CLOTH = re.compile(rf"^1\s+(?:[a-z]+\s+)?{_CLOTH}\s*:\s*", re.IGNORECASE)
 _SETS = re.compile(
     rf"{_COUNT}\s+(?:matching\s+|identical\s+)?sets?\s+of\s+{_COUNT}\s+(?:(?:matching|identical)\s+)?",
@@ -188,6 +192,8 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
     text = _STRIP_SET.sub("strip-", _EACH_MEASURES.sub(r"\g<what> ", text))
     text = _ONE_CLOTH.sub("", text)
     text = _LONG_AND_WIDE.sub(r"\2 x \1", _WIDE_AND_LONG.sub(r"\1 x \2", text))
+    if facts.prints is not None or facts.cloths is not None:
+        text = _ONE_OF_EACH.sub(r"from each cut \g<what> ", text)
     text = _without_shares(_without_share_of_each(text, facts))
     text = _counts_in_plain_manner(text)
     if facts.prints is None and facts.cloths is None:

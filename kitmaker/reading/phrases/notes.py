@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 
 from kitmaker.errors import Level
+from kitmaker.lengths import Length
 from kitmaker.reading.phrases.asides import check_aside
 from kitmaker.reading.phrases.bench import Bench
 from kitmaker.reading.phrases.joining import joins_strips
@@ -21,6 +22,7 @@ from kitmaker.reading.phrases.sentences import (
     is_cutting,
     is_no_cut,
     kept_back,
+    makes_bias_strips,
     multiplies,
     needed_of_cut,
     needed_of_size,
@@ -51,6 +53,10 @@ _SIZED_PIECES = re.compile(
     rf"|(?:[a-z]+\s+){{0,2}}(?:strips|squares|rectangles|pieces)\s*,?\s+{NUMBER}\s*(?:{UNIT}|x|×))",
     re.IGNORECASE,
 )
+
+
+SMALLEST_BIAS_SQUARE = Length(15)
+"""Inches; smaller squares are patches. Our own bound, no source."""
 
 
 class NoteReader:
@@ -90,6 +96,7 @@ class NoteReader:
             or (self.has_told and cuts_what_is_sewn(signs))
             or (bool(self.bench.joined) and _CUTS_SETS.match(signs) is not None)
             or (cuts_bias_strips(signs) and self.bench.cuts_of_line())
+            or (makes_bias_strips(signs) and self._is_large_square())
         ):
             self.bench.remark(sentence)
         elif says_what_comes_of_it(signs) and self.bench.cuts:
@@ -135,6 +142,14 @@ class NoteReader:
             bool(cuts) and needed is not None and needed <= cuts[-1].quantity
         )
         return needed is not None and is_known
+
+    def _is_large_square(self) -> bool:
+        """Whether the line has just cut one square that is large enough for bias strips."""
+        last = self.bench.cuts_of_line()[-1:]
+        return any(
+            one.quantity == 1 and one.width == one.length and one.width >= SMALLEST_BIAS_SQUARE
+            for one in last
+        )
 
     def _no_cut(self, sentence: str, signs: str) -> None:
         if re.match(r"make\s+\d+[^\d:]*:\s*[(]?\d+.*\d", signs, re.IGNORECASE):

@@ -57,6 +57,11 @@ _OPTION = re.compile(
     rf"or\s+{NUMBER}\s*{UNIT}\s+(?:if|should|for\s+(?:a|an|those|extra))\b.*|\d+\s+if\b[^\d]*",
     re.IGNORECASE,
 )
+_PREFERRED = re.compile(
+    rf"(?P<a>{NUMBER})\s*(?P<au>{UNIT})\s+or\s+(?P<b>{NUMBER})\s*(?P<bu>{UNIT})(?P<behind>[^;()\d]*?)[\s,;(-]*"
+    r"\b(?:(?:as|according\s+to|depending\s+on)\s+)?(?:your|personal|you|whichever\s+you)\s+(?:own\s+)?(?:preferences?|choice|prefer|like)\b[^\d]*$",
+    re.IGNORECASE,
+)
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _CODE = re.compile(r"[A-Z]{1,2}-?\d{0,2}")
 _KEPT_WORDS = re.compile(
@@ -76,7 +81,7 @@ _TRIANGLES = re.compile(
 )
 _COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
 _NAMED = re.compile(
-    r"(?:no[.]?|number|log|sizes?|round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])",
+    r"(?:no[.]?|number|log|round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])|#\s*\d{1,2}",
     re.IGNORECASE,
 )
 _ASIDE = re.compile(
@@ -190,6 +195,7 @@ def make_plain(line: str, facts: FabricFacts) -> PlainLine:
     # The third line of a list: "3) 6 -- 3½\" squares".
     text = re.sub(r"^\d{1,2}\)\s+(?=\d+\s*(?:--|x\b|@|squares|strips|rectangles))", "", text)
     plain = PlainLine(text=choose_in_brackets(text, facts.bracket))
+    plain.text = _PREFERRED.sub(lambda found: _wider(found, plain, facts.unit), plain.text)
     plain.text = _one_unit(plain.text, facts.unit)
     for _ in range(3):  # brackets within brackets
         plain.text = _BRACKET.sub(lambda match: _settle(match, plain), plain.text)
@@ -197,6 +203,15 @@ def make_plain(line: str, facts: FabricFacts) -> PlainLine:
         plain.text = re.sub(r"(?<=\d)\)", " ", plain.text).replace("(", " ").replace(")", " ")
     plain.text = " ".join(plain.text.split())
     return plain
+
+
+def _wider(found: re.Match[str], plain: PlainLine, unit: Unit) -> str:
+    """Return the wider of two sizes that are left to the maker's liking."""
+    one, other = (to_length(found[a], found[u], unit) for a, u in (("a", "au"), ("b", "bu")))
+    chosen = ("a", "au") if one > other else ("b", "bu")
+    size = f"{found[chosen[0]]}{found[chosen[1]]}"
+    plain.warnings.append(f"of two widths left to the maker's liking, {size} is read")
+    return f"{size}{found['behind']}"
 
 
 def _one_unit(text: str, unit: Unit) -> str:
@@ -285,7 +300,7 @@ def _settle(match: re.Match[str], plain: PlainLine) -> str:
     inside = match.group(1).strip()
     before = plain.text[: match.start()].rstrip()
     if total := _total(inside, before):
-        plain.totals.append(total)
+        _keep_total(plain, total, inside, before)
         return " "
     if count := re.fullmatch(
         r"(?:(?:cut|need|qty[.:]?|quantity:?)\s+)?(\d+)(?:\s*[x×]|\s+(?:needed|required))?",
@@ -346,6 +361,21 @@ def _total(inside: str, before: str) -> tuple[int, str] | None:
     if made := _COUNTED_PIECES.fullmatch(inside):
         return int(made[1]), made[2].casefold()
     return None
+
+
+def _keep_total(plain: PlainLine, total: tuple[int, str], inside: str, before: str) -> None:
+    """Keep what a bracket says it comes to, or how many strips it says that it takes."""
+    if total[1] == "strips" and _is_need_of_strips(before):
+        plain.needs.append(inside)
+    else:
+        plain.totals.append(total)
+
+
+def _is_need_of_strips(before: str) -> bool:
+    """Whether ``80 squares 2½" (5 strips)`` says how many strips the squares take."""
+    if re.search(r"\bstrips?\b", before, re.IGNORECASE):
+        return False
+    return re.search(r"\b(?:squares|rectangles|pieces)\b", before, re.IGNORECASE) is not None
 
 
 def _is_name(inside: str) -> bool:

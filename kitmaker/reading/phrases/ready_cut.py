@@ -34,7 +34,9 @@ _TO_SIZE = (
     rf"(?:down\s+)?to\s+(?:measure\s+)?(?P<a>{NUMBER})\s*(?P<au>{UNIT})?"
     rf"(?:\s*(?:x|×|by)\s*(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?)?"
 )
-_TRIMS = r"^(?:then\s+)?(?:(?:trim|square)(?:\s+(?:up|down))?|cut(?=[^;]*\bdown\s+to\b))\s+(?:all\s+)?"
+_TRIMS = (
+    r"^(?:then\s+)?(?:(?:trim|square)(?:\s+(?:up|down))?|cut(?=[^;]*\bdown\s+to\b))\s+(?:all\s+)?"
+)
 _OF_SIZE = rf"(?:(?P<of>{NUMBER})\s*(?P<of_unit>{UNIT})\s*)?(?P<words>(?:[a-z]+\s+)*?)"
 _TRIMMED = re.compile(
     rf"{_TRIMS}(?:(?:the|your)\s+)?(?P<others>remaining\s+|other\s+)?\(?(?P<count>\d+)\)?(?!\s*\d*\s*/|\s*{UNIT})"
@@ -45,7 +47,9 @@ _TRIMMED_UNCOUNTED = re.compile(
     rf"{_TRIMS}(?:(?:of|the|your|these|each|every)\s+)*{_OF_SIZE}{_NOUN}\s+(?P<to>{_TO_SIZE})(?P<rest>[^\d]*)$",
     re.IGNORECASE,
 )
-_SEWN = re.compile(r"\b(?:pieced|sewn|patched|finished|triangle|patch|unit|block|set)\b", re.IGNORECASE)
+_SEWN = re.compile(
+    r"\b(?:pieced|sewn|patched|finished|triangle|patch|unit|block|set)\b", re.IGNORECASE
+)
 _TRIMMED_STRIP = re.compile(
     rf"^(?:then\s+)?trim\s+(?:(?:each|every|the|these|them|it|all|strips?)\s+)*{_TO_SIZE}(?P<rest>[^\d]*)$",
     re.IGNORECASE,

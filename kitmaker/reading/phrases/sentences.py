@@ -244,6 +244,11 @@ def cuts_bias_strips(text: str) -> bool:
     return _BIAS_OF_IT.match(text) is not None
 
 
+def makes_bias_strips(text: str) -> bool:
+    """Whether a sentence makes bias strips of the large square before it."""
+    return re.match(r"then\s+(?:make|cut)\s[^;]*\bbias\b[^;]*\bstrips?\b", text, re.I) is not None
+
+
 def needed_of_size(text: str, unit: Unit) -> tuple[int, frozenset[Length]] | None:
     """Return the count and the sides of ``You need 84 sashing pieces, 2" x 5"``; else None."""
     found = _NEEDED_OF_SIZE.fullmatch(text)

@@ -94,7 +94,7 @@ _SIZED = re.compile(
     re.IGNORECASE,
 )
 _LEFT_OVER = re.compile(
-    r"\b(?:remainder|rest|leftovers?|left-?\s?over|what\s+is\s+left|what\s+remains)\b(?:.*\bstrip$|.*\b(?:ends?|pieces?)$)",
+    r"^(?:the\s+)?(?:other\s+)?end\s+of\s+(?:the|this|that|your)\s+strip$|\b(?:remainder|rest|leftovers?|left-?\s?over|what\s+is\s+left|what\s+remains)\b(?:.*\bstrip$|.*\b(?:ends?|pieces?)$)",
     re.IGNORECASE,
 )
 _LEFTOVER_CLOTH = re.compile(
@@ -232,7 +232,7 @@ def _names_role(words: str, role: str) -> bool:
 _IN_AN_X = r"(?:(?:in|to\s+form|forming|making|like)\s+an\s+['\"]?x['\"]?(?:\s+shape)?)\b(?!\s*\d)"
 _TWICE = re.compile(
     r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|it|them|these|the|all|one|1|square|squares)\s+)*"
-    r"(?:in\s+half\s+)?(?:"
+    r"(?:(?:to\s+be\s+|is\s+|are\s+)?cut\s+)?(?:in\s+half\s+)?(?:"
     r"cross-?\s?cut\s+(?:diagonally|on\s+(?:the\s+)?diagonal)"
     r"|(?:cut(?:ting)?\s+)?(?:in(?:to)?\s+)?quarters?(?:ed)?\s+(?:on\s+(?:the\s+|both\s+)?diagonals?|diagonally)"
     r"|twice\s*,?\s*(?:on\s+(?:the\s+|both\s+|each\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
@@ -245,7 +245,7 @@ _TWICE = re.compile(
 )
 _ONCE = re.compile(
     r"(?:,|--|;)?\s*(?:and\s+|then\s+)*(?:cut(?:ting)?\s+)?(?:(?:each|it|them|these|the|all|one|1|square|squares)\s+)*"
-    r"(?:in\s+half\s+)?(?:"
+    r"(?:(?:to\s+be\s+|is\s+|are\s+)?cut\s+)?(?:in\s+half\s+)?(?:"
     r"(?:halved\s+)?once\s*,?\s*(?:on\s+(?:the\s+|1\s+|one\s+)?diagonals?|diagonally|corner\s+to\s+corner)"
     r"|diagonally\s*,?\s*once|diagonally\s+into\s+2\s+(?:[a-z-]+\s+)?triangles"
     r"|(?:halved\s+)?(?:on|across|along)\s+(?:the\s+)?diagonal(?:\s+once)?"
@@ -305,6 +305,9 @@ def take_yields(plain: PlainLine) -> str:
     for in_all in _IN_ALL.finditer(text):
         plain.totals.append((int(in_all["before"] or in_all["behind"]), ""))
     text = _IN_ALL.sub("", text)
+    if (for_all := _FOR_AS_MANY.search(text)) is not None:
+        plain.totals.append((int(for_all["total"]), ""))
+        text = text[: for_all.end("noun")]
     if (triangles := _TRIANGLES.search(text)) is not None:
         plain.totals.append((int(triangles["bare"] or triangles["purpose"]), "triangles"))
         text = text[: triangles.start()]
@@ -325,12 +328,16 @@ def take_yields(plain: PlainLine) -> str:
 _IN_ALL = re.compile(
     r"\s*(?:,|--|;|=|(?<=\s)-(?=\s))\s*(?:(?P<before>\d+)\s+(?:squares\s+|rectangles\s+|pieces\s+|strips\s+)?"
     r"(?:in\s+all|in\s+total|total|altogether)"
-    r"|total\s*:?\s*(?P<behind>\d+)(?:\s+(?:squares|rectangles|pieces|strips))?)\s*[.]?$",
+    r"|(?:a\s+)?total\s*(?:of|:)?\s*(?P<behind>\d+)(?:\s+(?:squares|rectangles|pieces|strips))?)\s*[.]?$",
+    re.IGNORECASE,
+)
+_FOR_AS_MANY = re.compile(
+    r"(?P<noun>\bsquares|\brectangles|\bpieces)\s+for\s+(?:all\s+)?(?P<total>\d+)\s+(?P=noun)\s*[.]?$",
     re.IGNORECASE,
 )
 _TRIANGLES = re.compile(
     r"(?<=§)\s*(?:--|[,;:=])*\s*(?:‹?(?P<bare>\d+)›?\s+(?:[a-z-]+\s+){0,2}(?:triangles|hsts|qsts)"
-    r"|for\s+‹?(?P<purpose>\d+)›?\s+[a-z][a-z -]*)\s*[.]?$",
+    r"|for\s+(?:the\s+|your\s+)?‹?(?P<purpose>\d+)›?\s+[a-z][a-z -]*)\s*[.]?$",
     re.IGNORECASE,
 )
 _TAKES_STRIPS = re.compile(

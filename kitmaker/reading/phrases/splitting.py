@@ -27,6 +27,8 @@ _SENTENCE_END = re.compile(
     r"|;\s+(?=(?-i:[A-Z])[a-z]+\s+\#?\d{1,2}\s*:)"
     r"|[;,]?\s+and\s+(?=from\s+the\s+(?:remaining|other|rest)\b[^;.]*\bcut\b)"
     # A new first cut: "…, sub-cut twenty squares; cut one strip 2\"".
+    r"|[;,]\s+(?=then\s+(?:make|cut)\s[^.;,]*\bbias\b)"
+    rf"|[;,]\s+and\s+(?=\d+\s+strips?\b[^.;]*\bcut\s+into\b)"
     rf"|[;,]\s+(?=(?:(?:and|then)\s+)*cut\s+\(?(?:\d|(?:{NUMBER_WORD})\b)[^;.]*?\bstrips?\b(?!\s+(?:in|apart\s+in)?to\b))",
     re.IGNORECASE,
 )
@@ -38,12 +40,13 @@ _SPELLED_WIDTH = re.compile(
 """``W.O.F.``; its last stop ends the sentence where a verb comes behind it."""
 _PIECES = r"(?:squares|rectangles|pieces|segments|units)"
 _INTO_UNCOUNTED = re.compile(
-    rf"(?P<verb>(?:.*\b(?:strips?|wof|fabric)\b.*?)?(?:\b(?:sub|cross)-?\s?|^(?:then\s+)?))cut\s+(?:(?:the|these|those|them|each|strips?|of)\s+)*into\s+"
+    rf"(?P<verb>(?:.*\b(?:strips?|wof|fabric)\b.*?)?(?:\b(?:sub|cross)-?\s?|\bthen\s+|^))cut\s+(?:(?:the|these|those|them|each|strips?|of)\s+)*into\s+"
     rf"(?P<what>{NUMBER}\s*{UNIT}?\s*(?:(?:x|×|by)\s*{NUMBER}\s*{UNIT}?\s*)?{_PIECES})\s*[.]?$",
     re.IGNORECASE,
 )
 _COUNTED_BEHIND = re.compile(
-    rf"(?:you(?:'ll|’ll|\s+will)?\s+(?:only\s+)?need\s+(?:a\s+total\s+of\s+)?(?P<need>\d+)(?:\s+(?:of\s+(?:these|them)|{_PIECES}))?"
+    rf"(?:(?:you\s+(?:can|will|should)\s+(?:get|cut)\s+\w+\s+(?:{_PIECES}\s+)?(?:from|per|out\s+of)\s+(?:each|every|1|one|a)\s+strip\s*,?\s*and\s+)?"
+    rf"you(?:'ll|’ll|\s+will)?\s+(?:only\s+)?need\s+(?:a\s+total\s+of\s+)?(?P<need>\d+)(?:\s+(?:of\s+(?:these|them)|{_PIECES}))?"
     rf"(?:\s+(?:total|in\s+all|altogether))?"
     rf"|(?:each|every|1|one)\s+strip\s+(?:will\s+|should\s+|can\s+)?(?:yields?|gives?|makes?)\s+(?P<each>\d+)(?:\s+{_PIECES})?"
     rf"(?:\s*,?\s*(?:and|for)\s+a\s+total\s+of\s+(?P<total>\d+)(?:\s+{_PIECES})?(?:\s+(?:is|are))?(?:\s+needed)?)?)\s*[.]?$",
@@ -64,7 +67,8 @@ _AS_TYPED = (
 )
 """A measure before its signs are made plain."""
 _COUNT_AT = (
-    rf"[(]?(?P<count>\d+)[)]?\s*(?:strips?\s*)?@\s*(?P<size>{_AS_TYPED})(?:\s*(?:wide\s*)?[x×]?\s*wof)?"
+    rf"[(]?(?P<count>\d+)[)]?\s*(?:strips?\s*)?@\s*(?P<size>{_AS_TYPED})"
+    r"(?:\s*(?:wide\s*)?[x×]?\s*wof)?"
 )
 _WHOLE = (
     r"\s*(?:[-–—,(]+\s*)?\b(?:to\s+be\s+)?(?:(?:leave|leaving|left|keep|kept|set|stays?)\s+(?:(?:it|them|these|strips)\s+)?"
@@ -72,11 +76,23 @@ _WHOLE = (
     r"|(?:do\s+not|don['’]t)\s+(?:sub-?\s?)?cut(?:\s+further)?|uncut|whole)\b\s*[)]?"
 )
 _STRIPS_HEAD = re.compile(
-    r"^(?:cut\s+)?(?:wof\s+strips?|strips?(?:\s+wof)?|wof)\s*[:–—-]+\s*(?=[(]?\d+[)]?\s*@)", re.IGNORECASE
+    r"^(?:cut\s+)?(?:wof\s+strips?|strips?(?:\s+wof)?|wof)\s*[:–—-]+\s*(?=[(]?\d+[)]?\s*@)",
+    re.IGNORECASE,
 )
-_LEFT_WHOLE = re.compile(rf"(?:(?P<before>[;,.]\s+)|^)(?:and\s+)?{_COUNT_AT}{_WHOLE}", re.IGNORECASE)
+_LEFT_WHOLE = re.compile(
+    rf"(?:(?P<before>[;,.]\s+)|^)(?:and\s+)?{_COUNT_AT}{_WHOLE}", re.IGNORECASE
+)
 _NEW_STRIPS = re.compile(
     rf"(?:(?P<before>[;.]\s+)|^)(?:and\s+)?{_COUNT_AT}(?=\s*(?:[-–—,(]+\s*)?(?:sub-?\s?|cross-?\s?)?cut\b)",
+    re.IGNORECASE,
+)
+_OF_WHICH = re.compile(
+    r"\s*[,;(]\s*(?:of\s+which\s+(?P<number>\w+)|(?!of\b)(?P<other>\w+)\s+of\s+which)\s+(?:are|is|will\s+be|get)\s+(?:to\s+be\s+)?cut\s+"
+    r"(?=(?:in\s+half\s+)?(?:once|twice|on\s+|diagonally|corner))",
+    re.IGNORECASE,
+)
+_AND_OF_THE_REST = re.compile(
+    rf"\s*[,;]?\s+and\s+from\s+(?:the\s+)?(?P<rest>rest|remainder)(?:\s+of\s+(?:the|it)(?:\s+strip)?)?\s*,?\s+(?:cut\s+)?(?=[(]?(?:\d|(?:{NUMBER_WORD})\b))",
     re.IGNORECASE,
 )
 _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.IGNORECASE)
@@ -85,7 +101,11 @@ _KEEPS = re.compile(r"(?:(?:and|then)\s+)*(?:set|keep|save|reserve|put)\b", re.I
 def split_sentences(line: str) -> list[str]:
     """Return the sentences of a line."""
     line = _SPELLED_WIDTH.sub(lambda found: f"{found[1]}OF{found[2] or ''}", line)
-    line = _with_strips_apart(line)
+    line = _OF_WHICH.sub(
+        lambda found: f". Cut {found['number'] or found['other']} of the squares ",
+        _with_strips_apart(line),
+    )
+    line = _AND_OF_THE_REST.sub(r". From the \g<rest> cut ", line)
     line = re.sub(r"\bto\s+(?:one|1)\s+side\b", "aside", line, flags=re.IGNORECASE)
     parts = _with_their_sources([part.strip() for part in _SENTENCE_END.split(line)])
     # "Set 4 aside for the border; sub-cut 6 into …" is one thing after the other.

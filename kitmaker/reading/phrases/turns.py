@@ -51,6 +51,23 @@ _PICK_AND_CUT = re.compile(
     rf"(?:into|(?:to|and)\s+(?:give|get|make|yield))\s+{_COUNT.format(name='each')}\s+(?=[^;]*\d)",
     re.IGNORECASE,
 )
+_OF_EACH_IN_ALL = re.compile(
+    r"^(?P<lead>(?:cut\s+)?)\(?(?P<share>\d+)\)?(?P<what>\s*(?:-+\s*)?[^;]*?)\s+(?:from|per|of)\s+(?:each|every)\s+[a-z][a-z\s]*?"
+    r"\s*[,;(:-]+\s*(?:for\s+)?(?:(?:a\s+)?total\s*(?:of|:)?\s*(?P<total>\d+)|(?P<after>\d+)\s+(?:in\s+all|in\s+total|total|altogether))\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
+_ON_EACH_PIECE = re.compile(
+    r"\s*(?:[,;(]|--)?\s*\b(?:with\s+(?:an?|the|1)\s+(?!(?:squares?|strips?|pieces?|pair|set|different|prints?|fabrics?)\b)|cent(?:er|re)(?:ed|ing|d)?\s|(?:draw|mark|press|label|number)(?:ing)?\s)"
+    r"[^;()\d\"]*?\b(?:in|on|(?:middle|center|centre|side|back|front|corners?|edge)\s+of)\s+(?:each|every)(?:\s+(?:1|one|square|piece|strip|rectangle|patch))?"
+    r"\s*\)?\s*[.]?$|\s*\((?:label|mark|number|baste|stack|draw|press)\s[^()\d]*\)",
+    re.IGNORECASE,
+)
+"""What is seen or drawn on each of the pieces; it multiplies nothing."""
+_SOME_CUT_ON = re.compile(
+    r"^(?P<lead>(?:cut\s+)?\(?(?P<all>\d+)\)?\s[^;()]*?)\s*[(:;-]+\s*(?P<whole>\d+)\s+(?:for|to)\s+[^\d();]*?(?:,|;|\band)\s*(?:and\s+)?"
+    r"(?P<some>\d+)\s+(?:to\s+(?:be\s+)?)?(?:sub-?\s?|cross-?\s?)?cut\s+(?:up\s+)?into\s+(?P<into>[^()]*?)\s*\)?\s*[.]?$",
+    re.IGNORECASE,
+)
 _THAT_IS = re.compile(
     r"\s*(?:--|-|,|;)\s*(?:so\s+)?(?:that's|that\s+is|that\s+makes|which\s+is|which\s+makes)\s+(?:a\s+total\s+of\s+)?"
     r"(?P<total>\d+)\s+[a-z]+(?:\s+(?:in\s+all|altogether|total))?\s*[.]?$",
@@ -253,6 +270,9 @@ def in_usual_order(text: str, cloths: int | None) -> str:
     text = _LISTED.sub(_for_each_of_listed, text)
     text = _OF_THESE_CUT.sub(r"\g<verb> \g<number> of these strips into", text)
     text = _OF_EACH_LISTED.sub(r"\g<count> each:", text)
+    text = _SOME_CUT_ON.sub(_some_cut_on, _ON_EACH_PIECE.sub("", text))
+    if cloths is None:
+        text = _OF_EACH_IN_ALL.sub(_of_each_in_all, text)
     text = _PER_BLOCK_IN_ALL.sub(_in_all, text)
     text = _COUNT_LAST.sub(r"\g<count> \g<noun> \g<size>", text)
     text = _CUT_THESE_IN.sub(r"\g<these> into ", text)
@@ -309,6 +329,21 @@ def _in_all(found: re.Match[str]) -> str:
     if total % int(found["share"]):
         return found.group(0)
     return f"({total}) {found['what']}"
+
+
+def _of_each_in_all(found: re.Match[str]) -> str:
+    """``4 squares 9" from each fat quarter, total of 40``: 40, where fours come to that."""
+    total = int(found["total"] or found["after"])
+    if len(_SIZED.findall(found["what"])) != 1 or total % int(found["share"]):
+        return found.group(0)
+    return f"{found['lead']}({total}) {found['what']}"
+
+
+def _some_cut_on(found: re.Match[str]) -> str:
+    """``5 strips 4" (4 for borders, 1 to cut into 4 squares 4")``: one of the five is cut on."""
+    if int(found["whole"]) + int(found["some"]) != int(found["all"]):
+        return found.group(0)
+    return f"{found['lead']}; sub-cut {found['some']} strips into {found['into']}"
 
 
 def _with_name(found: re.Match[str]) -> str:
