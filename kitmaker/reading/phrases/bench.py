@@ -287,6 +287,25 @@ class Bench:
         self.cuts[place] = replace(self.cuts[place], shape=shape)
         self.remark(f"the squares {letter} are cut on the diagonal")
 
+    def cut_by_size_on_diagonal(self, times: int, *, is_large: bool) -> None:
+        """Cut the large or the small squares on the diagonal, of two sizes on this line.
+
+        Raises:
+            UnsureError: There are not just two sizes of them.
+        """
+        places = [
+            at
+            for at, cut in enumerate(self.cuts)
+            if cut.line == self.number and cut.shape is Shape.SQUARE
+        ]
+        if len({self.cuts[at].width for at in places}) != 2 or len(places) != 2:
+            raise UnsureError("which squares are cut on the diagonal is not said for sure")
+        pick = max if is_large else min
+        place = pick(places, key=lambda at: self.cuts[at].width)
+        shape = Shape.CUT_ONCE if times == 1 else Shape.CUT_TWICE
+        self.cuts[place] = replace(self.cuts[place], shape=shape)
+        self.remark(f"the {'large' if is_large else 'small'} squares are cut on the diagonal")
+
     def joined_length(self, width: Length, new: Sequence[Cut] = ()) -> Length:
         """Return the inches that all strips of a width give when they are joined."""
         count = sum(

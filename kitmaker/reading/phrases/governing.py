@@ -79,18 +79,19 @@ class Governing:
             self.each_of = source.each_of
             self.was_bare_heading = not re.search(r"\d", rest)
             self.blocks = None
-        elif source.source is Source.FABRIC and source.is_leftover and self.is_each:
-            return  # what is left of each
         elif source.source is Source.FABRIC:
-            self._refuse_rest_of_each(source)
+            has_verb = re.search(r"\bcut\b", rest, re.IGNORECASE) is not None
+            self._refuse_rest_of_each(source, has_verb=has_verb)
+            if source.is_leftover and self.is_each:
+                return  # what is left of each
             self.is_each, self.each = False, None
             # "For each of 9 blocks:" right above it is not ended by it.
             self.blocks = self.blocks if not self.is_in_use else None
             self.is_in_use = self.is_doubtful = False
 
-    def _refuse_rest_of_each(self, source: From) -> None:
-        """Refuse what is left where the sentence before it spoke of each."""
-        if source.is_leftover and self.has_ended_each:
+    def _refuse_rest_of_each(self, source: From, *, has_verb: bool) -> None:
+        """Refuse what is left where it may be of each, as the sentence before, or of all."""
+        if source.is_leftover and (self.has_ended_each or (self.is_each and has_verb)):
             raise UnsureError(
                 "whether the count is for what is left of each or of all is not said for sure",
                 "Type the total, or 'From each … cut' once more.",

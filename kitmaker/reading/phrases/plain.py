@@ -89,6 +89,7 @@ _ASIDE = re.compile(
     r"|you|will|should|optional|block|blocks|bag|trim(?:med)?|per\s+[a-z]+)\b",
     re.IGNORECASE,
 )
+WIDER_IS_READ = "of two sizes left to the maker's liking, the wider is read"
 BULLET = r"[•▫·◦▪*\-‣⁃■-➿⬛⬜»>~]"
 """A sign that a line of a list begins with."""
 _SPAN = r"(?:\s*-?\s*(?:wide|long|tall|high))?"
@@ -210,7 +211,7 @@ def _wider(found: re.Match[str], plain: PlainLine, unit: Unit) -> str:
     one, other = (to_length(found[a], found[u], unit) for a, u in (("a", "au"), ("b", "bu")))
     chosen = ("a", "au") if one > other else ("b", "bu")
     size = f"{found[chosen[0]]}{found[chosen[1]]}"
-    plain.warnings.append(f"of two widths left to the maker's liking, {size} is read")
+    plain.warnings.append(WIDER_IS_READ)
     return f"{size}{found['behind']}"
 
 

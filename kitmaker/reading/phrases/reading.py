@@ -31,6 +31,7 @@ from kitmaker.reading.phrases.plain import (
     BULLET,
     NUMBER,
     UNIT,
+    WIDER_IS_READ,
     PlainLine,
     UnsureError,
     make_plain,
@@ -99,6 +100,10 @@ _WIDTH = re.compile(rf"({NUMBER})\s*({UNIT})", re.IGNORECASE)
 _LETTERED = re.compile(
     r"(?:and\s+|then\s+)*[Cc]ut(?:ting)?\s+(?:each\s+|the\s+)?([A-Z]\d?)\s+(?:squares?\s*)?§"
 )
+_BY_SIZE = re.compile(
+    r"\bcut\s+(?:each\s+(?:of\s+)?|all\s+)?(?:the\s+|your\s+)?(?:(?P<large>larg(?:er?|est)|big(?:ger|gest)?)|small(?:er|est)?)\s+squares?\s*§",
+    re.IGNORECASE,
+)
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
 _SOME_OF = re.compile(
     r"\b(?:half\s+of|half\s+the|some|most|rest|remaining|other|larger|smaller|one\s+of)\b",
@@ -111,6 +116,11 @@ _LISTED = re.compile(rf"\s*(?:{BULLET}|[–—])\s+(?=\S)|\s{{3,}}(?=\S)")
 BIAS_TAKES_MORE = (
     "the bias strips are counted by their joined length; cut on the bias they take more cloth"
 )
+_TYPED_SIZE = "Type the size with a space between: 5 1/4."
+_TO_TYPE = {
+    BIAS_TAKES_MORE: "State the length with what is lost, or the square that is cut on the bias.",
+    WIDER_IS_READ: "Type the one width if it is the other.",
+}
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
 
@@ -328,10 +338,7 @@ class _Reader:
         for aside in said.plain.asides:
             self._hold_aside(aside, self.bench.cuts[cuts_before:])
         for words in said.plain.warnings:
-            is_bias = words == BIAS_TAKES_MORE
-            more = "State the length with what is lost, or the square that is cut on the bias."
-            typed = "Type the size with a space between: 5 1/4."
-            self.bench.find(Level.WARNING, words, more if is_bias else typed)
+            self.bench.find(Level.WARNING, words, _TO_TYPE.get(words, _TYPED_SIZE))
         new = self.bench.cuts[cuts_before:]
         if chooses and len(new) == 1 and new[0].kind is PieceKind.PIECE:
             self.bench.chosen = new[0].quantity
@@ -416,6 +423,11 @@ class _Reader:
         if (diagonal := re.search(r"§([12])§", marked)) and not self.notes.has_told:
             if lettered := _LETTERED.match(marked):
                 self.bench.cut_named_on_diagonal(lettered[1], int(diagonal[1]))
+                return
+            if by_size := _BY_SIZE.search(marked):
+                self.bench.cut_by_size_on_diagonal(
+                    int(diagonal[1]), is_large=by_size["large"] is not None
+                )
                 return
             self._refuse_some_squares(marked)
             self.bench.cut_last_on_diagonal(int(diagonal[1]))
