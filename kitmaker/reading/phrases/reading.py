@@ -101,7 +101,7 @@ _LETTERED = re.compile(
     r"(?:and\s+|then\s+)*[Cc]ut(?:ting)?\s+(?:each\s+|the\s+)?([A-Z]\d?)\s+(?:squares?\s*)?§"
 )
 _BY_SIZE = re.compile(
-    r"\bcut\s+(?:each\s+(?:of\s+)?|all\s+)?(?:the\s+|your\s+)?(?:(?P<large>larg(?:er?|est)|big(?:ger|gest)?)|small(?:er|est)?)\s+squares?\s*§",
+    r"\bcut\s+(?:each\s+(?:of\s+)?|all\s+)?(?:the\s+|your\s+)?(?:(?P<large>larg(?:er?|est)|big(?:ger|gest)?)|small(?:er|est)?)(?:\s+squares?)?(?:\s+in\s+half)?\s*§",
     re.IGNORECASE,
 )
 _HALVES = re.compile(r"\bcut\b.*\bin\s+(?:half|halves|quarters)\b", re.IGNORECASE)
