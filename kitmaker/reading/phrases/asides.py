@@ -18,6 +18,7 @@ _NEUTRAL = re.compile(
     r"\b(?:steps?|pages?|fig(?:ure)?s?|diagrams?|p)\b[.]?\s*\#?\s*\d+(?:\s*(?:-+|,|&|and|to)\s*\d+)*"
     r"|\b(?:blocks?|units?|rows?|borders?|fabrics?|rounds?|clues?|bags?|logs?|weeks?|months?|part|template|section)\s*\#?\s*\d{1,2}\b"
     r"|(?:\bno[.]?|\bnumber|#)\s*\d{1,2}\b"
+    r"|\b(?:have|get|be)\s+(?:a\s+few|some|several)\s+(?:extras?(?!\s+[a-z])|spares|left-?\s?overs?|left(?:\s+over)?)\b(?!.*\d)"
     rf"|\b(?:trim(?:med)?|squared?\s+up|finish(?:es|ed|ing)?|measur\w+)\b[^\d]*(?:to\s+)?{NUMBER}\s*{UNIT}?"
     rf"(?:\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)?"
     rf"|{NUMBER}\s*{UNIT}?(?:\s*(?:x|×|by)\s*{NUMBER}\s*{UNIT}?)?\s*finish(?:es|ed|ing)?"

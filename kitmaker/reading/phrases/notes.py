@@ -41,6 +41,12 @@ _MADE_OF = re.compile(
     rf"|(?P<other>{NUMBER})\s*(?P<other_unit>{UNIT})(?=[^,;]*\b(?:squares|strips|rectangles)\b))",
     re.IGNORECASE,
 )
+_HALVED_AND_SEWN = re.compile(
+    r"(?:cut|divide)\s+(?:(?:the|your|this|it|backing|fabric|yardage|piece|length)\s+)*(?:in|into)\s+(?:half|2(?:\s+equal)?(?:\s+(?:pieces|lengths))?)"
+    r"(?:\s+(?:crosswise|widthwise|across))?\s*,?\s*(?:and|then)\s+(?:then\s+)?(?:sew|join|seam|stitch|piece)\b[^\d]*(?:\b2\s+[a-z]+[^\d]*)?",
+    re.IGNORECASE,
+)
+"""What becomes of a whole backing that no piece is cut from."""
 _CUTS_SETS = re.compile(
     r"(?:(?:and|then)\s+)*(?:from|(?:sub-?\s?|cross-?\s?)?cut)\s+(?:each|every|the|these|both)\s+(?:sets?|bands?)\b",
     re.IGNORECASE,
@@ -93,6 +99,7 @@ class NoteReader:
         elif (
             self._is_of_what_is_cut(signs)
             or cuts_strip_sets(signs)
+            or (not self.bench.cuts and _HALVED_AND_SEWN.fullmatch(signs) is not None)
             or (self.has_told and cuts_what_is_sewn(signs))
             or (bool(self.bench.joined) and _CUTS_SETS.match(signs) is not None)
             or (cuts_bias_strips(signs) and self.bench.cuts_of_line())
@@ -131,11 +138,9 @@ class NoteReader:
         """Whether a sentence says how many of the pieces, or strips for them, are needed."""
         if says_need_of_strips(signs) and self.bench.cuts_of_line():
             return True
-        here = self.bench.cuts_of_line()[-1:]
         of_size = needed_of_size(signs, self.bench.facts.unit)
-        if here and of_size is not None:
-            sides = frozenset({here[0].width, here[0].length or here[0].width})
-            return of_size[1] == sides and of_size[0] <= here[0].quantity
+        if of_size is not None and self.bench.cuts:
+            return self._is_of_cut_size(signs, *of_size)
         needed, cuts = needed_of_cut(signs), self.bench.cuts
         # Behind a sentence on sewing it is of what is sewn.
         is_known = self.has_told or (
@@ -150,6 +155,26 @@ class NoteReader:
             one.quantity == 1 and one.width == one.length and one.width >= SMALLEST_BIAS_SQUARE
             for one in last
         )
+
+    def _is_of_cut_size(self, signs: str, number: int, sides: frozenset[Length]) -> bool:
+        """Whether ``You need 12 pieces 2" x 5"`` says once more what was cut before it.
+
+        Raises:
+            UnsureError: It may be a cut of its own, or does not go with what was cut.
+        """
+        says_need = re.search(r"\bneed", signs, re.IGNORECASE) is not None
+        here = self.bench.cuts_of_line()[-1:]
+        alike = [
+            cut
+            for cut in (here if says_need and here else self.bench.cuts)
+            if frozenset({cut.width, cut.length or cut.width}) == sides
+        ]
+        if says_need and here:
+            return any(number <= cut.quantity for cut in alike)
+        is_same = any(number == cut.quantity for cut in alike)
+        if is_same != (not says_need):
+            raise UnsureError("whether the pieces are those cut above it is not said for sure")
+        return is_same
 
     def _no_cut(self, sentence: str, signs: str) -> None:
         if re.match(r"make\s+\d+[^\d:]*:\s*[(]?\d+.*\d", signs, re.IGNORECASE):

@@ -147,6 +147,7 @@ def plain_signs(line: str) -> str:
     """Return a line with one sign for each thing and its counts in figures."""
     text = clean_text(line).replace("_", " ").replace("→", " => ").replace("»", " => ")
     text = re.sub(r"\bselvedge", "selvage", text, flags=re.IGNORECASE)
+    text = re.sub(r"\b(width|length)-of-(?:the-)?fabric\b", r"\1 of fabric", text, flags=re.I)
     text = _DIAGONAL_WAYS.sub(_diagonal_way, text)
     text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)

@@ -86,6 +86,11 @@ _CUTS_UP = re.compile(
     r"|\bcut\s+each\s+(?:in|into)\b",
     re.IGNORECASE,
 )
+_DIRECTION_HEAD = re.compile(
+    r"^(?:cut\s+)?(?:(?:from|on|along)\s+the\s+)?(?:(?P<along>lengthwise|length\s+of\s+(?:the\s+)?fabric)|crosswise"
+    r"|width\s+of\s+(?:the\s+)?fabric)(?:\s+grain)?\s*(?:,?\s*cut)?\s*:",
+    re.IGNORECASE,
+)
 _CUT_CHOSEN = re.compile(
     r"^(?:then\s+)?(?:sub-?\s?)?cut\s+(?:each|every)(?:\s+(?:1|one))?(?:\s+of\s+(?:these|those|them|the))?"
     rf"(?:\s+squares?|\s+strips?|\s+pieces?)?\s+(?:into|{PARTED})\s+",
@@ -213,6 +218,9 @@ class _Reader:
             return
         if is_title(signs):
             self.governing.take_title(signs)
+        if (direction := _DIRECTION_HEAD.match(signs)) is not None:
+            self.governing.lengthwise = direction["along"] is not None
+            self.governing.lengthwise_words = frozenset()
         refuse_once_more(signs)
         strips = [self.bench.cuts[at].width for at in self.bench.strips]
         signs = as_next_cut(signs, [width / self.bench.facts.unit.length for width in strips])

@@ -73,7 +73,8 @@ _NEEDED = re.compile(
     re.IGNORECASE,
 )
 _NEEDED_OF_SIZE = re.compile(
-    rf"(?:you|i|we)(?:'ll|\s+will|\s+only)*\s+need(?:ed)?\s+(?P<count>\d+)\s+(?:[a-z]+\s*,?\s+)*"
+    r"(?:you|i|we)(?:'ll|\s+will|\s+only|\s+should|\s+now)*\s+(?:need(?:ed)?|end\s+up\s+with|have|get)\s+"
+    rf"(?P<count>\d+)\s+(?:[a-z]+\s*,?\s+)*"
     rf"(?P<a>{NUMBER})\s*(?:{UNIT})?\s*(?:x|×|by)\s*(?P<b>{NUMBER})\s*(?P<unit>{UNIT})?\s*[.]?",
     re.IGNORECASE,
 )

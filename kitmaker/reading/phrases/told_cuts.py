@@ -89,6 +89,12 @@ _LEFT_UNCUT = re.compile(
     r"[\s,;(-]*\b(?:(?:do\s+not|don't)\s+(?:sub-?\s?|cross-?\s?)?cut|leave\s+(?:these\s+|them\s+)?(?:whole|uncut))\b(?:\s+(?:these|them|further|yet))*\s*[).]*$",
     re.IGNORECASE,
 )
+_ENOUGH_TO_MAKE = re.compile(
+    rf"^(?:cut\s+)?enough\s+(?P<width>{NUMBER}\s*{UNIT})(?:\s*-?\s*wide)?\s+(?P<bias>bias\s+)?(?:binding\s+)?strips?\s+"
+    rf"to\s+(?:make|total|equal|yield|get)\s+(?:(?:an?|about|at\s+least)\s+)*(?P<length>{NUMBER}\s*{UNIT})(?:\s*-?\s*long)?"
+    r"(?:\s+(?:of|total|finished|continuous|double-fold|bias|binding|strips?|vines?|stems?|piping|edging))*\s*[.]?$",
+    re.IGNORECASE,
+)
 _AT_A_TIME = re.compile(r"\b[248][\s-]+at[\s-]+a[\s-]+time\b", re.IGNORECASE)
 _EXTRA = re.compile(
     r",?\s*(?:and\s+)?(?:(?:they|these|strips?|which|measurements?|lengths?)\s+)*includ(?:es?|ing)"
@@ -107,7 +113,7 @@ def as_instruction(text: str) -> str:
     """
     if not re.search(r"finish", text, re.IGNORECASE):
         text = _AT_A_TIME.sub("at-a-time", text)
-    text = _LEFT_UNCUT.sub("", text) or text
+    text = _ENOUGH_TO_MAKE.sub(_to_total, _LEFT_UNCUT.sub("", text) or text)
     text = _EXTRA.sub("", text)
     text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
     text = _NEEDED_BEHIND.sub(_with_need, _WITH_CARE.sub("", text))
@@ -126,6 +132,10 @@ def as_instruction(text: str) -> str:
     if (found := _LENGTHS.match(text)) is not None:
         return f"cut ({found['count']}) {found['size']} lengths"
     return text
+
+
+def _to_total(found: re.Match[str]) -> str:
+    return f"cut {found['width']} {found['bias'] or ''}strips to total {found['length']}"
 
 
 def _with_need(found: re.Match[str]) -> str:
