@@ -13,6 +13,15 @@ from kitmaker.reading.phrases.model import WIDEST_WHOLE_WIDTH, EachOf, FabricFac
 from kitmaker.reading.phrases.plain import UnsureError
 from kitmaker.reading.phrases.sources import From, Source
 
+_ONE_MORE = re.compile(
+    r"(?:the\s+)?remaining\s+(?:[a-z]+\s+)*?(?:square|print|quarter|eighth|fq)", re.IGNORECASE
+)
+
+
+def _is_one_more(source: From) -> bool:
+    """Whether a source is one piece of cloth that remains: ``the remaining square``."""
+    return _ONE_MORE.fullmatch(source.name.strip(" ,:")) is not None
+
 
 @dataclass(slots=True)
 class Governing:
@@ -82,7 +91,7 @@ class Governing:
         elif source.source is Source.FABRIC:
             has_verb = re.search(r"\bcut\b", rest, re.IGNORECASE) is not None
             self._refuse_rest_of_each(source, has_verb=has_verb)
-            if source.is_leftover and self.is_each:
+            if source.is_leftover and self.is_each and not _is_one_more(source):
                 return  # what is left of each
             self.is_each, self.each = False, None
             # "For each of 9 blocks:" right above it is not ended by it.
@@ -91,7 +100,11 @@ class Governing:
 
     def _refuse_rest_of_each(self, source: From, *, has_verb: bool) -> None:
         """Refuse what is left where it may be of each, as the sentence before, or of all."""
-        if source.is_leftover and (self.has_ended_each or (self.is_each and has_verb)):
+        is_doubtful = self.has_ended_each or (self.is_each and has_verb)
+        if _is_one_more(source):
+            # Beside "each of 13 squares" the remaining square is one; beside "each", of each.
+            is_doubtful = self.is_each and self.each is None
+        if is_doubtful and (source.is_leftover or _is_one_more(source)):
             raise UnsureError(
                 "whether the count is for what is left of each or of all is not said for sure",
                 "Type the total, or 'From each … cut' once more.",
