@@ -46,6 +46,10 @@ _PACK_WITH_COUNT = re.compile(
     rf"^(?:\(?1\)?\s+)?(?:{_PACK}\s+(?:of\s+)?)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<pack>\s+{_PACK})?"
     r"\s*\(\s*(?P<count>\d+)\s*(?:pieces?|pcs?[.]?|squares?|strips?|prints?|fat\s+quarters?|fqs?|count)?\s*\)(?P<rest>.*)$"
 )
+_PACKS_IN_ALL = re.compile(
+    rf"^\(?\d+\)?\s+{_PACK}\s+(?:of\s+)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))\s*(?:,|-+|\()\s*(?:for\s+(?:a\s+total\s+of\s+)?)?"
+    r"(?P<count>\d+)\s+(?:squares|strips|pieces|prints|fat\s+quarters)?\s*(?:in\s+all|in\s+total|total|altogether)\s*\)?(?P<rest>.*)$"
+)
 _PACK_UNCOUNTED = re.compile(
     rf"^(?P<count>\(?\d+\)?\s+)?(?:[a-z]+\s+)*?(?:{_FORM}\s+{_PACK}|{_PACK}\s+(?:of\s+)?(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT})"
     rf"|{_PRECUT}\s+{_PACK})\s*[.]?$"
@@ -169,6 +173,7 @@ def _packed(words: str) -> str:
         found = _PACK_WITH_COUNT.match(words)
         named = found is not None and found["pack"]
         found = found if named or re.match(rf"(?:\(?1\)?\s+)?{_PACK}\b", words) else None
+    found = found or _PACKS_IN_ALL.match(words)
     if found is not None:
         return f"{found['count']} {found['what']}{found['rest']}"
     uncounted = _PACK_UNCOUNTED.match(words)

@@ -16,7 +16,7 @@ from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError
 
 _NEUTRAL = re.compile(
     r"\b(?:steps?|pages?|fig(?:ure)?s?|diagrams?|p)\b[.]?\s*\#?\s*\d+(?:\s*(?:-+|,|&|and|to)\s*\d+)*"
-    r"|\b(?:blocks?|units?|rows?|borders?|fabrics?|rounds?|clues?|bags?|logs?|weeks?|months?|part|template|section)\s*\#?\s*\d{1,2}\b"
+    r"|\b(?:blocks?|units?|rows?|borders?|fabrics?|rounds?|clues?|bags?|logs?|weeks?|months?|part|piece|patch|position|ring|template|section)\s*\#?\s*\d{1,2}\b"
     r"|(?:\bno[.]?|\bnumber|#)\s*\d{1,2}\b"
     r"|\b(?:have|get|be)\s+(?:a\s+few|some|several)\s+(?:extras?(?!\s+[a-z])|spares|left-?\s?overs?|left(?:\s+over)?)\b(?!.*\d)"
     rf"|\b(?:trim(?:med)?|squared?\s+up|finish(?:es|ed|ing)?|measur\w+)\b[^\d]*(?:to\s+)?{NUMBER}\s*{UNIT}?"
@@ -35,7 +35,7 @@ _PER = re.compile(
     rf"\b(\d+)\s+(?:[a-z]+\s+){{0,2}}?(?:{_WAYS})\s+(?:[a-z]+\s+)?[a-z]+", re.IGNORECASE
 )
 _USED = re.compile(
-    r"\b(?:us(?:e|ed|ing)|needs?|needed|only)\s+(?:only\s+|just\s+)?(\d+)(?:\s+of\s+(?:the\s+)?(\d+)(?:\s+cut)?)?"
+    r"\b(?:us(?:e|ed|ing)|needs?|needed|only)\s+(?:only\s+|just\s+|all\s+(?:of\s+)?(?:the\s+|these\s+)?)?(\d+)(?:\s+of\s+(?:the\s+)?(\d+)(?:\s+cut)?)?"
     r"|\b(\d+)\s+(?:of\s+(?:these|them|the\s+\d+)\s+)?(?:[a-z]+\s+)?(?:are|is|will\s+be)\s+(?:used|needed)",
     re.IGNORECASE,
 )

@@ -20,8 +20,12 @@ _JOINS = re.compile(
     re.IGNORECASE,
 )
 _PIECE = re.compile(
-    rf"(?:(?<![\d/])(?P<count>\d+)(?!\s*-?\s*\d+\s*/)[)›]?\s*(?:--\s*)?(?:(?:[a-z]+\s+){{0,2}}(?=\d))?)?(?<![\d/])(?P<a>{NUMBER})\s*(?P<au>{UNIT})?\s*(?:x|×|by)\s*"
+    rf"(?:(?<![\d/])(?P<count>\d+)(?!\s*-?\s*\d+\s*/)[)›]?\s*(?:--\s*|-\s+)?(?:(?:[a-z]+\s+){{0,2}}(?=\d))?)?(?<![\d/])(?P<a>{NUMBER})\s*(?P<au>{UNIT})?\s*(?:x|×|by)\s*"
     rf"(?P<b>{NUMBER})\s*(?P<bu>{UNIT})?",
+    re.IGNORECASE,
+)
+_OF_JOINED = re.compile(
+    r"\b(?:from|out\s+of)\s+(?:the|this|these|your)\s+(?:(?:long|joined|pieced|sewn|continuous|resulting|single|border)\s+)*strips?\b",
     re.IGNORECASE,
 )
 _LENGTH_ONLY = re.compile(
@@ -37,9 +41,11 @@ def joins_strips(bench: Bench, sentence: str, signs: str) -> bool:
     Returns:
         Whether it is such a sentence.
     """
-    if not _JOINS.match(signs):
-        return False
     widths = {cut.width for cut in bench.cuts if cut.kind is PieceKind.STRIP}
+    if not _JOINS.match(signs):
+        if not _is_of_sewn_strips(bench, signs):
+            return False
+        widths &= bench.joined
     wanted, held = Length(0), Length(0)
     for first, second, number in _pieces(bench, signs):
         width, length = (first, second) if first in widths else (second, first)
@@ -58,6 +64,12 @@ def joins_strips(bench: Bench, sentence: str, signs: str) -> bool:
         )
     bench.remark(sentence)
     return True
+
+
+def _is_of_sewn_strips(bench: Bench, signs: str) -> bool:
+    """Whether it cuts ``two 3½ x 58½ borders from the long strip``, sewn before, and no more."""
+    is_from_them = bench.joined and not bench.strips and _OF_JOINED.search(signs)
+    return bool(is_from_them) and re.search(r"\d", _PIECE.sub(" ", signs)) is None
 
 
 def _pieces(bench: Bench, text: str) -> list[tuple[Length, Length, int]]:

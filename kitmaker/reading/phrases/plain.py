@@ -81,7 +81,8 @@ _TRIANGLES = re.compile(
 )
 _COUNTED_PIECES = re.compile(r"(\d+)\s+(squares|rectangles|pieces|strips)[.]?", re.IGNORECASE)
 _NAMED = re.compile(
-    r"(?:no[.]?|number|log|round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border)\s*#?\s*(?:\d{1,2}|[A-Z])|#\s*\d{1,2}",
+    r"(?:no[.]?|number|log|round|clue|month|week|fig(?:ure)?|diagram|unit|block|section|step|row|part|piece|patch|border"
+    r"|template|ring|position)\s*#?\s*(?:\d{1,2}|[A-Z])|#\s*\d{1,2}",
     re.IGNORECASE,
 )
 _ASIDE = re.compile(

@@ -92,8 +92,13 @@ _DIRECTION_HEAD = re.compile(
     re.IGNORECASE,
 )
 _CUT_CHOSEN = re.compile(
-    r"^(?:then\s+)?(?:sub-?\s?)?cut\s+(?:each|every)(?:\s+(?:1|one))?(?:\s+of\s+(?:these|those|them|the))?"
+    r"^(?:then\s+)?(?:sub-?\s?)?cut\s+(?:each|every)(?:\s+(?:1|one))?(?:\s+of\s+(?:these|those|them|the))?(?:\s+(?:selected|chosen))?"
     rf"(?:\s+squares?|\s+strips?|\s+pieces?)?\s+(?:into|{PARTED})\s+",
+    re.IGNORECASE,
+)
+_FROM_CHOSEN = re.compile(
+    r"^(?:cut\s+)?from\s+(?:each|every)(?:\s+of)?(?:\s+(?:the|these|those|your)(?:\s+(?P<count>\d+))?)?"
+    r"(?P<named>\s+(?:selected|chosen|picked))?\s+squares?\b",
     re.IGNORECASE,
 )
 _SOME_SQUARES = re.compile(
@@ -223,6 +228,7 @@ class _Reader:
             self.governing.lengthwise_words = frozenset()
         refuse_once_more(signs)
         strips = [self.bench.cuts[at].width for at in self.bench.strips]
+        signs = self._from_chosen(signs)
         signs = as_next_cut(signs, [width / self.bench.facts.unit.length for width in strips])
         if not re.search(r"\d", signs):
             if is_damaged(signs) or signs.endswith("("):
@@ -380,6 +386,15 @@ class _Reader:
         self.bench.cuts.pop()
         self.bench.clear()
         return f"cut {signs[found.end() :]}", Blocks(number)
+
+    def _from_chosen(self, signs: str) -> str:
+        """Return ``From each selected square, cut:`` with the number that was chosen."""
+        number, found = self.bench.chosen, _FROM_CHOSEN.match(signs)
+        if not number or not found or not (found["named"] or found["count"] == str(number)):
+            return signs
+        self.bench.cuts.pop()
+        self.bench.clear()
+        return f"from each of {number} squares{signs[found.end() :]}"
 
     def _is_of_finished_sizes(self, signs: str) -> bool:
         """Read a sentence that states finished sizes; False where it is none."""

@@ -55,6 +55,11 @@ _AS_LIKED = re.compile(
     r"|\s*,?\s*\(?\b(?:in|from|using|of)\s+as\s+many\s+(?:different\s+)?(?:colou?rs|prints|fabrics|scraps)\s+as\s+(?:possible|you\s+(?:can|like|have|wish))\b\s*\)?",
     re.IGNORECASE,
 )
+_LENGTH_OF_NAMED = re.compile(
+    r"\bfrom\s+(?:the\s+)?length\s+of\s+(?:the\s+|your\s+)?(?!(?:[a-z]+\s+)*(?:strips?|squares?|fabric)\b)"
+    r"(?:[a-z-]+\s+){0,4}?[a-z-]+(?=\s*(?:,|:|\bcut\b|$))",
+    re.IGNORECASE,
+)
 _LENGTH_BEHIND = re.compile(
     rf"^(?P<count>(?:cut\s+)?\(?\d+\)?)\s+(?P<width>{NUMBER}\s*{UNIT})(?:\s*-?\s*wide)?\s+(?P<what>(?:[a-z]+\s+)?strips\b[^\d]*?)"
     rf"\s*,?\s*(?:each\s+)?(?P<length>{NUMBER}\s*{UNIT})\s*-?\s*long\s*[.]?$",
@@ -118,6 +123,7 @@ def as_instruction(text: str) -> str:
     text = _MORE.sub(r"\g<count> ", _SIZE_EACH.sub(r"\g<what>", text))
     text = _NEEDED_BEHIND.sub(_with_need, _WITH_CARE.sub("", text))
     text = _FOR_THIS_NEED.sub(r"\g<what>: cut ", text)
+    text = _LENGTH_OF_NAMED.sub("from the length of the fabric", text)
     text = _AS_LIKED.sub("", _OF_THE_LENGTH.sub("cut ", text))
     text = _TRIANGLES_OF.sub(r"\g<rest> (\g<made>)", text)
     text = _LENGTH_BEHIND.sub(r"\g<count> \g<width> x \g<length> \g<what>", text)
