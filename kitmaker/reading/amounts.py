@@ -351,7 +351,9 @@ def _counted_form(part: str, as_written: str, catalogue: Catalogue) -> tuple[Fra
         return None
     number, rest = _count_before(part[: named.start()], as_written)
     after = part[named.end() :]
-    sizes = re.compile(rf"(?:\b(?:approx(?:imately|[.])?|about)\s+)?{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?")
+    sizes = re.compile(
+        rf"(?:\b(?:approx(?:imately|[.])?|about)\s+)?{_NUMBER}\s*(?:{_UNIT})?\s*(?:x|×|by)\s*{_NUMBER}\s*(?:{_UNIT})?"
+    )
     _nothing_left(as_written, sizes.sub(" ", rest))
     _nothing_left(
         as_written,

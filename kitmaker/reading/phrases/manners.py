@@ -200,6 +200,7 @@ def in_plain_manner(text: str, facts: FabricFacts) -> str:
         text = _of_each_kind(text)
     text = _SQUARES_INTO.sub(_of_each_square, text)
     text = _EACH_SQUARE_INTO.sub(_from_each, _SQUARES_PARTED.sub("From the squares cut ", text))
+    text = _once_from_each(text)
     text = all_of_counted(text)
     text = _EACH_HEAD.sub(r"From each \g<what> cut ", _PER_CLOTH.sub("from each ", text))
     text = _EACH_OF_CLOTH.sub(" from each of ", _USING_STRIPS.sub("from ", text))
@@ -308,6 +309,26 @@ def _from_each(found: re.Match[str]) -> str:
     if re.match(r"(?:each|every)\s+(?:of\s+the\s+)?strips?$", found["what"], re.IGNORECASE):
         return found.group(0)  # the strips above it
     return f"From {found['what']} cut "
+
+
+def parts_of(words: str) -> int:
+    """Return into how many parts each is cut; 0 where it is not said in a word.
+
+    Args:
+        words: ``in half``, ``into quarters``.
+    """
+    if re.search(r"\b(?:quarters|fourths|twice|both)\b", words, re.IGNORECASE):
+        return 4
+    return 2 if re.search(r"\bhal(?:f|ves)\b", words, re.IGNORECASE) else 0
+
+
+def _once_from_each(text: str) -> str:
+    """``From each square cut 4 squares from each``: what is said once more is left out."""
+    if re.match(r"From\s+(?:each|every)\b.*\bcut\s", text) is None:
+        return text
+    return re.sub(
+        r",?\s+(?:from|out\s+of)\s+(?:each|every)(?:\s+(?:1|one))?(?=\s*(?:[.,;]|$))", "", text
+    )
 
 
 def _of_each_square(found: re.Match[str]) -> str:

@@ -23,7 +23,7 @@ from kitmaker.reading.phrases.elements import elements_of
 from kitmaker.reading.phrases.finished import is_like, read_finished
 from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
-from kitmaker.reading.phrases.manners import PARTED, Blocks, in_plain_manner, take_blocks
+from kitmaker.reading.phrases.manners import PARTED, Blocks, in_plain_manner, parts_of, take_blocks
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
 from kitmaker.reading.phrases.named_pieces import take_named_strips, takes_some_above
 from kitmaker.reading.phrases.notes import NoteReader
@@ -96,6 +96,7 @@ _CUT_CHOSEN = re.compile(
     rf"(?:\s+squares?|\s+strips?|\s+pieces?)?\s+(?:into|{PARTED})\s+",
     re.IGNORECASE,
 )
+_IN_TOTAL = re.compile(r"^a\s+total\s+of\s+|\s+that\s+measure\b|,?\s+from\s+each\b", re.IGNORECASE)
 _FROM_CHOSEN = re.compile(
     r"^(?:cut\s+)?from\s+(?:each|every)(?:\s+of)?(?:\s+(?:the|these|those|your)(?:\s+(?P<count>\d+))?)?"
     r"(?P<named>\s+(?:selected|chosen|picked))?\s+squares?\b",
@@ -382,10 +383,18 @@ class _Reader:
         found = _CUT_CHOSEN.match(signs)
         if found is None or not self.bench.chosen:
             return signs, None
-        number = self.bench.chosen
+        number, parts = self.bench.chosen, parts_of(found.group(0))
+        what = _IN_TOTAL.sub("", signs[found.end() :])
+        made = re.match(r"[(]?(\d+)\b", what)
+        is_all = made is not None and parts > 0 and int(made[1]) == number * parts
+        if made is not None and parts > 0 and int(made[1]) not in (parts, number * parts):
+            raise UnsureError(
+                f"{number} squares cut in {parts} parts make {number * parts}",
+                "Type the total of what is cut.",
+            )
         self.bench.cuts.pop()
         self.bench.clear()
-        return f"cut {signs[found.end() :]}", Blocks(number)
+        return f"cut {what}", None if is_all else Blocks(number)
 
     def _from_chosen(self, signs: str) -> str:
         """Return ``From each selected square, cut:`` with the number that was chosen."""

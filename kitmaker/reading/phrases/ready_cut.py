@@ -21,7 +21,7 @@ _GATHERED = re.compile(
 )
 _NOUN = r"(?P<noun>squares?|strips?)"
 _CHOSEN = re.compile(
-    r"^(?P<verb>choose|select|pick(?:\s+out)?|take|use)\s+(?:(?:your|the|any)\s+)?\(?(?P<count>\d+)\)?\s+(?:of\s+(?:the|your)\s+)?"
+    r"^(?P<verb>choose|select|pick(?:\s+out)?|pull(?:\s+out)?|take|use)\s+(?:(?:your|the|any)\s+)?\(?(?P<count>\d+)\)?\s+(?:of\s+(?:the|your)\s+)?"
     rf"(?P<words>(?:[a-z]+\s+)*?){_NOUN}(?P<rest>\s+(?:for|to)\b[^\d]*)?\s*[.]?$",
     re.IGNORECASE,
 )

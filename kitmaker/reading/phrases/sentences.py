@@ -203,7 +203,7 @@ def kept_back(text: str) -> int | None:
 
 def chooses(text: str) -> bool:
     """Whether a sentence picks out pieces that were bought ready cut."""
-    return re.match(r"(?:choose|select|pick|take|sort)\b", text, re.IGNORECASE) is not None
+    return re.match(r"(?:choose|select|pick|pull|take|sort)\b", text, re.IGNORECASE) is not None
 
 
 def trims_and_cuts(text: str) -> bool:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.elements import NOUNS
+from kitmaker.reading.phrases.manners import parts_of
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 NARROWEST_BOLT: Length = Length(36)
@@ -46,9 +47,9 @@ _WAY_MEASURED = re.compile(
     re.IGNORECASE,
 )
 _PICK_AND_CUT = re.compile(
-    rf"^(?:pick|choose|select|take|use|sort\s+out)\s+(?:out\s+)?(?:(?:your|the|any)\s+)?{_COUNT.format(name='picked')}\s+"
-    r"(?:[a-z-]+\s+)*?and\s+(?:sub-?\s?|cross-?\s?)?cut\s+each(?:\s+1|\s+of\s+(?:these|them))?(?:\s+in\s+half)?\s+"
-    rf"(?:into|(?:to|and)\s+(?:give|get|make|yield))\s+{_COUNT.format(name='each')}\s+(?=[^;]*\d)",
+    rf"^(?:pick|choose|select|take|use|pull|sort\s+out)\s+(?:out\s+)?(?:(?:your|the|any)\s+)?{_COUNT.format(name='picked')}\s+"
+    r"(?:[a-z-]+\s+)*?and\s+(?:sub-?\s?|cross-?\s?)?cut\s+each(?:\s+1|\s+of\s+(?:these|them))?(?P<parts>\s+in(?:to)?\s+(?:half|halves|quarters))?\s+"
+    rf"(?:into|(?:to|and)\s+(?:give|get|make|yield)|for|so\s+(?:that\s+)?you\s+(?:will\s+)?have)\s+(?:a\s+total\s+of\s+)?{_COUNT.format(name='each')}\s+(?=[^;]*\d)",
     re.IGNORECASE,
 )
 _OF_EACH_IN_ALL = re.compile(
@@ -355,7 +356,11 @@ def _with_name(found: re.Match[str]) -> str:
 def _added_up(text: str) -> str:
     """Return the counts of one size that stand in two places as their sum, or their product."""
     if (picked := _PICK_AND_CUT.match(text)) is not None:
-        number = int(picked["picked"]) * int(picked["each"])
+        squares, made = int(picked["picked"]), int(picked["each"])
+        parts = parts_of(picked["parts"] or "")
+        if parts and made not in (parts, squares * parts):
+            return text
+        number = made if parts and made == squares * parts else squares * made
         said = _THAT_IS.search(text)
         if said is None or int(said["total"]) == number:
             return f"({number}) {_THAT_IS.sub('', text[picked.end() :])}"
