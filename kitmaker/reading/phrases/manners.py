@@ -311,17 +311,6 @@ def _from_each(found: re.Match[str]) -> str:
     return f"From {found['what']} cut "
 
 
-def parts_of(words: str) -> int:
-    """Return into how many parts each is cut; 0 where it is not said in a word.
-
-    Args:
-        words: ``in half``, ``into quarters``.
-    """
-    if re.search(r"\b(?:quarters|fourths|twice|both)\b", words, re.IGNORECASE):
-        return 4
-    return 2 if re.search(r"\bhal(?:f|ves)\b", words, re.IGNORECASE) else 0
-
-
 def _once_from_each(text: str) -> str:
     """``From each square cut 4 squares from each``: what is said once more is left out."""
     if re.match(r"From\s+(?:each|every)\b.*\bcut\s", text) is None:

@@ -17,13 +17,14 @@ from kitmaker.pattern import PieceKind, Shape
 from kitmaker.reading.phrases.accounts import OF_EACH, Account
 from kitmaker.reading.phrases.asides import check_aside
 from kitmaker.reading.phrases.bench import Bench
+from kitmaker.reading.phrases.chosen import from_chosen, take_up_chosen
 from kitmaker.reading.phrases.clauses import ClauseReader, Said
 from kitmaker.reading.phrases.doubts import check_totals, refuse_once_more
 from kitmaker.reading.phrases.elements import elements_of
 from kitmaker.reading.phrases.finished import is_like, read_finished
 from kitmaker.reading.phrases.finished_bracket import take_bracket
 from kitmaker.reading.phrases.governing import Governing
-from kitmaker.reading.phrases.manners import PARTED, Blocks, in_plain_manner, parts_of, take_blocks
+from kitmaker.reading.phrases.manners import Blocks, in_plain_manner, take_blocks
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Understood
 from kitmaker.reading.phrases.named_pieces import take_named_strips, takes_some_above
 from kitmaker.reading.phrases.notes import NoteReader
@@ -89,17 +90,6 @@ _CUTS_UP = re.compile(
 _DIRECTION_HEAD = re.compile(
     r"^(?:cut\s+)?(?:(?:from|on|along)\s+the\s+)?(?:(?P<along>lengthwise|length\s+of\s+(?:the\s+)?fabric)|crosswise"
     r"|width\s+of\s+(?:the\s+)?fabric)(?:\s+grain)?\s*(?:,?\s*cut)?\s*:",
-    re.IGNORECASE,
-)
-_CUT_CHOSEN = re.compile(
-    r"^(?:then\s+)?(?:sub-?\s?)?cut\s+(?:each|every)(?:\s+(?:1|one))?(?:\s+of\s+(?:these|those|them|the))?(?:\s+(?:selected|chosen))?"
-    rf"(?:\s+squares?|\s+strips?|\s+pieces?)?\s+(?:into|{PARTED})\s+",
-    re.IGNORECASE,
-)
-_IN_TOTAL = re.compile(r"^a\s+total\s+of\s+|\s+that\s+measure\b|,?\s+from\s+each\b", re.IGNORECASE)
-_FROM_CHOSEN = re.compile(
-    r"^(?:cut\s+)?from\s+(?:each|every)(?:\s+of)?(?:\s+(?:the|these|those|your)(?:\s+(?P<count>\d+))?)?"
-    r"(?P<named>\s+(?:selected|chosen|picked))?\s+squares?\b",
     re.IGNORECASE,
 )
 _SOME_SQUARES = re.compile(
@@ -229,7 +219,7 @@ class _Reader:
             self.governing.lengthwise_words = frozenset()
         refuse_once_more(signs)
         strips = [self.bench.cuts[at].width for at in self.bench.strips]
-        signs = self._from_chosen(signs)
+        signs = from_chosen(signs, self.bench)
         signs = as_next_cut(signs, [width / self.bench.facts.unit.length for width in strips])
         if not re.search(r"\d", signs):
             if is_damaged(signs) or signs.endswith("("):
@@ -246,7 +236,7 @@ class _Reader:
         if facts.fabric_length is not None and amount_headed(signs) == facts.fabric_length:
             self.bench.remark(sentence)
             return
-        signs, chosen = self._take_up_chosen(signs)
+        signs, chosen = take_up_chosen(signs, self.bench)
         plain = make_plain(in_plain_manner(signs, facts), facts)
         for aside in plain.asides:
             self.bench.remark(aside)
@@ -377,33 +367,6 @@ class _Reader:
         for aside in asides:
             if re.match(r"you\b", aside, re.IGNORECASE) and _MEASURE.search(aside):
                 raise UnsureError(f"what '{aside}' is cut from is not said for sure")
-
-    def _take_up_chosen(self, signs: str) -> tuple[str, Blocks | None]:
-        """Cut up the ready-cut squares that the sentence before chose, and only those."""
-        found = _CUT_CHOSEN.match(signs)
-        if found is None or not self.bench.chosen:
-            return signs, None
-        number, parts = self.bench.chosen, parts_of(found.group(0))
-        what = _IN_TOTAL.sub("", signs[found.end() :])
-        made = re.match(r"[(]?(\d+)\b", what)
-        is_all = made is not None and parts > 0 and int(made[1]) == number * parts
-        if made is not None and parts > 0 and int(made[1]) not in (parts, number * parts):
-            raise UnsureError(
-                f"{number} squares cut in {parts} parts make {number * parts}",
-                "Type the total of what is cut.",
-            )
-        self.bench.cuts.pop()
-        self.bench.clear()
-        return f"cut {what}", None if is_all else Blocks(number)
-
-    def _from_chosen(self, signs: str) -> str:
-        """Return ``From each selected square, cut:`` with the number that was chosen."""
-        number, found = self.bench.chosen, _FROM_CHOSEN.match(signs)
-        if not number or not found or not (found["named"] or found["count"] == str(number)):
-            return signs
-        self.bench.cuts.pop()
-        self.bench.clear()
-        return f"from each of {number} squares{signs[found.end() :]}"
 
     def _is_of_finished_sizes(self, signs: str) -> bool:
         """Read a sentence that states finished sizes; False where it is none."""

@@ -12,7 +12,6 @@ from collections.abc import Sequence
 
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.phrases.elements import NOUNS
-from kitmaker.reading.phrases.manners import parts_of
 from kitmaker.reading.phrases.plain import NUMBER, UNIT, UnsureError, to_length
 
 NARROWEST_BOLT: Length = Length(36)
@@ -369,3 +368,14 @@ def _added_up(text: str) -> str:
     if more is None or len(_SIZED.findall(more["what"])) != 1:
         return text
     return f"({int(more['first']) + int(more['more'])}) {more['what']}{more['purpose'] or ''}"
+
+
+def parts_of(words: str) -> int:
+    """Return into how many parts each is cut; 0 where it is not said in a word.
+
+    Args:
+        words: ``in half``, ``into quarters``.
+    """
+    if re.search(r"\b(?:quarters|fourths|twice|both)\b", words, re.IGNORECASE):
+        return 4
+    return 2 if re.search(r"\bhal(?:f|ves)\b", words, re.IGNORECASE) else 0
