@@ -59,10 +59,18 @@ def from_chosen(signs: str, bench: Bench) -> str:
     Args:
         signs: The sentence in plain signs.
         bench: What lies on the table.
+
+    Raises:
+        UnsureError: Squares were chosen more than once, and it does not say which are cut up.
     """
     number, found = bench.chosen, _FROM_CHOSEN.match(signs)
     if not number or not found or not (found["named"] or found["count"] == str(number)):
         return signs
+    whole = [cut for cut in bench.cuts if cut.width == cut.length == bench.cuts[-1].width]
+    if found["count"] is None and len(whole) > 1:
+        raise UnsureError(
+            "which of the squares chosen above are cut up is not said", "Type how many they are."
+        )
     bench.cuts.pop()
     bench.clear()
     return f"from each of {number} squares{signs[found.end() :]}"
