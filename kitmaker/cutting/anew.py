@@ -19,6 +19,7 @@ Cited from memory.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import sqrt
 from operator import add
 from random import Random
@@ -46,35 +47,44 @@ def laid_out_anew(problem: Problem, trees: Sequence[Tree]) -> list[Tree]:
     """
     beams = (Beam(problem), Beam(problem, rows=True))
     draw = Random(0)  # noqa: S311 - the same draws on every machine
-    best = list(trees)
+    best = [_Stretch.of(problem, tree) for tree in trees]
     for number in range(TRIES):
         if sum(beam.work for beam in beams) > WORK:
             break
-        out, counts = _taken_out(problem, best, draw)
-        below = sum(best[at].along for at in out) + 1
+        out, counts = _taken_out(best, draw)
+        below = sum(best[at].tree.along for at in out) + 1
         beam = beams[number // len(MEASURES) % 2]
         fresh = beam.lay_out(counts, below, KEPT, MEASURES[number % len(MEASURES)])
         if fresh is not None:
-            best = [tree for at, tree in enumerate(best) if at not in out] + fresh
-    return best
+            stay = [stretch for at, stretch in enumerate(best) if at not in out]
+            best = [*stay, *(_Stretch.of(problem, tree) for tree in fresh)]
+    return [stretch.tree for stretch in best]
 
 
-def _taken_out(problem: Problem, trees: Sequence[Tree], draw: Random) -> tuple[set[int], list[int]]:
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A stretch, how many of each kind it holds, and which part of it is waste."""
+
+    tree: Tree
+    held: tuple[int, ...]
+    bare: float
+
+    @classmethod
+    def of(cls, problem: Problem, tree: Tree) -> _Stretch:
+        """Measure a stretch."""
+        held = tally(tree, len(problem.kinds))
+        area = sum(kind.area * count for kind, count in zip(problem.kinds, held, strict=True))
+        return cls(tree, held, 1 - area / (problem.width * tree.along))
+
+
+def _taken_out(stretches: Sequence[_Stretch], draw: Random) -> tuple[set[int], list[int]]:
     """Return the places of some stretches, and how many of each kind they hold."""
-    kinds = len(problem.kinds)
-    luck = [_bare_share(problem, tree) * sqrt(draw.random()) for tree in trees]
+    luck = [one.bare * sqrt(draw.random()) for one in stretches]
     out: set[int] = set()
-    counts = [0] * kinds
-    for at in sorted(range(len(trees)), key=lambda one: -luck[one]):
-        held = tally(trees[at], kinds)
+    counts = [0] * len(stretches[0].held)
+    for at in sorted(range(len(stretches)), key=lambda one: -luck[one]):
+        held = stretches[at].held
         if len(out) < 2 or sum(counts) + sum(held) <= MOST_PIECES:
             out.add(at)
             counts = list(map(add, counts, held))
     return out, counts
-
-
-def _bare_share(problem: Problem, tree: Tree) -> float:
-    """Return which part of a stretch is waste."""
-    held = tally(tree, len(problem.kinds))
-    area = sum(kind.area * count for kind, count in zip(problem.kinds, held, strict=True))
-    return 1 - area / (problem.width * tree.along)

@@ -56,6 +56,8 @@ FIRST_NODES = 5
 """Nodes of an integer program that only shows how far there is to go."""
 BEAM_WORK = 4_000_000
 """Ways of adding a piece looked at, for one length laid out piece by piece."""
+MOST_LAID_OUT = 400
+"""With more pieces a length is not laid out piece by piece: it repeats itself."""
 MOST_KEPT = 2_000
 """Beginnings kept at once at most."""
 DIVE_WORK = 100_000_000
@@ -204,6 +206,8 @@ class _Search:
 
     def _lay_out(self) -> None:
         """Lay the pieces out one by one, judged in several ways."""
+        if sum(self.problem.counts) > MOST_LAID_OUT:
+            return
         for rows, measure in product((False, True), MEASURES):
             beam = Beam(self.problem, rows=rows)
             many = (3 + rows) * sum(self.problem.counts) * len(beam.ways)
