@@ -149,6 +149,7 @@ def plain_signs(line: str) -> str:
     text = clean_text(line).replace("_", " ").replace("→", " => ").replace("»", " => ")
     text = re.sub(r"\bselvedge", "selvage", text, flags=re.IGNORECASE)
     text = re.sub(r"\b(width|length)-of-(?:the-)?fabric\b", r"\1 of fabric", text, flags=re.I)
+    text = re.sub(r"\b(half|quarter)\s+(square|rectangle)\b", r"\1-\2", text, flags=re.I)
     text = _DIAGONAL_WAYS.sub(_diagonal_way, text)
     text = _METRIC_COMMA.sub(r"\1.\2", text)
     text = re.sub(r"[.]{2,}|…", " ", text)
