@@ -17,10 +17,19 @@ _ONE_MORE = re.compile(
     r"(?:the\s+)?remaining\s+(?:[a-z]+\s+)*?(?:square|print|quarter|eighth|fq)", re.IGNORECASE
 )
 
+_SOME_MORE = re.compile(
+    r"(?:the\s+)?remaining\s+(?:[a-z]+\s+)*?(?:squares|prints|quarters|eighths|fqs)", re.IGNORECASE
+)
+
 
 def _is_one_more(source: From) -> bool:
     """Whether a source is one piece of cloth that remains: ``the remaining square``."""
     return _ONE_MORE.fullmatch(source.name.strip(" ,:")) is not None
+
+
+def _is_some_more(source: From) -> bool:
+    """Whether a source is several pieces of cloth that remain: ``remaining fat quarters``."""
+    return _SOME_MORE.fullmatch(source.name.strip(" ,:")) is not None
 
 
 @dataclass(slots=True)
@@ -104,7 +113,8 @@ class Governing:
         if _is_one_more(source):
             # Beside "each of 13 squares" the remaining square is one; beside "each", of each.
             is_doubtful = self.is_each and self.each is None
-        if is_doubtful and (source.is_leftover or _is_one_more(source)):
+        is_left = source.is_leftover or _is_one_more(source)
+        if (is_doubtful and is_left) or (self.is_each and _is_some_more(source)):
             raise UnsureError(
                 "whether the count is for what is left of each or of all is not said for sure",
                 "Type the total, or 'From each … cut' once more.",
