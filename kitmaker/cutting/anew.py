@@ -73,8 +73,7 @@ class _Stretch:
     def of(cls, problem: Problem, tree: Tree) -> _Stretch:
         """Measure a stretch."""
         held = tally(tree, len(problem.kinds))
-        area = sum(kind.area * count for kind, count in zip(problem.kinds, held, strict=True))
-        return cls(tree, held, 1 - area / (problem.width * tree.along))
+        return cls(tree, held, 1 - problem.area_of(held) / (problem.width * tree.along))
 
 
 def _taken_out(stretches: Sequence[_Stretch], draw: Random) -> tuple[set[int], list[int]]:

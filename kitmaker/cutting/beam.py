@@ -133,10 +133,10 @@ class Beam:
             rows: Whether a row of a column may hold several pieces, which takes a round of
                 cuts more; else each row is a piece.
         """
+        self.problem = problem
         self.width = problem.width
         self.rows = rows
         self.sheet = problem.height
-        self.kinds = problem.kinds
         self.ways = sorted(
             (
                 (w, h, index, turned)
@@ -152,6 +152,10 @@ class Beam:
         self.area = self.across * self.along
         self.marks = _odd_numbers(len(problem.kinds))[self.kind]
         self.work = 0
+
+    def work_for_one(self, pieces: int) -> int:
+        """Return the ways looked at for each beginning that is kept to the end."""
+        return (3 + self.rows) * pieces * len(self.ways)
 
     def lay_out(
         self, counts: Sequence[int], below: int, keep: int, measure: Measure
@@ -182,7 +186,7 @@ class _Run:
         self.below = below
         self.keep = keep
         self.measure = measure
-        self.total = sum(kind.area * count for kind, count in zip(beam.kinds, counts, strict=True))
+        self.total = beam.problem.area_of(counts)
         self.parents: list[Table] = []
         self.steps: list[Table] = []
 
@@ -209,7 +213,7 @@ class _Run:
         """Return which beginnings can be continued how: their places and the steps."""
         beam = self.beam
         many = len(beam.ways)
-        beam.work += (3 + beam.rows) * len(left) * many
+        beam.work += beam.work_for_one(len(left))
         ways = np.arange(many)
         has = left[:, beam.kind] > 0
         old = _Fronts(*(getattr(kept, one.name)[:, None] for one in fields(kept)))

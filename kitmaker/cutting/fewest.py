@@ -246,7 +246,7 @@ class _Search:
         """Lay the pieces out one by one, blocks across the sheet or along it."""
         beams = [Beam(self.problem), Beam(self.problem.mirrored())]
         for (keep, measure), beam in product(BEAMS, beams):
-            nominal = 3 * keep * sum(self.demand) * len(beam.ways)
+            nominal = keep * beam.work_for_one(sum(self.demand))
             if nominal > BEAM_WORK or sum(one.work for one in beams) > BEAM_WORK:
                 return
             sheet = beam.sheet or 0

@@ -104,7 +104,11 @@ class Problem:
     @property
     def area(self) -> int:
         """Square units of all pieces together."""
-        return sum(kind.area * kind.count for kind in self.kinds)
+        return self.area_of(self.counts)
+
+    def area_of(self, counts: Sequence[int]) -> int:
+        """Return the square units of so many of each kind."""
+        return sum(kind.area * count for kind, count in zip(self.kinds, counts, strict=True))
 
     def mirrored(self) -> Problem:
         """Return the problem with across and along changed for one another.

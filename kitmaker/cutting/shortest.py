@@ -206,13 +206,13 @@ class _Search:
 
     def _lay_out(self) -> None:
         """Lay the pieces out one by one, judged in several ways."""
-        if sum(self.problem.counts) > MOST_LAID_OUT:
+        counts = self.problem.counts
+        if sum(counts) > MOST_LAID_OUT:
             return
-        for rows, measure in product((False, True), MEASURES):
-            beam = Beam(self.problem, rows=rows)
-            many = (3 + rows) * sum(self.problem.counts) * len(beam.ways)
-            keep = min(MOST_KEPT, BEAM_WORK // many)
-            found = beam.lay_out(self.problem.counts, self._wanted() + 1, keep, measure)
+        beams = (Beam(self.problem), Beam(self.problem, rows=True))
+        for beam, measure in product(beams, MEASURES):
+            keep = min(MOST_KEPT, BEAM_WORK // beam.work_for_one(sum(counts)))
+            found = beam.lay_out(counts, self._wanted() + 1, keep, measure)
             if found is not None:
                 self._take(found)
 
