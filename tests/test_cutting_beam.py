@@ -6,10 +6,10 @@ import random
 from fractions import Fraction
 
 import pytest
-from cutting_suite import border_cases, form_cases
+from cutting_suite import border_cases, form_cases, length_cases
 
 from kitmaker.cutting.anew import laid_out_anew
-from kitmaker.cutting.beam import MEASURES, Beam, Measure, on_sheets
+from kitmaker.cutting.beam import MEASURES, Beam, Measure, Task, on_sheets
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.problem import Demand, Problem, build_problem
@@ -120,6 +120,33 @@ def test_small_lengths_are_laid_out_as_short_as_any() -> None:
     assert best >= 36
 
 
+def test_tasks_side_by_side_are_laid_out_each_for_itself() -> None:
+    problem = problem_of(10, (5, 5, 9), (2, 7, 9), (4, 3, 9))
+    assert [kind.area for kind in problem.kinds] == [25, 14, 12]
+    tasks = [
+        Task((3, 0, 1), 11),
+        Task((3, 0, 1), 10),
+        Task((0, 5, 0), 8),
+        Task((4, 4, 4), 40),
+        Task((0, 0, 5), 6),
+        Task((0, 0, 5), 10),
+    ]
+    found = Beam(problem, rows=True).lay_out_each(tasks, 30, MEASURES[1])
+    lengths = [None if blocks is None else length_of(blocks) for blocks in found]
+    assert lengths[:3] == [10, None, 7]
+    assert lengths[4:] == [None, 7]
+    for task, blocks in zip(tasks, found, strict=True):
+        if blocks is not None:
+            assert made_of(blocks, 3) == task.counts
+            assert length_of(blocks) < task.below
+
+
+def test_equal_tasks_side_by_side_do_not_take_each_other_for_alike() -> None:
+    problem = problem_of(12, (5, 5, 4), (4, 3, 4), (2, 7, 4))
+    found = Beam(problem).lay_out_each([Task((4, 4, 4), 60)] * 5, 20, MEASURES[2])
+    assert all(blocks is not None and made_of(blocks, 3) == (4, 4, 4) for blocks in found)
+
+
 def test_laying_out_anew_keeps_the_pieces_and_is_never_longer() -> None:
     problem = problem_of(40, (5, 5, 33), (3, 8, 17), (7, 4, 9))
     before = Beam(problem).lay_out(problem.counts, 100, 1, MEASURES[0])
@@ -130,11 +157,32 @@ def test_laying_out_anew_keeps_the_pieces_and_is_never_longer() -> None:
 
 
 @pytest.mark.parametrize(
-    ("number", "length"), [(2, F(959, 8)), (3, F(269, 4)), (5, F(199, 4)), (11, F(203, 8))]
+    ("name", "length"),
+    [
+        ("borders 2", F(959, 8)),
+        ("borders 3", F(269, 4)),
+        ("borders 5", F(199, 4)),
+        ("borders 11", F(203, 8)),
+    ],
 )
 def test_lengths_are_as_short_as_a_general_purpose_solver_finds_them(
-    number: int, length: Fraction
+    name: str, length: Fraction
 ) -> None:
     """What packingsolver 0.1.1233 (PyPI) found in ten seconds, edge-to-edge cuts."""
-    (case,) = (one for one in border_cases() if one.name == f"borders {number}")
-    assert plan_length(case.demands, case.width).length <= length
+    assert length_of_case(name) <= length
+
+
+@pytest.mark.parametrize(
+    ("name", "upright", "solver"),
+    [("length 13", F(292, 8), F(298, 8)), ("borders 7", F(658, 8), F(657, 8))],
+)
+def test_what_is_laid_out_sideways_is_shorter(
+    name: str, upright: Fraction, solver: Fraction
+) -> None:
+    """Shorter than upright alone and than packingsolver 0.1.1233 (PyPI) in twenty seconds."""
+    assert length_of_case(name) < min(upright, solver)
+
+
+def length_of_case(name: str) -> Fraction:
+    (case,) = (one for one in (*length_cases(), *border_cases()) if one.name == name)
+    return plan_length(case.demands, case.width).length

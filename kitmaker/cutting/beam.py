@@ -37,6 +37,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -47,6 +48,7 @@ from kitmaker.cutting.trees import Tree, join, piece_tree
 
 Table = npt.NDArray[np.int64]
 Share = npt.NDArray[np.float64]
+Mask = npt.NDArray[np.bool_]
 
 Measure = tuple[float, Callable[[Share], Share]]
 MEASURES: tuple[Measure, ...] = (
@@ -59,9 +61,18 @@ MEASURES: tuple[Measure, ...] = (
 has for an area it is multiplied by, so that large pieces come first. Each is computed alike
 on every machine, which a power in general is not."""
 
+WAYS_TO_LAY_OUT: tuple[tuple[bool, Measure], ...] = (
+    (False, MEASURES[1]),
+    (False, MEASURES[2]),
+    *((True, measure) for measure in MEASURES),
+)
+"""Whether rows hold several pieces, and a way of judging: what finds the most between them."""
+
 _ON_TOP, _BESIDE, _ANEW, _IN_ROW = range(4)
 _ALIKE = 3
 """So many times as many as are kept are looked at for being alike."""
+_SLOTS = 16
+"""Slots for each, at least, of the table by which alike ones are told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +88,10 @@ class _Fronts:
         row: Units along of the last row.
         filled: Units across of the pieces in it.
         area: Square units of all pieces.
-        mark: Tells which pieces they are.
+        mark: Tells which pieces they are, and of which task.
         first: How the first piece of the last row lies.
         last: How the last piece lies.
+        task: Which of the tasks laid out together each belongs to.
     """
 
     done: Table
@@ -93,21 +105,11 @@ class _Fronts:
     mark: Table
     first: Table
     last: Table
+    task: Table
 
     def take(self, at: Table) -> _Fronts:
         """Return those at the given places."""
         return _Fronts(*(getattr(self, one.name)[at] for one in fields(self)))
-
-    def ends(self) -> Table:
-        """Return the units along that each takes so far."""
-        ends: Table = self.done + self.block
-        return ends
-
-    def front(self, width: int) -> Table:
-        """Return the area behind each front: blocks, columns and rows done, and the last row."""
-        front: Table = self.done * width + self.block * self.before
-        front += self.column * (self.top - self.row) + self.filled * self.row
-        return front
 
     def alike(self) -> Table:
         """Return a mark that is the same where the same pieces reach the same front."""
@@ -116,6 +118,23 @@ class _Fronts:
         for odd, measure in zip(_ODD, shape, strict=True):
             marks += odd * measure
         return marks
+
+
+@dataclass(frozen=True, slots=True)
+class _Offer:
+    """What one step would make of each beginning.
+
+    The arrays have a row for each way a piece lies and a column for each beginning.
+
+    Attributes:
+        able: Where the step can be made.
+        ends: Units along that would be taken.
+        front: The area behind the front: blocks, columns and rows done, and the last row.
+    """
+
+    able: Mask
+    ends: Table
+    front: Table
 
 
 class Beam:
@@ -172,63 +191,115 @@ class Beam:
         Returns:
             The blocks; None where nothing shorter was found.
         """
-        return _Run(self, counts, below, keep, measure).search()
+        return self.lay_out_each([Task(counts, below)], keep, measure)[0]
+
+    def lay_out_each(
+        self, tasks: Sequence[Task], keep: int, measure: Measure
+    ) -> list[list[Tree] | None]:
+        """Do the same for several tasks, each for itself, in the time of little more than one.
+
+        Args:
+            tasks: What is to be laid out.
+            keep: Beginnings kept at most for each.
+            measure: How they are judged.
+        """
+        return _Run(self, tasks, keep, measure).search()
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """So many of each kind, to be laid out shorter than ``below`` units along."""
+
+    counts: Sequence[int]
+    below: int
 
 
 class _Run:
     """One search: what is kept, and the record of how each beginning came about."""
 
-    def __init__(
-        self, beam: Beam, counts: Sequence[int], below: int, keep: int, measure: Measure
-    ) -> None:
+    def __init__(self, beam: Beam, tasks: Sequence[Task], keep: int, measure: Measure) -> None:
         self.beam = beam
-        self.counts = counts
-        self.below = below
+        self.tasks = tasks
         self.keep = keep
         self.measure = measure
-        self.total = beam.problem.area_of(counts)
+        self.below = np.array([task.below for task in tasks], dtype=np.int64)
+        areas = [beam.problem.area_of(task.counts) for task in tasks]
+        self.most_bare = beam.width * (self.below - 1) - np.array(areas, dtype=np.int64)
         self.parents: list[Table] = []
         self.steps: list[Table] = []
 
-    def search(self) -> list[Tree] | None:
+    def search(self) -> list[list[Tree] | None]:
         beam = self.beam
-        zero = np.zeros(1, dtype=np.int64)
+        zero = np.zeros(len(self.tasks), dtype=np.int64)
         nothing_fits = zero + beam.width + 1  # so that a block is begun
-        kept = _Fronts(zero, zero, nothing_fits, *(zero for _ in range(8)))
-        left = np.array([self.counts], dtype=np.int64)
-        for pieces in range(1, sum(self.counts) + 1):
-            at, steps = self._ways_on(kept, left)
-            grown = self._grow(kept.take(at), steps)
-            best = self._best(grown, pieces)
-            if not len(best):
-                return None
-            kept, at, steps = grown.take(best), at[best], steps[best]
+        number = np.arange(len(self.tasks))
+        kept = _Fronts(
+            done=zero,
+            block=zero,
+            before=nothing_fits,
+            column=zero,
+            top=zero,
+            row=zero,
+            filled=zero,
+            area=zero,
+            mark=_odd_numbers(len(self.tasks)),
+            first=zero,
+            last=zero,
+            task=number,
+        )
+        left = np.array([task.counts for task in self.tasks], dtype=np.int64).T
+        answers: list[list[Tree] | None] = [None for _ in self.tasks]
+        for pieces in range(1, max(sum(task.counts) for task in self.tasks) + 1):
+            at, steps = self._best(kept, self._offers(kept, left), pieces)
+            if not len(at):
+                break
+            kept = self._grow(kept.take(at), steps)
             self.parents.append(at)
             self.steps.append(steps)
-            left = left[at]
-            left[np.arange(len(at)), beam.kind[steps % len(beam.ways)]] -= 1
-        return self._blocks(int(np.argmin(kept.ends())))
+            left = left[:, at]
+            left[beam.kind[kept.last], np.arange(len(at))] -= 1
+            ends = kept.done + kept.block
+            for done in set(kept.task[~left.any(axis=0)].tolist()):
+                places = np.flatnonzero(kept.task == done)
+                answers[done] = self._blocks(int(places[np.argmin(ends[places])]))
+        return answers
 
-    def _ways_on(self, kept: _Fronts, left: Table) -> tuple[Table, Table]:
-        """Return which beginnings can be continued how: their places and the steps."""
+    def _offers(self, old: _Fronts, left: Table) -> list[_Offer]:
+        """Return what each of the steps would make of the beginnings."""
         beam = self.beam
-        many = len(beam.ways)
-        beam.work += beam.work_for_one(len(left))
-        ways = np.arange(many)
-        has = left[:, beam.kind] > 0
-        old = _Fronts(*(getattr(kept, one.name)[:, None] for one in fields(kept)))
+        beam.work += beam.work_for_one(left.shape[1])
+        across, along, area, ways = (
+            one[:, None] for one in (beam.across, beam.along, beam.area, np.arange(len(beam.ways)))
+        )
+        has = (left > 0)[beam.kind]
         begun = has & (old.before <= beam.width)
+        behind = old.done * beam.width
+
         # Within a column the widest piece comes first: rows after the first never widen it.
-        on_top = begun & (ways >= old.first)
-        beside = has & (old.before + old.column + beam.across <= beam.width)
-        able = [on_top, beside, has]
+        block = np.maximum(old.block, old.top + along)
+        front = behind + old.column * old.top + block * old.before + area
+        offers = [_Offer(begun & (ways >= old.first), old.done + block, front)]
+
+        before = old.before + old.column
+        block = np.maximum(old.block, along)
+        fits = has & (before + across <= beam.width)
+        offers.append(_Offer(fits, old.done + block, behind + block * before + area))
+
+        done = old.done + old.block
+        if beam.sheet is not None:
+            begun_at = done % beam.sheet
+            done = done + (beam.sheet - begun_at) * (begun_at + along > beam.sheet)
+        offers.append(_Offer(has, done + along, done * beam.width + area))
+
         if beam.rows:
             widens = (ways == old.last) & (old.row == old.top)
             room = np.where(widens, beam.width - old.before, old.column)
-            in_row = begun & (beam.along <= old.row) & (ways >= old.last)
-            able.append(in_row & (old.filled + beam.across <= room))
-        at, steps = np.nonzero(np.concatenate(able, axis=1))
-        return at, steps
+            fits = begun & (along <= old.row) & (ways >= old.last)
+            fits &= old.filled + across <= room
+            front = behind + old.block * old.before + old.column * (old.top - old.row)
+            front = front + old.filled * old.row + across * old.row
+            offers.append(_Offer(fits, np.broadcast_to(old.done + old.block, fits.shape), front))
+        return offers
 
     def _grow(self, old: _Fronts, steps: Table) -> _Fronts:
         """Return beginnings with one piece more."""
@@ -241,8 +312,8 @@ class _Run:
         filled = across + old.filled * in_row
         done = old.done + old.block * anew
         if beam.sheet is not None:
-            begun = done % beam.sheet
-            done += (beam.sheet - begun) * (anew & (begun + along > beam.sheet))
+            begun_at = done % beam.sheet
+            done += (beam.sheet - begun_at) * (anew & (begun_at + along > beam.sheet))
         return _Fronts(
             done,
             np.where(anew, along, np.maximum(old.block, top)),
@@ -255,26 +326,55 @@ class _Run:
             old.mark + beam.marks[way],
             np.where(in_row, old.first, way),
             way,
+            old.task,
         )
 
-    def _best(self, grown: _Fronts, pieces: int) -> Table:
-        """Return the places of those that are kept: able to end shorter, unlike, the best."""
-        front = grown.front(self.beam.width)
-        bare = front - grown.area
-        may_be = bare + self.total <= self.beam.width * (self.below - 1)
-        may_be &= grown.ends() < self.below
-        if self.beam.sheet is not None:
-            may_be &= grown.done % self.beam.sheet + grown.block <= self.beam.sheet
-        able = np.flatnonzero(may_be)
+    def _best(self, kept: _Fronts, offers: Sequence[_Offer], pieces: int) -> tuple[Table, Table]:
+        """Return the best beginnings that can end short enough, no two alike.
+
+        Returns:
+            Of each, the place of what it grows from, and the step.
+        """
+        scores = self._scores(kept, offers, pieces).ravel()
+        able = np.flatnonzero(scores < np.inf)
+        task = kept.task[able % len(kept.task)]
+        able = able[np.concatenate(self._least(scores[able], task, _ALIKE * self.keep))]
+        steps, at = np.divmod(able, len(kept.task))
+        grown = self._grow(kept.take(at), steps)
+        unlike = _unlike(grown.alike())
+        least = self._least(scores[able[unlike]], grown.task[unlike], self.keep)
+        best = unlike[np.concatenate([own[: self.keep] for own in least])]
+        return at[best], steps[best]
+
+    def _scores(self, kept: _Fronts, offers: Sequence[_Offer], pieces: int) -> Share:
+        """Return how each offer is judged, the least the best; infinite where it is none."""
+        beam = self.beam
+        area = kept.area + beam.area[:, None]
+        most_front = area + self.most_bare[kept.task]
+        below = self.below[kept.task]
         added, size = self.measure
-        scores = (bare[able] / front[able] + added) * size(pieces / grown.area[able])
-        if len(able) > _ALIKE * self.keep:
-            good = scores <= np.partition(scores, _ALIKE * self.keep)[_ALIKE * self.keep]
-            able, scores = able[good], scores[good]
-        first = np.unique(grown.take(able).alike(), return_index=True)[1]
-        order = first[np.argsort(scores[first], kind="stable")]
-        best: Table = able[order[: self.keep]]
-        return best
+        large_first = size(pieces / area)
+        scores = np.full((len(offers), *area.shape), np.inf)
+        for number, offer in enumerate(offers):
+            able = offer.able & (offer.front <= most_front) & (offer.ends < below)
+            if beam.sheet is not None and number != _ANEW:
+                able &= offer.ends <= kept.done - kept.done % beam.sheet + beam.sheet
+            bare = (offer.front - area) / np.maximum(offer.front, 1)
+            np.copyto(scores[number], (bare + added) * large_first, where=able)
+        return scores
+
+    def _least(self, scores: Share, task: Table, many: int) -> list[Table]:
+        """Return the places of so many of the least scores of each task, and of their equals."""
+        order = np.argsort(task.astype(np.int16), kind="stable")  # a quick sort by digits
+        ends = np.searchsorted(task[order], np.arange(len(self.tasks) + 1)).tolist()
+        places = []
+        for begin, end in pairwise(ends):
+            own = order[begin:end]
+            if len(own) > many:
+                least = scores[own]
+                own = own[least <= np.partition(least, many - 1)[many - 1]]
+            places.append(own)
+        return places
 
     def _blocks(self, at: int) -> list[Tree]:
         taken: list[int] = []
@@ -315,6 +415,14 @@ def on_sheets(blocks: Sequence[Tree], sheet: int) -> list[Tree]:
         sheets[-1].append(block)
         left -= block.along
     return [join(Axis.ALONG, one) for one in sheets]
+
+
+def _unlike(marks: Table) -> Table:
+    """Return the places of one of each mark, in no order; now and then one is missed."""
+    slots = 1 << (_SLOTS * len(marks)).bit_length()
+    table = np.full(slots, -1, dtype=np.int64)
+    table[marks & (slots - 1)] = np.arange(len(marks))
+    return table[table >= 0]
 
 
 def _odd_numbers(many: int) -> Table:

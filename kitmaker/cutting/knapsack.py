@@ -83,7 +83,12 @@ def table_work(kinds: Sequence[Kind], width: int, height: int) -> int:
 
 
 class LayoutSearch:
-    """Finds best layouts of one sheet for one set of kinds, for value after value."""
+    """Finds best layouts of one sheet for one set of kinds, for value after value.
+
+    Attributes:
+        xs, ys: The positions across and along.
+        cuts_across, cuts_along: How a cut divides the measure at each of them.
+    """
 
     def __init__(self, kinds: Sequence[Kind], width: int, height: int) -> None:
         """Prepare the positions.
@@ -95,11 +100,11 @@ class LayoutSearch:
         self.kinds = tuple(kinds)
         self.xs = positions_across(self.kinds, width)
         self.ys = positions_along(self.kinds, height)
-        self._across = _splits(self.xs)
-        self._along = _splits(self.ys)
-        sizes = [len(lower) for lower in self._along.lower]
-        self._flat_lower = np.concatenate(self._along.lower)
-        self._flat_upper = np.concatenate(self._along.upper)
+        self.cuts_across = _splits(self.xs)
+        self.cuts_along = _splits(self.ys)
+        sizes = [len(lower) for lower in self.cuts_along.lower]
+        self._flat_lower = np.concatenate(self.cuts_along.lower)
+        self._flat_upper = np.concatenate(self.cuts_along.upper)
         self._cut_rows = np.flatnonzero(np.asarray(sizes) > 0)
         starts = np.cumsum(np.asarray(sizes, dtype=np.intp)) - np.asarray(sizes, dtype=np.intp)
         self._starts: Indices = starts[self._cut_rows]
@@ -107,7 +112,7 @@ class LayoutSearch:
     @property
     def work(self) -> int:
         """Additions one table takes, roughly: what a caller stops by."""
-        across = sum(len(lower) for lower in self._across.lower)
+        across = sum(len(lower) for lower in self.cuts_across.lower)
         return across * len(self.ys) + 4 * len(self.xs) * len(self._flat_lower)
 
     def table(self, values: Sequence[int]) -> Table:
@@ -123,9 +128,9 @@ class LayoutSearch:
         for row in range(1, len(self.xs)):
             line = best[row]
             np.maximum(line, best[row - 1], out=line)
-            lower = self._across.lower[row]
+            lower = self.cuts_across.lower[row]
             if lower.size:
-                sums = best[lower] + best[self._across.upper[row]]
+                sums = best[lower] + best[self.cuts_across.upper[row]]
                 np.maximum(line, sums.max(axis=0), out=line)
             self._close_along(line)
         return best
@@ -170,9 +175,25 @@ class LayoutSearch:
         """
         row = index_at_or_below(self.xs, across)
         column = index_at_or_below(self.ys, along)
-        return self._trace(values, table, row, column)
+        return _Tracing(self, values, table).layout(row, column)
 
-    def _trace(self, values: Sequence[int], table: Table, row: int, column: int) -> Tree | None:
+
+class _Tracing:
+    """Reads layouts out of one table, that of each rectangle once."""
+
+    def __init__(self, search: LayoutSearch, values: Sequence[int], table: Table) -> None:
+        self.search = search
+        self.values = values
+        self.table = table
+        self._known: dict[tuple[int, int], Tree | None] = {}
+
+    def layout(self, row: int, column: int) -> Tree | None:
+        if (row, column) not in self._known:
+            self._known[row, column] = self._read(row, column)
+        return self._known[row, column]
+
+    def _read(self, row: int, column: int) -> Tree | None:
+        search, table = self.search, self.table
         value = int(table[row, column])
         if value == 0:
             return None
@@ -180,19 +201,19 @@ class LayoutSearch:
             row -= 1
         while column and table[row, column - 1] == value:
             column -= 1
-        for index, kind in enumerate(self.kinds):
+        for index, kind in enumerate(search.kinds):
             for w, h, turned in kind.ways():
-                if values[index] == value and w <= self.xs[row] and h <= self.ys[column]:
+                if self.values[index] == value and w <= search.xs[row] and h <= search.ys[column]:
                     return piece_tree(w, h, index, turned=turned)
-        lower, upper = self._along.lower[column], self._along.upper[column]
+        lower, upper = search.cuts_along.lower[column], search.cuts_along.upper[column]
         hits = np.flatnonzero(table[row, lower] + table[row, upper] == value)
         if hits.size:
             parts = [(row, int(upper[hits[0]])), (row, int(lower[hits[0]]))]
             axis = Axis.ALONG
         else:
-            lower, upper = self._across.lower[row], self._across.upper[row]
+            lower, upper = search.cuts_across.lower[row], search.cuts_across.upper[row]
             hit = int(np.flatnonzero(table[lower, column] + table[upper, column] == value)[0])
             parts = [(int(upper[hit]), column), (int(lower[hit]), column)]
             axis = Axis.ACROSS
-        trees = [self._trace(values, table, *part) for part in parts]
+        trees = [self.layout(*part) for part in parts]
         return join(axis, [tree for tree in trees if tree is not None])

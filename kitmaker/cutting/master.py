@@ -111,7 +111,6 @@ def choose_columns(
     *,
     nodes: int,
     whole_steps: bool = False,
-    thorough: bool = False,
     setup: Sequence[int] | None = None,
     at_most: int | None = None,
     start: Sequence[int] | None = None,
@@ -125,7 +124,6 @@ def choose_columns(
         demand: Pieces of each kind needed.
         nodes: When to stop looking.
         whole_steps: Whether a choice within less than 1 of the bound is best.
-        thorough: Whether twice the time may be spent.
         setup: What using a column at all costs; then that is minimized, and ``costs`` only
             bound the choice by ``at_most``.
         at_most: The most the copies may cost together, with ``setup``.
@@ -137,7 +135,7 @@ def choose_columns(
     """
     solver = quiet_solver(nodes=nodes, objective_step=whole_steps)
     # Starting anew at the root takes twice the time, and is seldom better for it.
-    solver.setOptionValue("mip_allow_restart", thorough)
+    solver.setOptionValue("mip_allow_restart", False)
     for needed in demand:
         _add_row(solver, float(needed), highspy.kHighsInf)
     if setup is not None:

@@ -10,11 +10,12 @@ The way
        (:mod:`kitmaker.cutting.beam`); longer blocks are added
        (:mod:`kitmaker.cutting.stretches`); lengths are put together stretch by stretch with
        prices asked anew for the rest (:mod:`kitmaker.cutting.dives`); a few stretches are
-       laid out anew (:mod:`kitmaker.cutting.anew`); strips that hold no more than is needed
-       are listed (:mod:`kitmaker.cutting.strip_patterns`) and the integer program chooses
-       again; and something shorter is looked for among all layouts of little waste
-       (:mod:`kitmaker.cutting.builds`), which proves that there is none where it comes to
-       its end.
+       laid out anew (:mod:`kitmaker.cutting.anew`); all is laid out once more sideways, on
+       one sheet a little shorter, where cuts along the selvage come first; strips that hold
+       no more than is needed are listed (:mod:`kitmaker.cutting.strip_patterns`) and the
+       integer program chooses again; and something shorter is looked for among all layouts
+       of little waste (:mod:`kitmaker.cutting.builds`), which proves that there is none
+       where it comes to its end.
     4. Two bounds cover every edge-to-edge cutting (:mod:`kitmaker.cutting.length_bounds`).
     5. Where it is told how the length is bought, the easiest choice of the same purchase is
        taken beside the shortest.
@@ -28,22 +29,22 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import product
 
 from kitmaker.cutting.anew import laid_out_anew
-from kitmaker.cutting.beam import MEASURES, Beam
+from kitmaker.cutting.beam import WAYS_TO_LAY_OUT, Beam
 from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.dives import RULES, Diver
 from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.length_bounds import raised_bound, thread_bound
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.simplest import drop_surplus, simplest_choice
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
-from kitmaker.cutting.trees import Column, Tree, levels, tally, tidy
+from kitmaker.cutting.trees import Column, Tree, join, levels, tally, tidy
 from kitmaker.lengths import Length
 
 BUILD_WORK = WorkLimit(pairs=20_000_000, joins=40_000)
@@ -52,10 +53,10 @@ LONGEST_BLOCK = 6
 """Blocks are at most so many times as long as the longest piece."""
 FEWEST_TABLES = 5
 """Blocks are shortened until so many tables can be afforded."""
-FIRST_NODES = 5
-"""Nodes of an integer program that only shows how far there is to go."""
 BEAM_WORK = 4_000_000
 """Ways of adding a piece looked at, for one length laid out piece by piece."""
+SIDEWAYS_WORK = 2_000_000
+"""The same for one laid out sideways."""
 MOST_LAID_OUT = 400
 """With more pieces a length is not laid out piece by piece: it repeats itself."""
 MOST_KEPT = 2_000
@@ -64,7 +65,7 @@ DIVE_WORK = 100_000_000
 """Additions spent on dives before no other is begun."""
 MOST_FIRST = 6
 """Blocks that are begun with at most."""
-NODES = 15
+NODES = 5
 """Nodes of the integer program over all stretches at most."""
 TABLE_WORK = 70_000_000
 """Additions spent on tables over all layouts, for blocks; half of it for a purchase."""
@@ -127,7 +128,7 @@ class _Search:
     def run(self) -> LengthAnswer:
         pool = self.pool
         pool.generate_strips()
-        self._choose(FIRST_NODES)
+        self._choose()
         if self._open():
             self._lay_out()
         if self._open():
@@ -136,8 +137,10 @@ class _Search:
         if self._open():
             self._lay_out_anew()
         if self._open():
+            self._lay_out_sideways()
+        if self._open():
             pool.list_patterns(self._length())
-            self._choose(NODES, thorough=self.purchase is None)
+            self._choose()
         if self.best is None:
             raise ValueError("no choice covers the demand")
         if self._open():
@@ -209,12 +212,31 @@ class _Search:
         counts = self.problem.counts
         if sum(counts) > MOST_LAID_OUT:
             return
-        beams = (Beam(self.problem), Beam(self.problem, rows=True))
-        for beam, measure in product(beams, MEASURES):
+        for rows, measure in WAYS_TO_LAY_OUT:
+            beam = Beam(self.problem, rows=rows)
             keep = min(MOST_KEPT, BEAM_WORK // beam.work_for_one(sum(counts)))
             found = beam.lay_out(counts, self._wanted() + 1, keep, measure)
             if found is not None:
                 self._take(found)
+
+    def _lay_out_sideways(self) -> None:
+        """Lay the pieces out from one selvage to the other, on one sheet a little shorter.
+
+        Upright, the first cuts go from selvage to selvage; sideways, they run along it.
+        """
+        problem = self.problem
+        pieces = sum(problem.counts)
+        if pieces > MOST_LAID_OUT:
+            return
+        for rows, measure in WAYS_TO_LAY_OUT:
+            while self._open():
+                sideways = replace(problem, height=self._wanted()).mirrored()
+                beam = Beam(replace(sideways, height=None), rows=rows)
+                keep = min(MOST_KEPT, SIDEWAYS_WORK // beam.work_for_one(pieces))
+                found = beam.lay_out(problem.counts, problem.width + 1, keep, measure)
+                if found is None:
+                    break
+                self._take([join(Axis.ALONG, found).mirrored()])
 
     def _generate_blocks(self) -> None:
         """Add blocks as long as can be afforded."""
@@ -259,8 +281,8 @@ class _Search:
         if self.best is None or length_of(chosen) < self._length():
             self.best = chosen
 
-    def _choose(self, nodes: int, *, thorough: bool = False) -> None:
-        found = self.pool.choose(self.best, nodes, thorough=thorough)
+    def _choose(self) -> None:
+        found = self.pool.choose(self.best, NODES)
         if found is not None:
             self.best = drop_surplus(self.problem, found)
             for column in self.best:

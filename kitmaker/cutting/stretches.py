@@ -213,15 +213,12 @@ class StretchPool:
             for strip in strips or ():
                 self.add(strip.tree(Axis.ALONG))
 
-    def choose(
-        self, known: Counter[Column] | None, nodes: int, *, thorough: bool = False
-    ) -> Counter[Column] | None:
+    def choose(self, known: Counter[Column] | None, nodes: int) -> Counter[Column] | None:
         """Choose whole stretches of the least length; None when nothing shorter is found.
 
         Args:
             known: The best choice so far; None when there is none.
             nodes: When to stop looking.
-            thorough: Whether twice the time may be spent.
         """
         columns = list(self.columns.values())
         choice = choose_columns(
@@ -230,7 +227,6 @@ class StretchPool:
             self.demand,
             nodes=nodes,
             whole_steps=True,
-            thorough=thorough,
             start=None if known is None else [known[column] for column in columns],
         )
         if choice is None:

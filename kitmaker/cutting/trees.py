@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from kitmaker.cutting.layout import Axis, Part
 from kitmaker.lengths import Length
@@ -88,21 +89,18 @@ def tidy(tree: Tree) -> Tree:
     if tree.axis is None:
         return tree
     axis = tree.axis
-    children = sorted(
-        (tidy(child) for child in tree.children),
-        key=lambda child: _cutting_order(child, axis),
-    )
-    return join(axis, children)
+
+    def order(child: Tree) -> tuple[int, int, int, bool]:
+        return -child.measure(axis), -child.measure(axis.other), child.kind, child.turned
+
+    children = sorted(map(tidy, tree.children), key=order)
+    runs = (list(run) for _, run in groupby(children, order))
+    return join(axis, [child for run in runs for child in _equal_together(run)])
 
 
-def _cutting_order(tree: Tree, axis: Axis) -> tuple[object, ...]:
-    return (
-        -tree.measure(axis),
-        -tree.measure(axis.other),
-        tree.kind,
-        tree.turned,
-        repr(tree),
-    )
+def _equal_together(parts: list[Tree]) -> list[Tree]:
+    """Return parts of one size with the equal ones behind one another."""
+    return parts if all(one == parts[0] for one in parts) else sorted(parts, key=repr)
 
 
 def prune(tree: Tree, surplus: Sequence[int]) -> Tree | None:
