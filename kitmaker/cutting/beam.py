@@ -169,7 +169,7 @@ class Beam:
             np.array([way[part] for way in self.ways], dtype=np.int64) for part in range(3)
         )
         self.area = self.across * self.along
-        self.marks = _odd_numbers(len(problem.kinds))[self.kind]
+        self.marks = _odd_numbers("kinds", len(problem.kinds))[self.kind]
         self.work = 0
 
     def work_for_one(self, pieces: int) -> int:
@@ -242,7 +242,7 @@ class _Run:
             row=zero,
             filled=zero,
             area=zero,
-            mark=_odd_numbers(len(self.tasks)),
+            mark=_odd_numbers("tasks", len(self.tasks)),
             first=zero,
             last=zero,
             task=number,
@@ -425,9 +425,14 @@ def _unlike(marks: Table) -> Table:
     return table[table >= 0]
 
 
-def _odd_numbers(many: int) -> Table:
-    """Return large numbers whose sums are hardly ever alike, the same on every machine."""
-    return np.random.default_rng(many).integers(1, 2**62, many, dtype=np.int64)
+def _odd_numbers(of: str, many: int) -> Table:
+    """Return large numbers whose sums are hardly ever alike, the same on every machine.
+
+    Args:
+        of: What they mark; each thing has numbers of its own.
+        many: How many are needed.
+    """
+    return np.random.default_rng(list(of.encode())).integers(1, 2**62, many, dtype=np.int64)
 
 
-_ODD = _odd_numbers(7)
+_ODD = _odd_numbers("measures", 7)
