@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.trees import Column, Tree, levels, prune, tidy, total
@@ -21,11 +22,12 @@ NODES = 15
 MOST_COLUMNS = 90
 """Columns the second program is given, half of them the simplest, half the fullest."""
 
-_DEEP = 1_000
-_SETTING = 20
-_LAYOUT = 10
-_CUTS_A_POINT = 10
-_MOST_FOR_CUTS = 9
+_DEEP = 10_000
+_SETTING = 200
+_LAYOUT = 100
+_TEN_CUTS = 10
+_MOST_TENS = 9
+_NO_OFFCUT = 9
 
 
 def settings_of(tree: Tree) -> int:
@@ -51,15 +53,35 @@ def cuts_of(tree: Tree) -> int:
     return sum(1 + cuts_of(child) for child in tree.children)
 
 
+def largest_offcut(tree: Tree, across: int, along: int) -> int:
+    """Return the square units of the largest rectangle that is left over.
+
+    Args:
+        tree: What is cut.
+        across, along: What it is cut from, units.
+    """
+    if tree.axis is None:  # cut off at its own length first, then trimmed to width
+        return max(tree.across * (along - tree.along), (across - tree.across) * along)
+    left = (across if tree.axis is Axis.ACROSS else along) - tree.measure(tree.axis)
+    if tree.axis is Axis.ACROSS:
+        inner = (largest_offcut(one, one.across, along) for one in tree.children)
+        return max(left * along, *inner)
+    inner = (largest_offcut(one, across, one.along) for one in tree.children)
+    return max(left * across, *inner)
+
+
 def cost_of(column: Column, across: int, along: int) -> int:
     """Return what using a column at all costs a cutter.
 
     Rounds of cuts beyond three weigh more than any number of ruler settings, these more
-    than the layouts there are to be read, these more than cuts.
+    than the layouts there are to be read, these more than tens of cuts; at last the layout
+    that leaves more of the cloth in one offcut is easier on the shop.
     """
     deep = max(0, levels(column.tree, across, along) - 3)
-    cuts = min(_MOST_FOR_CUTS, cuts_of(column.tree) // _CUTS_A_POINT)
-    return _DEEP * deep + _SETTING * settings_of(column.tree) + _LAYOUT + cuts
+    tens = min(_MOST_TENS, cuts_of(column.tree) // 10)
+    tenths = 10 * largest_offcut(column.tree, across, along) // (across * along)
+    ease = _DEEP * deep + _SETTING * settings_of(column.tree) + _LAYOUT + _TEN_CUTS * tens
+    return ease + max(0, _NO_OFFCUT - tenths)
 
 
 def simplest_choice(
