@@ -12,8 +12,8 @@ from cutting_suite import FormCase, form_cases
 from kitmaker.cutting.fewest import fewest_sheets
 from kitmaker.cutting.layout import Axis, Part
 from kitmaker.cutting.problem import Demand, Problem, build_problem
-from kitmaker.cutting.simplest import largest_offcut, simplest_choice
-from kitmaker.cutting.trees import Column, Tree, join, piece_tree, realize, tally
+from kitmaker.cutting.simplest import simplest_choice
+from kitmaker.cutting.trees import Column, Tree, join, largest_offcut, piece_tree, realize, tally
 
 F = Fraction
 SHEET = 10

@@ -61,7 +61,8 @@ MEASURES: tuple[Measure, ...] = (
 has for an area it is multiplied by, so that large pieces come first. Each is computed alike
 on every machine, which a power in general is not."""
 
-WAYS_TO_LAY_OUT: tuple[tuple[bool, Measure], ...] = (
+Way = tuple[bool, Measure]
+WAYS_TO_LAY_OUT: tuple[Way, ...] = (
     (False, MEASURES[1]),
     (False, MEASURES[2]),
     *((True, measure) for measure in MEASURES),
@@ -277,18 +278,16 @@ class _Run:
 
         # Within a column the widest piece comes first: rows after the first never widen it.
         block = np.maximum(old.block, old.top + along)
+        fits = begun & (ways >= old.first) & self._fits_sheet(old.done, block)
         front = behind + old.column * old.top + block * old.before + area
-        offers = [_Offer(begun & (ways >= old.first), old.done + block, front)]
+        offers = [_Offer(fits, old.done + block, front)]
 
         before = old.before + old.column
         block = np.maximum(old.block, along)
-        fits = has & (before + across <= beam.width)
+        fits = has & (before + across <= beam.width) & self._fits_sheet(old.done, block)
         offers.append(_Offer(fits, old.done + block, behind + block * before + area))
 
-        done = old.done + old.block
-        if beam.sheet is not None:
-            begun_at = done % beam.sheet
-            done = done + (beam.sheet - begun_at) * (begun_at + along > beam.sheet)
+        done = self._next_block(old, along)
         offers.append(_Offer(has, done + along, done * beam.width + area))
 
         if beam.rows:
@@ -301,6 +300,21 @@ class _Run:
             offers.append(_Offer(fits, np.broadcast_to(old.done + old.block, fits.shape), front))
         return offers
 
+    def _fits_sheet(self, done: Table, block: Table) -> Mask:
+        """Return where a block that begins there ends on the same sheet."""
+        if self.beam.sheet is None:
+            return np.ones(1, dtype=np.bool_)
+        fits: Mask = done % self.beam.sheet + block <= self.beam.sheet
+        return fits
+
+    def _next_block(self, old: _Fronts, along: Table) -> Table:
+        """Return where a block would begin: on the next sheet where it does not fit this one."""
+        begin: Table = old.done + old.block
+        if self.beam.sheet is None:
+            return begin
+        left = -begin % self.beam.sheet
+        return begin + left * (along > left)
+
     def _grow(self, old: _Fronts, steps: Table) -> _Fronts:
         """Return beginnings with one piece more."""
         beam = self.beam
@@ -310,12 +324,8 @@ class _Run:
         along, across = beam.along[way], beam.across[way]
         top = np.where(in_row, old.top, along + old.top * on_top)
         filled = across + old.filled * in_row
-        done = old.done + old.block * anew
-        if beam.sheet is not None:
-            begun_at = done % beam.sheet
-            done += (beam.sheet - begun_at) * (anew & (begun_at + along > beam.sheet))
         return _Fronts(
-            done,
+            np.where(anew, self._next_block(old, along), old.done),
             np.where(anew, along, np.maximum(old.block, top)),
             np.where(anew, 0, old.before + old.column * ~same_column),
             np.where(same_column, np.maximum(old.column, filled), across),
@@ -355,12 +365,10 @@ class _Run:
         added, size = self.measure
         large_first = size(pieces / area)
         scores = np.full((len(offers), *area.shape), np.inf)
-        for number, offer in enumerate(offers):
+        for score, offer in zip(scores, offers, strict=True):
             able = offer.able & (offer.front <= most_front) & (offer.ends < below)
-            if beam.sheet is not None and number != _ANEW:
-                able &= offer.ends <= kept.done - kept.done % beam.sheet + beam.sheet
             bare = (offer.front - area) / np.maximum(offer.front, 1)
-            np.copyto(scores[number], (bare + added) * large_first, where=able)
+            np.copyto(score, (bare + added) * large_first, where=able)
         return scores
 
     def _least(self, scores: Share, task: Table, many: int) -> list[Table]:

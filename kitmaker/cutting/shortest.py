@@ -33,7 +33,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitmaker.cutting.anew import laid_out_anew
-from kitmaker.cutting.beam import WAYS_TO_LAY_OUT, Beam
+from kitmaker.cutting.beam import WAYS_TO_LAY_OUT, Beam, Way
 from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.dives import RULES, Diver
@@ -209,13 +209,8 @@ class _Search:
 
     def _lay_out(self) -> None:
         """Lay the pieces out one by one, judged in several ways."""
-        counts = self.problem.counts
-        if sum(counts) > MOST_LAID_OUT:
-            return
-        for rows, measure in WAYS_TO_LAY_OUT:
-            beam = Beam(self.problem, rows=rows)
-            keep = min(MOST_KEPT, BEAM_WORK // beam.work_for_one(sum(counts)))
-            found = beam.lay_out(counts, self._wanted() + 1, keep, measure)
+        for way in WAYS_TO_LAY_OUT:
+            found = _laid_out(self.problem, self._wanted() + 1, BEAM_WORK, way)
             if found is not None:
                 self._take(found)
 
@@ -224,16 +219,11 @@ class _Search:
 
         Upright, the first cuts go from selvage to selvage; sideways, they run along it.
         """
-        problem = self.problem
-        pieces = sum(problem.counts)
-        if pieces > MOST_LAID_OUT:
-            return
-        for rows, measure in WAYS_TO_LAY_OUT:
+        for way in WAYS_TO_LAY_OUT:
             while self._open():
-                sideways = replace(problem, height=self._wanted()).mirrored()
-                beam = Beam(replace(sideways, height=None), rows=rows)
-                keep = min(MOST_KEPT, SIDEWAYS_WORK // beam.work_for_one(pieces))
-                found = beam.lay_out(problem.counts, problem.width + 1, keep, measure)
+                sheet = replace(self.problem, height=self._wanted())
+                sideways = replace(sheet.mirrored(), height=None)
+                found = _laid_out(sideways, sheet.width + 1, SIDEWAYS_WORK, way)
                 if found is None:
                     break
                 self._take([join(Axis.ALONG, found).mirrored()])
@@ -320,3 +310,17 @@ class _Search:
                 if builds.complete:
                     self.bound = max(self.bound, Fraction(height + 1))
                 return
+
+
+def _laid_out(problem: Problem, below: int, work: int, way: Way) -> list[Tree] | None:
+    """Return blocks with all pieces, shorter than a length; None where none are found.
+
+    With too many pieces none are looked for.
+    """
+    pieces = sum(problem.counts)
+    if pieces > MOST_LAID_OUT:
+        return None
+    rows, measure = way
+    beam = Beam(problem, rows=rows)
+    keep = min(MOST_KEPT, work // beam.work_for_one(pieces))
+    return beam.lay_out(problem.counts, below, keep, measure)

@@ -11,10 +11,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
-from kitmaker.cutting.trees import Column, Tree, levels, prune, tidy, total
+from kitmaker.cutting.trees import Column, Tree, largest_offcut, levels, prune, tidy, total
 from kitmaker.cutting.trees import tally as tally_of
 
 NODES = 15
@@ -53,23 +52,6 @@ def cuts_of(tree: Tree) -> int:
     return sum(1 + cuts_of(child) for child in tree.children)
 
 
-def largest_offcut(tree: Tree, across: int, along: int) -> int:
-    """Return the square units of the largest rectangle that is left over.
-
-    Args:
-        tree: What is cut.
-        across, along: What it is cut from, units.
-    """
-    if tree.axis is None:  # cut off at its own length first, then trimmed to width
-        return max(tree.across * (along - tree.along), (across - tree.across) * along)
-    left = (across if tree.axis is Axis.ACROSS else along) - tree.measure(tree.axis)
-    if tree.axis is Axis.ACROSS:
-        inner = (largest_offcut(one, one.across, along) for one in tree.children)
-        return max(left * along, *inner)
-    inner = (largest_offcut(one, across, one.along) for one in tree.children)
-    return max(left * across, *inner)
-
-
 def cost_of(column: Column, across: int, along: int) -> int:
     """Return what using a column at all costs a cutter.
 
@@ -81,7 +63,7 @@ def cost_of(column: Column, across: int, along: int) -> int:
     tens = min(_MOST_TENS, cuts_of(column.tree) // 10)
     tenths = 10 * largest_offcut(column.tree, across, along) // (across * along)
     ease = _DEEP * deep + _SETTING * settings_of(column.tree) + _LAYOUT + _TEN_CUTS * tens
-    return ease + max(0, _NO_OFFCUT - tenths)
+    return ease + _NO_OFFCUT - tenths
 
 
 def simplest_choice(

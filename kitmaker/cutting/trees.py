@@ -201,6 +201,20 @@ def levels(tree: Tree, across: int, along: int) -> int:
     return 1 + max(levels(child, across, child.along) for child in tree.children)
 
 
+def largest_offcut(tree: Tree, across: int, along: int) -> int:
+    """Return the square units of the largest rectangle left over of a sheet.
+
+    It is the largest offcut of what :func:`realize` makes of the tree, without making it.
+    """
+    if tree.axis is None:  # cut off at its own length first, then trimmed to width
+        return max(tree.across * (along - tree.along), (across - tree.across) * along)
+    if tree.axis is Axis.ACROSS:
+        inner = (largest_offcut(child, child.across, along) for child in tree.children)
+        return max((across - tree.across) * along, *inner)
+    inner = (largest_offcut(child, across, child.along) for child in tree.children)
+    return max(across * (along - tree.along), *inner)
+
+
 def total(columns: Counter[Column], kinds: int) -> list[int]:
     """Return how many of each kind a choice of columns gives."""
     made = [0] * kinds
