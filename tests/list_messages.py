@@ -1,22 +1,20 @@
 """Every message kitmaker can say, taken from the source: what is said, and what to do.
 
-``python tests/list_messages.py`` writes the table into DEVELOPERS.md, where a test holds it
-against the source. A message is an argument of something that makes a problem (``error``,
-``warning``, an exception with a message for people) or of a function that hands its own
-argument on to one; those are found by looking, not listed.
+``python tests/list_messages.py`` prints the table. A message is an argument of something that
+makes a problem (``error``, ``warning``, an exception with a message for people) or of a function
+that hands its own argument on to one; those are found by looking, not listed.
 """
 
 from __future__ import annotations
 
 import ast
 import re
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
-DOCUMENT = ROOT / "DEVELOPERS.md"
-BEGIN, END = "<!-- messages -->\n", "<!-- end of messages -->\n"
 
 MAKERS: dict[str, tuple[str, str]] = {
     "error": ("message", "error"),
@@ -287,7 +285,7 @@ def cell(text: str) -> str:
 
 
 def table(listing: Listing) -> str:
-    """Return the table as it stands in the document."""
+    """Return the messages as a table."""
     rows = ["| room | what is said | what to do | kind |", "| --- | --- | --- | --- |"]
     rows += [
         f"| `{one.room}` | {cell(one.said)} | {cell(one.todo)} | {one.kind} |"
@@ -297,10 +295,7 @@ def table(listing: Listing) -> str:
 
 
 def main() -> None:
-    text = DOCUMENT.read_text(encoding="utf-8")
-    before, rest = text.split(BEGIN)
-    after = rest.split(END)[1]
-    DOCUMENT.write_text(f"{before}{BEGIN}{table(Listing())}{END}{after}", encoding="utf-8")
+    sys.stdout.write(table(Listing()))
 
 
 if __name__ == "__main__":
