@@ -39,7 +39,8 @@ class Measure:
         times: How many parts of this size come from one part (from pairs: both together).
         gives: The letter of the parts it makes, or the piece letter, or "" for an offcut.
         is_piece: Whether ``gives`` is a piece, finished with this cut.
-        positions: Where the cuts fall, inches from the edge the step starts at.
+        positions: What the ruler shows at each cut, inches from the edge that the step starts
+            at; one that is not greater than the one before it counts from the new edge.
     """
 
     size: Length
@@ -57,6 +58,7 @@ class Step:
         number: From 1 in its layout.
         action: What is done.
         part: The letter of the part that is cut; "" for the whole sheet or length.
+        cloth: Which length it is cut off, in words; "" where there is only one.
         part_size: (across, along) of that part, inches.
         part_count: How many such parts there are over all copies of the layout.
         stacks: How many parts lie in each stack; one tick box a stack.
@@ -64,10 +66,13 @@ class Step:
         axis: How the made parts follow one another; None for squaring up.
         measures: What is cut, in order; what is left over is an offcut.
         re_square_after: Cuts after which the edge is trued again (1 = after the first).
-        folded_into: Thicknesses into which each part is folded end to end, so that a cut
-            longer than the ruler fits it; 1 when the ruler is long enough.
-        two_rulers: Whether a measure is wider than one ruler.
-        cuts: Cuts made in this step over all stacks.
+        folded_into: Thicknesses into which each part is folded end to end, because its cuts
+            are longer than the ruler; 1 when it is not.
+        placements: Times the ruler is laid down along each cut: more than 1 where the cut is
+            longer than the ruler as the cloth lies.
+        two_rulers: Whether a measure is wider than one ruler, and two reach it.
+        by_tape: Whether a measure is wider than two rulers: a mat's lines or a tape give it.
+        cuts: Cuts made in this step over all stacks, truings and placements counted.
         settings: Times the ruler is set to another measure.
         text: The step in words, as printed.
     """
@@ -75,18 +80,21 @@ class Step:
     number: int
     action: Action
     part: str
+    cloth: str = ""
     part_size: tuple[Length, Length]
     part_count: int
     stacks: tuple[int, ...]
     layers: int
-    axis: Axis | None
-    measures: tuple[Measure, ...]
+    axis: Axis | None = None
+    measures: tuple[Measure, ...] = ()
     re_square_after: tuple[int, ...] = ()
     folded_into: int = 1
+    placements: int = 1
     two_rulers: bool = False
-    cuts: int
-    settings: int
-    text: str
+    by_tape: bool = False
+    cuts: int = 0
+    settings: int = 0
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

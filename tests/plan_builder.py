@@ -33,6 +33,7 @@ from kitmaker.plan import (
     Yield,
 )
 from kitmaker.shop import Bag, ClassSheet, Colorway, Extra, InKit, Shop, StockRow
+from kitmaker.table.cloths import ClothLength, one_length
 from kitmaker.table.steps import StepWriter, is_folded
 
 F = Fraction
@@ -68,13 +69,12 @@ def cut_layout(
     form: Form,
     letters: Mapping[str, str],
     shop: Shop,
-    before: int,
-    strips_in_all: int,
+    lengths: Sequence[ClothLength],
 ) -> CutLayout:
     writer = StepWriter(shop, Unit.INCH, letters, copies)
     full = form.usable_along is not None and all(not rect.is_offcut for rect, _ in part.leaves())
     if form.by_length:
-        writer.write_stretch(Layout(part, copies), before, strips_in_all)
+        writer.write_stretch(Layout(part, copies), lengths)
     else:
         writer.write_sheet(Layout(part, copies), form.name, measure_first=full)
     return CutLayout(
@@ -97,13 +97,9 @@ def job_of(
 ) -> CuttingJob:
     letters = {needed.key: needed.letter for needed in pieces}
     layouts = []
-    before = 0
-    in_all = sum(copies for _, copies in sheets)
+    lengths = [one_length(Layout(part, copies) for part, copies in sheets)]
     for number, (part, copies) in enumerate(sheets, start=1):
-        layouts.append(
-            cut_layout(f"Layout {number}", part, copies, form, letters, shop, before, in_all)
-        )
-        before += copies
+        layouts.append(cut_layout(f"Layout {number}", part, copies, form, letters, shop, lengths))
     steps = [step for layout in layouts for step in layout.steps]
     offcuts: dict[tuple[Length, Length], int] = {}
     for layout in layouts:

@@ -174,6 +174,11 @@ def test_ruler_positions_count_from_the_edge() -> None:
     assert cut.ruler_positions(Fraction(5, 2), 0) == ()
 
 
+def test_ruler_positions_begin_anew_past_the_rulers_end() -> None:
+    assert cut.ruler_positions(Fraction(4), 3, Fraction(9), Fraction(5)) == (9, 4, 8)
+    assert cut.ruler_positions(Fraction(10), 2, Fraction(10)) == (10, 10)
+
+
 def test_cross_cuts_are_whole_in_every_segment() -> None:
     assert cut.cross_cuts_from(Fraction(40), Fraction(7, 2)) == 11
     assert 2 * cut.cross_cuts_from(Fraction(20), Fraction(7, 2)) == 10

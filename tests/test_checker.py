@@ -17,7 +17,13 @@ from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
 from kitmaker.plan import CutLayout, CuttingJob
 from kitmaker.shop import Shop
-from kitmaker.table.checker import Need, check_job, check_layout
+from kitmaker.table.checker import (
+    Need,
+    check_job,
+    check_layers,
+    check_layout,
+    check_ruler,
+)
 from kitmaker.table.replay import ReplayError, replay
 
 HERE = Location("pattern.xlsx", "Pieces", "B2")
@@ -68,7 +74,7 @@ def layouts(request: pytest.FixtureRequest) -> tuple[CutLayout, ...]:
 
 
 def test_a_right_job_passes(layouts: tuple[CutLayout, ...]) -> None:
-    assert check_job(layouts, NEEDS.values()) == []
+    assert check_job(layouts, NEEDS.values(), Shop()) == []
 
 
 def with_piece(layout: CutLayout, at: int, **change: object) -> CutLayout:
@@ -78,7 +84,7 @@ def with_piece(layout: CutLayout, at: int, **change: object) -> CutLayout:
 
 
 def faults(layout: CutLayout) -> str:
-    return " | ".join(check_layout(layout, NEEDS))
+    return " | ".join(check_layout(layout, NEEDS, Shop()))
 
 
 def test_a_piece_past_the_edge_is_refused(layouts: tuple[CutLayout, ...]) -> None:
@@ -109,7 +115,7 @@ def test_a_one_way_piece_may_not_be_turned(layouts: tuple[CutLayout, ...]) -> No
 
 def test_a_dropped_piece_is_missed(layouts: tuple[CutLayout, ...]) -> None:
     spoiled = (replace(layouts[0], pieces=layouts[0].pieces[1:]), *layouts[1:])
-    said = " | ".join(check_job(spoiled, NEEDS.values()))
+    said = " | ".join(check_job(spoiled, NEEDS.values(), Shop()))
     assert "not the whole sheet" in said
     assert "needed" in said or len(layouts[0].pieces) > NEEDS[layouts[0].pieces[0].key].count
 
@@ -117,7 +123,7 @@ def test_a_dropped_piece_is_missed(layouts: tuple[CutLayout, ...]) -> None:
 def test_one_copy_too_few_is_missed() -> None:
     layouts = job("fat-eighth").layouts
     spoiled = (replace(layouts[0], copies=layouts[0].copies - 1), *layouts[1:])
-    assert any("made" in fault for fault in check_job(spoiled, NEEDS.values()))
+    assert any("made" in fault for fault in check_job(spoiled, NEEDS.values(), Shop()))
 
 
 def test_a_piece_nobody_needs_is_refused(layouts: tuple[CutLayout, ...]) -> None:
@@ -177,3 +183,25 @@ def test_cutting_a_pair_across_the_fold_is_refused() -> None:
     steps[at] = replace(steps[at], measures=(wide,))
     with pytest.raises(ReplayError, match="fold"):
         replay_of(layout, list(steps), True)
+
+
+def test_more_layers_than_the_shop_cuts_at_once_are_refused(layouts: tuple[CutLayout, ...]) -> None:
+    layout = layouts[0]
+    least = max(step.layers for step in layout.steps)
+    assert check_layers(layout, Shop(layers_per_cut=least)) == []
+    assert any("allowed" in fault for fault in check_layers(layout, Shop(layers_per_cut=least - 1)))
+
+
+def test_layers_that_are_not_those_of_the_stack_are_refused(layouts: tuple[CutLayout, ...]) -> None:
+    first, *others = layouts[0].steps
+    spoiled = replace(layouts[0], steps=(replace(first, folded_into=8), *others))
+    assert any("layers where" in fault for fault in check_layers(spoiled, Shop()))
+
+
+def test_a_ruler_set_past_its_end_is_refused() -> None:
+    layout = job("yardage").layouts[0]
+    assert check_ruler(layout, Shop()) == []
+    assert any("past its end" in fault for fault in check_ruler(layout, Shop(ruler_length=F(6))))
+    assert any(
+        "two rulers do not reach" in fault for fault in check_ruler(layout, Shop(ruler_width=F(1)))
+    )

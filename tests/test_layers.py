@@ -24,7 +24,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "arithmetic": ("lengths",),
     "cutting": ("lengths",),
     "plan": (*WORDS, "cutting"),
-    "table": ("lengths", "shop", "plan", "cutting"),
+    "table": ("lengths", "shop", "arithmetic", "plan", "cutting"),
     "kits": (*WORDS, "arithmetic", "cutting", "plan", "table"),
     "reading": (*WORDS, "arithmetic"),
     "shopbooks": (*WORDS, "reading", "paper.labels"),

@@ -423,7 +423,7 @@ def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -
 def test_ruler_positions_start_anew_behind_a_trued_edge(pages: dict[str, Page]) -> None:
     page = next(page for page in sheets(pages).values() if "Binding" in page.texts("h2"))
     said = body(page)
-    assert "Ruler at 2½ · 5 · 7½ · 10 · 12½ · 15, and again from each re-squared edge." in said
+    assert "(ruler at 2½, 5, 7½, 10, 12½, 15, and again from each new edge)" in said
 
 
 @pytest.mark.parametrize(

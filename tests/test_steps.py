@@ -10,6 +10,7 @@ from kitmaker.cutting.layout import Axis, Layout, Part
 from kitmaker.lengths import Unit
 from kitmaker.plan import Action, Step
 from kitmaker.shop import Shop
+from kitmaker.table.cloths import one_length
 from kitmaker.table.replay import replay
 from kitmaker.table.steps import StepWriter, even_stacks
 
@@ -25,7 +26,8 @@ def row(width: int, size: F, count: int, depth: F = F(8)) -> Part:
 
 def stretch_steps(part: Part, copies: int, shop: Shop | None = None) -> list[Step]:
     writer = StepWriter(shop or Shop(), Unit.INCH, {"a": "A", "b": "B"}, copies)
-    writer.write_stretch(Layout(part, copies), 0, copies)
+    layout = Layout(part, copies)
+    writer.write_stretch(layout, [one_length([layout])])
     return writer.steps
 
 
@@ -53,7 +55,7 @@ def test_a_strip_of_40_gives_two_pairs_of_8_and_the_fifth_at_the_fold() -> None:
     ]
     pairs, opened = steps[2], steps[3]
     assert pairs.measures[0].times == 4
-    assert pairs.measures[0].positions == (F(8), F(16))
+    assert pairs.measures[0].positions == (F(8), F(8)), "wider than the ruler: from the new edge"
     assert opened.measures[0].times == 1
     assert opened.cuts == 0, "what is left in the middle is the piece"
 
@@ -85,21 +87,65 @@ def test_nothing_is_trued_behind_the_last_strip() -> None:
     assert stretch_steps(row(40, F(5), 8), 6)[1].re_square_after == ()
 
 
+def lengthwise(border: F, length: F, count: int = 4) -> Part:
+    """Borders along the selvage, side by side in a block off the length."""
+    piece = Part(border, length, key="a")
+    return Part(F(40), length, Axis.ACROSS, (piece,) * count + (Part(40 - border * count, length),))
+
+
 def test_a_cut_longer_than_the_ruler_is_folded_and_counts_extra() -> None:
-    border = Part(F(9, 2), F(72), key="a")
-    block = Part(F(40), F(72), Axis.ACROSS, (border,) * 4 + (Part(F(22), F(72)),))
-    lengthwise = stretch_steps(block, 1)[2]
-    assert lengthwise.action is Action.LAY_FLAT
-    assert lengthwise.folded_into == 4
-    assert lengthwise.settings == 2
-    assert "Fold it end to end into 4" in lengthwise.text
+    step = stretch_steps(lengthwise(F(9, 2), F(72)), 1)[2]
+    assert step.action is Action.LAY_FLAT
+    assert (step.folded_into, step.layers, step.placements) == (4, 4, 1)
+    assert step.settings == 2
+    assert "Fold it end to end into 4" in step.text
 
 
-def test_a_measure_wider_than_one_ruler_is_set_with_two_and_counts_extra() -> None:
-    narrow, wide = stretch_steps(row(40, F(5), 8, F(6)), 1), stretch_steps(row(40, F(5), 8), 1)
-    assert not narrow[1].two_rulers
-    assert wide[1].two_rulers
-    assert wide[1].settings == narrow[1].settings + 1
+@pytest.mark.parametrize(
+    ("layers", "folded_into", "placements"), [(4, 4, 6), (2, 2, 11), (1, 1, 21)]
+)
+def test_no_fold_for_the_rulers_sake_goes_above_the_layers(
+    layers: int, folded_into: int, placements: int
+) -> None:
+    step = stretch_steps(lengthwise(F(9, 2), F(501)), 1, Shop(layers_per_cut=layers))[2]
+    assert (step.folded_into, step.placements) == (folded_into, placements)
+    assert step.layers <= layers
+    assert step.cuts == 4 * placements
+    assert "move the 24 in ruler on along it" in step.text
+
+
+def test_below_two_layers_a_length_is_opened_before_it_is_cut() -> None:
+    steps = stretch_steps(row(40, F(5), 8, F(3)), 4, Shop(layers_per_cut=1))
+    assert {step.layers for step in steps} == {1}
+    assert "Fold" not in " ".join(step.text for step in steps)
+    assert steps[1].placements == 2, "40 in are longer than the ruler"
+    assert [step.action for step in steps[2:]] == [Action.CUT]
+
+
+def test_backing_wider_than_two_rulers_is_folded_again() -> None:
+    steps = stretch_steps(Part(F(104), F(4), key="a"), 2, Shop(layers_per_cut=4))
+    assert (steps[1].layers, steps[1].folded_into, steps[1].placements) == (4, 2, 2)
+
+
+@pytest.mark.parametrize(
+    ("size", "two_rulers", "by_tape"),
+    [(F(6), False, False), (F(8), True, False), (F(13), True, False), (F(27, 2), False, True)],
+)
+def test_two_rulers_are_set_only_where_two_reach(size: F, two_rulers: bool, by_tape: bool) -> None:
+    cut = stretch_steps(row(40, F(5), 8, size), 1)[1]
+    assert (cut.two_rulers, cut.by_tape) == (two_rulers, by_tape)
+    assert ("Two rulers side by side" in cut.text) is two_rulers
+    assert ("with a tape" in cut.text) is by_tape
+    assert cut.settings == 1 + (two_rulers or by_tape), "it counts extra"
+
+
+def test_ruler_positions_end_at_the_rulers_length_and_begin_anew() -> None:
+    shop = Shop(re_square=F(0), ruler_length=F(12))
+    cut = stretch_steps(row(40, F(5), 8, F(5, 2)), 7, shop)[1]
+    assert cut.measures[0].positions == (
+        F(5, 2), F(5), F(15, 2), F(10), F(5, 2), F(5), F(15, 2),
+    )  # fmt: skip
+    assert "ruler at 2½, 5, 7½, 10, and again from each new edge" in cut.text
 
 
 def test_the_steps_of_a_fat_quarter_yield_its_pieces() -> None:

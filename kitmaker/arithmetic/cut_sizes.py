@@ -316,15 +316,30 @@ def finished_from_cut(cut: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:
     return cut - 2 * seam
 
 
-def ruler_positions(cut_size: Length, count: int) -> tuple[Length, ...]:
+def ruler_positions(
+    cut_size: Length, count: int, reach: Length | None = None, start: Length = Fraction(0)
+) -> tuple[Length, ...]:
     """Return where the ruler lies for a number of equal cuts without moving the cloth.
 
     Every position counts from the straightened edge (2½, 5, 7½ …), so that the small error
-    of one cut is not added to the next.
+    of one cut is not added to the next; past the ruler's end it counts from the edge that the
+    last cut has made.
 
-    Source: D. Caffrey, Cut to It: Strategies for Smarter Quilting (2014), target numbers.
+    Source: D. Caffrey, Cut to It: Strategies for Smarter Quilting (2014), target numbers; that
+    the ruler ends is common practice.
+
+    Args:
+        cut_size: Inches of one cut.
+        count: How many cuts.
+        reach: What the ruler shows at most; None for any position.
+        start: Where the last cut before these was, from the same edge.
     """
-    return tuple(cut_size * number for number in range(1, count + 1))
+    positions: list[Length] = []
+    at = start
+    for _ in range(count):
+        at = cut_size if reach is not None and at + cut_size > reach else at + cut_size
+        positions.append(at)
+    return tuple(positions)
 
 
 def cross_cuts_from(segment_length: Length, cross_cut: Length) -> int:

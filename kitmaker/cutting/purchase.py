@@ -31,7 +31,14 @@ class StripLoss:
         """Return what a number of strips from one length loses; none lose nothing."""
         if not strips:
             return Fraction(0)
-        return self.straighten + self.re_square * ((strips - 1) // self.every)
+        return self.straighten + self.re_square * len(self.trued_after(strips))
+
+    def trued_after(self, strips: int) -> range:
+        """Return after which of so many strips off one length its edge is trued again.
+
+        Nothing is trued behind the last, and never where that loses nothing.
+        """
+        return range(0) if not self.re_square else range(self.every, strips, self.every)
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,13 +23,13 @@ from kitmaker.kits.shelf import (
     forms_per_width,
     is_limited,
     length_for_forms,
-    loss_of,
     piles_of,
     rows_of,
 )
 from kitmaker.lengths import Length
 from kitmaker.plan import StockPiece
 from kitmaker.shop import Shop, StockRow
+from kitmaker.table.cloths import loss_of
 
 
 @dataclass(slots=True)

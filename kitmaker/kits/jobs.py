@@ -18,6 +18,7 @@ from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
 from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.table.checker import Need, check_job
+from kitmaker.table.cloths import ClothLength, one_length
 from kitmaker.table.replay import ReplayError, replay
 from kitmaker.table.steps import StepWriter, is_folded
 
@@ -53,6 +54,7 @@ def make_job(
     spare_length: Length = Fraction(0),
     *,
     forms: Sequence[Form] = (),
+    lengths: Sequence[ClothLength] = (),
 ) -> CuttingJob:
     """Write, replay and check the cutting of some pieces.
 
@@ -64,15 +66,16 @@ def make_job(
         source: Where the cloth comes from, in words.
         spare_length: Inches of a length that stay uncut at its end.
         forms: For a mix: the form each layout is cut from.
+        lengths: The lengths that the strips come off; one for all where none is named.
 
     Raises:
         OurFaultError: The steps do not yield the pieces: a fault of ours.
     """
     letters = _letters(pieces, basis)
     each = list(zip(layouts, forms or [form] * len(layouts), strict=True))
-    cut = _write(each, basis, pieces, letters, source)
+    cut = _write(each, basis, pieces, letters, source, lengths)
     needs = _needs(pieces, form, basis)
-    faults = check_job(cut, needs)
+    faults = check_job(cut, needs, basis.shop)
     if faults:
         raise OurFaultError(
             f"a plan for {form.name} did not pass kitmaker's own check ({faults[0]}); nothing "
@@ -120,6 +123,7 @@ def _write(
     pieces: Sequence[JobPiece],
     letters: dict[str, str],
     source: str,
+    lengths: Sequence[ClothLength],
 ) -> tuple[CutLayout, ...]:
     """Turn layouts into steps, in a cutter's order, and replay them."""
     straight = {
@@ -130,14 +134,12 @@ def _write(
     ordered = sorted(layouts, key=lambda one: _cutting_order(*one))
     keys = {letter: key for key, letter in letters.items()}
     cut: list[CutLayout] = []
-    strips_before = 0
-    strips_in_all = sum(layout.copies for layout, _ in layouts)
+    lengths = lengths or [one_length(layout for layout, _ in layouts)]
     for number, (layout, form) in enumerate(ordered, start=1):
         writer = StepWriter(basis.shop, basis.unit, letters, layout.copies)
         full = _needs_full_size(layout, by_length=form.by_length)
         if form.by_length:
-            writer.write_stretch(layout, strips_before, strips_in_all)
-            strips_before += layout.copies
+            writer.write_stretch(layout, lengths)
         else:
             measure_first = full and form.full_size_only_if_measured
             writer.write_sheet(layout, form.name, measure_first=measure_first)

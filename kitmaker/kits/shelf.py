@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.cutting.purchase import StripLoss
 from kitmaker.forms import Form
 from kitmaker.lengths import Length
 from kitmaker.shop import Shop, StockRow
@@ -44,11 +43,6 @@ def measured_form(form: Form, sku: str, shop: Shop) -> Form:
 def piles_of(form: Form, sku: str, shop: Shop) -> tuple[StockRow, ...]:
     """Return the Stock rows of a SKU that count a form."""
     return tuple(row for row in rows_of(shop, sku) if shop.catalogue.means(row.form, form))
-
-
-def loss_of(shop: Shop) -> StripLoss:
-    """Return what cutting strips loses in a shop."""
-    return StripLoss(shop.straighten, shop.re_square, shop.re_square_every)
 
 
 def usable_width_of(shop: Shop, sku: str) -> Length | None:

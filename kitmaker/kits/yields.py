@@ -20,7 +20,6 @@ from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, demands_for
-from kitmaker.kits.shelf import loss_of
 from kitmaker.lengths import (
     Length,
     Unit,
@@ -29,6 +28,7 @@ from kitmaker.lengths import (
 from kitmaker.pattern import Piece
 from kitmaker.plan import Yield
 from kitmaker.shop import Shop
+from kitmaker.table.cloths import loss_of
 
 KeyedPiece = tuple[str, Piece, int]
 """A piece, the key its places carry, and how many are needed."""

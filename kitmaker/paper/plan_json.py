@@ -236,6 +236,7 @@ def _step(step: Step, unit: Unit) -> JsonObject:
         "action": step.action.value,
         "text": step.text,
         "part": step.part,
+        "cloth": step.cloth,
         "part_size": [_length(side, unit) for side in step.part_size],
         "part_count": step.part_count,
         "stacks": list(step.stacks),
@@ -253,7 +254,9 @@ def _step(step: Step, unit: Unit) -> JsonObject:
         ],
         "re_square_after": list(step.re_square_after),
         "folded_into": step.folded_into,
+        "placements": step.placements,
         "two_rulers": step.two_rulers,
+        "by_tape": step.by_tape,
         "cuts": step.cuts,
         "settings": step.settings,
     }

@@ -10,9 +10,10 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from kitmaker.cutting.layout import Placed, Rect
+from kitmaker.cutting.layout import Axis, Placed, Rect
 from kitmaker.lengths import Length
-from kitmaker.plan import CutLayout
+from kitmaker.plan import Action, CutLayout, Step
+from kitmaker.shop import Shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,24 +35,64 @@ class Need:
     may_turn: bool
 
 
-def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need]) -> list[str]:
+def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need], shop: Shop) -> list[str]:
     """Return what is wrong with a job's layouts, in words for ourselves; empty when right."""
     wanted = {need.key: need for need in needs}
     faults: list[str] = []
     for layout in layouts:
-        faults += [f"{layout.name}: {fault}" for fault in check_layout(layout, wanted)]
+        faults += [f"{layout.name}: {fault}" for fault in check_layout(layout, wanted, shop)]
     faults += check_counts(layouts, wanted.values())
     return faults
 
 
-def check_layout(layout: CutLayout, needs: dict[str, Need]) -> list[str]:
-    """Return what is wrong with one layout's places."""
+def check_layout(layout: CutLayout, needs: dict[str, Need], shop: Shop) -> list[str]:
+    """Return what is wrong with one layout's places and steps."""
     return [
         *check_inside(layout),
         *check_apart(layout),
         *check_all_cloth(layout),
         *check_sizes(layout, needs),
+        *check_layers(layout, shop),
+        *check_ruler(layout, shop),
     ]
+
+
+def check_layers(layout: CutLayout, shop: Shop) -> list[str]:
+    """No step has more thicknesses of cloth under the blade than the shop cuts at once."""
+    faults: list[str] = []
+    for step in layout.steps:
+        layers = max(step.stacks, default=0) * _thickness(layout, step)
+        if layers != step.layers:
+            faults.append(f"step {step.number} says {step.layers} layers where {layers} lie")
+        if layers > shop.layers_per_cut:
+            faults.append(f"step {step.number} cuts {layers} layers, {shop.layers_per_cut} allowed")
+    return faults
+
+
+def _thickness(layout: CutLayout, step: Step) -> int:
+    """How many layers one part has: what is as wide as folded cloth lies folded until opened."""
+    is_opened = step.action in (Action.LAY_FLAT, Action.OPEN_AND_CUT)
+    is_folded = layout.folded and not is_opened and step.part_size[0] == layout.sheet[0]
+    return (2 if is_folded else 1) * step.folded_into
+
+
+def check_ruler(layout: CutLayout, shop: Shop) -> list[str]:
+    """No cut and no running position goes past the ruler's end."""
+    faults: list[str] = []
+    for step in layout.steps:
+        across, along = step.part_size
+        is_long_cut = step.action is not Action.SQUARE_UP
+        line = (along if step.axis is Axis.ACROSS else across) / _thickness(layout, step)
+        if is_long_cut and line > shop.ruler_length * step.placements:
+            faults.append(f"step {step.number} cuts farther than the ruler is laid")
+        for measure in step.measures:
+            past = [at for at in measure.positions if at > shop.ruler_length]
+            if any(at != measure.size for at in past):
+                faults.append(f"step {step.number} sets the ruler past its end")
+            needs_tape = measure.size > 2 * shop.ruler_width
+            if is_long_cut and needs_tape and not step.by_tape:
+                faults.append(f"step {step.number} sets a measure that two rulers do not reach")
+    return faults
 
 
 def check_inside(layout: CutLayout) -> list[str]:

@@ -8,8 +8,10 @@ what was needed.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import takewhile
 
 from kitmaker.cutting.layout import Axis, Rect
 from kitmaker.lengths import Length
@@ -54,9 +56,9 @@ def replay(
     whole = Rect(Fraction(0), Fraction(0), *sheet)
     cuts = [step for step in steps if step.measures]
     if by_length:
-        if not cuts:
-            raise ReplayError("a length is not cut off")
-        _take_stretch(table, whole, copies, cuts.pop(0))
+        off_the_length = list(takewhile(lambda step: not step.part, cuts))
+        _take_stretches(table, whole, copies, off_the_length)
+        cuts = cuts[len(off_the_length) :]
     elif cuts and cuts[0].action is Action.SQUARE_UP:
         _take_whole(table, whole, cuts.pop(0))
     else:
@@ -76,25 +78,37 @@ def _take_whole(table: Table, whole: Rect, step: Step) -> None:
     table.pieces.append((measure.gives, whole))
 
 
-def _take_stretch(table: Table, whole: Rect, copies: int, step: Step) -> None:
-    measure = step.measures[0]
-    if len(step.measures) != 1 or measure.size != whole.h or measure.times != copies:
-        raise ReplayError("the strips cut off the length are not the layout's")
-    if step.axis is not Axis.ALONG or step.action is not Action.CUT:
-        raise ReplayError("a length is cut off across the cloth")
-    _check_running(measure, step)
-    if measure.is_piece:
-        table.pieces.append((measure.gives, whole))
-    else:
-        table.parts[measure.gives] = [whole]
+def _take_stretches(table: Table, whole: Rect, copies: int, steps: Sequence[Step]) -> None:
+    """Cut the stretches off one length or several; all of them are one part, or one piece."""
+    if not steps:
+        raise ReplayError("a length is not cut off")
+    first = steps[0].measures[0]
+    cut_off = 0
+    for step in steps:
+        measure = step.measures[0]
+        named = (measure.gives, measure.is_piece) == (first.gives, first.is_piece)
+        if len(step.measures) != 1 or measure.size != whole.h or not named:
+            raise ReplayError("the strips cut off the length are not the layout's")
+        if step.axis is not Axis.ALONG or step.action is not Action.CUT:
+            raise ReplayError("a length is cut off across the cloth")
+        if len(measure.positions) != measure.times or sum(step.stacks) != step.part_count:
+            raise ReplayError("a strip has no ruler position, or a length is in no stack")
+        at = Fraction(0)
+        for number, position in enumerate(measure.positions, start=1):
+            at = _moved_on(at, position, measure, step)
+            if number in step.re_square_after:
+                at = Fraction(0)
+        cut_off += measure.times * step.part_count
+    if cut_off != copies:
+        raise ReplayError(f"{cut_off} strips are cut off where {copies} are asked for")
+    _lay_down(table, first, whole)
 
 
-def _check_running(measure: Measure, step: Step) -> None:
-    at = Fraction(0)
-    for number, position in enumerate(measure.positions, start=1):
-        if position - at != measure.size:
-            raise ReplayError(f"the ruler position of cut {number} is not one strip on")
-        at = Fraction(0) if number in step.re_square_after else position
+def _moved_on(at: Length, position: Length, measure: Measure, step: Step) -> Length:
+    """Return where the ruler lies: one measure on, or one measure from the edge just cut."""
+    if position not in (at + measure.size, measure.size):
+        raise ReplayError(f"step {step.number} sets the ruler to no multiple of its measure")
+    return position
 
 
 def _do(table: Table, step: Step, copies: int) -> None:
@@ -125,30 +139,34 @@ def _do(table: Table, step: Step, copies: int) -> None:
 
 def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:
     start = Fraction(0)
+    shown = Fraction(0)
     room = rect.w if step.axis is Axis.ACROSS else rect.h
     for measure in step.measures:
         if len(measure.positions) != measure.times:
             raise ReplayError(f"step {step.number} names a position for each cut or it does not")
         for position in measure.positions:
-            if position - start != measure.size or position > room:
-                raise ReplayError(f"step {step.number} cuts past the edge or out of measure")
+            shown = _moved_on(shown, position, measure, step)
+            if start + measure.size > room:
+                raise ReplayError(f"step {step.number} cuts past the edge")
             _lay_down(table, measure, _slice(rect, step.axis, start, measure.size))
-            start = position
+            start += measure.size
     return _slice(rect, step.axis, start, room - start) if start < room else None
 
 
 def _pairs(table: Table, step: Step, rect: Rect) -> Rect | None:
     start = Fraction(0)
+    shown = Fraction(0)
     for measure in step.measures:
         if measure.times != 2 * len(measure.positions):
             raise ReplayError(f"step {step.number} does not cut whole pairs")
         for position in measure.positions:
-            if position - start != measure.size or 2 * position > rect.w:
-                raise ReplayError(f"step {step.number} cuts across the fold or out of measure")
+            shown = _moved_on(shown, position, measure, step)
+            far = rect.w - start - measure.size
+            if far < start + measure.size:
+                raise ReplayError(f"step {step.number} cuts across the fold")
             _lay_down(table, measure, _slice(rect, Axis.ACROSS, start, measure.size))
-            far = rect.w - position
             _lay_down(table, measure, _slice(rect, Axis.ACROSS, far, measure.size))
-            start = position
+            start += measure.size
     middle = rect.w - 2 * start
     return _slice(rect, Axis.ACROSS, start, middle) if middle else None
 

@@ -8,7 +8,12 @@
 
 so a folded strip is sub-cut in pairs from the selvage end, and a piece that would lie
 across the fold is cut after the strip has been opened. Parts of one size are stacked, the
-stacks made even: 18 in stacks of at most 4 are 4 + 4 + 4 + 3 + 3.
+stacks made even: 18 in stacks of at most 4 are 4 + 4 + 4 + 3 + 3. Where not even two layers
+may lie under the blade, the cloth is opened before it is cut.
+
+A cut longer than the ruler is folded end to end as far as the layers allow; what is longer
+even then is cut in several placements of the ruler. A measure wider than the ruler is set
+with two rulers side by side, a wider one still by the mat's lines or a tape.
 """
 
 from __future__ import annotations
@@ -17,12 +22,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
+from typing import TypeAlias
 
+from kitmaker.arithmetic.cut_sizes import ruler_positions
 from kitmaker.cutting.layout import Axis, Layout, Part
 from kitmaker.lengths import Length, Unit
 from kitmaker.plan import Action, Measure, Step
 from kitmaker.shop import Shop
+from kitmaker.table.cloths import ClothLength, loss_of
 from kitmaker.table.stepwords import sentence
+
+_Named: TypeAlias = tuple[Part, int, str, bool]
+"""A part, how many of it stand side by side, the name they get, whether they are pieces."""
 
 
 def even_stacks(count: int, most: int) -> tuple[int, ...]:
@@ -42,7 +53,7 @@ def even_stacks(count: int, most: int) -> tuple[int, ...]:
 
 def is_folded(across: Length, shop: Shop) -> bool:
     """Whether cloth of this usable width lies folded selvage to selvage while it is cut."""
-    return across > shop.ruler_length
+    return across > shop.ruler_length and shop.layers_per_cut >= 2
 
 
 @dataclass(slots=True)
@@ -72,6 +83,8 @@ class StepWriter:
         if part.key is not None:
             gives, _ = self._name(part)
             whole = (Measure(size=part.along, times=1, gives=gives, is_piece=True, positions=()),)
+        thickness = 2 if folded else 1
+        stacks = self._stacks(self.copies, thickness)
         self._put(
             Step(
                 number=0,
@@ -79,81 +92,100 @@ class StepWriter:
                 part="",
                 part_size=(part.across, part.along),
                 part_count=self.copies,
-                stacks=self._stacks(self.copies, folded=folded),
-                layers=0,
-                axis=None,
+                stacks=stacks,
+                layers=stacks[0] * thickness,
                 measures=whole,
-                cuts=0,
-                settings=0,
-                text="",
             ),
             form_name=form_name,
             measure_first=measure_first,
         )
         self._write(part, self.copies, "", folded=folded)
 
-    def write_stretch(self, layout: Layout, strips_before: int, strips_in_all: int) -> None:
-        """Write the steps for a stretch off a length, cut ``copies`` times.
+    def write_stretch(self, layout: Layout, lengths: Sequence[ClothLength]) -> None:
+        """Write the steps for a stretch off one or several lengths, cut ``copies`` times.
 
         Args:
             layout: The stretch; its width is the usable width.
-            strips_before: Cuts made on the same length before, for re-squaring.
-            strips_in_all: Cuts made on the length in all; behind the last nothing is trued.
+            lengths: The cloth, with the strips still to be cut off each.
         """
         part = layout.sheet
         folded = is_folded(part.across, self.shop)
-        if strips_before == 0:
-            self._put(
-                Step(
-                    number=0,
-                    action=Action.STRAIGHTEN,
-                    part="",
-                    part_size=(part.across, self.shop.straighten),
-                    part_count=1,
-                    stacks=(1,),
-                    layers=2 if folded else 1,
-                    axis=None,
-                    measures=(),
-                    cuts=1,
-                    settings=1,
-                    text="",
-                )
-            )
         gives, is_piece = self._name(part)
-        every = self.shop.re_square_every
-        re_square = tuple(
-            cut
-            for cut in range(1, self.copies + 1)
-            if (strips_before + cut) % every == 0 and strips_before + cut < strips_in_all
+        left = self.copies
+        for length in lengths:
+            is_new = not length.cut
+            times, numbers = length.take(part.along, left)
+            if times:
+                left -= times * length.alike
+                if is_new:
+                    self._straighten(part, length, folded=folded)
+                self._cut_off(part, length, numbers, (gives, is_piece), folded=folded)
+        if not is_piece:
+            self._write(part, self.copies, gives, folded=folded)
+
+    def _straighten(self, part: Part, length: ClothLength, *, folded: bool) -> None:
+        thickness = 2 if folded else 1
+        folded_into, placements = self._lie(part.across / thickness, thickness)
+        self._put(
+            Step(
+                number=0,
+                action=Action.STRAIGHTEN,
+                part="",
+                cloth=length.name,
+                part_size=(part.across, self.shop.straighten),
+                part_count=length.alike,
+                stacks=(1,) * length.alike,
+                layers=thickness * folded_into,
+                folded_into=folded_into,
+                placements=placements,
+                cuts=length.alike * placements,
+                settings=1,
+            )
         )
-        wide = part.along > self.shop.ruler_width
+
+    def _cut_off(
+        self,
+        part: Part,
+        length: ClothLength,
+        numbers: range,
+        named: tuple[str, bool],
+        *,
+        folded: bool,
+    ) -> None:
+        """Cut the strips off one length; ``numbers`` are those they have on it."""
+        trued = [
+            at - numbers[0] + 1
+            for at in loss_of(self.shop).trued_after(length.strips)
+            if at in numbers
+        ]
+        gives, is_piece = named
+        positions: list[Length] = []
+        for begin, end in zip((0, *trued), (*trued, len(numbers)), strict=True):
+            positions += ruler_positions(part.along, end - begin, self._reach(part.along))
         measure = Measure(
             size=part.along,
-            times=self.copies,
+            times=len(numbers),
             gives=gives,
             is_piece=is_piece,
-            positions=_running(part.along, self.copies, re_square),
+            positions=tuple(positions),
         )
-        self._put(
+        self._cut(
             Step(
                 number=0,
                 action=Action.CUT,
                 part="",
-                part_size=(part.across, part.along * self.copies),
-                part_count=1,
-                stacks=(1,),
-                layers=2 if folded else 1,
+                cloth=length.name,
+                part_size=(part.across, part.along * len(numbers)),
+                part_count=length.alike,
+                stacks=(),
+                layers=0,
                 axis=Axis.ALONG,
                 measures=(measure,),
-                re_square_after=re_square,
-                two_rulers=wide,
-                cuts=self.copies,
-                settings=1 + wide,
-                text="",
-            )
+                re_square_after=tuple(trued),
+            ),
+            len(numbers) + len(trued),
+            folded=folded,
         )
-        if not is_piece:
-            self._write(part, self.copies, gives, folded=folded)
 
     def _write(self, part: Part, count: int, name: str, *, folded: bool) -> None:
         """Write how ``count`` equal parts are cut, and then what comes of them."""
@@ -167,134 +199,107 @@ class StepWriter:
         if folded and part.axis is Axis.ACROSS and not flat:
             self._cut_folded(part, count, name, named)
         elif folded and part.axis is Axis.ACROSS:
-            self._cut_flat(part, count, name, named, folded=False, action=Action.LAY_FLAT)
+            self._cut_in_turn(part, count, name, named, Action.LAY_FLAT, folded=False)
         else:
-            self._cut_flat(part, count, name, named, folded=folded)
+            self._cut_in_turn(part, count, name, named, Action.CUT, folded=folded)
         for child, times, gives, is_piece in named:
             if not is_piece:
                 stays_folded = folded and part.axis is Axis.ALONG
                 self._write(child, count * times, gives, folded=stays_folded)
 
-    def _cut_flat(
+    def _cut_in_turn(
         self,
         part: Part,
         count: int,
         name: str,
-        named: Sequence[tuple[Part, int, str, bool]],
+        named: Sequence[_Named],
+        action: Action,
         *,
         folded: bool,
-        action: Action = Action.CUT,
     ) -> None:
+        """Cut one part after another from the edge."""
         axis = part.axis or Axis.ALONG
+        sizes = [(part.measure_of(child), child, times) for child, times, _, _ in named]
+        fills = sum(size * times for size, _, times in sizes) == part.measure_of(part)
+        measures = self._measures(
+            [(part.measure_of(one), n, n, gives, done) for one, n, gives, done in named]
+        )
+        cuts = sum(measure.times for measure in measures) - fills
+        self._cut(_bare(part, count, name, action, axis, measures), cuts, folded=folded)
+
+    def _cut_folded(self, part: Part, count: int, name: str, named: Sequence[_Named]) -> None:
+        """Cut a folded strip in pairs from the selvages, and then what lies across the fold."""
+        pairs = [one for one in named if one[1] >= 2]
+        singles = [one for one in named if one[1] % 2]
+        if pairs:
+            measures = self._measures(
+                [(one.across, n // 2, n // 2 * 2, gives, done) for one, n, gives, done in pairs]
+            )
+            cuts = sum(len(measure.positions) for measure in measures)
+            step = _bare(part, count, name, Action.CUT_PAIRS, Axis.ACROSS, measures)
+            self._cut(step, cuts, folded=True)
+        if singles:
+            measures = self._measures(
+                [(one.across, 1, 1, gives, done) for one, _, gives, done in singles]
+            )
+            fills = sum(one.across * times for one, times, _, _ in named) == part.across
+            action = Action.OPEN_AND_CUT if pairs else Action.LAY_FLAT
+            step = _bare(part, count, name, action, Axis.ACROSS, measures)
+            self._cut(step, len(singles) - fills, folded=False)
+
+    def _measures(self, asked: Sequence[tuple[Length, int, int, str, bool]]) -> tuple[Measure, ...]:
+        """Return measures cut one after another: size, cuts, parts made, their name."""
         measures: list[Measure] = []
-        start = Fraction(0)
-        for child, times, gives, is_piece in named:
-            size = part.measure_of(child)
-            positions = tuple(start + size * at for at in range(1, times + 1))
+        at = Fraction(0)
+        for size, cuts, times, gives, is_piece in asked:
+            positions = ruler_positions(size, cuts, self._reach(size), at)
             measures.append(
                 Measure(size=size, times=times, gives=gives, is_piece=is_piece, positions=positions)
             )
-            start += size * times
-        made = sum(measure.times for measure in measures)
-        fills = start == part.measure_of(part)
-        stacks = self._stacks(count, folded=folded)
-        self._cut(part, count, name, action, axis, measures, stacks, made - fills, folded=folded)
+            at = positions[-1]
+        return tuple(measures)
 
-    def _cut_folded(
-        self, part: Part, count: int, name: str, named: Sequence[tuple[Part, int, str, bool]]
-    ) -> None:
-        pairs: list[Measure] = []
-        singles: list[Measure] = []
-        from_selvage = Fraction(0)
-        from_middle = Fraction(0)
-        for child, times, gives, is_piece in named:
-            size = child.across
-            if times >= 2:
-                positions = tuple(from_selvage + size * at for at in range(1, times // 2 + 1))
-                pairs.append(
-                    Measure(
-                        size=size,
-                        times=times // 2 * 2,
-                        gives=gives,
-                        is_piece=is_piece,
-                        positions=positions,
-                    )
-                )
-                from_selvage += size * (times // 2)
-            if times % 2:
-                from_middle += size
-                singles.append(
-                    Measure(
-                        size=size,
-                        times=1,
-                        gives=gives,
-                        is_piece=is_piece,
-                        positions=(from_middle,),
-                    )
-                )
-        if pairs:
-            cuts = sum(len(measure.positions) for measure in pairs)
-            stacks = self._stacks(count, folded=True)
-            self._cut(
-                part, count, name, Action.CUT_PAIRS, Axis.ACROSS, pairs, stacks, cuts, folded=True
-            )
-        if singles:
-            fills = from_selvage * 2 + from_middle == part.across
-            stacks = self._stacks(count, folded=False)
-            self._cut(
-                part,
-                count,
-                name,
-                Action.OPEN_AND_CUT if pairs else Action.LAY_FLAT,
-                Axis.ACROSS,
-                singles,
-                stacks,
-                len(singles) - fills,
-                folded=False,
-            )
+    def _reach(self, size: Length) -> Length:
+        """Up to where cuts of a size run on from one edge: the ruler's end.
 
-    def _cut(
-        self,
-        part: Part,
-        count: int,
-        name: str,
-        action: Action,
-        axis: Axis,
-        measures: Sequence[Measure],
-        stacks: tuple[int, ...],
-        cuts_per_stack: int,
-        *,
-        folded: bool,
-    ) -> None:
-        line = part.along if axis is Axis.ACROSS else part.across / (2 if folded else 1)
-        folded_into = 1
-        while line > self.shop.ruler_length:
-            line /= 2
-            folded_into *= 2
-        if folded_into > 1:
-            stacks = even_stacks(count, max(1, self.shop.layers_per_cut // folded_into))
-        wide = sum(measure.size > self.shop.ruler_width for measure in measures)
+        What one ruler does not set is measured from the new edge each time.
+        """
+        return self.shop.ruler_length if size <= self.shop.ruler_width else size
+
+    def _cut(self, step: Step, cuts: int, *, folded: bool) -> None:
+        """Put a step of so many cuts a stack, as high and as folded as the layers allow."""
+        across, along = step.part_size
+        thickness = 2 if folded else 1
+        line = along if step.axis is Axis.ACROSS else across / thickness
+        folded_into, placements = self._lie(line, thickness)
+        thickness *= folded_into
+        stacks = self._stacks(step.part_count, thickness)
+        one = self.shop.ruler_width
+        wide = [measure.size for measure in step.measures if measure.size > one]
         self._put(
-            Step(
-                number=0,
-                action=action,
-                part=name,
-                part_size=(part.across, part.along),
-                part_count=count,
+            replace(
+                step,
                 stacks=stacks,
-                layers=stacks[0] * (2 if folded else 1) * folded_into,
-                axis=axis,
-                measures=tuple(measures),
+                layers=stacks[0] * thickness,
                 folded_into=folded_into,
-                two_rulers=bool(wide),
-                cuts=cuts_per_stack * len(stacks),
-                settings=len(measures) + wide + (folded_into > 1),
-                text="",
+                placements=placements,
+                two_rulers=any(size <= 2 * one for size in wide),
+                by_tape=any(size > 2 * one for size in wide),
+                cuts=cuts * len(stacks) * placements,
+                settings=len(step.measures) + len(wide) + (folded_into > 1),
             )
         )
 
-    def _stacks(self, count: int, *, folded: bool) -> tuple[int, ...]:
-        thickness = 2 if folded else 1
+    def _lie(self, line: Length, thickness: int) -> tuple[int, int]:
+        """Fold cloth for a cut as long as this: into how many, and how often the ruler is laid."""
+        folded_into = 1
+        ruler = self.shop.ruler_length
+        while line > ruler and thickness * folded_into * 2 <= self.shop.layers_per_cut:
+            line /= 2
+            folded_into *= 2
+        return folded_into, max(1, -(-line // ruler))
+
+    def _stacks(self, count: int, thickness: int) -> tuple[int, ...]:
         return even_stacks(count, max(1, self.shop.layers_per_cut // thickness))
 
     def _name(self, part: Part) -> tuple[str, bool]:
@@ -312,13 +317,18 @@ class StepWriter:
         self.steps.append(replace(numbered, text=text))
 
 
-def _running(size: Length, times: int, re_square: tuple[int, ...]) -> tuple[Length, ...]:
-    """Ruler positions of repeated strips, starting anew at each re-squared edge."""
-    positions: list[Length] = []
-    at = Fraction(0)
-    for cut in range(1, times + 1):
-        at += size
-        positions.append(at)
-        if cut in re_square:
-            at = Fraction(0)
-    return tuple(positions)
+def _bare(
+    part: Part, count: int, name: str, action: Action, axis: Axis, measures: tuple[Measure, ...]
+) -> Step:
+    """Return a step on some parts, before it is known how they lie."""
+    return Step(
+        number=0,
+        action=action,
+        part=name,
+        part_size=(part.across, part.along),
+        part_count=count,
+        stacks=(),
+        layers=0,
+        axis=axis,
+        measures=measures,
+    )

@@ -7,19 +7,12 @@ are stacked, then the fold, then one cut after another with what each of them gi
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis
 from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.plan import Action, Measure, Step
 from kitmaker.shop import Shop
-
-SHOWN_IN_A_SENTENCE = 8
-"""Ruler positions stand in the sentence up to this many; more stand on a line of their own."""
-
-_LONGEST_SET: Length = Fraction(24)
-"""Longer measures are taken one at a time; no ruler shows their running sum."""
 
 
 def sentence(
@@ -56,13 +49,17 @@ def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -
 
 
 def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
-    fold = "Fold it selvage to selvage until the fold hangs flat" if step.layers > 1 else ""
-    if not shop.straighten:
-        return " ".join(part for part in ("Press.", f"{fold}." if fold else "") if part) + (
-            " The end is straight."
-        )
+    words = [f"Take {step.cloth}." if step.cloth else "", "Press."]
     trim = f"traighten the cut end: up to {_measure(shop.straighten, unit)} comes off."
-    return f"Press. {fold}, then s{trim}" if fold else f"Press. S{trim}"
+    if step.layers > 1:
+        fold = "Fold it selvage to selvage until the fold hangs flat"
+        words.append(f"{fold}, then s{trim}" if shop.straighten else f"{fold}.")
+    elif shop.straighten:
+        words.append(f"S{trim}")
+    if not shop.straighten:
+        words.append("The end is straight.")
+    words.append(_along_the_cut(step, unit, shop))
+    return " ".join(word for word in words if word)
 
 
 def _measure(length: Length, unit: Unit) -> str:
@@ -71,19 +68,35 @@ def _measure(length: Length, unit: Unit) -> str:
 
 def _before(step: Step, unit: Unit, shop: Shop) -> str:
     """How the cloth lies before the ruler comes down."""
-    words = [_opening(step) if step.action in _OPENED else _taking(step, unit)]
+    words = [_opening(step) if step.action in OPENED else _taking(step, unit)]
     if step.action is Action.CUT_PAIRS:
         words.append("Keep the fold and start at the selvages.")
-    if step.folded_into > 1:
-        line = step.part_size[1] if step.axis is Axis.ACROSS else step.part_size[0]
-        words.append(
-            f"Fold it end to end into {step.folded_into}, so that the {_measure(line, unit)} cut "
-            f"fits the {_measure(shop.ruler_length, unit)} ruler."
-        )
+    words.append(_along_the_cut(step, unit, shop))
     return " ".join(word for word in words if word)
 
 
-_OPENED = (Action.OPEN_AND_CUT, Action.LAY_FLAT)
+def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
+    """Say how a cut that is longer than the ruler is made."""
+    line = step.part_size[1] if step.axis is Axis.ACROSS else step.part_size[0]
+    ruler = f"the {_measure(shop.ruler_length, unit)} ruler"
+    words = []
+    if step.folded_into > 1:
+        why = (
+            "" if step.placements > 1 else f", so that the {_measure(line, unit)} cut fits {ruler}"
+        )
+        words.append(f"Fold it end to end into {step.folded_into}{why}.")
+    if step.placements > 1:
+        is_opened = step.axis is Axis.ACROSS or step.layers == 1
+        long = line / (step.folded_into * (1 if is_opened else 2))
+        words.append(
+            f"Each cut is {_measure(long, unit)} long: mark it by the mat’s lines or with a tape, "
+            f"and move {ruler} on along it."
+        )
+    return " ".join(words)
+
+
+OPENED = (Action.OPEN_AND_CUT, Action.LAY_FLAT)
+"""What is done with cloth that no longer lies folded selvage to selvage."""
 
 
 def _opening(step: Step) -> str:
@@ -105,7 +118,7 @@ def _taking(step: Step, unit: Unit) -> str:
     """What to take and how high to stack it; a part is named with its size."""
     if not step.part:
         if step.part_count == 1:
-            return ""
+            return f"Take {step.cloth}." if step.cloth else ""
         said = "both" if step.part_count == 2 else f"all {step.part_count}"
     else:
         across, along = step.part_size
@@ -163,22 +176,36 @@ def _gives(measure: Measure) -> str:
 
 
 def _positions(measure: Measure, unit: Unit) -> str:
-    """Say where the ruler goes; one position says nothing that the size does not."""
-    positions = measure.positions
-    alone = len(positions) == 1 and positions[0] == measure.size
-    if alone or len(positions) > SHOWN_IN_A_SENTENCE or measure.size > _LONGEST_SET:
+    """Say where the ruler goes: all positions from one edge, and that others begin anew.
+
+    One position says nothing that the size does not.
+    """
+    if set(measure.positions) == {measure.size}:
         return ""
-    return f" (ruler at {', '.join(say_size(position, unit) for position in positions)})"
+    run = _longest_run(measure.positions)
+    said = ", ".join(say_size(position, unit) for position in run)
+    again = ", and again from each new edge" if len(run) < len(measure.positions) else ""
+    return f" (ruler at {said}{again})"
+
+
+def _longest_run(positions: Sequence[Length]) -> Sequence[Length]:
+    """Return the most ruler positions that are counted from one edge."""
+    starts = [at for at in range(1, len(positions)) if positions[at] <= positions[at - 1]]
+    return max((positions[a:b] for a, b in pairwise((0, *starts, len(positions)))), key=len)
 
 
 def _after(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.re_square_after:
         words.append(f"Re-square the edge after cut {_cut_numbers(step.re_square_after)}.")
-    wide = [measure for measure in step.measures if measure.size > shop.ruler_width]
-    if wide:
-        which = " and ".join(dict.fromkeys(_measure(measure.size, unit) for measure in wide))
-        words.append(f"Two rulers side by side for {which}.")
+    one = shop.ruler_width
+    sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
+    two = [_measure(size, unit) for size in sizes if size <= 2 * one]
+    tape = [_measure(size, unit) for size in sizes if size > 2 * one]
+    if two:
+        words.append(f"Two rulers side by side for {' and '.join(two)}.")
+    if tape:
+        words.append(f"Measure {' and '.join(tape)} by the mat’s lines or with a tape.")
     return " ".join(words)
 
 

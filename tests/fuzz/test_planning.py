@@ -18,7 +18,7 @@ from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
-from kitmaker.plan import CuttingJob
+from kitmaker.plan import Action, CuttingJob
 from kitmaker.shop import Shop
 from kitmaker.table.checker import Need, check_job
 
@@ -51,7 +51,9 @@ def times(asked: Sequence[Demand], copies: int) -> tuple[Demand, ...]:
     return tuple(replace(one, count=one.count * copies) for one in asked)
 
 
-def job_of(asked: Sequence[Demand], layouts: Sequence[Layout], form: Form) -> CuttingJob:
+def job_of(
+    asked: Sequence[Demand], layouts: Sequence[Layout], form: Form, shop: Shop | None = None
+) -> CuttingJob:
     """Write the steps and carry them out; a plan that is not right is a fault."""
     pieces = [
         JobPiece(
@@ -71,12 +73,12 @@ def job_of(asked: Sequence[Demand], layouts: Sequence[Layout], form: Form) -> Cu
         )
         for one in asked
     ]
-    return make_job(pieces, tuple(layouts), form, Basis(Shop(), Unit.INCH), "the shelf")
+    return make_job(pieces, tuple(layouts), form, Basis(shop or Shop(), Unit.INCH), "the shelf")
 
 
 def faults_of(job: CuttingJob, asked: Sequence[Demand]) -> list[str]:
     needs = [Need(one.key, one.across, one.along, one.count, one.may_turn) for one in asked]
-    return check_job(job.layouts, needs)
+    return check_job(job.layouts, needs, Shop())
 
 
 @given(demands())
@@ -102,6 +104,26 @@ def test_every_length_passes_the_checker_and_none_beats_its_bound(
     )
     assert not faults_of(job_of(asked, answer.layouts, YARDAGE), asked)
     assert not faults_of(job_of(asked, answer.simple_layouts, YARDAGE), asked)
+
+
+@given(demands(), st.integers(1, 6), st.integers(8, 30), st.integers(1, 12))
+def test_no_step_has_more_layers_than_the_shop_cuts_at_once(
+    asked: tuple[Demand, ...], layers: int, ruler: int, copies: int
+) -> None:
+    shop = Shop(layers_per_cut=layers, ruler_length=F(ruler))
+    for form, answer in (
+        (FAT_QUARTER, plan_forms(asked, F(20), F(16))),
+        (YARDAGE, plan_length(asked, F(40))),
+    ):
+        layouts = [replace(one, copies=one.copies * copies) for one in answer.layouts]
+        for layout in job_of(asked, layouts, form, shop).layouts:
+            for step in layout.steps:
+                assert step.layers <= layers
+                flat = step.action in (Action.LAY_FLAT, Action.OPEN_AND_CUT)
+                spans = layout.folded and not flat and step.part_size[0] == layout.sheet[0]
+                thick = step.folded_into * (2 if spans else 1)
+                assert max(step.stacks) * thick == step.layers
+                assert sum(step.stacks) == step.part_count
 
 
 @given(demands())

@@ -24,12 +24,12 @@ from kitmaker.paper.sheets.saying import (
     say_piece_size,
     say_usable_area,
 )
-from kitmaker.plan import Action, CutLayout, CuttingJob, Measure, NeededPiece, Step
+from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Step
 
-_POSITIONS_IN_THE_SENTENCE = 8  # as kitmaker.table.stepwords writes them
-_LONGEST_SET = 24
-_MOST_POSITIONS = 24
-_SIZES = re.compile(r"(\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*(?: × \d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*)? (?:in|cm)\b)")
+_NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
+_NUMBERS = re.compile(f"({_NUMBER})")
+_SIZES = re.compile(rf"({_NUMBER}(?: × {_NUMBER})? (?:in|cm)\b)")
+_POSITIONS = re.compile(r"(\(ruler at [^)]*\))")
 _MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
 _FEW_STEPS = 7
 _BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
@@ -59,13 +59,11 @@ class StepView:
         number: In its layout.
         words: Its sentence, its sizes apart.
         boxes: One a stack.
-        positions: Ruler positions too many for the sentence.
     """
 
     number: int
     words: tuple[Words, ...]
     boxes: tuple[TickBoxes, ...]
-    positions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,7 +202,7 @@ def _view_layout(
         # built by us of numbers, and of words that draw_layout escapes
         drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside)),  # noqa: S704
         says=describe_layout(layout, names, unit),
-        steps=tuple(_view_step(step, unit) for step in layout.steps),
+        steps=tuple(_view_step(step) for step in layout.steps),
     )
 
 
@@ -227,23 +225,25 @@ def _beside_its_letter(needed: NeededPiece) -> str:
     return rest.lstrip(" :.,–-") if rest[:1] in {*" :.,–-", ""} else name
 
 
-def _view_step(step: Step, unit: Unit) -> StepView:
+def _view_step(step: Step) -> StepView:
     return StepView(
         number=step.number,
-        words=tuple(
-            Words(text, bool(at % 2)) for at, text in enumerate(_SIZES.split(step.text)) if text
-        ),
+        words=tuple(_words(step.text)),
         boxes=(
             (TickBoxes("", step.stacks),)
             if step.action is Action.SQUARE_UP
             else tuple(_boxes(step.stacks))
         ),
-        positions=tuple(
-            _positions(measure, step, unit)
-            for measure in step.measures
-            if len(measure.positions) > _POSITIONS_IN_THE_SENTENCE and measure.size <= _LONGEST_SET
-        ),
     )
+
+
+def _words(sentence: str) -> Iterable[Words]:
+    """Split a sentence at its sizes and ruler positions."""
+    for at, stretch in enumerate(_POSITIONS.split(sentence)):
+        sizes = _NUMBERS if at % 2 else _SIZES
+        for number, text in enumerate(sizes.split(stretch)):
+            if text:
+                yield Words(text, bool(number % 2))
 
 
 def _boxes(stacks: tuple[int, ...]) -> Iterable[TickBoxes]:
@@ -255,20 +255,6 @@ def _boxes(stacks: tuple[int, ...]) -> Iterable[TickBoxes]:
         said = f"{height} high" if height > 1 else "one alone"
         alike = tuple(run)
         yield TickBoxes(said if len(alike) == 1 else f"each {said}", alike)
-
-
-def _positions(measure: Measure, step: Step, unit: Unit) -> str:
-    """Say where the cuts fall; after the edge is trued again the ruler starts anew."""
-    runs: list[list[str]] = [[]]
-    for cut, position in enumerate(measure.positions, start=1):
-        runs[-1].append(say_size(position, unit))
-        if cut in step.re_square_after:
-            runs.append([])
-    runs = [run for run in runs if run]
-    longest = max(runs, key=len)
-    shown = longest[:_MOST_POSITIONS]
-    said = " · ".join(shown) + (" …" if len(longest) > len(shown) else "")
-    return f"{said}, and again from each re-squared edge" if len(runs) > 1 else said
 
 
 def view_tally(
