@@ -303,6 +303,7 @@ class StockPiece:
         at_hand: Inches, or pieces of a form.
         take: Inches, or pieces of a form.
         left: Inches, or pieces of a form.
+        cut_into: Of a length: (form, cuts, how many they give) of forms cut off it.
     """
 
     where: str
@@ -310,6 +311,7 @@ class StockPiece:
     at_hand: Fraction
     take: Fraction
     left: Fraction
+    cut_into: tuple[tuple[Form, int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

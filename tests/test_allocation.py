@@ -9,7 +9,8 @@ from itertools import product
 import pytest
 
 from kitmaker.cutting.purchase import StripLoss
-from kitmaker.kits.allocation import Allocation, ShelfPiece, Want, allocate
+from kitmaker.kits.allocation import allocate
+from kitmaker.kits.wants import Allocation, ShelfPiece, Want
 
 LOSS = StripLoss(F(1, 2), F(1, 4), 2)
 Key = tuple[F, tuple[F, ...], int]
@@ -114,13 +115,13 @@ def test_strips_that_fit_one_dye_lot_are_not_taken_from_two() -> None:
     """A remnant of another lot is left, though a remnant would go first."""
     strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
     found = allocate([ShelfPiece(F(60), "A"), ShelfPiece(F(12), "B")], strips, StripLoss())
-    assert (*found.taken, *found.loose_lots) == (20, 0, "A")
+    assert (*found.taken, *found.lots[0]) == (20, 0, "A")
 
 
 def test_strips_that_fit_no_one_lot_come_from_two_and_it_is_known() -> None:
     strips = [Want(((F(5), 1),), 4, is_strip=True, is_loose=True)]
     found = allocate([ShelfPiece(F(12), "A"), ShelfPiece(F(12), "B")], strips, StripLoss())
-    assert (*found.placed, *sorted(found.loose_lots)) == (4, "A", "B")
+    assert (*found.placed, *sorted(found.lots[0])) == (4, "A", "B")
 
 
 def test_an_empty_shelf_surely_holds_nothing() -> None:

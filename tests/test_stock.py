@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 from decimal import Decimal as D
 from fractions import Fraction as F
@@ -14,6 +15,7 @@ from kitmaker.kits.drawing import Needed, draw
 from kitmaker.kits.shelf import forms_per_width, measured_form
 from kitmaker.kits.stock import pull_line, say_short, warn_of_mixed_lots
 from kitmaker.lengths import Unit
+from kitmaker.shop import StockRow
 
 FAT_QUARTER = Catalogue().find("fat quarter")
 
@@ -22,7 +24,8 @@ def needed(*lengths: tuple[int, int], strips: tuple[tuple[int, int], ...] = ()) 
     need = Needed("S-1", ["Sky"])
     for at, (each, count) in enumerate(lengths):
         need.add_length(f"colorway {at}", F(each), count)
-    need.strips = [(F(each), count) for each, count in strips]
+    for each, count in strips:
+        need.cut_up(F(each), count)
     return need
 
 
@@ -58,7 +61,7 @@ def test_what_is_held_for_another_class_is_not_there() -> None:
 
 def test_seven_fat_quarters_off_the_bolt_take_two_yards() -> None:
     need = Needed("S-1", ["Sky"])
-    need.add_forms(FAT_QUARTER, 7)
+    need.cut_up_forms(FAT_QUARTER, 7)
     taken = draw(need, shop(bolt("S-1", 3)))
     assert taken.cut_for_forms == 72
     assert not taken.is_short
@@ -93,7 +96,7 @@ def test_forms_lie_side_by_side_on_a_bolt(name: str, width: int, side_by_side: i
 def test_a_form_wider_than_the_bolt_is_not_cut_from_it() -> None:
     panel = replace(FAT_QUARTER, form_id="panel", nominal_across=F(60), usable_across=F(58))
     need = Needed("S-1", ["Sky"])
-    need.add_forms(panel, 1)
+    need.cut_up_forms(panel, 1)
     assert draw(need, shop(bolt("S-1", 3))).missing_forms == ((panel, 1),)
     assert not draw(need, shop(bolt("S-1", 3, usable_width=F(60)))).is_short
 
@@ -102,7 +105,7 @@ def test_squares_off_a_bolt_come_eight_to_a_strip_and_pay_for_straightening() ->
     """20 squares: 3 strips of 5 in and ½ in; 4 squares over."""
     squares = Catalogue().find("5-inch square")
     need = Needed("S-1", ["Sky"])
-    need.add_forms(squares, 20)
+    need.cut_up_forms(squares, 20)
     taken = draw(need, shop(bolt("S-1", 1)))
     assert taken.length == taken.cut_for_forms == 15 + F(1, 2)
     assert (taken.cut_forms, taken.surplus) == (((squares, 20),), ((squares, 4),))
@@ -111,7 +114,7 @@ def test_squares_off_a_bolt_come_eight_to_a_strip_and_pay_for_straightening() ->
 
 def test_ready_made_forms_go_before_the_bolt() -> None:
     need = Needed("S-1", ["Sky"])
-    need.add_forms(FAT_QUARTER, 7)
+    need.cut_up_forms(FAT_QUARTER, 7)
     at = shop(on_shelf("S-1", "FQ", 5), bolt("S-1", 3))
     line = pull_line(need, at, Unit.INCH, None)
     assert line.buy == "7 fat quarters (2 cut from ½ yd)"
@@ -146,9 +149,9 @@ def test_forms_for_cut_pieces_come_from_one_dye_lot_where_one_suffices() -> None
         on_shelf("S-1", "FQ", 9, dye_lot="7"),
     )
     bulk = Needed("S-1", ["Sky"])
-    bulk.add_forms(FAT_QUARTER, 8)
+    bulk.cut_up_forms(FAT_QUARTER, 8)
     assert [piece.dye_lot for piece in draw(bulk, at).pieces] == ["7"]
-    bulk.add_forms(FAT_QUARTER, 2)
+    bulk.cut_up_forms(FAT_QUARTER, 2)
     assert not draw(bulk, at).is_short
     assert draw(bulk, at).mixed_lots == ("7", "8")
 
@@ -174,10 +177,10 @@ def test_forms_that_come_in_bundles_are_pulled_and_missed_in_bundles() -> None:
     stack = replace(FAT_QUARTER, form_id="stack", name="stack", plural="stacks", bundle_count=20)
     at = shop(on_shelf("S-1", "stack", 50), catalogue=Catalogue().with_own([stack]))
     need = Needed("S-1", ["Sky"])
-    need.add_forms(stack, 24)
+    need.cut_up_forms(stack, 24)
     line = pull_line(need, at, Unit.INCH, None)
     assert (line.buy, line.short) == ("24 stacks (1 bundle of 20 and 4)", "")
-    need.add_forms(stack, 30)
+    need.cut_up_forms(stack, 30)
     short = pull_line(need, at, Unit.INCH, None).short
     assert short == "short by 4 stacks (1 bundle of 20)"
 
@@ -186,6 +189,73 @@ def test_forms_that_come_in_bundles_are_pulled_and_missed_in_bundles() -> None:
 def test_a_bag_of_forms_is_not_filled_up_from_another_dye_lot(lot_of_bolt: str, cut: int) -> None:
     """Six bags of two; nine are ready. A bolt of another lot must give the fifth bag whole."""
     need = Needed("S-1", ["Sky"])
-    need.add_forms(FAT_QUARTER, 2, kits=6)
+    need.add_forms(FAT_QUARTER, 2, "", 6)
     at = shop(on_shelf("S-1", "FQ", 9, dye_lot="7"), bolt("S-1", 3, dye_lot=lot_of_bolt))
     assert draw(need, at).cut_forms == ((FAT_QUARTER, cut),)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_every_kits_forms_come_from_one_dye_lot_ready_or_cut(seed: int) -> None:
+    """By hand: a lot fills as many kits as its pile and its cuts, two a half yard, give."""
+    dice = random.Random(seed)  # noqa: S311 - the same small shelves on every run
+    each = dice.randint(2, 5)
+    rows: list[StockRow] = []
+    kits = 0
+    for lot in ("7", "8", "9")[: dice.randint(1, 3)]:
+        pile, lengths = dice.randint(0, 5), [dice.randint(6, 100) for _ in range(2)]
+        rows.append(on_shelf("S-1", "FQ", pile, dye_lot=lot))
+        rows += [bolt("S-1", F(length, 36), dye_lot=lot) for length in lengths]
+        kits += (pile + sum(2 * (length // 18) for length in lengths)) // each
+    at = shop(*rows)
+    for count, is_short in ((kits, False), (kits + 1, True)):
+        need = Needed("S-1", ["Sky"])
+        need.add_forms(FAT_QUARTER, each, "", count)
+        assert draw(need, at).is_short is is_short
+
+
+def test_forms_and_lengths_of_one_kit_are_of_one_dye_lot() -> None:
+    """Lot 7 has the border's yard, lot 8 the four fat quarters: that is no kit."""
+    need = Needed("S-1", ["Sky", "Border"])
+    need.add_length("", F(36), 1)
+    need.add_forms(FAT_QUARTER, 4, "", 1)
+    pile = on_shelf("S-1", "FQ", 4, dye_lot="8")
+    assert draw(need, shop(bolt("S-1", 1, dye_lot="7"), pile)).is_short
+    assert not draw(need, shop(bolt("S-1", 1, dye_lot="8"), pile)).is_short
+
+
+def test_one_cut_off_a_bolt_may_go_into_two_kits_of_its_dye_lot() -> None:
+    """Two kits of three: nine half yards of two lots, but one lot of three gives both."""
+    need = Needed("S-1", ["Sky"])
+    need.add_forms(FAT_QUARTER, 3, "", 2)
+    assert not draw(need, shop(bolt("S-1", "1.5", dye_lot="7"))).is_short
+    two = shop(bolt("S-1", 1, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
+    assert draw(need, two).missing_forms == ((FAT_QUARTER, 3),)
+
+
+def bulk_of(kits: int) -> Needed:
+    """Kits of three squares each, two to a strip of 5 in."""
+    need = Needed("S-1", ["Sky"])
+    need.cut_up(F(5), -(-3 * kits // 2), (("A", 2),))
+    need.add_pieces("", kits, [("A", F(3))])
+    return need
+
+
+def test_pieces_cut_for_all_kits_are_filled_bag_by_bag_from_one_dye_lot() -> None:
+    """Five strips: 3 of lot 7 fill two kits, 2 of lot 8 one. Two strips of two lots fill none."""
+    two_lots = shop(bolt("S-1", F(16, 36), dye_lot="7"), bolt("S-1", F(11, 36), dye_lot="8"))
+    taken = draw(bulk_of(3), two_lots)
+    assert (taken.is_short, taken.mixed_lots) == (False, ("7", "8"))
+    ends = shop(bolt("S-1", F(6, 36), dye_lot="7"), bolt("S-1", F(6, 36), dye_lot="8"))
+    mixed = draw(bulk_of(1), ends)
+    assert mixed.is_short
+    assert say_short(mixed, Unit.INCH) == "short of cloth of one dye lot for 1 kit"
+
+
+def test_a_row_gives_no_more_than_it_has_and_the_piece_it_leaves_is_told() -> None:
+    need = Needed("S-1", ["Sky"])
+    need.add_forms(FAT_QUARTER, 5, "", 1)
+    at = shop(on_shelf("S-1", "FQ", 2, dye_lot="7"), bolt("S-1", 3, dye_lot="7"))
+    pile, length = draw(need, at).pieces
+    assert (pile.take, pile.left, pile.cut_into) == (2, 0, ())
+    assert (length.at_hand, length.take, length.left) == (108, 36, 72)
+    assert length.cut_into == ((FAT_QUARTER, 2, 4),)

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
+from itertools import repeat
 
 from kitmaker.forms import Form
 from kitmaker.kits.costs import cost_of_forms, cost_of_length
+from kitmaker.kits.demands import demands_for
 from kitmaker.kits.drawing import Needed
 from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.jobs import JobPiece, make_job
-from kitmaker.kits.mixes import sum_known, take_any, times_mix
+from kitmaker.kits.mixes import demands_of_mix, sum_known, take_any, times_mix
 from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths
 from kitmaker.lengths import Length, Unit
 from kitmaker.plan import CuttingJob, Yield
 from kitmaker.shop import Bag, Shop
+
+Progress = Callable[[str], None]
+"""Told in a few words what is being worked out."""
 
 EASE = Fraction(1, 40)
 """In bulk, this share of a length may be spent so that nothing is cut in more than three rounds.
@@ -58,6 +64,17 @@ class Batch:
         """All pieces for given numbers of kits, as the core is asked for them."""
         return [(row.key, row.piece, row.needed) for row in self.job_pieces(kits_of)]
 
+    def demand_a_piece(self, kits_of: Callable[[Entry], int]) -> dict[str, Fraction]:
+        """Return how many cut parts stand for one of each piece: 1, or joined or shared strips."""
+        rows = self.pieces(kits_of)
+        first = self.entries[0]
+        if first.form.mix:
+            asked = demands_of_mix(rows, first.form, first.basis)
+        else:
+            asked = demands_for(rows, first.form, first.basis.unit, first.basis.pattern_width)
+        parts = {demand.key: demand.count for demand in asked.demands}
+        return {key: Fraction(parts[key], count) for key, _, count in rows if key in parts}
+
     @property
     def prints(self) -> int | None:
         """How many prints fill the role."""
@@ -80,13 +97,19 @@ def batches_of(entries: Sequence[Entry]) -> list[Batch]:
     return list(batches.values())
 
 
-def plan_batch(batch: Batch, shop: Shop, unit: Unit) -> None:
-    """Work out what all kits take of a batch, how it is cut and what it costs."""
+def plan_batch(batch: Batch, taken: Taken | None, shop: Shop, unit: Unit) -> None:
+    """Work out what all kits take of a batch, how it is cut and what it costs.
+
+    Args:
+        batch: With one kit of each entry worked out.
+        taken: What the shop cuts up for all kits; None for bags uncut.
+        shop: Its costs.
+        unit: What measures are said in.
+    """
     first = batch.entries[0]
     if first.per_kit is None or first.per_kit.amount is None:
         return
-    if first.bag is Bag.PIECES and first.pieces:
-        taken = batch.take(lambda entry: entry.kits)
+    if taken is not None:
         if taken.amount is None:
             return
         job = _job(batch, taken, lambda entry: entry.kits)
@@ -189,29 +212,56 @@ def need_of(
         key = first.sku.casefold() or f"\0{at}"
         needed = needs.setdefault(key, Needed(first.sku))
         needed.roles += [entry.fabric.role for entry in batch.entries]
-        taken = totals.get(at) if first.bag is Bag.PIECES else first.per_kit
-        if taken is None or taken.amount is None:
-            continue
-        kits = 1 if first.bag is Bag.PIECES else kits_of(first)
-        amount = taken.amount
-        if not kits:
-            continue
-        if amount.buy_length is None:
-            for form, count in amount.forms_of(first.form):
-                needed.add_forms(form, count, 0 if first.bag is Bag.PIECES else kits)
-        elif first.bag is Bag.UNCUT:
-            needed.add_length(first.colorway.name, amount.buy_length, kits)
-        else:
-            needed.strips += [(layout.sheet.along, layout.copies) for layout in taken.layouts]
+        if first.bag is Bag.UNCUT:
+            _add_bags(needed, first, kits_of(first))
+        elif at in totals:
+            _add_bulk(needed, batch, kits_of, totals[at])
     return needs
 
 
-def totals_of(batches: Sequence[Batch], kits_of: Callable[[Entry], int]) -> dict[int, Taken]:
+def _add_bags(needed: Needed, entry: Entry, kits: int) -> None:
+    amount = entry.per_kit.amount if entry.per_kit is not None else None
+    if amount is None or not kits:
+        return
+    if amount.buy_length is not None:
+        needed.add_length(entry.colorway.name, amount.buy_length, kits)
+        return
+    for form, count in amount.forms_of(entry.form):
+        needed.add_forms(form, count, entry.colorway.name, kits)
+
+
+def _add_bulk(needed: Needed, batch: Batch, kits_of: Callable[[Entry], int], taken: Taken) -> None:
+    """Add what the shop cuts up, and what each kit takes of the pieces.
+
+    Of several prints no kit's share is known: they are no dye lots of one another.
+    """
+    if taken.amount is None:
+        return
+    form = batch.entries[0].form
+    for layout, one in zip(taken.layouts, taken.forms or repeat(form), strict=False):
+        gives = Counter(placed.key for placed in layout.sheet.placed())
+        made = () if batch.prints else tuple(sorted(gives.items()))
+        if one.by_length:
+            needed.cut_up(layout.sheet.along, layout.copies, made)
+        else:
+            needed.cut_up_forms(one, layout.copies, made)
+    wanted = {} if batch.prints else batch.demand_a_piece(kits_of)
+    for entry in batch.entries if wanted else ():
+        each = {key: wanted[key] * count for key, _, count in entry.pieces if key in wanted}
+        if kits_of(entry):
+            needed.add_pieces(entry.colorway.name, kits_of(entry), each.items())
+
+
+def take_all(
+    batches: Sequence[Batch],
+    kits_of: Callable[[Entry], int],
+    progress: Progress = lambda _: None,
+) -> dict[int, Taken]:
     """Return what the shop cuts in one go for given numbers of kits, by batch."""
-    return {
-        at: batch.take(kits_of)
-        for at, batch in enumerate(batches)
-        if batch.entries[0].bag is Bag.PIECES
-        and batch.entries[0].pieces
-        and any(kits_of(entry) for entry in batch.entries)
-    }
+    totals: dict[int, Taken] = {}
+    for at, batch in enumerate(batches):
+        first = batch.entries[0]
+        if first.bag is Bag.PIECES and any(kits_of(entry) for entry in batch.entries):
+            progress(f"cutting {first.label} for all kits")
+            totals[at] = batch.take(kits_of)
+    return totals

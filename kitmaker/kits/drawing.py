@@ -4,20 +4,20 @@ Ready-made forms are taken from their piles first; what the piles do not give is
 bolts in the shop, together with the lengths and strips, as many as lie side by side at a time
 (½ yd gives 2 fat quarters, and one too many goes on the shelf). A form is cut at its nominal
 length: straightening it comes out of what is not counted as usable anyway, or is paid for
-where all of it counts. Which length comes from which piece is found by
-:mod:`kitmaker.kits.allocation`.
+where all of it counts. All that one kit takes of a SKU comes from one dye lot. Which row gives
+what is found by :mod:`kitmaker.kits.allocation`.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from kitmaker.cutting.purchase import StripLoss
 from kitmaker.forms import Form
-from kitmaker.kits.allocation import ShelfPiece, Want, allocate
+from kitmaker.kits.allocation import allocate
 from kitmaker.kits.shelf import (
     bolt_width_of,
     forms_per_width,
@@ -26,10 +26,30 @@ from kitmaker.kits.shelf import (
     piles_of,
     rows_of,
 )
+from kitmaker.kits.wants import Allocation, FormCut, ShelfPiece, Want
 from kitmaker.lengths import Length
 from kitmaker.plan import StockPiece
 from kitmaker.shop import Shop, StockRow
 from kitmaker.table.cloths import loss_of
+
+
+@dataclass(slots=True)
+class _Bag:
+    """What one kit of a colorway takes: lengths, forms by id, and pieces cut for all kits."""
+
+    kits: int
+    lengths: Counter[Length] = field(default_factory=Counter)
+    forms: Counter[str] = field(default_factory=Counter)
+    pieces: dict[str, Fraction] = field(default_factory=dict)
+
+    @property
+    def want(self) -> Want:
+        return Want(
+            parts=tuple(sorted(self.lengths.items())),
+            copies=self.kits,
+            forms=tuple(sorted(self.forms.items())),
+            pieces=tuple(sorted(self.pieces.items())),
+        )
 
 
 @dataclass(slots=True)
@@ -40,41 +60,58 @@ class Needed:
         sku: The stock number; "" for a fabric without one.
         roles: The roles it fills.
         forms: Form id to (form, count) of whole forms.
-        form_wants: Form id to the same as bags, one kit's forms from one dye lot.
-        strips: (inches, how many) of stretches that may come from any piece.
-        bags: Colorway to the lengths of one kit, loss and rounding included, and the number
-            of kits; one kit's lengths come from one dye lot.
+        bags: Colorway to what is in one kit, from one dye lot.
+        bulk: What the shop cuts up for all kits.
     """
 
     sku: str
     roles: list[str] = field(default_factory=list)
     forms: dict[str, tuple[Form, int]] = field(default_factory=dict)
-    form_wants: dict[str, list[Want]] = field(default_factory=dict)
-    strips: list[tuple[Length, int]] = field(default_factory=list)
-    bags: dict[str, tuple[list[Length], int]] = field(default_factory=dict)
+    bags: dict[str, _Bag] = field(default_factory=dict)
+    bulk: list[Want] = field(default_factory=list)
 
-    def add_forms(self, form: Form, count: int, kits: int = 0) -> None:
-        """Add whole forms: so many in all, or so many a kit where kits are named."""
-        _, before = self.forms.get(form.form_id, (form, 0))
-        self.forms[form.form_id] = (form, before + count * (kits or 1))
-        one = Fraction(1)
-        want = Want(((one, count),), kits) if kits else Want(((one, 1),), count, is_loose=True)
-        self.form_wants.setdefault(form.form_id, []).append(want)
+    def add_forms(self, form: Form, count: int, colorway: str, kits: int) -> None:
+        """Add whole forms to every kit of a colorway."""
+        self._count_forms(form, count * kits)
+        self._bag(colorway, kits).forms[form.form_id] += count
 
     def add_length(self, colorway: str, length: Length, kits: int) -> None:
-        """Add a continuous length for every kit of a colorway; a kit's come from one dye lot."""
-        lengths, _ = self.bags.setdefault(colorway, ([], kits))
-        lengths.append(length)
+        """Add a continuous length, loss and rounding included, to every kit of a colorway."""
+        self._bag(colorway, kits).lengths[length] += 1
+
+    def add_pieces(self, colorway: str, kits: int, pieces: Iterable[tuple[str, Fraction]]) -> None:
+        """Add pieces that come out of the bulk to every kit of a colorway."""
+        self._bag(colorway, kits).pieces.update(pieces)
+
+    def cut_up_forms(self, form: Form, count: int, gives: tuple[tuple[str, int], ...] = ()) -> None:
+        """Add forms that the shop cuts up, and the pieces that each gives."""
+        self._count_forms(form, count)
+        one = ((form.form_id, 1),)
+        self.bulk.append(Want((), count, is_loose=True, forms=one, gives=gives))
+
+    def cut_up(self, each: Length, count: int, gives: tuple[tuple[str, int], ...] = ()) -> None:
+        """Add strips or stretches that the shop cuts up, and the pieces that each gives."""
+        part = ((each, 1),)
+        self.bulk.append(Want(part, count, is_strip=True, is_loose=True, gives=gives))
+
+    def _bag(self, colorway: str, kits: int) -> _Bag:
+        return self.bags.setdefault(colorway, _Bag(kits))
+
+    def _count_forms(self, form: Form, count: int) -> None:
+        _, before = self.forms.get(form.form_id, (form, 0))
+        self.forms[form.form_id] = (form, before + count)
 
     @property
     def wants(self) -> list[Want]:
-        """What is to be cut from lengths, as the allocation is asked for it."""
-        wants = [
-            Want(tuple(sorted(Counter(lengths).items())), kits)
-            for lengths, kits in self.bags.values()
-        ]
-        for each, count in self.strips:
-            wants.append(Want(((each, 1),), count, is_strip=True, is_loose=True))
+        """All of it kit by kit, as the allocation is asked for it where dye lots differ."""
+        return [*(bag.want for bag in self.bags.values()), *self.bulk]
+
+    @property
+    def wants_of_one_lot(self) -> list[Want]:
+        """The same where all cloth is of one dye lot: any form may go into any bag."""
+        wants = [replace(want, forms=(), pieces=(), gives=()) for want in self.wants if want.parts]
+        for form_id, (_, count) in self.forms.items():
+            wants.append(Want((), count, forms=((form_id, 1),)))
         return wants
 
     @property
@@ -84,7 +121,8 @@ class Needed:
 
     def inches_off_one_bolt(self, loss: StripLoss) -> Length:
         """Inches that all of it takes off one piece that is long enough."""
-        return self.inches + loss.on(sum(count for _, count in self.strips))
+        strips = sum(want.copies for want in self.bulk if want.is_strip)
+        return self.inches + loss.on(strips)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +137,9 @@ class Taken:
         length: Inches taken off bolts, loss included, what found no place included.
         cut_forms: (form, count) cut from a bolt.
         surplus: (form, count) cut from a bolt beyond the need.
-        mixed_lots: The dye lots that pieces the shop cuts for all kits come from, where
-            there are several.
+        mixed_lots: The dye lots that a fabric which the shop cuts up for all kits comes from,
+            where there are several.
+        unmatched: Kits that would mix dye lots, though nothing else is missing.
         exact: Whether it is sure that no less is missing.
     """
 
@@ -112,12 +151,13 @@ class Taken:
     cut_forms: tuple[tuple[Form, int], ...] = ()
     surplus: tuple[tuple[Form, int], ...] = ()
     mixed_lots: tuple[str, ...] = ()
+    unmatched: int = 0
     exact: bool = True
 
     @property
     def is_short(self) -> bool:
         """Whether something found no place."""
-        return self.missing_length > 0 or bool(self.missing_forms)
+        return self.missing_length > 0 or bool(self.missing_forms) or self.unmatched > 0
 
 
 def is_short(needed: Needed, shop: Shop) -> bool:
@@ -138,118 +178,129 @@ def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
     loss = loss_of(shop)
     if not is_limited(needed.sku, shop):
         return Taken((), Fraction(0), Fraction(0), (), needed.inches_off_one_bolt(loss))
-    bolts = [row for row in rows_of(shop, needed.sku) if row.form is None]
-    ready = _take_ready_forms(needed, shop)
+    forms = {form_id: form for form_id, (form, _) in needed.forms.items()}
+    rows: list[tuple[StockRow, Form | None]] = []
+    rows += [(row, form) for form in forms.values() for row in piles_of(form, needed.sku, shop)]
+    rows += [(row, None) for row in rows_of(shop, needed.sku) if row.form is None]
     width = bolt_width_of(shop, needed.sku)
-    cuttable = [one for one in ready.left if bolts and length_for_forms(*one, width)[1]]
-    lengths = needed.wants
-    wants = [*lengths, *(_form_want(form, count, width) for form, count in cuttable)]
-    free = [row.free_length for row in bolts]
-    shelf = [_piece(row, length) for row, length in zip(bolts, free, strict=True)]
-    found = allocate(shelf, wants, loss, remnants_first=remnants_first)
-    placed = found.placed[: len(lengths)]
-    missing = sum(
-        (want.inches * (want.copies - got) for want, got in zip(lengths, placed, strict=True)),
-        Fraction(0),
+    ways = tuple(_form_cuts(forms.values(), width))
+    sides = tuple((way.form, forms_per_width(forms[way.form], width)) for way in ways)
+    shelf = [_row(row, form, sides) for row, form in rows]
+    one_lot = len({piece.lot for piece in shelf if piece.free}) <= 1
+    wants = needed.wants_of_one_lot if one_lot else needed.wants
+    found = allocate(
+        [replace(piece, lot="") for piece in shelf] if one_lot else shelf,
+        wants,
+        loss,
+        ways,
+        remnants_first=remnants_first,
     )
-    taken = sum(found.taken, Fraction(0))
-    cut, missing_forms, surplus = _forms_cut(cuttable, found.placed[len(lengths) :], width)
-    missing_forms += [one for one in ready.left if one not in cuttable]
-    lots = found.loose_lots | ready.loose_lots
-    return Taken(
-        pieces=(*ready.pieces, *_pieces_taken(bolts, free, found.taken)),
-        cut_for_forms=sum(
-            (inches for _, _, inches in cut) if lengths else found.taken, Fraction(0)
-        ),
-        missing_length=missing,
-        missing_forms=tuple(missing_forms),
-        length=taken + missing,
-        cut_forms=tuple((form, count) for form, count, _ in cut if count),
-        surplus=tuple(surplus),
-        mixed_lots=tuple(sorted(lots)) if len(lots) > 1 else (),
-        exact=found.exact and ready.exact,
-    )
+    return _taken(needed, rows, shelf, wants, found)
 
 
-def _piece(row: StockRow, free: Fraction) -> ShelfPiece:
-    return ShelfPiece(free, row.dye_lot or "")
-
-
-def _form_want(form: Form, count: int, width: Length) -> Want:
-    """Return the cuts that give a number of forms.
+def _form_cuts(forms: Iterable[Form], width: Length) -> Iterator[FormCut]:
+    """Yield how forms are cut off a bolt.
 
     A form that counts in full has no edge to spare: it pays for straightening as strips do.
     """
-    each, cuts = length_for_forms(form, count, width)
-    return Want(((each, 1),), cuts, is_strip=form.usable_along == form.nominal_along)
+    for form in forms:
+        each, cuts = length_for_forms(form, 1, width)
+        if cuts:
+            yield FormCut(form.form_id, each, is_strip=form.usable_along == form.nominal_along)
 
 
-def _forms_cut(
-    asked: Sequence[tuple[Form, int]], placed: Sequence[int], width: Length
-) -> tuple[list[tuple[Form, int, Length]], list[tuple[Form, int]], list[tuple[Form, int]]]:
-    """Return the forms cut (with inches), those missing, and those cut beyond the need."""
-    cut: list[tuple[Form, int, Length]] = []
-    missing: list[tuple[Form, int]] = []
-    surplus: list[tuple[Form, int]] = []
-    for (form, count), cuts in zip(asked, placed, strict=True):
-        made = cuts * forms_per_width(form, width)
-        cut.append((form, min(made, count), (form.nominal_along or Fraction(0)) * cuts))
-        if made < count:
-            missing.append((form, count - made))
-        elif made > count:
-            surplus.append((form, made - count))
-    return cut, missing, surplus
+def _row(row: StockRow, form: Form | None, sides: tuple[tuple[str, int], ...]) -> ShelfPiece:
+    lot = row.dye_lot or ""
+    if form is not None:
+        return ShelfPiece(Fraction(row.free_count), lot, form.form_id)
+    return ShelfPiece(row.free_length, lot, side_by_side=sides)
 
 
-def _pieces_taken(
-    rows: Sequence[StockRow], free: Sequence[Fraction], taken: Sequence[Fraction]
-) -> list[StockPiece]:
-    return [
-        StockPiece(
-            where=row.where.address,
-            dye_lot=row.dye_lot or "",
-            at_hand=at_hand,
-            take=took,
-            left=at_hand - took,
-        )
-        for row, at_hand, took in zip(rows, free, taken, strict=True)
-        if took
-    ]
+def _taken(
+    needed: Needed,
+    rows: Sequence[tuple[StockRow, Form | None]],
+    shelf: Sequence[ShelfPiece],
+    wants: Sequence[Want],
+    found: Allocation,
+) -> Taken:
+    """Say what an allocation takes and what is missing."""
+    missing = [want.copies - placed for want, placed in zip(wants, found.placed, strict=True)]
+    pairs = list(zip(wants, missing, strict=True))
+    missing_length = sum((want.inches * times for want, times in pairs), Fraction(0))
+    off_bolts = sum(
+        (took for took, (_, form) in zip(found.taken, rows, strict=True) if form is None),
+        Fraction(0),
+    )
+    forms = _forms_taken(needed, shelf, wants, found)
+    lots = frozenset[str]().union(*found.lots) if any(want.is_loose for want in wants) else ()
+    short = missing_length or any(one.missing for one in forms)
+    return Taken(
+        pieces=tuple(_pieces_taken(needed, rows, shelf, found)),
+        cut_for_forms=(
+            sum((one.inches for one in forms), Fraction(0))
+            if any(want.parts for want in wants)
+            else off_bolts
+        ),
+        missing_length=missing_length,
+        missing_forms=tuple((one.form, one.missing) for one in forms if one.missing),
+        length=off_bolts + missing_length,
+        cut_forms=tuple((one.form, one.cut) for one in forms if one.cut),
+        surplus=tuple((one.form, one.surplus) for one in forms if one.surplus),
+        mixed_lots=tuple(sorted(lots)) if len(lots) > 1 else (),
+        unmatched=0 if short else sum(times for want, times in pairs if want.pieces),
+        exact=found.exact,
+    )
 
 
 @dataclass(frozen=True, slots=True)
-class _Ready:
-    """Ready-made forms: what the piles give, and (form, count) that they do not."""
+class _FormTaken:
+    """How a form was met: cut off lengths (inches, how many, how many too many), and missing."""
 
-    pieces: tuple[StockPiece, ...]
-    left: tuple[tuple[Form, int], ...]
-    loose_lots: frozenset[str]
-    exact: bool
+    form: Form
+    inches: Length
+    cut: int
+    surplus: int
+    missing: int
 
 
-def _take_ready_forms(needed: Needed, shop: Shop) -> _Ready:
-    """Take ready-made forms, the smaller piles first.
+def _forms_taken(
+    needed: Needed, shelf: Sequence[ShelfPiece], wants: Sequence[Want], found: Allocation
+) -> list[_FormTaken]:
+    placed: Counter[str] = Counter()
+    for want, copies in zip(wants, found.placed, strict=True):
+        for form_id, each in want.forms:
+            placed[form_id] += each * copies
+    met: list[_FormTaken] = []
+    for form_id, (form, count) in needed.forms.items():
+        ready = made = cuts = 0
+        for piece, took, into in zip(shelf, found.taken, found.cuts, strict=True):
+            ready += int(took) if piece.form == form_id else 0
+            off_it = dict(into).get(form_id, 0)
+            cuts += off_it
+            made += off_it and off_it * dict(piece.side_by_side)[form_id]
+        cut = placed[form_id] - ready
+        inches = (form.nominal_along or Fraction(0)) * cuts
+        met.append(_FormTaken(form, inches, cut, made - cut, count - placed[form_id]))
+    return met
 
-    Where piles and bolts are of several dye lots, only whole bags are filled from a pile: the
-    rest of a bag would be cut from cloth of another lot.
-    """
-    taken: list[StockPiece] = []
-    left: list[tuple[Form, int]] = []
-    lots: frozenset[str] = frozenset()
-    exact = True
-    for form, count in needed.forms.values():
-        piles = piles_of(form, needed.sku, shop)
-        wants = [Want(((Fraction(1), 1),), count)]
-        bolts = [row for row in rows_of(shop, needed.sku) if row.form is None and row.free_length]
-        if len({row.dye_lot or "" for row in (*piles, *bolts)}) > 1:
-            wants = needed.form_wants[form.form_id]
-        free = [Fraction(row.free_count) for row in piles]
-        shelf = [_piece(row, count) for row, count in zip(piles, free, strict=True)]
-        found = allocate(shelf, wants, StripLoss())
-        taken += _pieces_taken(piles, free, found.taken)
-        lots |= found.loose_lots
-        exact = exact and found.exact
-        rest = count - int(sum(found.taken, Fraction(0)))
-        if rest:
-            left.append((form, rest))
-    return _Ready(tuple(taken), tuple(left), lots, exact)
+
+def _pieces_taken(
+    needed: Needed,
+    rows: Sequence[tuple[StockRow, Form | None]],
+    shelf: Sequence[ShelfPiece],
+    found: Allocation,
+) -> Iterator[StockPiece]:
+    for (row, _), piece, took, into in zip(rows, shelf, found.taken, found.cuts, strict=True):
+        if took:
+            sides = dict(piece.side_by_side)
+            yield StockPiece(
+                where=row.where.address,
+                dye_lot=row.dye_lot or "",
+                at_hand=piece.free,
+                take=took,
+                left=piece.free - took,
+                cut_into=tuple(
+                    (needed.forms[form_id][0], cuts, cuts * sides[form_id])
+                    for form_id, cuts in into
+                ),
+            )

@@ -12,15 +12,16 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.errors import Problem, error, has_errors, warning
-from kitmaker.kits.batches import Batch, batches_of, need_of, plan_batch, totals_of
+from kitmaker.kits.batches import Batch, Progress, batches_of, need_of, plan_batch
+from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.costs import cost_table, kit_price, price_of, shelf_price
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
-from kitmaker.kits.lasting import Progress
 from kitmaker.kits.mixes import sum_known
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
 from kitmaker.kits.stock import pull_line
+from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
 from kitmaker.plan import FabricPlan, KitPlan, PullLine
@@ -62,11 +63,10 @@ def plan_kits(
         if plan_one_kit(entry, said):
             planned.append(entry)
     batches = batches_of(planned)
-    for batch in batches:
-        if batch.entries[0].bag is Bag.PIECES:
-            progress(f"cutting {batch.entries[0].label} for all kits")
-        plan_batch(batch, shop, pattern.unit)
-    pull = pull_of(batches, shop, pattern.unit, said)
+    totals = totals_of(batches, _own_kits, shop, progress)
+    for at, batch in enumerate(batches):
+        plan_batch(batch, totals.get(at), shop, pattern.unit)
+    pull = pull_of(batches, totals, shop, pattern.unit, said)
     possible, runs_out = kits_possible(batches, shop, resolved, progress)
     helps = {
         line.sku: find_help(pattern, shop, resolved, line.sku, progress)
@@ -92,22 +92,27 @@ def plan_kits(
     )
 
 
+def _own_kits(entry: Entry) -> int:
+    return entry.kits
+
+
 def pull_of(
-    batches: Sequence[Batch], shop: Shop, unit: Unit, said: list[Problem]
+    batches: Sequence[Batch],
+    totals: dict[int, Taken],
+    shop: Shop,
+    unit: Unit,
+    said: list[Problem],
 ) -> tuple[PullLine, ...]:
     """Return what is pulled, SKU by SKU, against the shelf.
 
     Args:
         batches: All that is cut or bagged.
+        totals: What is cut up for all kits, by batch.
         shop: Its stock.
         unit: What measures are said in.
         said: Told of fabrics that could not be checked.
     """
-
-    def kits_of(entry: Entry) -> int:
-        return entry.kits
-
-    needs = need_of(batches, kits_of, totals_of(batches, kits_of))
+    needs = need_of(batches, _own_kits, totals)
     costs: dict[str, list[Decimal | None]] = {}
     for at, batch in enumerate(batches):
         key = batch.entries[0].sku.casefold() or f"\0{at}"

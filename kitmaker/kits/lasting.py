@@ -12,7 +12,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Layout
-from kitmaker.kits.batches import Batch, need_of, totals_of
+from kitmaker.forms import Form
+from kitmaker.kits.batches import Batch, Progress, need_of
+from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.drawing import Needed, is_short
 from kitmaker.kits.fabrics import Entry
@@ -21,9 +23,6 @@ from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length
 from kitmaker.pattern import PieceKind
 from kitmaker.shop import Bag, Shop
-
-Progress = Callable[[str], None]
-"""Told in a few words what is being worked out."""
 
 _MOST_ASKED = 10_000
 """More kits than this no shelf is asked for."""
@@ -123,18 +122,20 @@ def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
         more = [kits_of(entry) for entry in batch.entries]
     parts += [(entry.per_kit, kits) for entry, kits in zip(batch.entries, more, strict=True)]
     layouts: list[Layout] = []
+    forms: list[Form] = []
     counts: Counter[str] = Counter()
     count = 0
     amount = None
     for taken, times in parts:
         if taken is not None and taken.amount is not None and times:
             layouts += [replace(one, copies=one.copies * times) for one in taken.layouts]
+            forms += taken.forms
             for form_id, each in taken.amount.counts:
                 counts[form_id] += each * times
             count += taken.amount.count * times
             amount = taken.amount
     amount = amount and replace(amount, count=count, counts=tuple(counts.items()))
-    return Taken(amount, tuple(layouts))
+    return Taken(amount, tuple(layouts), forms=tuple(forms))
 
 
 def kits_by_share(resolved: Resolved, shares: Sequence[int]) -> Callable[[Entry], int]:
@@ -149,7 +150,7 @@ def first_short(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry],
     short = _short_at_least(batches, shop, kits_of)
     if short or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
         return short
-    return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of)), shop)
+    return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of, shop)), shop)
 
 
 def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:

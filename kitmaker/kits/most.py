@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from kitmaker.errors import CannotBeMetError, Problem, UsageError, error, has_errors
-from kitmaker.kits.batches import Batch, batches_of
+from kitmaker.kits.batches import Batch, Progress, batches_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of, plan_one_kit
-from kitmaker.kits.lasting import Progress, most_kits, share_out
+from kitmaker.kits.lasting import most_kits, share_out
 from kitmaker.pattern import Pattern
 from kitmaker.plan import Choice
 from kitmaker.shop import Shop

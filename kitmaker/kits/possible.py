@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from kitmaker.errors import Problem
-from kitmaker.kits.batches import Batch, batches_of
+from kitmaker.kits.batches import Batch, Progress, batches_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
-from kitmaker.kits.lasting import Progress, first_short, kits_by_share, most_kits, share_out
+from kitmaker.kits.lasting import first_short, kits_by_share, most_kits, share_out
 from kitmaker.kits.shelf import rows_of
 from kitmaker.pattern import Pattern
 from kitmaker.shop import Bag, Shop

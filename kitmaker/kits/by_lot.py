@@ -1,0 +1,165 @@
+"""What the shop cuts up for all kits, lot by lot, where no dye lot has enough for all of them.
+
+Cut together, pieces come out of the cloth wherever they fit; two dye lots may then give all
+the pieces there are, and yet no way to fill each bag from one of them. Then the kits are
+shared out to the lots, about as the cloth is, and those of each lot are cut by themselves.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import repeat
+
+from kitmaker.cutting.layout import Layout, Part
+from kitmaker.forms import Form
+from kitmaker.kits.batches import Batch, Progress, need_of, take_all
+from kitmaker.kits.drawing import Taken as FromShelf
+from kitmaker.kits.drawing import draw
+from kitmaker.kits.fabrics import Entry
+from kitmaker.kits.mixes import say_mix, sum_known
+from kitmaker.kits.shelf import rows_of
+from kitmaker.kits.yields import Taken
+from kitmaker.lengths import Length, round_need_up, say_off_the_bolt
+from kitmaker.plan import Yield
+from kitmaker.shop import Shop
+
+KitsOf = Callable[[Entry], int]
+
+
+def totals_of(
+    batches: Sequence[Batch], kits_of: KitsOf, shop: Shop, progress: Progress = lambda _: None
+) -> dict[int, Taken]:
+    """Return what the shop cuts up for given numbers of kits, by batch.
+
+    Args:
+        batches: With one kit of each worked out.
+        kits_of: How many kits there are of an entry.
+        shop: With its stock.
+        progress: Told what is being worked out.
+    """
+    totals = take_all(batches, kits_of, progress)
+    for sku in dict.fromkeys(batches[at].entries[0].sku.casefold() for at in totals):
+        lots = _lots_of(shop, sku) if sku else {}
+        own = {at: one for at, one in enumerate(batches) if one.entries[0].sku.casefold() == sku}
+        if len(lots) > 1 and _draws(own, kits_of, totals, shop).unmatched:
+            totals |= _lot_by_lot(own, kits_of, totals, shop, list(lots.values()))
+    return totals
+
+
+def _lots_of(shop: Shop, sku: str) -> dict[str, Fraction]:
+    """Return what is free of each dye lot: inches, and the area of forms as if they were."""
+    free: dict[str, Fraction] = {}
+    for row in rows_of(shop, sku):
+        along = shop.catalogue.find(row.form).usable_along if row.form else None
+        each = (along or Fraction(0)) / 2
+        some = row.free_length + row.free_count * each
+        if some:
+            free[row.dye_lot or ""] = free.get(row.dye_lot or "", Fraction(0)) + some
+    return free
+
+
+def _draws(
+    own: Mapping[int, Batch], kits_of: KitsOf, totals: Mapping[int, Taken], shop: Shop
+) -> FromShelf:
+    batches = list(own.values())
+    mine = {at: totals[place] for at, place in enumerate(own) if place in totals}
+    (needed,) = need_of(batches, kits_of, mine).values()
+    return draw(needed, shop, remnants_first=False)
+
+
+def _lot_by_lot(
+    own: Mapping[int, Batch],
+    kits_of: KitsOf,
+    totals: Mapping[int, Taken],
+    shop: Shop,
+    cloth: Sequence[Fraction],
+) -> dict[int, Taken]:
+    """Return the first way of sharing the kits out to the lots that fills every bag; or nothing."""
+    cut = {at: batch for at, batch in own.items() if at in totals}
+    kits = {one.colorway.name: kits_of(one) for batch in cut.values() for one in batch.entries}
+    for shares in _shares(sum(kits.values()), cloth):
+        parts = [_part_of(kits, shares, number) for number in range(len(shares))]
+        merged = {
+            at: _sum([take_all([batch], part).get(0) for part in parts], totals[at], batch, shop)
+            for at, batch in cut.items()
+        }
+        if not _draws(own, kits_of, {**totals, **merged}, shop).is_short:
+            return merged
+    return {}
+
+
+def _shares(kits: int, cloth: Sequence[Fraction]) -> Iterator[tuple[int, ...]]:
+    """Yield kits of each lot: about as the cloth is, then with one kit moved."""
+    whole = sum(cloth, Fraction(0))
+    shares = [int(kits * one / whole) for one in cloth]
+    shares[cloth.index(max(cloth))] += kits - sum(shares)
+    yield tuple(shares)
+    for gives in range(len(cloth)):
+        for takes in range(len(cloth)):
+            if gives != takes and shares[gives]:
+                step = [(at == takes) - (at == gives) for at in range(len(cloth))]
+                yield tuple(share + more for share, more in zip(shares, step, strict=True))
+
+
+def _part_of(kits: Mapping[str, int], shares: Sequence[int], number: int) -> KitsOf:
+    """Return how many kits of an entry are of one lot: colorway by colorway, lot by lot."""
+    start, end = sum(shares[:number]), sum(shares[: number + 1])
+    own: dict[str, int] = {}
+    before = 0
+    for name, count in kits.items():
+        own[name] = max(0, min(end, before + count) - max(start, before))
+        before += count
+    return lambda entry: own[entry.colorway.name]
+
+
+def _sum(parts: Sequence[Taken | None], joint: Taken, batch: Batch, shop: Shop) -> Taken:
+    """Return several cuttings as one; what is sure is sure of all of it cut together."""
+    taken = [part for part in parts if part is not None]
+    amounts = [part.amount for part in taken if part.amount is not None]
+    if joint.amount is None or len(amounts) < len(taken):
+        return joint
+    counted: Counter[tuple[Part, Form | None]] = Counter()
+    for part in taken:
+        for layout, form in zip(part.layouts, part.forms or repeat(None), strict=False):
+            counted[layout.sheet, form] += layout.copies
+    return Taken(
+        _sum_amounts(amounts, joint.amount, batch, shop),
+        tuple(Layout(sheet, copies) for (sheet, _), copies in counted.items()),
+        forms=tuple(form for _, form in counted if form is not None),
+    )
+
+
+def _sum_amounts(amounts: Sequence[Yield], joint: Yield, batch: Batch, shop: Shop) -> Yield:
+    first = batch.entries[0]
+    if joint.buy_length is None:
+        counts = {
+            form: sum(dict(one.counts).get(form, 0) for one in amounts) for form, _ in joint.counts
+        }
+        count = sum(one.count for one in amounts)
+        return replace(
+            joint,
+            count=count,
+            proven=joint.proven and count == joint.count,
+            counts=tuple(counts.items()),
+            cost=sum_known([one.cost for one in amounts]),
+            buy=say_mix(counts, first.form) if counts else first.form.count_phrase(count),
+        )
+    length = _total([one.length for one in amounts])
+    with_loss = _total([one.length_with_loss for one in amounts])
+    bought = round_need_up(with_loss, shop.bolt_step(first.basis.unit))
+    return replace(
+        joint,
+        proven=joint.proven and bought == joint.buy_length,
+        length=length,
+        length_proven=length == joint.length_lower_bound,
+        length_with_loss=with_loss,
+        buy_length=bought,
+        buy=say_off_the_bolt(bought, first.basis.unit),
+    )
+
+
+def _total(lengths: Sequence[Length | None]) -> Length:
+    return sum((length for length in lengths if length is not None), Fraction(0))
