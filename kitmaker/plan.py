@@ -134,7 +134,7 @@ class NeededPiece:
     """A kind of piece with its letter, what one kit needs and what the job makes.
 
     Attributes:
-        letter: ``A``, ``B`` … unique within its fabric.
+        letter: ``A``, ``B`` … unique within the kit, the same in all colorways.
         key: The key its placed pieces carry.
         role: The fabric role it belongs to.
         colorway: The colorway it belongs to; "" when there are none.

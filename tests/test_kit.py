@@ -187,6 +187,21 @@ def test_print_groups_come_from_forms_of_their_own() -> None:
     assert [(one.group, one.per_kit.count) for one in made.fabrics] == [("1", 1), ("2", 1)]
 
 
+def test_letters_run_through_the_kit_and_are_the_same_in_all_colorways() -> None:
+    sky = fabric("Sky", piece("corner", 3, 3, 4), piece("side", 3, 6, 4))
+    roof = fabric("Roof", piece("corner", 4, 4, 4), piece("I beam", 2, 9, 2))
+    sheet = class_sheet(
+        colorway("Blue", 2, Sky="S-1", Roof="R-1"),
+        colorway("Red", 1, Sky="S-1", Roof="R-2"),
+        fabrics=(choice("Sky", bag=Bag.PIECES),),
+    )
+    made = plan(pattern(sky, roof), sheet=sheet)
+    for name in ("Blue", "Red"):
+        jobs = [one.job for one in made.fabrics if one.colorway == name]
+        letters = [needed.letter for job in jobs if job is not None for needed in job.pieces]
+        assert letters == ["A", "B", "C", "I"], "the pattern calls its own piece I"
+
+
 def test_shrinkage_divides_and_touches_uncut_lengths_only() -> None:
     """14½ in / 0.95 = 15.26 in: still ½ yd; 18 in / 0.95 needs ⅝ yd."""
     five = fabric("Stars", strip("strip", "2.5", 7), sku="S-1")

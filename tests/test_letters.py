@@ -41,7 +41,7 @@ def test_a_piece_without_a_letter_takes_one_that_no_piece_of_the_pattern_has() -
     assert letters_of(["star point", "C sky", "border"], others) == ("D", "C", "E")
 
 
-def test_one_letter_from_two_fabrics_is_told_apart_on_one_bolt() -> None:
+def test_one_letter_from_two_fabrics_is_told_apart() -> None:
     assert letters_of(["A side", "A star", "A star", "A-2"]) == ("A", "A-2", "A-3", "B")
 
 

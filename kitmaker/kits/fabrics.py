@@ -12,7 +12,7 @@ from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.convert import grouped, usable_form
-from kitmaker.kits.letters import own_letters
+from kitmaker.kits.letters import letters_of, own_letters
 from kitmaker.kits.mixes import BY_AREA, take_any
 from kitmaker.kits.shelf import (
     bolt_width_of,
@@ -87,7 +87,7 @@ class Entry:
 def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
     """Return every fabric in the kit, colorway by colorway."""
     entries: list[Entry] = []
-    letters = own_letters(piece.name for fabric in pattern.fabrics for piece in fabric.pieces)
+    letters = _letters(pattern, resolved)
     for colorway in resolved.colorways:
         if not colorway.kits:
             continue
@@ -96,8 +96,22 @@ def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
     return entries
 
 
+def _letters(pattern: Pattern, resolved: Resolved) -> dict[str, str]:
+    """Return the letter of each piece by its key: one run through the kit, in every colorway.
+
+    Letters by which the pattern calls pieces of fabrics that are not in the kit stay theirs.
+    """
+    named = {
+        _key(chosen.fabric, piece): piece.name
+        for chosen in resolved.fabrics
+        for piece in chosen.fabric.pieces
+    }
+    kept = own_letters(piece.name for fabric in pattern.fabrics for piece in fabric.pieces)
+    return dict(zip(named, letters_of(list(named.values()), kept), strict=True))
+
+
 def _fabric_entries(
-    chosen: FabricInKit, colorway: Colorway, unit: Unit, letters: frozenset[str], shop: Shop
+    chosen: FabricInKit, colorway: Colorway, unit: Unit, letters: dict[str, str], shop: Shop
 ) -> list[Entry]:
     fabric = chosen.fabric
     sku = colorway.skus.get(fold_role(fabric.role)) or fabric.sku or ""
@@ -109,7 +123,7 @@ def _fabric_entries(
         fabric.usable_width,
         shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
         to_cut=chosen.bag is Bag.UNCUT,
-        pattern_letters=letters,
+        letters=letters,
     )
     measured = usable_width_of(shop, sku) if sku else None
     form = usable_form(chosen.form, shop, measured)

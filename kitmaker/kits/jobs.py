@@ -103,7 +103,10 @@ def make_job(
 
 
 def _letters(pieces: Sequence[JobPiece], basis: Basis) -> dict[str, str]:
-    given = letters_of([piece.piece.name for piece in pieces], basis.pattern_letters)
+    """Return the kit's letters; those of the job alone where it is for no kit."""
+    if basis.letters:
+        return {piece.key: basis.letters[piece.key] for piece in pieces}
+    given = letters_of([piece.piece.name for piece in pieces])
     return dict(zip((piece.key for piece in pieces), given, strict=True))
 
 

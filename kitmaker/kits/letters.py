@@ -2,6 +2,7 @@
 
 A pattern that names its pieces "A side" or "Piece B2" has lettered them already; drawings,
 steps and labels say the same letters. Other pieces get letters that no piece of the pattern has.
+The letters run through the whole kit: no two pieces in a bag have the same.
 """
 
 from __future__ import annotations
@@ -30,11 +31,11 @@ def own_letters(names: Iterable[str]) -> frozenset[str]:
 
 
 def letters_of(names: Sequence[str], kept: Collection[str] = ()) -> tuple[str, ...]:
-    """Return a letter for each piece of a job, no two alike.
+    """Return a letter for each piece, no two alike.
 
     Args:
         names: The pieces' names, in the pattern's order.
-        kept: Letters the pattern gives to pieces of other fabrics, to be left to those.
+        kept: Letters the pattern gives to other pieces, to be left to those.
     """
     own = [own_letter(name) for name in names]
     kept = {*kept, *own}
@@ -44,7 +45,7 @@ def letters_of(names: Sequence[str], kept: Collection[str] = ()) -> tuple[str, .
     for letter in own:
         if not letter:
             letter = next(free)
-        elif letter in used:  # pieces of two fabrics, cut from one bolt
+        elif letter in used:  # pieces of two fabrics, in one bag
             letter = next(one for at in count(2) if (one := f"{letter}-{at}") not in used)
         used.add(letter)
         letters.append(letter)

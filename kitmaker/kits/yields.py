@@ -10,7 +10,7 @@ what is bought includes the loss and is rounded up once.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -67,7 +67,7 @@ class Basis:
         to_cut: Whether the layouts are cut from, and so should be easy to cut.
         ease: The share of a length that may be spent on top so that no cutting goes beyond
             three rounds.
-        pattern_letters: Letters by which the pattern calls its pieces, of every fabric.
+        letters: The letter of each piece of the kit, by its key.
     """
 
     shop: Shop
@@ -77,7 +77,7 @@ class Basis:
     exact_length: bool = False
     to_cut: bool = True
     ease: Fraction = Fraction(0)
-    pattern_letters: frozenset[str] = frozenset()
+    letters: Mapping[str, str] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=4096)
