@@ -63,7 +63,7 @@ class Location:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing a person has to know or mend.
+    """One thing a person has to know or fix.
 
     Attributes:
         level: Whether it blocks.
@@ -82,11 +82,15 @@ class Problem:
         """Whether this problem blocks."""
         return self.level is Level.ERROR
 
+    @property
+    def sentence(self) -> str:
+        """The message with the stop that ends it."""
+        return self.message if self.message.endswith((".", "!", "?")) else f"{self.message}."
+
     def __str__(self) -> str:
         where = f"{self.location}: " if self.location is not None and str(self.location) else ""
-        stop = "" if self.message.endswith((".", "!", "?")) else "."
         end = f" {self.suggestion}" if self.suggestion else ""
-        return f"{where}{self.message}{stop}{end}"
+        return f"{where}{self.sentence}{end}"
 
 
 def error(message: str, location: Location | None = None, suggestion: str = "") -> Problem:

@@ -2,7 +2,7 @@
 
 *Width* and *across* always mean selvage to selvage, *length* and *along* parallel to the
 selvage. A form has a nominal size, which is what it is sold as, and a usable size, which
-is what one may count on after squaring up. Only the usable size ever enters a plan.
+is what is sure to be there after squaring up. Only the usable size ever enters a plan.
 
 The usable sizes are common practice, no source; a shop can state its own.
 """
@@ -18,6 +18,8 @@ from fractions import Fraction
 
 from kitmaker.lengths import CENTIMETER, Length, clean_text, say_decimal
 
+_SIZED_NAME = re.compile(r"(\S+)-inch (.+)")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form:
@@ -29,8 +31,8 @@ class Form:
         plural: What people call several.
         nominal_across: Inches, selvage to selvage.
         nominal_along: Inches along the selvage; None for fabric sold by length.
-        usable_across: Inches one may count on.
-        usable_along: Inches one may count on; None for fabric sold by length.
+        usable_across: Inches that are sure to be there after squaring up.
+        usable_along: Likewise; None for fabric sold by length.
         full_size_only_if_measured: Whether the usable size is the nominal one, so that a
             layout without any waste across one must be measured first (ready-cut squares).
         bundle_count: How many come in a bundle; None when not sold in bundles.
@@ -67,12 +69,25 @@ class Form:
         """Whether it is cut off a bolt to any length."""
         return self.usable_along is None
 
-    def count_phrase(self, count: int) -> str:
-        """Say a number of them: ``1 fat quarter``, ``36 fat quarters``."""
-        return f"{count} {self.name if count == 1 else self.plural}"
+    def count_phrase(self, count: int, *, sized: bool = True) -> str:
+        """Say a number of them: ``1 fat quarter``, ``6 strips, 2½ in``.
+
+        The count never runs into a number that the name begins with.
+
+        Args:
+            count: How many.
+            sized: Whether to say the size that is part of a name such as ``2½-inch strip``;
+                False where the measures follow anyway.
+        """
+        name = self.name if count == 1 else self.plural
+        sized_name = _SIZED_NAME.fullmatch(name)
+        if sized_name is not None:
+            size, noun = sized_name.groups()
+            return f"{count} {noun}, {size} in" if sized else f"{count} {noun}"
+        return f"{count} × {name}" if name[:1].isnumeric() else f"{count} {name}"
 
     def bundle_phrase(self, count: int, *, whole_only: bool = False) -> str:
-        """Say a number of them in bundles: ``1 bundle of 20 and 4``; "" without a full one.
+        """Say a number of them in bundles: ``1 bundle of 20 plus 4``; "" without a full one.
 
         Args:
             count: Of the form.
@@ -86,7 +101,7 @@ class Form:
         if not bundles:
             return ""
         said = f"{bundles} bundle{'s' if bundles > 1 else ''} of {self.bundle_count}"
-        return f"{said} and {rest}" if rest else said
+        return f"{said} plus {rest}" if rest else said
 
     @property
     def one(self) -> str:

@@ -351,10 +351,23 @@ class PullLine:
     surplus: tuple[tuple[Form, int], ...] = ()
     mixed_lots: tuple[str, ...] = ()
 
+    @property
+    def shortage(self) -> str:
+        """What is short, as every list of problems says it; "" when the shelf lasts."""
+        if not self.short:
+            return ""
+        name = f"{self.print_name}, " if self.print_name else ""
+        return f"not enough on the shelf: {name}SKU {self.sku} ({self.roles}) is {self.short}"
+
+
+def say_too_few_kits(possible: int, runs_out: str) -> str:
+    """Say how many kits the shelf lasts for, as every list of problems says it."""
+    return f"complete kits possible: {possible}; {runs_out} runs out"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """One choice in force, and where it came from."""
+    """One setting used, and where it came from."""
 
     label: str
     value: str
@@ -385,13 +398,13 @@ class KitPlan:
     Attributes:
         number: The plan number, a hash of inputs and choices.
         pattern: In the size planned.
-        shop: The shop's figures in force.
+        shop: The shop's figures.
         class_sheet: What the class's workbook says; an empty one when there is none.
         kits: Kits planned, without the spare ones.
         spare_kits: Kits on top.
         colorways: With their kits (spare ones are shared out to the first); one with the
             name "" when the class has none.
-        choices: Every choice in force.
+        choices: Every setting used.
         fabrics: In the pattern's order, colorway by colorway.
         left_out: Fabrics not in the kit.
         pull: By SKU.

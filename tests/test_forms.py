@@ -90,7 +90,7 @@ def test_a_name_means_a_form_by_any_of_its_names_and_no_other() -> None:
     [
         (19, False, ""),
         (20, False, "1 bundle of 20"),
-        (47, False, "2 bundles of 20 and 7"),
+        (47, False, "2 bundles of 20 plus 7"),
         (4, True, "1 bundle of 20"),
         (21, True, "2 bundles of 20"),
     ],
@@ -99,3 +99,22 @@ def test_forms_are_said_in_bundles(count: int, whole_only: bool, said: str) -> N
     form = replace(Catalogue().find("fat quarter"), bundle_count=20)
     assert form.bundle_phrase(count, whole_only=whole_only) == said
     assert replace(form, bundle_count=None).bundle_phrase(count, whole_only=whole_only) == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "count", "said"),
+    [
+        ("fat quarter", 1, "1 fat quarter"),
+        ("strip-2.5", 6, "6 strips, 2½ in"),
+        ("strip-2.5", 1, "1 strip, 2½ in"),
+        ("10 inch square", 12, "12 squares, 10 in"),
+        ("fat half", 2, "2 fat halves"),
+    ],
+)
+def test_a_count_never_runs_into_the_number_of_a_name(name: str, count: int, said: str) -> None:
+    assert Catalogue().find(name).count_phrase(count) == said
+
+
+def test_a_shops_own_name_that_begins_with_a_number_is_kept_apart_from_the_count() -> None:
+    form = replace(Catalogue().find("fat quarter"), name="9 patch pack", plural="9 patch packs")
+    assert form.count_phrase(3) == "3 × 9 patch packs"

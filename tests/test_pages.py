@@ -14,11 +14,12 @@ from urllib.parse import unquote
 
 import pytest
 
-from kitmaker.errors import error
+from kitmaker.errors import error, warning
 from kitmaker.lengths import Unit
 from kitmaker.paper.render import render_pages
+from kitmaker.paper.sheets.index import view_use
 from kitmaker.paper.sheets.saying import say_bolt_left, say_metric, say_money
-from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.plan import KitPlan, LabelChoice, say_too_few_kits
 from kitmaker.shop import Bag
 
 VOID = {"meta", "br", "link", "img", "input", "hr"}
@@ -214,9 +215,64 @@ def test_a_cut_sheet_asks_for_one_kit_first_and_a_box_for_each_stack(
 
 
 def test_a_shortage_is_said_in_a_word_on_index_and_pull_list(pages: dict[str, Page]) -> None:
+    assert "JT-335 Charcoal solid (Binding, Red dawn): Short by ⅞ yd" in body(
+        pages["pull-list.html"]
+    )
+    assert "JT-335 Charcoal solid: Binding, Red dawn: Short by ⅞ yd." in body(pages["index.html"])
     for name in ("index.html", "pull-list.html"):
-        assert "JT-335 Charcoal solid (Binding, Red dawn): Short by ⅞ yd" in body(pages[name])
         assert "Complete kits possible: 9" in body(pages[name])
+
+
+def test_the_index_says_each_shortage_once_with_what_would_help(class_plan: KitPlan) -> None:
+    short = next(line for line in class_plan.pull if line.short)
+    told = (
+        error(short.shortage, None, "Restock it."),
+        warning(say_too_few_kits(9, class_plan.runs_out)),
+    )
+    plan = replace(class_plan, problems=told)
+    said = body(Page(render_pages(plan).files["index.html"]))
+    assert "Short by ⅞ yd. Restock it." in said
+    assert said.casefold().count("short by") == 1
+    assert said.casefold().count("complete kits possible") == 1
+    assert said.casefold().count("runs out") == 1
+
+
+def test_fabrics_cut_together_show_their_amount_once(pages: dict[str, Page]) -> None:
+    rows = [text for text in pages["index.html"].texts("tr") if "cut into pieces" in text]
+    assert len(rows) > 1
+    assert sum("in the amount above" in text for text in rows) == sum(
+        "in the bar above" in text for text in rows
+    )
+    assert any("in the amount above" in text for text in rows)
+
+
+def test_what_is_left_over_counts_all_that_is_in_the_bag(class_plan: KitPlan) -> None:
+    fabric = next(one for one in class_plan.fabrics if one.form.by_length and one.job)
+    assert fabric.job is not None
+    used = sum((one.sheet[1] * one.copies for one in fabric.job.layouts), Fraction(0))
+    twice = replace(fabric, bag=Bag.UNCUT, per_kit=replace(fabric.per_kit, buy_length=2 * used))
+    found = view_use(twice)
+    assert found is not None
+    assert int(found.waste.removesuffix("%")) >= 50
+
+
+def test_pages_are_numbered_without_gaps_over_the_whole_folder(class_plan: KitPlan) -> None:
+    for only in (None, ("Cutting sheet", "Pull list")):
+        files = render_pages(class_plan, only=only).files
+        numbers = []
+        for text in files.values():
+            said = re.search(r"Page (\d+) of (\d+)", text)
+            assert said is not None
+            assert int(said[2]) == len(files)
+            numbers.append(int(said[1]))
+        assert sorted(numbers) == list(range(1, len(files) + 1))
+
+
+def test_a_pull_list_without_a_shelf_asks_for_nothing_to_be_put_back(class_plan: KitPlan) -> None:
+    plan = replace(class_plan, shop=replace(class_plan.shop, stock=None))
+    said = body(Page(render_pages(plan).files["pull-list.html"]))
+    for words in ("Put back", "Goes back", "On hand", "not known", "Take"):
+        assert words not in said
 
 
 def test_a_bare_shortage_gets_its_word(class_plan: KitPlan) -> None:
@@ -227,12 +283,12 @@ def test_a_bare_shortage_gets_its_word(class_plan: KitPlan) -> None:
 
 def test_problems_come_first_on_the_index_errors_before_warnings(pages: dict[str, Page]) -> None:
     said = body(pages["index.html"])
-    assert said.index("Mend this") < said.index("Look at this") < said.index("What each kit takes")
+    assert said.index("Fix this") < said.index("Look at this") < said.index("What each kit takes")
 
 
 def test_the_index_says_in_plain_words_how_sure_a_count_is(pages: dict[str, Page]) -> None:
     said = body(pages["index.html"])
-    assert "2 fat quarters each – fewest possible; 1 would do if all measure 21 × 17½ in" in said
+    assert "2 fat quarters – fewest possible; 1 would do if all measure 21 × 17½ in" in said
 
 
 def test_an_unproven_count_gives_what_is_sure(class_plan: KitPlan) -> None:
@@ -240,7 +296,7 @@ def test_an_unproven_count_gives_what_is_sure(class_plan: KitPlan) -> None:
     loose = replace(first, per_kit=replace(first.per_kit, proven=False, lower_bound=1))
     plan = replace(class_plan, fabrics=(loose, *class_plan.fabrics[1:]))
     said = body(Page(render_pages(plan).files["index.html"]))
-    assert "2 fat quarters each – no fewer than 1 is sure" in said
+    assert "2 fat quarters – fewer than 1 is impossible" in said
 
 
 def test_bag_labels_come_in_the_kits_order_and_name_their_own_colorway(
@@ -256,8 +312,8 @@ def test_bag_labels_come_in_the_kits_order_and_name_their_own_colorway(
         assert other not in text
         assert ("Blue evening" in text) is (at < 7)
         assert ("Red dawn" in text) is (at >= 7)
-        assert "Not included: Backing (sold apart); Batting" in text
-        assert "Class 2027-03-12 · $54.50" in text
+        assert "Not included: Backing (sold separately); Batting" in text
+        assert "Class March 12, 2027 · $54.50" in text
         assert "22 × 18 in (55 cm × 45 cm)" in text
 
 
@@ -271,7 +327,10 @@ def test_a_piece_label_names_one_sku_and_every_uncut_form_has_one(
     forms = [text for text in texts if text.startswith("Fat quarter")]
     assert len(forms) == 12 * 2
     assert len(texts) == 12 * (2 + 3 + 22 + 1)
-    assert any(text.startswith("B · 2½ × 2½ in 32 pieces: Sky square") for text in texts)
+    assert any(
+        text.startswith("B · 2½ × 2½ in Kit 1 of 12 · Blue evening 32 pieces: Sky square")
+        for text in (text.replace("\u00a0", " ") for text in texts)
+    )
 
 
 def test_labels_start_at_the_label_asked_for(class_plan: KitPlan) -> None:
@@ -305,7 +364,10 @@ def test_a_plan_with_lines_left_out_says_so_everywhere(class_plan: KitPlan) -> N
     files = render_pages(plan).files
     for name, text in files.items():
         assert "NOT COMPLETE" in text, name
-    assert files["bag-labels.html"].count("NOT COMPLETE –") == 12, "each bag says so"
+    for name in ("bag-labels.html", "piece-labels.html"):
+        labels = Page(files[name]).of_class("label")
+        assert labels
+        assert all(text.startswith("NOT COMPLETE") for _, text in labels), "each label says so"
 
 
 def test_the_packing_list_has_a_box_for_each_thing_in_each_kit(pages: dict[str, Page]) -> None:
@@ -401,7 +463,7 @@ def test_a_plan_without_colorways_class_shop_or_costs_is_printed_too(
         choices=(),
     )
     files = render_pages(bare).files
-    assert "Nothing is amiss" in files["index.html"]
+    assert "No problems found" in files["index.html"]
     assert files["bag-labels.html"].count('class="label"') == 12
     assert "colorway" not in " ".join(sorted_words({n: Page(t) for n, t in files.items()}))
     assert "the pattern" in files["bag-labels.html"]
@@ -412,12 +474,12 @@ def test_a_fabric_with_an_amount_only_is_bagged_as_it_stands(class_plan: KitPlan
     stated = replace(first, job=None, per_kit=replace(first.per_kit, estimated=True))
     files = render_pages(replace(class_plan, fabrics=(stated, *class_plan.fabrics[1:]))).files
     assert "states an amount and no pieces" in files["students-cutting-guide.html"]
-    assert "the stated amount, bagged as it stands" in files["index.html"]
+    assert "the pattern&#39;s own amount" in files["index.html"]
 
 
 def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -> None:
-    plan = replace(class_plan, problems=(error("Something is wrong", None, "Mend it."),))
-    assert "Something is wrong <em>Mend it.</em>" in render_pages(plan).files["index.html"]
+    plan = replace(class_plan, problems=(error("Something is wrong", None, "Fix it."),))
+    assert "Something is wrong. <em>Fix it.</em>" in render_pages(plan).files["index.html"]
 
 
 def test_ruler_positions_start_anew_behind_a_trued_edge(pages: dict[str, Page]) -> None:

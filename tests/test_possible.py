@@ -108,7 +108,7 @@ def test_only_what_really_helps_is_suggested() -> None:
     assert "Stars as cut pieces" in short.suggestion
     none = planned(pattern(STARS), shop(bolt("S-1", "2")), kits=8)
     (short,) = [problem for problem in none.problems if problem.is_error]
-    assert "no other form or bag helps" in short.suggestion
+    assert "no other form or bag would help" in short.suggestion
 
 
 def test_less_loss_is_suggested_where_that_suffices() -> None:

@@ -149,3 +149,23 @@ def test_a_row_is_as_high_as_its_longest_text(class_plan: KitPlan) -> None:
     sheet = opened(build_results(replace(class_plan, choices=(wordy,))), values=True)["Kit"]
     row = next(cell.row for cell in sheet["B"] if str(cell.value).startswith("lantern light"))
     assert sheet.row_dimensions[row].height >= 5 * 15
+
+
+def test_every_sheet_of_a_plan_with_lines_left_out_says_so(class_plan: KitPlan) -> None:
+    book = opened(build_results(replace(class_plan, not_complete=("C9: 'some'",))), values=True)
+    assert all(str(sheet["A1"].value).startswith("NOT COMPLETE: ") for sheet in book)
+
+
+def test_yards_and_minutes_of_fabrics_cut_together_stand_once(
+    content: bytes, class_plan: KitPlan
+) -> None:
+    sheet = opened(content, values=True)["Fabrics"]
+    heads = [cell.value for cell in sheet[2]]
+    minutes = [
+        sheet.cell(row, heads.index("Minutes") + 1).value for row in range(3, total_row(sheet))
+    ]
+    jobs = {id(one.job): one.job for one in class_plan.fabrics if one.job and one.cut_with}
+    assert jobs
+    alone = [one.job for one in class_plan.fabrics if one.job and not one.cut_with]
+    wanted = sum(job.minutes for job in (*jobs.values(), *alone))
+    assert sum(one or 0 for one in minutes) == pytest.approx(float(wanted))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -9,9 +10,10 @@ import pytest
 
 from kitmaker.errors import Location
 from kitmaker.lengths import Unit
+from kitmaker.paper.sheets.page import finished_size_of
 from kitmaker.paper.sheets.pull_list import say_short, view_pull_lines
-from kitmaker.paper.sheets.saying import say_later, say_piece_notes, say_proof, say_total
-from kitmaker.pattern import Piece, Shape
+from kitmaker.paper.sheets.saying import say_date, say_later, say_piece_notes, say_proof, say_total
+from kitmaker.pattern import Pattern, Piece, Shape
 from kitmaker.plan import KitPlan
 
 AS_IT_IS = {Shape.RECTANGLE, Shape.SQUARE}
@@ -52,19 +54,56 @@ def test_the_pull_list_says_in_which_row_of_the_stock_sheet_a_bolt_stands(
     assert not any("!" in where for where in wheres)
 
 
-def test_a_shortage_that_is_not_proven_says_that_it_may_be_overstated(class_plan: KitPlan) -> None:
+def test_two_pieces_of_one_dye_lot_are_told_apart_by_their_length(class_plan: KitPlan) -> None:
+    line = next(line for line in view_pull_lines(class_plan) if line.stock[0].dye_lot)
+    assert re.fullmatch(r"the .* yd piece", line.stock[0].which)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("2027-03-13", "March 13, 2027"),
+        ("2027-03-13 00:00:00", "March 13, 2027"),
+        ("2027-03-13 and 2027-04-01", "March 13, 2027 and April 1, 2027"),
+        ("Saturday, 3 pm", "Saturday, 3 pm"),
+        ("2027-13-40", "2027-13-40"),
+    ],
+)
+def test_a_date_is_said_as_people_write_it(text: str, said: str) -> None:
+    assert say_date(text) == said
+
+
+@pytest.mark.parametrize(
+    ("sizes", "size", "finished", "said"),
+    [
+        ((), None, "54 x 63 in", "54 x 63 in"),
+        (("crib", "throw"), "throw", "crib 38 x 46 in, throw 54 x 62 in", "54 x 62 in"),
+        (("Crib", "Throw"), "Crib", "38,5 x 46 cm (crib); 54 x 62 cm (throw)", "38,5 x 46 cm"),
+        (("twin", "twin XL"), "twin", "twin XL: 70 x 100\ntwin: 70 x 90", "70 x 90"),
+        (("crib", "throw"), "throw", "38 x 46 in", ""),
+        (("crib", "throw"), "throw", "crib and throw", ""),
+    ],
+)
+def test_only_the_size_that_is_made_is_said(
+    sizes: tuple[str, ...], size: str | None, finished: str, said: str
+) -> None:
+    pattern = Pattern(name="Boats", sizes=sizes, size=size, finished_size=finished)
+    assert finished_size_of(pattern) == said
+
+
+def test_a_shortage_that_is_not_proven_says_that_it_may_be_less(class_plan: KitPlan) -> None:
     line = next(line for line in class_plan.pull if line.short)
     assert say_short(line) == "Short by ⅞ yd"
     unsure = replace(line, short="short by at most ⅞ yd")
     assert say_short(unsure).startswith("Short by at most ⅞ yd; ")
-    assert "may be overstated" in say_short(unsure)
+    assert "it may be less" in say_short(unsure)
 
 
 def test_a_length_that_is_not_proven_says_what_is_sure(class_plan: KitPlan) -> None:
     fabric = next(one for one in class_plan.fabrics if one.form.by_length)
     loose = replace(fabric.total, proven=False, length_lower_bound=Fraction(27))
     assert say_proof(loose, fabric.form, Unit.INCH) == (
-        "a shorter length is not ruled out, but none under ¾ yd will do"
+        "a bit less might do, but not less than ¾ yd"
     )
 
 
@@ -74,7 +113,8 @@ def test_a_total_cut_for_two_colorways_says_that_it_is_for_both(class_plan: KitP
     for fabric in together:
         others = {colorway for _, colorway in fabric.cut_with} - {fabric.colorway}
         said = say_total(fabric)
-        assert said.startswith(f"{fabric.total.buy} together with ")
+        assert said.startswith(f"{fabric.total.buy}, ")
+        assert said.endswith(" included")
         assert all(f"colorway {name}" in said for name in others)
         assert fabric.colorway not in said
     alone = next(one for one in class_plan.fabrics if not one.cut_with)

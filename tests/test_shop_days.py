@@ -135,14 +135,14 @@ def test_one_file_of_shop_and_class_that_names_its_pattern_is_enough(day: Day) -
         "Sand": "uncut",
     }
     assert "Binding" in day.page("index.html")
-    assert "sold apart" in day.page("packing-list.html").casefold()
+    assert "sold separately" in day.page("packing-list.html").casefold()
 
 
 def test_the_shops_own_form_in_centimeters_goes_into_the_bag(day: Day) -> None:
     """20 × 40 cm hold 2 × 2 of 3 × 6½ in (7.6 × 16.5 cm): 4 for 16, 24 for six bags."""
     assert day.fabric("Sand")["form"] == "cream-stack"
     assert day.fabric("Sand")["per_kit"]["count"] == 4
-    assert day.pull("S-30")["buy"] == "24 Cream stacks (1 bundle of 20 and 4)"
+    assert day.pull("S-30")["buy"] == "24 Cream stacks (1 bundle of 20 plus 4)"
 
 
 def test_ready_made_forms_go_first_and_the_rest_is_cut_from_the_bolt(day: Day) -> None:

@@ -179,7 +179,7 @@ def test_forms_that_come_in_bundles_are_pulled_and_missed_in_bundles() -> None:
     need = Needed("S-1", ["Sky"])
     need.cut_up_forms(stack, 24)
     line = pull_line(need, at, Unit.INCH, None)
-    assert (line.buy, line.short) == ("24 stacks (1 bundle of 20 and 4)", "")
+    assert (line.buy, line.short) == ("24 stacks (1 bundle of 20 plus 4)", "")
     need.cut_up_forms(stack, 30)
     short = pull_line(need, at, Unit.INCH, None).short
     assert short == "short by 4 stacks (1 bundle of 20)"

@@ -101,11 +101,11 @@ def convert_text(options: Iterable[FabricOptions], unit: Unit) -> Iterator[str]:
 def _say(option: Option, unit: Unit) -> str:
     amount = option.amount
     if amount is None:
-        return f"cannot do: {_why(option)}" if option.feasible is False else "not known"
+        return f"won't fit: {_why(option)}" if option.feasible is False else "not known"
     if option.feasible is None:
         return f"no fewer than {amount.buy}"
     if option.form.by_length:
-        proof = "nothing shorter will do" if amount.proven else "shorter is not ruled out"
+        proof = "nothing shorter will do" if amount.proven else "a bit less might do"
         length = say_size(amount.length or YARD, unit)
         return f"{amount.buy} ({length} {unit.value} of pieces; {proof})"
     if option.form.mix:
@@ -124,7 +124,7 @@ def _why(option: Option) -> str:
 def say_proof(amount: Yield) -> str:
     """Say how sure it is that fewer forms, or a cheaper mix, will not do."""
     if amount.counts:
-        return "no mix is cheaper" if amount.proven else "a cheaper mix is not ruled out"
+        return "no mix is cheaper" if amount.proven else "a cheaper mix might do"
     if amount.count == amount.lower_bound:
         return "fewest possible"
     return f"no fewer than {amount.lower_bound} is certain"

@@ -206,9 +206,9 @@ def _fabric_line(fabric: FabricPlan) -> str:
     if fabric.group:
         name += f", print {fabric.group}"
     if fabric.total.estimated:
-        proof = "the pattern's own amount, no pieces given"
+        proof = "the pattern's own amount; it gives no pieces"
     elif fabric.form.by_length:
-        proof = "nothing shorter will do" if fabric.total.proven else "shorter is not ruled out"
+        proof = "nothing shorter will do" if fabric.total.proven else "a bit less might do"
     else:
         amount = fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total
         proof = say_proof(amount)

@@ -203,11 +203,13 @@ def _class_row(class_sheet: ClassSheet, role: str) -> FabricChoice | None:
 def _left_out(fabric: Fabric, row: FabricChoice | None) -> LeftOut | None:
     asked = row.in_kit if row is not None else None
     if fabric.use is Use.BATTING:
-        return LeftOut(role=fabric.role, in_kit=InKit.NO, reason="batting is not fabric")
+        return LeftOut(role=fabric.role, in_kit=InKit.NO, reason="batting is never in a kit")
     if asked in (InKit.NO, InKit.SOLD_APART):
-        return LeftOut(role=fabric.role, in_kit=asked, reason="the class workbook says so")
+        how = "sold separately" if asked is InKit.SOLD_APART else "left out"
+        reason = f"{how}, as the class workbook says"
+        return LeftOut(role=fabric.role, in_kit=asked, reason=reason)
     if fabric.use is Use.BACKING and asked is None:
-        reason = "backing is in the kit only when the class workbook says so"
+        reason = "backing goes in only when the class workbook says so"
         return LeftOut(role=fabric.role, in_kit=InKit.NO, reason=reason)
     return None
 

@@ -24,7 +24,7 @@ from kitmaker.kits.stock import pull_line
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
-from kitmaker.plan import FabricPlan, KitPlan, PullLine
+from kitmaker.plan import FabricPlan, KitPlan, PullLine, say_too_few_kits
 from kitmaker.shop import Bag, ClassSheet, Shop
 
 
@@ -45,7 +45,7 @@ def plan_kits(
         pattern: What is read for sure, in the size planned.
         shop: The shop's figures.
         class_sheet: The class's, an empty one when there is none.
-        resolved: Every choice in force.
+        resolved: What was chosen.
         number: The plan number.
         not_complete: Lines left out on request.
         problems: What reading had to say.
@@ -144,24 +144,19 @@ def _say_shortages(
     helps: dict[str, list[str]],
     said: list[Problem],
 ) -> None:
-    for line in pull:
-        if line.short:
-            name = f"{line.print_name}, " if line.print_name else ""
-            said.append(
-                error(
-                    f"not enough on the shelf: {name}SKU {line.sku} ({line.roles}) is {line.short}",
-                    None,
-                    _say_help(helps.get(line.sku, [])),
-                )
-            )
+    said += (
+        error(line.shortage, None, _say_help(helps.get(line.sku, [])))
+        for line in pull
+        if line.short
+    )
     if possible is not None and runs_out:
-        said.append(warning(f"complete kits possible: {possible}; {runs_out} runs out", None, ""))
+        said.append(warning(say_too_few_kits(possible, runs_out), None, ""))
 
 
 def _say_help(helps: Sequence[str]) -> str:
     if not helps:
-        return "Restock it or make fewer kits; no other form or bag helps."
-    return f"Restock it, make fewer kits, or take what lasts: {'; or '.join(helps)}."
+        return "Restock it or make fewer kits; no other form or bag would help."
+    return f"Restock it, make fewer kits, or use what is enough: {'; or '.join(helps)}."
 
 
 def _assemble(

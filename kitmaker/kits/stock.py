@@ -28,11 +28,17 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
     rows = rows_of(shop, needed.sku)
     taken = draw(needed, shop)
     forms = tuple(needed.forms.values())
-    said = [_in_bundles(form, count, form.bundle_phrase(count)) for form, count in forms]
+    cut = {form.form_id for form, _ in taken.cut_forms}  # those do not come in bundles
+    said = [
+        form.count_phrase(count)
+        if form.form_id in cut
+        else _in_bundles(form, count, form.bundle_phrase(count))
+        for form, count in forms
+    ]
     if taken.cut_for_forms:
-        cut = sum(count for _, count in taken.cut_forms)
-        said[-1] += f" ({cut} cut from {say_off_the_bolt(taken.cut_for_forms, unit)}"
-        over = [f"{form.count_phrase(count)} over for the shelf" for form, count in taken.surplus]
+        from_bolt = sum(count for _, count in taken.cut_forms)
+        said[-1] += f" ({from_bolt} cut from {say_off_the_bolt(taken.cut_for_forms, unit)}"
+        over = [f"{form.count_phrase(count)} extra for the shelf" for form, count in taken.surplus]
         said[-1] += "".join(f", {words}" for words in over) + ")"
     if taken.length > taken.cut_for_forms:
         off_the_bolt = round_need_up(taken.length - taken.cut_for_forms, shop.bolt_step(unit))
@@ -101,7 +107,9 @@ def warn_of_mixed_lots(pull: Sequence[PullLine]) -> list[Problem]:
             lots = " and ".join(
                 f"lot {lot}" if lot else "cloth without a lot" for lot in line.mixed_lots
             )
-            message = f"SKU {line.sku} ({line.roles}) is cut from {lots}: no dye lot alone suffices"
+            message = (
+                f"SKU {line.sku} ({line.roles}) is cut from {lots}: no single dye lot is enough"
+            )
             advice = "Keep the cut pieces of each lot apart, and fill each bag from one of them."
             said.append(warning(message, None, advice))
     return said

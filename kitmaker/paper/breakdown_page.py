@@ -1,4 +1,4 @@
-"""The cutting sheet of a breakdown: what comes out, and how each piece of cloth is cut."""
+"""The cutting sheet of a breakdown: what you get, and how each piece of fabric is cut."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_offcuts,
     view_tally,
 )
-from kitmaker.paper.sheets.page import CAUTIONS, PageHead
+from kitmaker.paper.sheets.page import CAUTIONS, PageHead, style_text
 from kitmaker.plan import Breakdown, BrokenDown
 from kitmaker.shop import Shop
 
@@ -59,7 +59,7 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
         number: The plan number.
         worth: What all is worth, in words.
     """
-    heading = "Cloth at hand into small sizes"
+    heading = "Fabric on hand, cut into small sizes"
     pieces = sum(cloth.cloth.count for cloth in found.cloths)
     head = PageHead(
         kind="Cutting sheet",
@@ -71,10 +71,11 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
         shop_name=shop.name,
         shop_contact="",
         pattern="Breakdown",
-        kits=f"{pieces} piece{'s' if pieces != 1 else ''} of cloth",
+        kits=f"{pieces} piece{'s' if pieces != 1 else ''} of fabric",
         class_line="",
-        in_force="",
-        foot_in_force="",
+        settings="",
+        foot_settings="",
+        foot_name=style_text("Cutting sheet"),
         not_complete=(),
         index_file="",
     )

@@ -6,7 +6,7 @@ A shop may override any template with a file of the same name in a folder of its
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import jinja2
@@ -38,12 +38,14 @@ from kitmaker.plan import KitPlan
 _PACKAGE_DIR = Path(__file__).resolve().parent.parent
 
 RESULTS_LINK = FileLink(
-    file_name="results.xlsx", name="Results as a workbook", about="every table, to calculate with"
+    file_name="results.xlsx", name="Results as a workbook", about="every table, with live sums"
 )
 STOCK_AFTER_LINK = FileLink(
-    file_name="stock-after.xlsx", name="Stock after the cut", about="the shelf when all is cut"
+    file_name="stock-after.xlsx", name="Stock after the cut", about="what is left on the shelf"
 )
-PLAN_LINK = FileLink(file_name="plan.json", name="The plan as data", about="for printing it again")
+PLAN_LINK = FileLink(
+    file_name="plan.json", name="The plan as data", about="to print these pages again"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +131,10 @@ def render_pages(
         UnreadableError: A template cannot be read or used.
     """
     environment = make_environment(templates)
-    pages = list_pages(plan, with_reading=reading is not None)
+    pages = list_pages(plan, with_reading=reading is not None, only=only)
     problems: list[Problem] = []
     files: dict[str, str] = {}
-    for ref in pages[1:]:
-        if only is not None and ref.kind not in only:
-            continue
-        page = ref if only is None else replace(ref, index_file="")
+    for page in pages if only is not None else pages[1:]:
         if page.file_name in _LABEL_PAGES:
             view, refused = _LABEL_PAGES[page.file_name](plan, page)
             problems += refused
@@ -201,7 +200,7 @@ def _render(environment: jinja2.Environment, name: str, view: object) -> str:
                     f"The template '{fault.name or name}' has a mistake in line {fault.lineno}: "
                     f"{fault.message}.",
                     None,
-                    "Mend it, or take it out of the templates folder to use the shipped one.",
+                    "Fix it, or take it out of the templates folder to use the shipped one.",
                 ),
             )
         ) from fault
@@ -211,7 +210,7 @@ def _render(environment: jinja2.Environment, name: str, view: object) -> str:
                 error(
                     f"The template '{name}' cannot be used: {fault}.",
                     None,
-                    "Mend it, or take it out of the templates folder to use the shipped one.",
+                    "Fix it, or take it out of the templates folder to use the shipped one.",
                 ),
             )
         ) from fault

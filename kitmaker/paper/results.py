@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.paper.movements import list_movements
-from kitmaker.paper.sheets.jobs import on_one_table
+from kitmaker.paper.sheets.jobs import is_first_of_its_cut, on_one_table
 from kitmaker.paper.sheets.page import number_kits, say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
 from kitmaker.paper.sheets.saying import count_of, say_kits, say_piece_size, say_proof, say_total
+from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
 from kitmaker.plan import FabricPlan, KitPlan
@@ -22,8 +24,13 @@ def build_results(plan: KitPlan) -> bytes:
 
     def write(book: Any) -> None:
         formats = make_formats(book, plan.shop.currency)
+        about = say_pattern(plan)
+        if plan.not_complete:
+            about = f"{NOT_COMPLETE}: {about}"
         for table in _tables(plan):
-            write_table(book, formats, table, say_pattern(plan), f"plan {plan.number}")
+            if plan.not_complete:
+                table = replace(table, title=f"{NOT_COMPLETE}: {table.title}")
+            write_table(book, formats, table, about, f"plan {plan.number}")
 
     return build_workbook(f"{plan.pattern.name}: plan {plan.number}", write)
 
@@ -60,10 +67,10 @@ def _kit_table(plan: KitPlan) -> Table:
     if plan.kits_possible is not None:
         facts.append(("Complete kits possible", str(plan.kits_possible), "stock"))
     facts += [(f"Not in the kit: {out.role}", out.reason, "plan") for out in plan.left_out]
-    facts += [("NOT COMPLETE, left out", line, "plan") for line in plan.not_complete]
+    facts += [(f"{NOT_COMPLETE}, left out", line, "plan") for line in plan.not_complete]
     facts += [(choice.label, choice.value, choice.source) for choice in plan.choices]
     columns = (Column("What"), Column("In force"), Column("From"))
-    return Table("Kit", "The kit and the choices in force", columns, tuple(facts))
+    return Table("Kit", "The kit and the settings used", columns, tuple(facts))
 
 
 def _fabric_table(plan: KitPlan) -> Table:
@@ -90,6 +97,7 @@ def _fabric_table(plan: KitPlan) -> Table:
 
 def _fabric_row(plan: KitPlan, fabric: FabricPlan) -> tuple[Value, ...]:
     unit = plan.pattern.unit
+    is_first = is_first_of_its_cut(plan, fabric)
     return (
         f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role,
         fabric.colorway,
@@ -101,8 +109,8 @@ def _fabric_row(plan: KitPlan, fabric: FabricPlan) -> tuple[Value, ...]:
         fabric.per_kit.buy,
         say_proof(fabric.per_kit, fabric.form, unit),
         say_total(fabric),
-        _bolt(fabric.total.buy_length, unit),
-        fabric.job.minutes if fabric.job else None,
+        _bolt(fabric.total.buy_length, unit) if is_first else None,
+        fabric.job.minutes if fabric.job and is_first else None,
         fabric.cost,
     )
 
@@ -252,5 +260,5 @@ def _problem_table(plan: KitPlan) -> Table:
             problem.suggestion,
         )
         for problem in plan.problems
-    ] or [("", "", "Nothing is amiss.", "")]
-    return Table("Problems", "To be looked at", columns, tuple(rows))
+    ] or [("", "", "No problems found.", "")]
+    return Table("Problems", "Look at these", columns, tuple(rows))

@@ -1,8 +1,9 @@
 """Bag labels: one for each kit, in the kits' order over all colorways.
 
-A label is worded fully where that can be read, more briefly where it cannot: first without
-the list of cut pieces, then with contents run together, at last without their measures,
-which is said on the index. What must stand on a bag stands on it in every wording.
+A label says everything in type that is easy to read where there is room. Where there is
+not, it first drops the list of cut pieces, then runs the contents together, then sets them
+in smaller type, and last drops their measures, which the index says. Every wording says what
+a bag must say.
 """
 
 from __future__ import annotations
@@ -22,7 +23,8 @@ from kitmaker.paper.sheets.label_pages import (
     view_label_page,
 )
 from kitmaker.paper.sheets.page import PageRef, number_kits, say_colorway, say_pattern
-from kitmaker.paper.sheets.saying import printable, say_money
+from kitmaker.paper.sheets.saying import printable, say_date, say_money
+from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
 from kitmaker.plan import KitPlan
 
@@ -45,7 +47,7 @@ def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]
     level = [Line(say_pattern(plan), bold=True), Line(which, bold=True)]
     tight = [Line(f"{title} · {which}", bold=True)]
     if plan.not_complete:
-        said = Line("NOT COMPLETE – some lines of the pattern were left out", bold=True)
+        said = Line(f"{NOT_COMPLETE} – some lines of the pattern were left out", bold=True)
         head, level, tight = [said, *head], [said, *level], [said, *tight]
     left_out = "; ".join(say_left_out(plan))
     missing = [f"Not included: {left_out}"] if left_out else []
@@ -61,13 +63,14 @@ def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]
     brief = [Line(" · ".join(one for one in (*missing, sold, "Name") if one), to_write_on=True)]
     run_on = Line(_run_together(contents, measured=True))
     shortest = Line(_run_together(contents, measured=False))
+    measured = ([*level, run_on, *roomy], [*tight, run_on, *close])
     return Wanted(
         name,
         (
             _wording([*head, *(Line(_say_fully(line)) for line in contents), *roomy], READABLE),
             _wording([*head, *(Line(_say(line)) for line in contents), *roomy], READABLE),
-            _wording([*level, run_on, *roomy]),
-            _wording([*tight, run_on, *close]),
+            *(_wording(lines, READABLE) for lines in measured),
+            *(_wording(lines) for lines in measured),
             _wording([*tight, shortest, *brief], lacks=_MEASURES),
         ),
     )
@@ -115,7 +118,7 @@ def _run_together(contents: Iterable[BagLine], *, measured: bool) -> str:
 def _class_and_price(plan: KitPlan) -> str:
     parts = []
     if plan.class_sheet.date:
-        parts.append(f"Class {plan.class_sheet.date}")
+        parts.append(f"Class {say_date(plan.class_sheet.date)}")
     if plan.price_per_kit is not None:
         parts.append(say_money(plan.price_per_kit, plan.shop.currency))
     return " · ".join(parts)

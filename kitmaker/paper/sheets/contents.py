@@ -94,9 +94,9 @@ def _say_net(needed: NeededPiece, unit: Unit) -> str:
 
 
 def say_left_out(plan: KitPlan) -> tuple[str, ...]:
-    """Say what is not in the bag, each in words; the pattern too unless it is an extra."""
+    """Say what is not in the bag; the pattern too, unless it is one of the extras."""
     said = [
-        f"{out.role} (sold apart)" if out.in_kit is InKit.SOLD_APART else out.role
+        f"{out.role} (sold separately)" if out.in_kit is InKit.SOLD_APART else out.role
         for out in plan.left_out
     ]
     extras = " ".join(extra.item.casefold() for extra in plan.class_sheet.extras)

@@ -7,16 +7,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.errors import Problem
+from kitmaker.paper.sheets.jobs import is_first_of_its_cut
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
-from kitmaker.paper.sheets.pull_list import PullView, say_kits_possible, view_pull_lines
+from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short
 from kitmaker.paper.sheets.saying import say_minutes, say_money, say_one_fewer, say_proof, say_total
-from kitmaker.plan import Choice, CuttingJob, FabricPlan, KitPlan
+from kitmaker.plan import Choice, FabricPlan, KitPlan, say_too_few_kits
 from kitmaker.shop import Bag
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProblemView:
-    """A problem in words: what, where, and what to do."""
+    """A problem in words: what, where, and what to do; ``message`` is a whole sentence."""
 
     word: str
     where: str
@@ -26,7 +27,7 @@ class ProblemView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UseBar:
-    """How a fabric's cloth is used: widths in percent, and the same in words."""
+    """How the cloth for a fabric is used: widths in percent, and the same in words."""
 
     used: str
     spare: str
@@ -36,7 +37,21 @@ class UseBar:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IndexFabric:
-    """One line of the table of fabrics."""
+    """One line of the table of fabrics.
+
+    What several fabrics are cut from together stands in the line of the first: the columns
+    add up. In the lines of the others ``total`` says so, and ``use`` is None.
+
+    Attributes:
+        role, colorway, stock: Which fabric.
+        bag: How it is bagged.
+        per_kit, proof: What one kit takes, and whether less would do.
+        total, total_proof: Likewise for all kits.
+        cost: For all kits.
+        use: How the cloth is used; None where ``use_says`` says why there is no bar.
+        use_says: "" where there is a bar.
+        page: Its cutting sheet.
+    """
 
     role: str
     colorway: str
@@ -48,6 +63,7 @@ class IndexFabric:
     total_proof: str
     cost: str
     use: UseBar | None
+    use_says: str
     page: PageRef
 
 
@@ -76,10 +92,10 @@ class IndexView:
 
     Attributes:
         head: Of the page.
-        problems, shortages: What is to be looked at first.
+        problems: What to look at first, shortages with what would help among them.
         kits_possible: In words; "" without a Stock sheet.
         fabrics, left_out: What the kit holds, and (role, reason) of what it does not.
-        choices: The choices in force.
+        choices: The settings used.
         figures: What a kit earns and what one more costs.
         costs_caption: How many kits the costs are for, and what one kit's column says.
         costs: The cost table; empty where nothing costs anything.
@@ -91,7 +107,6 @@ class IndexView:
 
     head: PageHead
     problems: tuple[ProblemView, ...]
-    shortages: tuple[PullView, ...]
     kits_possible: str
     fabrics: tuple[IndexFabric, ...]
     left_out: tuple[tuple[str, str], ...]
@@ -119,11 +134,9 @@ def view_index(
         problems: The plan's, and what was found while the pages were made.
         other_files: Files beside the pages: workbooks, the plan as data.
     """
-    lines = view_pull_lines(plan)
     return IndexView(
         head=make_head(plan, pages[0]),
-        problems=tuple(_view_problem(one) for one in _errors_first(problems)),
-        shortages=tuple(line for line in lines if line.short),
+        problems=_view_problems(plan, problems),
         kits_possible=say_kits_possible(plan),
         fabrics=tuple(_view_fabric(plan, fabric, pages) for fabric in plan.fabrics),
         left_out=tuple((out.role, out.reason or out.in_kit.value) for out in plan.left_out),
@@ -165,19 +178,41 @@ def _say_costs_caption(plan: KitPlan) -> str:
     spare = ", spare ones too" if plan.spare_kits else ""
     every = f"For all {plan.all_kits} kits{spare}" if plan.all_kits > 1 else "For the one kit"
     if len(plan.colorways) > 1:
-        return f"{every}, and for one; the total for one is the average over the colorways"
-    return f"{every}, and for one of them" if plan.all_kits > 1 else every
+        return f"{every}, and for one kit; the total for one kit is the average of the colorways"
+    return f"{every}, and for one kit" if plan.all_kits > 1 else every
 
 
-def _errors_first(problems: Sequence[Problem]) -> list[Problem]:
-    return sorted(problems, key=lambda problem: not problem.is_error)
+def _view_problems(plan: KitPlan, problems: Sequence[Problem]) -> tuple[ProblemView, ...]:
+    """Say shortages first, each once with what would help, then errors, then warnings.
+
+    The number of complete kits has a line of its own and is not said again here.
+    """
+    helps = {problem.message: problem.suggestion for problem in problems}
+    shortages = [
+        ProblemView(
+            word=" ".join(part for part in (line.sku, line.print_name) if part),
+            where=line.roles,
+            message=f"{say_short(line)}.",
+            suggestion=helps.get(line.shortage, ""),
+        )
+        for line in plan.pull
+        if line.short
+    ]
+    said = {line.shortage for line in plan.pull}
+    if plan.kits_possible is not None:
+        said.add(say_too_few_kits(plan.kits_possible, plan.runs_out))
+    others = sorted(
+        (problem for problem in problems if problem.message not in said),
+        key=lambda problem: not problem.is_error,
+    )
+    return (*shortages, *map(_view_problem, others))
 
 
 def _view_problem(problem: Problem) -> ProblemView:
     return ProblemView(
-        word="Mend this" if problem.is_error else "Look at this",
+        word="Fix this" if problem.is_error else "Look at this",
         where=str(problem.location) if problem.location else "",
-        message=problem.message,
+        message=problem.sentence,
         suggestion=problem.suggestion,
     )
 
@@ -187,28 +222,49 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
     proof = say_proof(fabric.per_kit, fabric.form, unit)
     fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
     name = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
+    is_first = is_first_of_its_cut(plan, fabric)
+    use = view_use(fabric) if is_first else None
     return IndexFabric(
         role=name,
         colorway=say_colorway(fabric.colorway),
         stock=" ".join(part for part in (fabric.sku, fabric.print_name) if part),
         bag="bagged uncut" if fabric.bag is Bag.UNCUT else "cut into pieces",
-        per_kit=f"{fabric.per_kit.buy} each",
+        per_kit=fabric.per_kit.buy,
         proof=f"{proof}; {fewer}" if fewer else proof,
-        total=say_total(fabric),
+        total=say_total(fabric) if is_first else "in the amount above",
         total_proof=(
-            say_proof(fabric.total, fabric.form, unit) if fabric.bag is Bag.PIECES else ""
+            say_proof(fabric.total, fabric.form, unit)
+            if fabric.bag is Bag.PIECES and is_first
+            else ""
         ),
         cost=say_money(fabric.cost, plan.shop.currency),
-        use=view_use(fabric.job) if fabric.job else None,
+        use=use,
+        use_says=_say_no_use(fabric, is_first=is_first) if use is None else "",
         page=next(page for page in pages if page.job and fabric in page.job.fabrics),
     )
 
 
-def view_use(job: CuttingJob) -> UseBar | None:
-    """Return how much of the cloth becomes needed pieces, spare pieces and waste."""
+def _say_no_use(fabric: FabricPlan, *, is_first: bool) -> str:
+    if not is_first:
+        return "in the bar above"
+    return "as the pattern states it" if fabric.job is None else ""
+
+
+def view_use(fabric: FabricPlan) -> UseBar | None:
+    """Return how much of the cloth becomes needed pieces, extra pieces and leftovers.
+
+    The cloth is what is bagged or pulled: for a length all of it, with what rounding up to a
+    whole eighth of a yard adds, not only the stretch that the pieces take.
+    """
+    job = fabric.job
+    if job is None:
+        return None
     cloth = sum(
         (layout.sheet[0] * layout.sheet[1] * layout.copies for layout in job.layouts), Fraction(0)
     )
+    amount = fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total
+    if fabric.form.by_length and amount.buy_length is not None:
+        cloth = max(cloth, fabric.form.usable_across * amount.buy_length)
     if not cloth:
         return None
     cut = sum(
@@ -227,5 +283,19 @@ def view_use(job: CuttingJob) -> UseBar | None:
         used=f"{used_share}%",
         spare=f"{spare_share}%",
         waste=f"{waste_share}%",
-        says=f"used {used_share} %, spare {spare_share} %, left over {waste_share} %",
+        says=", ".join(
+            said
+            for said in (
+                f"{used_share} % used",
+                f"{spare_share} % extra pieces" if spare_share else "",
+                _say_left_over(waste_share, is_none=cloth == cut),
+            )
+            if said
+        ),
     )
+
+
+def _say_left_over(share: int, *, is_none: bool) -> str:
+    if is_none:
+        return "nothing left over"
+    return f"{share} % left over" if share else "under 1 % left over"

@@ -66,3 +66,16 @@ def _belongs(fabric: FabricPlan, first: FabricPlan) -> bool:
     if fabric.bag is Bag.PIECES:
         return (fabric.role, fabric.colorway) in first.cut_with and fabric.job == first.job
     return bool(fabric.sku)
+
+
+def is_first_of_its_cut(plan: KitPlan, fabric: FabricPlan) -> bool:
+    """Tell whether a fabric is the first of those that are cut together, or cut alone."""
+    if fabric.bag is Bag.UNCUT:
+        return True
+    together = {(fabric.role, fabric.colorway), *fabric.cut_with}
+    first = next(
+        one
+        for one in plan.fabrics
+        if (one.role, one.colorway) in together and one.job == fabric.job
+    )
+    return first is fabric

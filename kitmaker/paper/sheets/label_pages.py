@@ -14,9 +14,9 @@ from kitmaker.paper.labels import (
     margin_band,
     place_labels,
 )
-from kitmaker.paper.sheets.in_force import say_in_force
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import join_words, printable
+from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line, SetLine, set_label
 from kitmaker.plan import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
@@ -25,7 +25,7 @@ _MOST_NAMED = 12
 _ONE_LINE = 110  # characters that a line of the margin holds in the larger type
 _ONE_SMALL_LINE, _TWO_SMALL_LINES = 130, 230  # in the smaller one
 _TWO_LINES_HIGH = Fraction("4.9")  # mm
-_SMALLER_FORCE, _LARGER_FORCE = Fraction(6), Fraction(7)  # points
+_SMALLER_TYPE, _LARGER_TYPE = Fraction(6), Fraction(7)  # points
 
 READABLE = Fraction(7)
 """Points down to which a longer wording is better than a shorter one."""
@@ -98,8 +98,8 @@ class LabelPageView:
         paper_width, paper_height: CSS lengths.
         label_width, label_height: CSS lengths of the die-cut label.
         band_left, band_top, band_height, band_size: Where the margin's line stands.
-        in_force: The choices in force, for the opposite margin.
-        force_top, force_height, force_size: Where they stand; "" where that margin is too
+        settings: The settings used, for the opposite margin.
+        settings_top, settings_height, settings_size: Where they stand; "" where that margin is too
             narrow, and they stand in the margin's line.
         sheet_id: The label sheet's name.
         start: The first label used.
@@ -116,10 +116,10 @@ class LabelPageView:
     band_top: str
     band_height: str
     band_size: str
-    in_force: str
-    force_top: str
-    force_height: str
-    force_size: str
+    settings: str
+    settings_top: str
+    settings_height: str
+    settings_size: str
     sheet_id: str
     start: int
     sheets: tuple[SheetView, ...]
@@ -130,8 +130,8 @@ def view_label_page(
 ) -> tuple[LabelPageView, tuple[Problem, ...]]:
     """Return a page of labels, and an error for each label whose text does not fit.
 
-    A label that does not fit keeps its place with nothing but its name in it, so that the
-    labels after it still fall to the bags they are meant for.
+    A label that does not fit keeps its place and shows its name only, so that the labels
+    after it still go on the bags they are meant for.
     """
     sheet = find_label_sheet(choice.sheet_id, plan.shop)
     refused: list[str] = []
@@ -150,12 +150,12 @@ def view_label_page(
     problems = [_refused(page.kind, refused, sheet)] if refused else []
     problems += (_lacking(page.kind, lacks, sheet) for lacks in lacking)
     problems += (error(f"{said}.") for said in check_geometry(sheet))
-    band, force = margin_band(sheet), margin_band(sheet, other=True)
-    has_room = force.points >= _SMALLER_FORCE
-    in_force = say_in_force(
-        plan, _TWO_SMALL_LINES if force.height >= _TWO_LINES_HIGH else _ONE_SMALL_LINE
+    band, other = margin_band(sheet), margin_band(sheet, other=True)
+    has_room = other.points >= _SMALLER_TYPE
+    settings = say_settings(
+        plan, _TWO_SMALL_LINES if other.height >= _TWO_LINES_HIGH else _ONE_SMALL_LINE
     )
-    force_size = _LARGER_FORCE if len(in_force) <= _ONE_LINE else _SMALLER_FORCE
+    settings_size = _LARGER_TYPE if len(settings) <= _ONE_LINE else _SMALLER_TYPE
     paper_width, paper_height = PAPERS[sheet.paper]
     count = max(by_sheet, default=1)
     view_page = LabelPageView(
@@ -169,10 +169,10 @@ def view_label_page(
         band_top=_mm(band.top),
         band_height=_mm(band.height),
         band_size=f"{_number(band.points)}pt",
-        in_force=in_force,
-        force_top=_mm(force.top) if has_room else "",
-        force_height=_mm(force.height),
-        force_size=f"{_number(min(force.points, force_size))}pt",
+        settings=settings,
+        settings_top=_mm(other.top) if has_room else "",
+        settings_height=_mm(other.height),
+        settings_size=f"{_number(min(other.points, settings_size))}pt",
         sheet_id=sheet.sheet_id,
         start=choice.start,
         sheets=tuple(

@@ -1,4 +1,4 @@
-"""The packing list: what goes into which bag, with a box to tick for each kit."""
+"""The packing list: what goes in each bag, with a box to check for each kit."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def view_packing_list(plan: KitPlan, page: PageRef) -> PackingView:
         head=make_head(plan, page),
         colorways=tuple(colorways),
         left_out=say_left_out(plan),
-        label_note="Put the student’s cutting guide and the piece labels into each bag.",
+        label_note="Put the student’s cutting guide and the piece labels in each bag.",
     )
 
 

@@ -1,14 +1,16 @@
-"""What all pages have in common: names of the files, titles, head and foot."""
+"""What all pages share: names of the files, titles, head and foot."""
 
 from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from kitmaker.paper.sheets.in_force import say_in_force
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
-from kitmaker.paper.sheets.saying import join_words, printable, say_kits
+from kitmaker.paper.sheets.saying import join_words, printable, say_date, say_kits
+from kitmaker.paper.sheets.settings_used import say_settings
+from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
 from kitmaker.shop import Colorway
 
@@ -62,15 +64,16 @@ class PageHead:
     Attributes:
         kind, heading, title: As in :class:`PageRef`.
         plan_number: As said to people.
-        foot_number: The same, safe inside a style sheet.
+        foot_number: The plan number, safe inside a style sheet.
         page_text: ``Page 3 of 9``.
         shop_name: "" when the shop states none.
         shop_contact: Address, phone and so on in one line; "".
         pattern: Name and size.
         kits: How many, in words.
         class_line: Title, date and teacher; "".
-        in_force: The choices in force in one line; "" where there are none.
-        foot_in_force: The same, written so that a style sheet reads nothing but text.
+        settings: The settings used in one line; "" where there are none.
+        foot_settings, foot_name: The settings and the page's short name, safe inside a style
+            sheet.
         not_complete: What is left out, in words; empty for a whole plan.
         index_file: Where the way back leads; "" on the index, and where there is none.
     """
@@ -86,8 +89,9 @@ class PageHead:
     pattern: str
     kits: str
     class_line: str
-    in_force: str
-    foot_in_force: str
+    settings: str
+    foot_settings: str
+    foot_name: str
     not_complete: tuple[str, ...]
     index_file: str
 
@@ -101,32 +105,44 @@ class _Draft:
     job: TableJob | None = None
 
 
-def list_pages(plan: KitPlan, *, with_reading: bool = False) -> tuple[PageRef, ...]:
-    """Return every page of a plan in the order in which the day needs them.
+def list_pages(
+    plan: KitPlan, *, with_reading: bool = False, only: Collection[str] | None = None
+) -> tuple[PageRef, ...]:
+    """Return the pages of a plan in the order in which the day needs them.
+
+    They are numbered without gaps over all that go into one folder.
 
     Args:
         plan: The plan.
         with_reading: Whether what was read from the pattern has a page too.
+        only: The kinds of page wanted; then there is no index to go back to. None for all.
     """
     drafts = [_Draft(INDEX, "Plan", "The whole kit at a glance", "this page")]
     if with_reading:
-        about = "the pattern's words and what they were taken for: tick them off first"
+        about = "the pattern's words and how they were read: check them off first"
         drafts.append(_Draft(READING, "Reading", "What was read", about))
     drafts.append(
         _Draft(PULL_LIST, "Pull list", "Pull list", "what to take from the shelf, bolt by bolt")
     )
     drafts.extend(_cutting_drafts(plan))
     drafts += [
-        _Draft(PIECE_LABELS, "Piece labels", "Piece labels", "one for each stack and each form"),
-        _Draft(BAG_LABELS, "Bag labels", "Bag labels", "one for each kit, in the kits' order"),
-        _Draft(PACKING_LIST, "Packing list", "Packing list", "what goes into which bag"),
+        _Draft(
+            PIECE_LABELS,
+            "Piece labels",
+            "Piece labels",
+            "one for each kind of piece and each uncut cut of fabric",
+        ),
+        _Draft(BAG_LABELS, "Bag labels", "Bag labels", "one for each kit, in order"),
+        _Draft(PACKING_LIST, "Packing list", "Packing list", "what goes in each bag"),
         _Draft(
             GUIDE,
             "Student’s cutting guide",
             "Student’s cutting guide",
-            "goes into each bag: what is in it and how it is cut",
+            "goes in each bag: what is in it and how to cut it",
         ),
     ]
+    if only is not None:
+        drafts = [draft for draft in drafts if draft.kind in only]
     pattern = printable(plan.pattern.name)
     return tuple(
         PageRef(
@@ -138,7 +154,7 @@ def list_pages(plan: KitPlan, *, with_reading: bool = False) -> tuple[PageRef, .
             number=number,
             count=len(drafts),
             job=draft.job,
-            index_file="" if draft.file_name == INDEX else INDEX,
+            index_file="" if draft.file_name == INDEX or only is not None else INDEX,
         )
         for number, draft in enumerate(drafts, start=1)
     )
@@ -157,7 +173,7 @@ def _cutting_drafts(plan: KitPlan) -> list[_Draft]:
                 f"{stem}-{slug}.html" if slug else f"{stem}.html",
                 "Cutting sheet",
                 f"Cutting sheet {number} of {len(jobs)}: {roles}{sku}",
-                "cut into pieces" if job.is_cut else "pulled, bagged uncut",
+                "cut into pieces" if job.is_cut else "pull and bag uncut",
                 job,
             )
         )
@@ -175,7 +191,7 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
     shop = plan.shop
     sheet = plan.class_sheet
     teacher = f"with {sheet.teacher}" if sheet.teacher else ""
-    in_force = say_in_force(plan)
+    settings = say_settings(plan)
     return PageHead(
         kind=page.kind,
         heading=page.heading,
@@ -187,9 +203,12 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         shop_contact=" · ".join(part for part in (shop.address, shop.phone, shop.email) if part),
         pattern=say_pattern(plan),
         kits=say_kits(plan.kits, plan.spare_kits),
-        class_line=" · ".join(part for part in (sheet.title, sheet.date, teacher) if part),
-        in_force=in_force,
-        foot_in_force=style_text(in_force),
+        class_line=" · ".join(
+            part for part in (sheet.title, say_date(sheet.date), teacher) if part
+        ),
+        settings=settings,
+        foot_settings=style_text(settings),
+        foot_name=style_text(page.heading.partition(":")[0]),
         not_complete=plan.not_complete,
         index_file=page.index_file,
     )
@@ -206,9 +225,38 @@ def style_text(text: str) -> str:
 
 
 def say_pattern(plan: KitPlan) -> str:
-    """Say the pattern with its size: ``Harbor Lanterns, throw, 54 × 63 in``."""
+    """Say the pattern with the size that is made: ``Harbor Lanterns, throw, 54 × 63 in``."""
     pattern = plan.pattern
-    return ", ".join(part for part in (pattern.name, pattern.size, pattern.finished_size) if part)
+    measures = finished_size_of(pattern)
+    return ", ".join(part for part in (pattern.name, pattern.size, measures) if part)
+
+
+def finished_size_of(pattern: Pattern) -> str:
+    """Return the finished size of the one size that is made; "" where that is not sure.
+
+    A pattern in several sizes often lists them all: ``crib 38 x 46 in, throw 54 x 62 in``.
+    """
+    if len(pattern.sizes) < 2:
+        return pattern.finished_size
+    own = (pattern.size or "").casefold()
+    found = [
+        part
+        for part in re.split(r"[;/|\n]|,(?!\d)", pattern.finished_size)
+        if _sizes_named(part, pattern.sizes) == [own]
+    ]
+    if len(found) != 1:
+        return ""
+    return re.sub(rf"(?i)\b{re.escape(own)}\b", "", found[0]).strip(" :=()–-")
+
+
+def _sizes_named(text: str, sizes: Sequence[str]) -> list[str]:
+    """Return the sizes that a text names; a longer name hides a shorter one in it."""
+    named = []
+    rest = text.casefold()
+    for size in sorted((one.casefold() for one in sizes), key=len, reverse=True):
+        rest, count = re.subn(rf"\b{re.escape(size)}\b", " ", rest)
+        named += [size] if count else []
+    return named
 
 
 def say_colorway(name: str) -> str:

@@ -7,7 +7,13 @@ from fractions import Fraction
 
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.contents import own_pieces
-from kitmaker.paper.sheets.label_pages import LabelPageView, Wanted, Wording, view_label_page
+from kitmaker.paper.sheets.label_pages import (
+    READABLE,
+    LabelPageView,
+    Wanted,
+    Wording,
+    view_label_page,
+)
 from kitmaker.paper.sheets.page import PageRef, number_kits
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -16,7 +22,8 @@ from kitmaker.paper.sheets.saying import (
     say_net_form,
     say_piece_size,
 )
-from kitmaker.paper.typesetting import Line
+from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
+from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
 from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag
 
@@ -56,14 +63,33 @@ def _say_count(needed: NeededPiece) -> str:
 
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:
-    kit_text = f"kit\u00a0{kit}\u00a0of\u00a0{plan.all_kits}"
+    """Word a label: what it is and whose it is in bold; the rest as it can be read."""
+    kit_text = f"Kit\u00a0{kit}\u00a0of\u00a0{plan.all_kits}"
     role = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
-    stock = " ".join(part for part in (fabric.sku, fabric.print_name) if part)
-    lines = [
+    head = [
         Line(headline, Fraction(120, 100), bold=True),
-        Line(count),
-        Line(" · ".join(part for part in (role, stock) if part)),
-        Line(" · ".join(part for part in (plan.pattern.name, fabric.colorway, kit_text) if part)),
+        Line(_joined(kit_text, fabric.colorway), bold=True),
     ]
-    set_lines = tuple(Line(printable(line.text), line.scale, line.bold) for line in lines)
-    return Wanted(f"{role}, {headline}, kit {kit} of {plan.all_kits}", (Wording(set_lines),))
+    if plan.not_complete:
+        head.insert(0, Line(NOT_COMPLETE, bold=True))
+    full = [
+        *head,
+        Line(count),
+        Line(_joined(role, _joined(fabric.sku, fabric.print_name, by=" "))),
+        Line(plan.pattern.name),
+    ]
+    brief = [*head, Line(count), Line(_joined(role, fabric.sku))]
+    return Wanted(
+        f"{role}, {headline}, kit {kit} of {plan.all_kits}",
+        tuple(
+            Wording(
+                tuple(Line(printable(one.text), one.scale, one.bold) for one in lines if one.text),
+                smallest,
+            )
+            for lines, smallest in ((full, READABLE), (brief, READABLE), (brief, SMALLEST_TYPE))
+        ),
+    )
+
+
+def _joined(*parts: str, by: str = " · ") -> str:
+    return by.join(part for part in parts if part)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,15 +12,24 @@ from kitmaker.lengths import Unit, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import say_bolt_left
 from kitmaker.plan import KitPlan, PullLine, StockPiece
+from kitmaker.shop import StockRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockView:
-    """What is taken from one row of the stock."""
+    """What is taken from one row of the stock.
+
+    Attributes:
+        where: The row.
+        which: Which piece it is: ``the 5½ yd piece``, so that two rows of one dye lot can be
+            told apart; "" for a pile.
+        dye_lot: "" when not said.
+        take, left: In words.
+    """
 
     where: str
+    which: str
     dye_lot: str
-    at_hand: str
     take: str
     left: str
 
@@ -57,12 +67,14 @@ class PullListView:
         lines: In the plan's order.
         shortages: The lines that are short, again, for the top of the page.
         kits_possible: How many complete kits the stock lasts for, in words; "".
+        has_stock: Whether there is a Stock sheet to pull against.
     """
 
     head: PageHead
     lines: tuple[PullView, ...]
     shortages: tuple[PullView, ...]
     kits_possible: str
+    has_stock: bool
 
 
 def view_pull_list(plan: KitPlan, page: PageRef) -> PullListView:
@@ -73,6 +85,7 @@ def view_pull_list(plan: KitPlan, page: PageRef) -> PullListView:
         lines=lines,
         shortages=tuple(line for line in lines if line.short),
         kits_possible=say_kits_possible(plan),
+        has_stock=plan.shop.stock is not None,
     )
 
 
@@ -101,7 +114,7 @@ _SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")
 _SHORT = ("short", "not enough", "runs out")
 _GLUE = "\u00a0"  # so that a number never parts from its unit
 _AT_MOST = "at most"
-_UNSURE = "that less is missing could not be ruled out, so it may be overstated"
+_UNSURE = "it may be less"
 
 
 def say_short(line: PullLine) -> str:
@@ -127,10 +140,11 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
     form = _form_of(plan, line, piece)
     take = say_off_the_bolt(piece.take, unit) if form is None else _say_pile(piece.take, form)
     left = _say_stock(piece.left, unit, form)
+    whole = next((row.length for row in _rows_at(plan, piece.where) if row.length), piece.at_hand)
     return StockView(
         where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
         dye_lot=piece.dye_lot,
-        at_hand=_say_stock(piece.at_hand, unit, form),
+        which=f"the {say_bolt_left(whole, unit)} piece" if form is None else "",
         take=take.replace(" ", _GLUE) if form is None else take,
         left=left.replace(" ", _GLUE) if form is None else left,
     )
@@ -139,13 +153,16 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
 def _form_of(plan: KitPlan, line: PullLine, piece: StockPiece) -> Form | None:
     """Tell a pile of forms from a bolt by the stock row it came from; None for a bolt."""
     only = line.forms[0][0] if line.forms else None
-    for row in plan.shop.stock or ():
-        if row.where.address == piece.where:
-            if row.form is None:
-                return None
-            alike = (form for form, _ in line.forms if plan.shop.catalogue.means(row.form, form))
-            return next(alike, only)
+    for row in _rows_at(plan, piece.where):
+        if row.form is None:
+            return None
+        alike = (form for form, _ in line.forms if plan.shop.catalogue.means(row.form, form))
+        return next(alike, only)
     return only
+
+
+def _rows_at(plan: KitPlan, where: str) -> Iterable[StockRow]:
+    return (row for row in plan.shop.stock or () if row.where.address == where)
 
 
 def _say_stock(amount: Fraction, unit: Unit, form: Form | None) -> str:

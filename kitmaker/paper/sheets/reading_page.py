@@ -147,7 +147,7 @@ def _fabric(fabric: Fabric, notes: Iterable[Note], unit: Unit) -> ReadFabric:
     if fabric.prints:
         facts.append(f"{fabric.prints} print{'s' if fabric.prints != 1 else ''}")
     if fabric.usable_width is not None:
-        facts.append(f"counts on {say_size(fabric.usable_width, unit)} {unit.value} wide")
+        facts.append(f"planned for {say_size(fabric.usable_width, unit)} {unit.value} wide")
     return ReadFabric(
         role=fabric.role,
         where=fabric.where.address,
@@ -209,7 +209,7 @@ def _kind(understood: list[str]) -> LineKind:
 
 def _view_problem(problem: Problem) -> ReadProblem:
     return ReadProblem(
-        word="Mend this" if problem.is_error else "Look at this",
+        word="Fix this" if problem.is_error else "Look at this",
         where=problem.location.address if problem.location is not None else "",
-        said=f"{problem.message.rstrip('.')}. {problem.suggestion}".strip(),
+        said=f"{problem.sentence} {problem.suggestion}".strip(),
     )

@@ -1,11 +1,12 @@
 """How a plan's figures are said on paper: money, sizes, counts, and how sure they are.
 
 Everything here goes from values to words. Needs are rounded up and usable measures down,
-so that nobody cuts too small or counts on cloth that is not there.
+so that nobody cuts too small or plans on cloth that is not there.
 """
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Decimal
@@ -30,6 +31,12 @@ from kitmaker.plan import FabricPlan, NeededPiece, Yield
 from kitmaker.shop import Bag
 
 UNKNOWN = "not known"
+
+_ISO_DATE = re.compile(r"\b(\d{4})-(\d\d)-(\d\d)(?: 00:00:00)?\b", re.ASCII)
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
 
 _DROPPED_CATEGORIES = frozenset({"Cc", "Cf", "Cs", "Cn"})
 _KEPT_CONTROLS = frozenset("\n\t\u200c\u200d")
@@ -56,6 +63,18 @@ def say_money(amount: Decimal | None, currency: str) -> str:
     gap = " " if currency and currency[-1].isalpha() else ""
     sign = "−" if cents < 0 else ""
     return f"{sign}{currency}{gap}{abs(cents):,}"
+
+
+def say_date(text: str) -> str:
+    """Say each date such as ``2027-03-13`` as ``March 13, 2027``; other words stay as typed."""
+    return _ISO_DATE.sub(_say_day, text)
+
+
+def _say_day(found: re.Match[str]) -> str:
+    year, month, day = map(int, found.groups())
+    if not (1 <= month <= 12 and 1 <= day <= 31):
+        return found[0]
+    return f"{_MONTHS[month - 1]} {day}, {year}"
 
 
 def say_minutes(minutes: Fraction) -> str:
@@ -167,21 +186,21 @@ def say_bolt_left(length: Length, unit: Unit) -> str:
 
 
 def say_proof(found: Yield, form: Form, unit: Unit) -> str:
-    """Say how sure it is that less will not do, in plain words."""
+    """Say in plain words whether less would do."""
     if found.estimated:
-        return "the stated amount, bagged as it stands"
+        return "the pattern's own amount"
     if form.by_length:
         if found.proven:
             return "the shortest that can be bought"
         if found.length_lower_bound is not None:
             least = say_bolt_left(found.length_lower_bound, unit)
-            return f"a shorter length is not ruled out, but none under {least} will do"
-        return "a shorter length is not ruled out"
+            return f"a bit less might do, but not less than {least}"
+        return "a bit less might do"
     if form.mix:
         if not found.proven:
-            return "a cheaper mix is not ruled out"
+            return "a cheaper mix might do"
         return "no mix takes less cloth" if found.cost is None else "no mix is cheaper"
-    return "fewest possible" if found.proven else f"no fewer than {found.lower_bound} is sure"
+    return "fewest possible" if found.proven else f"fewer than {found.lower_bound} is impossible"
 
 
 def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
@@ -229,7 +248,7 @@ def say_total(fabric: FabricPlan) -> str:
     ]
     if fabric.bag is Bag.UNCUT or not any(others):
         return fabric.total.buy
-    return f"{fabric.total.buy} together with {join_words(others)}"
+    return f"{fabric.total.buy}, {join_words(others)} included"
 
 
 def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> str:
@@ -247,10 +266,9 @@ def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> s
         metric = f"{say_metric(length)} × {say_metric(form.usable_across)}"
         first, second = (inch, metric) if unit is Unit.INCH else (metric, inch)
         return f"{first} ({second})"
-    said = form.count_phrase(count)
     if along is None:
-        return said
+        return form.count_phrase(count)
     inch = f"{say_usable(across, Unit.INCH)} × {say_usable(along, Unit.INCH)} in"
     metric = f"{say_metric(across)} × {say_metric(along)}"
     first, second = (inch, metric) if unit is Unit.INCH else (metric, inch)
-    return f"{said}, {first} ({second})"
+    return f"{form.count_phrase(count, sized=False)}, {first} ({second})"

@@ -1,4 +1,4 @@
-"""The choices in force stand on every sheet of paper, in one line."""
+"""The settings used stand on every sheet of paper, in one line."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ import pytest
 
 from kitmaker.paper.labels import BUILT_IN_SHEETS, PAPERS, margin_band
 from kitmaker.paper.render import render_pages
-from kitmaker.paper.sheets.in_force import say_in_force
 from kitmaker.paper.sheets.page import style_text
+from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.plan import Choice, KitPlan
 from kitmaker.shop import LabelSheet
 
 
 def test_kits_size_forms_bags_and_what_is_left_out_are_said(class_plan: KitPlan) -> None:
-    said = say_in_force(class_plan, 10_000)
+    said = say_settings(class_plan, 10_000)
     assert said.startswith(("12 kits and ", "12 kits · "))
     for fabric in class_plan.fabrics:
         assert fabric.role in said
@@ -27,7 +27,7 @@ def test_kits_size_forms_bags_and_what_is_left_out_are_said(class_plan: KitPlan)
 
 
 def test_a_long_list_of_fabrics_gives_way_to_counts(class_plan: KitPlan) -> None:
-    named, counted = say_in_force(class_plan, 10_000), say_in_force(class_plan, 10)
+    named, counted = say_settings(class_plan, 10_000), say_settings(class_plan, 10)
     assert len(counted) < len(named)
     assert "1 fabric" in counted
     assert not any(fabric.role in counted for fabric in class_plan.fabrics)
@@ -35,7 +35,7 @@ def test_a_long_list_of_fabrics_gives_way_to_counts(class_plan: KitPlan) -> None
 
 def test_one_way_for_all_fabrics_names_none_of_them(class_plan: KitPlan) -> None:
     first = class_plan.fabrics[0]
-    said = say_in_force(replace(class_plan, fabrics=(first,), left_out=()))
+    said = say_settings(replace(class_plan, fabrics=(first,), left_out=()))
     assert first.role not in said
 
 
@@ -44,7 +44,7 @@ def test_measured_cloth_and_lines_left_out_are_said(class_plan: KitPlan) -> None
     plan = replace(
         class_plan, choices=(*class_plan.choices, measured), not_complete=("Cutting!C5: no size",)
     )
-    said = say_in_force(plan)
+    said = say_settings(plan)
     assert "measured cloth NV-104" in said
     assert "NOT COMPLETE, 1 line left out" in said
 
@@ -53,14 +53,14 @@ def test_every_file_carries_the_line_on_its_first_page_and_on_those_after_it(
     class_plan: KitPlan,
 ) -> None:
     for name, text in render_pages(class_plan).files.items():
-        assert "In force: 12 kits" in text, name
+        assert "Settings used: 12 kits" in text, name
         if "labels" not in name:
             assert f'@top-left {{ content: "{style_text("12 kits")}' in text, name
 
 
 def test_each_sheet_of_labels_carries_the_line(class_plan: KitPlan) -> None:
     text = render_pages(class_plan).files["piece-labels.html"]
-    assert text.count('<section class="sheet"') == text.count("In force: 12 kits") > 1
+    assert text.count('<section class="sheet"') == text.count("Settings used: 12 kits") > 1
 
 
 def test_a_word_of_a_workbook_cannot_end_the_style_sheet() -> None:

@@ -1,4 +1,4 @@
-"""The choices in force in one line, for every sheet of paper that a plan prints."""
+"""The settings a plan was made with, in one line, for every sheet of paper it prints."""
 
 from __future__ import annotations
 
@@ -7,13 +7,18 @@ from kitmaker.plan import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 LONGEST = 230
-"""Characters that stand in two lines of a page's upper margin; more names give way to counts."""
+"""Characters that fit two lines of a page's upper margin; longer lists become counts."""
+
+NOT_COMPLETE = "NOT COMPLETE"
+"""What every page and label of a plan says when lines of its pattern were left out."""
 
 _ALSO = ("Measured cloth", "Finished kits")
 
 
-def say_in_force(plan: KitPlan, longest: int = LONGEST) -> str:
+def say_settings(plan: KitPlan, longest: int = LONGEST) -> str:
     """Say kits, size, forms and bags, what was measured and what is left out.
+
+    A plan that is not complete says so first.
 
     Args:
         plan: The plan.
@@ -24,7 +29,10 @@ def say_in_force(plan: KitPlan, longest: int = LONGEST) -> str:
 
 
 def _say(plan: KitPlan, *, counted: bool) -> str:
-    parts = [say_kits(plan.kits, plan.spare_kits)]
+    parts = []
+    if plan.not_complete:
+        parts.append(f"{NOT_COMPLETE}, {count_of(len(plan.not_complete), 'line')} left out")
+    parts.append(say_kits(plan.kits, plan.spare_kits))
     if plan.pattern.size:
         parts.append(f"size {plan.pattern.size}")
     ways = _ways(plan)
@@ -34,8 +42,6 @@ def _say(plan: KitPlan, *, counted: bool) -> str:
     if plan.left_out:
         out = [fabric.role for fabric in plan.left_out]
         parts.append(f"not in the kit: {_fabrics(out, counted=counted)}")
-    if plan.not_complete:
-        parts.append(f"NOT COMPLETE, {count_of(len(plan.not_complete), 'line')} left out")
     return printable(" · ".join(parts))
 
 
