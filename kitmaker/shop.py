@@ -147,6 +147,7 @@ class Shop:
         labor_per_hour: Money an hour at the cutting table; None unknown.
         kit_fee: Money added to each kit's price.
         label_sheet: The label sheet used when none is asked for.
+        bag_label_sheet, piece_label_sheet: The same for one kind of label; they come first.
         label_offset: (right, down) in mm, added to every label's place.
         smallest_offcut: (shorter, longer) inches an offcut must have to be kept.
         smallest_length_back: The shortest length that goes back on the bolt, inches.
@@ -179,6 +180,8 @@ class Shop:
     labor_per_hour: Decimal | None = None
     kit_fee: Decimal | None = None
     label_sheet: str | None = None
+    bag_label_sheet: str | None = None
+    piece_label_sheet: str | None = None
     label_offset: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
     smallest_offcut: tuple[Length, Length] = (Fraction(5, 2), Fraction(5))
     smallest_length_back: Length = Fraction(9)

@@ -52,6 +52,7 @@ def shop(path: Path) -> None:
             ("Labor per hour", 24),
             ("Kit fee", 6),
             ("Label sheet", "letter-10"),
+            ("Piece label sheet", "letter-30"),
             ("Label offset", "0 mm right, 0 mm down"),
             ("Smallest offcut", "2.5 x 5"),
             ("Smallest length back", "1/4 yd"),

@@ -113,3 +113,19 @@ def test_a_colorway_that_fills_a_fabric_the_pattern_does_not_have_is_refused() -
     sheet = class_sheet(colorway("Blue", 3, Background="B", Stars="S", Moon="M"))
     with pytest.raises(UsageError, match="'Blue' fills the fabric 'moon'"):
         resolved(sheet)
+
+
+@pytest.mark.parametrize(
+    ("book", "bag", "piece_label"),
+    [
+        ({}, "letter-10", "letter-30"),
+        ({"label_sheet": "a4-21"}, "a4-21", "a4-21"),
+        ({"label_sheet": "a4-21", "piece_label_sheet": "letter-30"}, "a4-21", "letter-30"),
+        ({"bag_label_sheet": "a4-21"}, "a4-21", "letter-30"),
+    ],
+)
+def test_the_shops_book_says_which_labels_each_kind_is_printed_on(
+    book: dict[str, str], bag: str, piece_label: str
+) -> None:
+    found = resolved(at=shop(**book))
+    assert (found.bag_labels.sheet_id, found.piece_labels.sheet_id) == (bag, piece_label)

@@ -240,10 +240,9 @@ def test_the_index_says_each_shortage_once_with_what_would_help(class_plan: KitP
 def test_fabrics_cut_together_show_their_amount_once(pages: dict[str, Page]) -> None:
     rows = [text for text in pages["index.html"].texts("tr") if "cut into pieces" in text]
     assert len(rows) > 1
-    assert sum("in the amount above" in text for text in rows) == sum(
-        "in the bar above" in text for text in rows
-    )
-    assert any("in the amount above" in text for text in rows)
+    later = [text for text in rows if "cut together with a fabric above" in text]
+    assert later
+    assert not any("% used" in text for text in later)
 
 
 def test_what_is_left_over_counts_all_that_is_in_the_bag(class_plan: KitPlan) -> None:

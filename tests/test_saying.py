@@ -12,7 +12,14 @@ from kitmaker.errors import Location
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.page import finished_size_of
 from kitmaker.paper.sheets.pull_list import say_short, view_pull_lines
-from kitmaker.paper.sheets.saying import say_date, say_later, say_piece_notes, say_proof, say_total
+from kitmaker.paper.sheets.saying import (
+    say_date,
+    say_each_print,
+    say_later,
+    say_piece_notes,
+    say_proof,
+    say_total,
+)
 from kitmaker.pattern import Pattern, Piece, Shape
 from kitmaker.plan import KitPlan
 
@@ -119,3 +126,12 @@ def test_a_total_cut_for_two_colorways_says_that_it_is_for_both(class_plan: KitP
         assert fabric.colorway not in said
     alone = next(one for one in class_plan.fabrics if not one.cut_with)
     assert say_total(alone) == alone.total.buy
+
+
+@pytest.mark.parametrize(
+    ("prints", "count", "said"),
+    [(12, 96, "8 of each of 12 prints"), (12, 100, ""), (None, 96, ""), (1, 96, "")],
+)
+def test_how_many_come_from_each_print_is_said(prints: int | None, count: int, said: str) -> None:
+    of_prints = replace(piece(Shape.SQUARE), from_each=prints)
+    assert say_each_print(of_prints, count) == said

@@ -284,7 +284,8 @@ def _labels(which: str, shop: Shop, options: Options, choices: list[Choice]) -> 
     sheet = _last(options.label_sheets, which)
     source = "--label-sheet"
     if sheet is None:
-        sheet, source = shop.label_sheet, "the Shop sheet"
+        own = shop.bag_label_sheet if which == "bag" else shop.piece_label_sheet
+        sheet, source = own or shop.label_sheet, "the Shop sheet"
     if sheet is None:
         sheet, source = ("letter-10" if which == "bag" else "letter-30"), "default"
     start = _last(options.label_starts, which) or 1

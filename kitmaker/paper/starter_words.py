@@ -180,6 +180,11 @@ _SHOP = (
                 hint="which labels you print on",
                 choices=("letter-30", "letter-10", "a4-21"),
             ),
+            Field(
+                name="Piece label sheet",
+                hint="if the labels on the pieces are smaller; the same when left empty",
+                choices=("letter-30", "letter-10", "a4-21"),
+            ),
             Field(name="Label offset", hint="such as 1 mm right, 0.5 mm down"),
             Field(name="Smallest offcut", hint="worth keeping: 2 1/2 x 5 when left empty"),
             Field(name="Smallest length back", hint="worth putting back on the bolt, such as 9 in"),

@@ -65,6 +65,8 @@ SHOP_LABELS: Headings = {
     "Labor per hour": ("Labour per hour", "Labor"),
     "Kit fee": ("Fee per kit",),
     "Label sheet": ("Labels",),
+    "Bag label sheet": ("Bag labels",),
+    "Piece label sheet": ("Piece labels",),
     "Label offset": (),
     "Smallest offcut": (),
     "Smallest length back": ("Smallest length back on the bolt",),
@@ -125,7 +127,8 @@ def shop_of(workbook: Workbook) -> ShopReading:
         catalogue = fields.get("catalogue", Catalogue())
         fields["stock"] = read_stock(sheet, unit, catalogue, problems)
     shop = Shop(**fields, unit=unit, workbook=workbook.name)
-    _check_label_sheet(values.get("Label sheet"), shop, problems)
+    for label in ("Label sheet", "Bag label sheet", "Piece label sheet"):
+        _check_label_sheet(values.get(label), getattr(shop, _READERS[label][0]), shop, problems)
     _check_usable_width(values.get("Usable width"), shop, problems)
     return ShopReading(shop=shop, problems=tuple(problems))
 
@@ -212,6 +215,8 @@ _READERS: dict[str, tuple[str, _Reader]] = {
     "Labor per hour": ("labor_per_hour", _sum("labor per hour")),
     "Kit fee": ("kit_fee", _sum("kit fee")),
     "Label sheet": ("label_sheet", _words),
+    "Bag label sheet": ("bag_label_sheet", _words),
+    "Piece label sheet": ("piece_label_sheet", _words),
     "Label offset": ("label_offset", _offset),
     "Smallest offcut": ("smallest_offcut", _offcut),
     "Smallest length back": ("smallest_length_back", _bolt_step("smallest length back")),
@@ -223,11 +228,13 @@ _READERS: dict[str, tuple[str, _Reader]] = {
 """Label to the field of the shop and the reader of its cell."""
 
 
-def _check_label_sheet(cell: Cell | None, shop: Shop, problems: list[Problem]) -> None:
-    if cell is None or shop.label_sheet is None:
+def _check_label_sheet(
+    cell: Cell | None, name: str | None, shop: Shop, problems: list[Problem]
+) -> None:
+    if cell is None or name is None:
         return
     try:
-        find_label_sheet(shop.label_sheet, shop)
+        find_label_sheet(name, shop)
     except UsageError as fault:
         unknown = fault.problems[0]
         problems.append(error(unknown.message, cell.location, unknown.suggestion))

@@ -5,7 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.lengths import Unit, say_number
-from kitmaker.paper.sheets.saying import count_of, say_metric, say_net, say_piece_size
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    say_each_print,
+    say_metric,
+    say_net,
+    say_piece_size,
+)
 from kitmaker.pattern import PieceKind
 from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag, Extra, InKit
@@ -72,6 +78,7 @@ def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
             brief=count,
             pieces=tuple(
                 f"{needed.letter}: {needed.per_kit} of {say_piece_size(needed, unit)}"
+                f"{_each_print(needed)}"
                 for needed in own
             ),
             net_pieces=tuple(_say_net(needed, unit) for needed in own),
@@ -90,7 +97,12 @@ def _say_net(needed: NeededPiece, unit: Unit) -> str:
     size = say_piece_size(needed, unit)
     if unit is Unit.INCH and needed.piece.kind is PieceKind.PIECE:
         size = f"{size} ({say_metric(needed.across)} × {say_metric(needed.along)})"
-    return f"{needed.per_kit} of {size}"
+    return f"{needed.per_kit} of {size}{_each_print(needed)}"
+
+
+def _each_print(needed: NeededPiece) -> str:
+    said = say_each_print(needed.piece, needed.per_kit)
+    return f" ({said})" if said else ""
 
 
 def say_left_out(plan: KitPlan) -> tuple[str, ...]:

@@ -231,7 +231,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
         bag="bagged uncut" if fabric.bag is Bag.UNCUT else "cut into pieces",
         per_kit=fabric.per_kit.buy,
         proof=f"{proof}; {fewer}" if fewer else proof,
-        total=say_total(fabric) if is_first else "in the amount above",
+        total=say_total(fabric) if is_first else "cut together with a fabric above",
         total_proof=(
             say_proof(fabric.total, fabric.form, unit)
             if fabric.bag is Bag.PIECES and is_first
@@ -246,7 +246,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
 
 def _say_no_use(fabric: FabricPlan, *, is_first: bool) -> str:
     if not is_first:
-        return "in the bar above"
+        return ""
     return "as the pattern states it" if fabric.job is None else ""
 
 

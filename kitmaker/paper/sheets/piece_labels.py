@@ -18,6 +18,7 @@ from kitmaker.paper.sheets.page import PageRef, number_kits
 from kitmaker.paper.sheets.saying import (
     count_of,
     printable,
+    say_each_print,
     say_later,
     say_net_form,
     say_piece_size,
@@ -59,7 +60,8 @@ def _say_count(needed: NeededPiece) -> str:
     later = say_later(needed.piece.shape)
     if later.startswith("cut "):
         later = f"to be {later}"
-    return f"{said}, {later}" if later else said
+    each = say_each_print(needed.piece, needed.per_kit)
+    return ", ".join(part for part in (said, each, later) if part)
 
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:

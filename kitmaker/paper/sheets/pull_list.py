@@ -130,9 +130,11 @@ def say_short(line: PullLine) -> str:
 def _say_at_hand(line: PullLine, unit: Unit) -> str:
     said = []
     for (form, _), at_hand in zip(line.forms, line.forms_at_hand or (), strict=False):
-        said.append(form.count_phrase(at_hand))
+        said += [form.count_phrase(at_hand)] if at_hand else []
     if line.at_hand is not None and (line.length or not said):
         said.append(say_bolt_left(line.at_hand, unit))
+    if not said and line.forms_at_hand is not None:
+        return "nothing"
     return " and ".join(said)
 
 

@@ -159,6 +159,19 @@ def say_later(shape: Shape) -> str:
     return _LATER.get(shape, "")
 
 
+def say_each_print(piece: Piece, count: int) -> str:
+    """Say how many pieces come from each print: ``8 of each of 12 prints``; "" elsewhere.
+
+    Args:
+        piece: The piece.
+        count: How many of it there are.
+    """
+    prints = piece.from_each
+    if not prints or prints < 2 or count % prints:
+        return ""
+    return f"{count // prints} of each of {prints} prints"
+
+
 def say_piece_notes(piece: Piece) -> str:
     """Say what a cutter must know of a piece besides its size; "" when nothing."""
     said: list[str] = []
