@@ -14,14 +14,13 @@ of linear programming problems", Oper. Res. 38 (1990). Cited from memory.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.cutting.bars import ThreadSearch
 from kitmaker.cutting.knapsack import LayoutSearch
-from kitmaker.cutting.positions import positions_along
+from kitmaker.cutting.positions import first_position_along
 from kitmaker.cutting.problem import Problem
 
 
@@ -94,6 +93,6 @@ def next_reachable_length(problem: Problem, at_least: Fraction, at_most: int) ->
         at_least: A proven lower bound, units.
         at_most: A length known to do, units.
     """
-    positions = positions_along(problem.kinds, at_most)
-    at = bisect_left(positions, at_least)
-    return positions[at] if at < len(positions) else at_most
+    least = -(-at_least.numerator // at_least.denominator)
+    found = first_position_along(problem.kinds, least, at_most)
+    return at_most if found is None else found

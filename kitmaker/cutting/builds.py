@@ -44,6 +44,8 @@ from kitmaker.cutting.trees import Tree, join, piece_tree
 
 Integers = npt.NDArray[np.int64]
 _MOST_BITS = 62
+MOST_ROUNDS = 60
+"""With a rectangle of more rounds of cuts it gives up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +157,7 @@ class Builds:
         self.complete = False
         self._room = width * height
         self._made: list[_Pending] = []
+        self._rounds: list[int] = []
         self._of: dict[int, list[int]] = {}
         self._pending: dict[int, list[_Pending]] = {}
         self._heap: list[tuple[int, int, int]] = []
@@ -187,7 +190,15 @@ class Builds:
         made = self._made[at]
         if made.axis is None:
             return piece_tree(made.across, made.along, made.first, turned=bool(made.second))
-        return join(made.axis, (self._tree(made.first), self._tree(made.second)))
+        parts: list[Tree] = []
+        waiting = [made.second, made.first]
+        while waiting:  # one after the other: a row may have hundreds of pieces
+            part = self._made[waiting[-1]]
+            if part.axis is made.axis:
+                waiting[-1:] = [part.second, part.first]
+            else:
+                parts.append(self._tree(waiting.pop()))
+        return join(made.axis, parts)
 
     def _run(self, demand: Sequence[int], limit: WorkLimit) -> bool:
         self._start(demand)
@@ -198,7 +209,7 @@ class Builds:
                 self._append(code, made, area, value)
                 pairs -= self._size
                 joins -= self._join_last()
-                if pairs < 0 or joins < 0:
+                if pairs < 0 or joins < 0 or self._rounds[-1] > MOST_ROUNDS:
                     return False
                 if code == self.packing.full:
                     return True
@@ -225,7 +236,16 @@ class Builds:
         self._rows[:, self._size] = (code, made.across, made.along, area, value)
         self._of.setdefault(code, []).append(self._size)
         self._made.append(made)
+        self._rounds.append(self._rounds_of(made))
         self._size += 1
+
+    def _rounds_of(self, made: _Pending) -> int:
+        if made.axis is None:
+            return 0
+        return max(
+            self._rounds[part] + (self._made[part].axis is not made.axis)
+            for part in (made.first, made.second)
+        )
 
     def _join_last(self) -> int:
         """Join the newest rectangle with itself and all before it; return how many hold."""

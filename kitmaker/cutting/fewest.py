@@ -53,6 +53,10 @@ BEAMS = (*((64, measure) for measure in MEASURES), (1024, MEASURES[1]), (2048, M
 few in every way, then more in one."""
 BEAM_WORK = 30_000_000
 """Ways of adding a piece looked at, for sheets laid out one by one."""
+MOST_LAID_OUT = 2_000
+"""With more pieces sheets are not laid out piece by piece: they repeat themselves."""
+MOST_SETTLED = 8
+"""Counts put to the exact search one after another at most."""
 TABLE_WORK = 400_000_000
 """Additions spent on tables over all layouts."""
 _GAIN = PRICE_SCALE + 2
@@ -244,13 +248,18 @@ class _Search:
 
     def _lay_out(self) -> None:
         """Lay the pieces out one by one, blocks across the sheet or along it."""
+        pieces = sum(self.demand)
+        if pieces > MOST_LAID_OUT:
+            return
         beams = [Beam(self.problem), Beam(self.problem.mirrored())]
         for (keep, measure), beam in product(BEAMS, beams):
-            nominal = keep * beam.work_for_one(sum(self.demand))
-            if nominal > BEAM_WORK or sum(one.work for one in beams) > BEAM_WORK:
-                return
             sheet = beam.sheet or 0
             while self.best is not None and self._open():
+                if (
+                    max(keep * beam.work_for_one(pieces), sum(one.work for one in beams))
+                    > BEAM_WORK
+                ):
+                    return
                 below = (sum(self.best.values()) - 1) * sheet + 1
                 blocks = beam.lay_out(self.demand, below, keep, measure)
                 if blocks is None:
@@ -294,7 +303,9 @@ class _Search:
     def _settle_within(self, limit: WorkLimit) -> bool:
         raised = False
         tightest = max(self.certificates, key=lambda one: (one.ratio, one.prices))
-        while self.best is not None and self._open():
+        for _ in range(MOST_SETTLED):
+            if self.best is None or not self._open():
+                break
             found = settle(self.problem, self.bound, tightest, self.layouts, limit)
             if found.verdict is Verdict.DONE:
                 self.best = found.columns

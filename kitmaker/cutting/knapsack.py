@@ -46,6 +46,9 @@ from kitmaker.cutting.trees import Tree, join, piece_tree
 Table = npt.NDArray[np.int64]
 Indices = npt.NDArray[np.intp]
 
+MOST_ROUNDS = 60
+"""What lies in more rounds of cuts is left out of a layout."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Splits:
@@ -187,33 +190,60 @@ class _Tracing:
         self.table = table
         self._known: dict[tuple[int, int], Tree | None] = {}
 
-    def layout(self, row: int, column: int) -> Tree | None:
+    def layout(self, row: int, column: int, rounds: int = MOST_ROUNDS) -> Tree | None:
+        """Return a layout of the rectangle of two positions; what lies deeper is left out."""
         if (row, column) not in self._known:
-            self._known[row, column] = self._read(row, column)
+            self._known[row, column] = self._read(*self._least(row, column), rounds)
         return self._known[row, column]
 
-    def _read(self, row: int, column: int) -> Tree | None:
-        search, table = self.search, self.table
-        value = int(table[row, column])
-        if value == 0:
-            return None
+    def _least(self, row: int, column: int) -> tuple[int, int]:
+        """Return the least rectangle of the same value."""
+        table, value = self.table, self.table[row, column]
         while row and table[row - 1, column] == value:
             row -= 1
         while column and table[row, column - 1] == value:
             column -= 1
+        return row, column
+
+    def _read(self, row: int, column: int, rounds: int) -> Tree | None:
+        if not self.table[row, column] or not rounds:
+            return None
+        piece = self._piece(row, column)
+        if piece is not None:
+            return piece
+        axis: Axis | None = None
+        parts: list[tuple[int, int]] = []
+        rest = row, column
+        while True:  # one cut after the other: a row may have hundreds of pieces
+            cut = None if self._piece(*rest) else self._cut(*rest)
+            if cut is None or (axis is not None and cut[0] is not axis):
+                break
+            axis, part, rest = cut[0], cut[1], self._least(*cut[2])
+            parts.append(part)
+        trees = [self.layout(*part, rounds - 1) for part in (rest, *reversed(parts))]
+        held = [tree for tree in trees if tree is not None]
+        return join(axis, held) if axis is not None and held else None
+
+    def _piece(self, row: int, column: int) -> Tree | None:
+        """Return the single piece that is worth as much as a rectangle."""
+        search, value = self.search, int(self.table[row, column])
         for index, kind in enumerate(search.kinds):
-            for w, h, turned in kind.ways():
-                if self.values[index] == value and w <= search.xs[row] and h <= search.ys[column]:
-                    return piece_tree(w, h, index, turned=turned)
+            if self.values[index] == value:
+                for w, h, turned in kind.ways():
+                    if w <= search.xs[row] and h <= search.ys[column]:
+                        return piece_tree(w, h, index, turned=turned)
+        return None
+
+    def _cut(self, row: int, column: int) -> tuple[Axis, tuple[int, int], tuple[int, int]] | None:
+        """Return a cut that loses nothing: its direction, the lesser part and the rest."""
+        search, table = self.search, self.table
+        value = table[row, column]
         lower, upper = search.cuts_along.lower[column], search.cuts_along.upper[column]
         hits = np.flatnonzero(table[row, lower] + table[row, upper] == value)
         if hits.size:
-            parts = [(row, int(upper[hits[0]])), (row, int(lower[hits[0]]))]
-            axis = Axis.ALONG
-        else:
-            lower, upper = search.cuts_across.lower[row], search.cuts_across.upper[row]
-            hit = int(np.flatnonzero(table[lower, column] + table[upper, column] == value)[0])
-            parts = [(int(upper[hit]), column), (int(lower[hit]), column)]
-            axis = Axis.ACROSS
-        trees = [self.layout(*part) for part in parts]
-        return join(axis, [tree for tree in trees if tree is not None])
+            return Axis.ALONG, (row, int(lower[hits[0]])), (row, int(upper[hits[0]]))
+        lower, upper = search.cuts_across.lower[row], search.cuts_across.upper[row]
+        hits = np.flatnonzero(table[lower, column] + table[upper, column] == value)
+        if hits.size:
+            return Axis.ACROSS, (int(lower[hits[0]]), column), (int(upper[hits[0]]), column)
+        return None

@@ -25,6 +25,12 @@ def reachable_sums(parts: Iterable[tuple[int, int]], limit: int) -> list[int]:
         parts: (measure, how many at most).
         limit: The greatest sum wanted.
     """
+    bits = bin(_reachable(parts, limit))[:1:-1]
+    return [at for at, bit in enumerate(bits) if bit == "1"]
+
+
+def _reachable(parts: Iterable[tuple[int, int]], limit: int) -> int:
+    """Return the same sums as a whole number in which the bit of each is set."""
     merged: Counter[int] = Counter()
     for measure, count in parts:
         merged[measure] += count
@@ -40,8 +46,7 @@ def reachable_sums(parts: Iterable[tuple[int, int]], limit: int) -> list[int]:
             reached |= (reached << (measure * take)) & mask
             left -= take
             chunk *= 2
-    bits = bin(reached)[:1:-1]
-    return [at for at, bit in enumerate(bits) if bit == "1"]
+    return reached
 
 
 def positions_across(kinds: Sequence[Kind], limit: int) -> list[int]:
@@ -54,10 +59,25 @@ def positions_across(kinds: Sequence[Kind], limit: int) -> list[int]:
 
 def positions_along(kinds: Sequence[Kind], limit: int) -> list[int]:
     """Return the normal positions along, up to ``limit`` units."""
-    return reachable_sums(
-        [(h, kind.count) for kind in kinds for h in {way[1] for way in kind.ways()}],
-        limit,
-    )
+    return reachable_sums(_measures_along(kinds), limit)
+
+
+def _measures_along(kinds: Sequence[Kind]) -> list[tuple[int, int]]:
+    return [(h, kind.count) for kind in kinds for h in {way[1] for way in kind.ways()}]
+
+
+def last_position_along(kinds: Sequence[Kind], limit: int) -> int:
+    """Return the greatest normal position along that is not above ``limit`` units.
+
+    It lists none of them, of which a long length has millions.
+    """
+    return _reachable(_measures_along(kinds), limit).bit_length() - 1
+
+
+def first_position_along(kinds: Sequence[Kind], at_least: int, limit: int) -> int | None:
+    """Return the least normal position along from ``at_least`` to ``limit``; None without one."""
+    above = _reachable(_measures_along(kinds), limit) >> at_least
+    return at_least + (above & -above).bit_length() - 1 if above else None
 
 
 def index_at_or_below(positions: Sequence[int], value: int) -> int:

@@ -16,6 +16,7 @@ a guess.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 
@@ -122,32 +123,44 @@ class _Chooser:
     def _area(self, counts: Counts) -> int:
         return sum(area * count for area, count in zip(self.areas, counts, strict=True))
 
-    def choose(self, missing: Counts, sheets: int) -> list[int] | None:
-        """Return sheets that hold what is missing; None when there are none or work ran out."""
-        if not any(missing):
-            return []
-        if (
-            sheets == 0
-            or self._dead.get(missing, 0) >= sheets
-            or self._worth(missing) > sheets * self.most
-            or self._area(missing) > sheets * self.room
-        ):
-            return None
-        if sheets == 1:
-            code = self.packing.pack(missing)
-            return [code] if code in self.fits else None
-        hardest = min(
-            (kind for kind, count in enumerate(missing) if count),
-            key=lambda kind: (len(self.holding[kind]), kind),
-        )
-        for code, counts in self.holding[hardest]:
+    def choose(self, demand: Counts, sheets: int) -> list[int] | None:
+        """Return sheets that hold a demand; None when there are none or work ran out."""
+        tried: list[tuple[Counts, Iterator[tuple[int, Counts]]]] = []
+        taken: list[int] = []
+        missing = demand
+        while any(missing):
+            left = sheets - len(taken)
+            if left == 1 and self.packing.pack(missing) in self.fits:
+                return [*taken, self.packing.pack(missing)]
+            if left > 1 and self._may_do(missing, left):
+                tried.append((missing, iter(self._of_the_hardest(missing))))
+            way = None
+            while tried and way is None:
+                missing, ways = tried[-1]
+                del taken[len(tried) - 1 :]
+                way = next(ways, None)
+                if way is None:
+                    tried.pop()
+                    left = sheets - len(tried)
+                    self._dead[missing] = max(left, self._dead.get(missing, 0))
+            if way is None:
+                return None
             self.left -= 1
             if self.left < 0:
                 return None
-            rest = tuple(max(0, need - have) for need, have in zip(missing, counts, strict=True))
-            found = self.choose(rest, sheets - 1)
-            if found is not None:
-                return [code, *found]
-        if self.left >= 0:
-            self._dead[missing] = max(sheets, self._dead.get(missing, 0))
-        return None
+            taken.append(way[0])
+            missing = tuple(max(0, need - n) for need, n in zip(missing, way[1], strict=True))
+        return taken
+
+    def _may_do(self, missing: Counts, sheets: int) -> bool:
+        """Return whether nothing known speaks against so many sheets for what is missing."""
+        return (
+            self._dead.get(missing, 0) < sheets
+            and self._worth(missing) <= sheets * self.most
+            and self._area(missing) <= sheets * self.room
+        )
+
+    def _of_the_hardest(self, missing: Counts) -> list[tuple[int, Counts]]:
+        """Return the sheets that hold the missing kind for which there are the fewest."""
+        kinds = (kind for kind, count in enumerate(missing) if count)
+        return self.holding[min(kinds, key=lambda kind: (len(self.holding[kind]), kind))]

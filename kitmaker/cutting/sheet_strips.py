@@ -15,7 +15,7 @@ columns of any layout beside them.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
@@ -105,7 +105,7 @@ class _OneWay:
         each = max(20, STRIPS // max(1, len(candidates)))
         self.strips: list[tuple[Strip, tuple[int, ...]]] = []
         for depth in candidates:
-            for strip in _listed(lister, depth, prices, best.get(depth, 0), spare, each):
+            for strip in lister.list_within(depth, prices, best.get(depth, 0), spare, each):
                 self.strips.append((strip, tally(strip.tree(self.axis), self.kinds)))
         self.depths = sorted({strip.depth for strip, _ in self.strips}, reverse=True)
         self.lists = _depth_lists(self.depths, search.room)
@@ -125,41 +125,28 @@ class _OneWay:
         return sheets
 
 
-def _listed(
-    lister: PatternList,
-    depth: int,
-    prices: Sequence[int],
-    best: int,
-    spare: int,
-    each: int,
-) -> list[Strip]:
-    loss = spare
-    while loss * 64 >= spare:
-        strips = lister.list_strips(depth, prices, max(0, best - loss), each)
-        if strips is not None:
-            return strips
-        loss //= 2
-    return []
-
-
 def _depth_lists(depths: Sequence[int], room: int) -> list[tuple[int, ...]]:
-    """Return the fullest lists of depths that fit, at most ``DEPTH_LISTS``."""
+    """Return the fullest lists of depths that fit, at most ``DEPTH_LISTS``.
+
+    Args:
+        depths: The deepest first.
+        room: Units.
+    """
+    found: list[tuple[int, ...]] = []
     chosen: list[int] = []
-
-    def extend(start: int, left: int) -> Iterator[tuple[int, ...]]:
-        grown = False
-        for at in range(start, len(depths)):
-            if depths[at] <= left:
-                grown = True
-                chosen.append(depths[at])
-                yield from extend(at, left - depths[at])
-                chosen.pop()
-        if not grown and chosen and left < depths[-1]:
-            yield tuple(chosen)
-
-    found = []
-    for one in extend(0, room):
-        found.append(one)
-        if len(found) == DEPTH_LISTS:
+    at = 0
+    while len(found) < DEPTH_LISTS:
+        while at < len(depths):
+            if depths[at] <= room:
+                chosen.append(at)
+                room -= depths[at]
+            else:
+                at += 1
+        if not chosen:
             break
+        if room < depths[-1]:
+            found.append(tuple(depths[one] for one in chosen))
+        at = chosen.pop()
+        room += depths[at]
+        at += 1
     return found

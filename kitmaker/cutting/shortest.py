@@ -37,7 +37,7 @@ from kitmaker.cutting.beam import WAYS_TO_LAY_OUT, Beam, Way
 from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.dives import RULES, Diver
-from kitmaker.cutting.knapsack import LayoutSearch
+from kitmaker.cutting.knapsack import LayoutSearch, table_work
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.length_bounds import raised_bound, thread_bound
 from kitmaker.cutting.problem import Problem
@@ -49,10 +49,13 @@ from kitmaker.lengths import Length
 
 BUILD_WORK = WorkLimit(pairs=20_000_000, joins=40_000)
 """When the exact search among layouts of little waste gives up."""
+MOST_SHORTENED = 20
+"""How often something still shorter is looked for in one way, at most."""
 LONGEST_BLOCK = 6
 """Blocks are at most so many times as long as the longest piece."""
 FEWEST_TABLES = 5
-"""Blocks are shortened until so many tables can be afforded."""
+"""Blocks are shortened until so many tables can be afforded; a table that takes so many times
+what may be spent is not begun."""
 BEAM_WORK = 4_000_000
 """Ways of adding a piece looked at, for one length laid out piece by piece."""
 SIDEWAYS_WORK = 2_000_000
@@ -220,7 +223,9 @@ class _Search:
         Upright, the first cuts go from selvage to selvage; sideways, they run along it.
         """
         for way in WAYS_TO_LAY_OUT:
-            while self._open():
+            for _ in range(MOST_SHORTENED):
+                if not self._open():
+                    return
                 sheet = replace(self.problem, height=self._wanted())
                 sideways = replace(sheet.mirrored(), height=None)
                 found = _laid_out(sideways, sheet.width + 1, SIDEWAYS_WORK, way)
@@ -232,10 +237,12 @@ class _Search:
         """Add blocks as long as can be afforded."""
         work = TABLE_WORK if self.purchase is None else TABLE_WORK // 2
         longest = min(next_shorter(self.problem, self._length()), LONGEST_BLOCK * self.pool.room)
-        blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
-        while blocks.work * FEWEST_TABLES > work and longest > self.pool.room:
+        kinds, width = self.problem.kinds, self.problem.width
+        while table_work(kinds, width, longest) * FEWEST_TABLES > work and longest > self.pool.room:
             longest = max(self.pool.room, longest * 2 // 3)
-            blocks = LayoutSearch(self.problem.kinds, self.problem.width, longest)
+        if table_work(kinds, width, longest) > FEWEST_TABLES * work:
+            return
+        blocks = LayoutSearch(kinds, width, longest)
         self.pool.generate_blocks(blocks, max(1, work // max(1, blocks.work)))
 
     def _dive(self) -> None:
@@ -290,9 +297,9 @@ class _Search:
     def _settle_small(self) -> None:
         """Look for something shorter among all layouts of little waste, exactly."""
         width = self.problem.width
-        while self._open():
+        for _ in range(MOST_SHORTENED):
             height = self._wanted()
-            if height * width < self.problem.area:
+            if not self._open() or height * width < self.problem.area:
                 return
             bare = width * height - self.problem.area
             builds = Builds(

@@ -24,7 +24,7 @@ import numpy as np
 from kitmaker.cutting.knapsack import LayoutSearch, Table
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
-from kitmaker.cutting.positions import index_at_or_below, positions_along
+from kitmaker.cutting.positions import index_at_or_below, last_position_along
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.strip_patterns import PatternList
 from kitmaker.cutting.strips import StripSearch
@@ -204,13 +204,7 @@ class StretchPool:
         depths = [d for d in lister.depths(self.room) if best.get(d, 0) + gap >= d * UNIT]
         each = max(20, PATTERNS // max(1, len(depths)))
         for depth in depths:
-            spare = gap
-            while True:
-                strips = lister.list_strips(depth, prices, depth * UNIT - spare, each)
-                if strips is not None or spare * 64 < gap:
-                    break
-                spare //= 2
-            for strip in strips or ():
+            for strip in lister.list_within(depth, prices, depth * UNIT, gap, each):
                 self.add(strip.tree(Axis.ALONG))
 
     def choose(self, known: Counter[Column] | None, nodes: int) -> Counter[Column] | None:
@@ -259,4 +253,4 @@ def length_of(columns: Counter[Column]) -> int:
 
 def next_shorter(problem: Problem, length: int) -> int:
     """Return the greatest length below the given one at which a layout can end."""
-    return positions_along(problem.kinds, length - 1)[-1]
+    return last_position_along(problem.kinds, length - 1)

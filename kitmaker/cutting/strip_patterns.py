@@ -21,8 +21,8 @@ The idea
 
 What it does not do
     Rows whose sections leave room for another listed section are not kept. Where there are
-    too many strips the loss allowed is halved until they can be listed; the caller is not
-    told, as no proof rests on them.
+    too many strips the loss allowed is halved, a few times, until they can be listed; the
+    caller is not told, as no proof rests on them.
 """
 
 from __future__ import annotations
@@ -36,6 +36,10 @@ from kitmaker.cutting.trees import Tree, join, piece_tree
 
 MOST_STACKS = 200
 """Sections considered for one depth at most."""
+STACK_STEPS = 20_000
+"""Pieces put on stacks of one size while their sections are listed, at most."""
+HALVINGS = 8
+"""How often the loss allowed is halved, at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +136,26 @@ class PatternList:
                 if len(found) >= MOST_STACKS:
                     break
         found.sort(key=lambda one: (-one.value / one.size, -one.size, one.counts))
-        return found
+        return found[:MOST_STACKS]
+
+    def list_within(
+        self, depth: int, prices: Sequence[int], worth: int, spare: int, limit: int
+    ) -> list[Strip]:
+        """Return the strips of one depth that lose no more than is spared, or than a part of it.
+
+        Args:
+            depth: Units.
+            prices: What a piece of each kind is worth.
+            worth: What a strip that loses nothing holds.
+            spare: What may be lost.
+            limit: Strips at most; where there are more, half the loss is tried, and so on.
+        """
+        for halved in range(HALVINGS):
+            least = max(0, worth - (spare >> halved))
+            strips = self.list_strips(depth, prices, least, limit)
+            if strips is not None:
+                return strips
+        return []
 
     def list_strips(
         self, depth: int, prices: Sequence[int], at_least: int, limit: int
@@ -147,25 +170,29 @@ class PatternList:
 def _stacks(
     ways: Sequence[tuple[int, int, bool]], depth: int, demand: Sequence[int]
 ) -> Iterator[tuple[tuple[int, int, bool], ...]]:
-    """Yield the fullest stacks of pieces of one size: nothing more fits on top."""
+    """Yield the fullest stacks of pieces of one size, the deepest pieces first.
+
+    Nothing more fits on top of them. After ``STACK_STEPS`` pieces no more are listed.
+    """
     left = list(demand)
-    chosen: list[tuple[int, int, bool]] = []
-
-    def extend(start: int, room: int) -> Iterator[tuple[tuple[int, int, bool], ...]]:
-        grown = False
-        for at in range(start, len(ways)):
-            kind, tall, _ = ways[at]
-            if tall <= room and left[kind] > 0:
-                grown = True
-                left[kind] -= 1
-                chosen.append(ways[at])
-                yield from extend(at, room - tall)
-                chosen.pop()
-                left[kind] += 1
-        if not grown and chosen and not any(way[1] <= room and left[way[0]] > 0 for way in ways):
-            yield tuple(chosen)
-
-    return extend(0, depth)
+    chosen: list[int] = []
+    room, at = depth, 0
+    for _ in range(STACK_STEPS):
+        while at < len(ways) and (ways[at][1] > room or not left[ways[at][0]]):
+            at += 1
+        if at < len(ways):
+            chosen.append(at)
+            room -= ways[at][1]
+            left[ways[at][0]] -= 1
+            continue
+        if chosen and not any(way[1] <= room and left[way[0]] > 0 for way in ways):
+            yield tuple(ways[one] for one in chosen)
+        if not chosen:
+            return
+        at = chosen.pop()
+        room += ways[at][1]
+        left[ways[at][0]] += 1
+        at += 1
 
 
 class _Walk:
