@@ -304,6 +304,7 @@ class StockPiece:
         take: Inches, or pieces of a form.
         left: Inches, or pieces of a form.
         cut_into: Of a length: (form, cuts, how many they give) of forms cut off it.
+        strips: Of a length: (inches, how many) of strips and stretches cut up for all kits.
     """
 
     where: str
@@ -312,6 +313,7 @@ class StockPiece:
     take: Fraction
     left: Fraction
     cut_into: tuple[tuple[Form, int, int], ...] = ()
+    strips: tuple[tuple[Length, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -346,7 +348,7 @@ class PullLine:
     forms_at_hand: tuple[int, ...] | None
     pieces: tuple[StockPiece, ...]
     short: str
-    cost: Decimal | None
+    cost: Decimal | None = None
     cut_forms: tuple[tuple[Form, int], ...] = ()
     surplus: tuple[tuple[Form, int], ...] = ()
     mixed_lots: tuple[str, ...] = ()

@@ -1,91 +1,114 @@
-"""A fabric cut from several lengths: the sheet says what comes off which."""
+"""A fabric cut from several lengths: each is straightened, trued and charged by itself."""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from quilt import bolt, fabric, pattern, piece, shop, strip
+from test_kit import plan
 
+from kitmaker.errors import Location
 from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.jobs import on_one_table
-from kitmaker.paper.sheets.lengths_used import share_out, view_lengths_used
-from kitmaker.plan import CutLayout, KitPlan, StockPiece
+from kitmaker.paper.sheets.lengths_used import view_lengths_used
+from kitmaker.paper.sheets.pull_list import view_pull_lines
+from kitmaker.plan import Action, KitPlan, Step
+from kitmaker.shop import Bag
 
 F = Fraction
+BINDING = fabric("Binding", strip("strip", "2.5", 19), sku="B-1")
 
 
-def layouts_of(*lengths: tuple[Fraction, int]) -> tuple[CutLayout, ...]:
-    return tuple(
-        CutLayout(
-            name=f"Layout {number}",
-            form_id="yardage",
-            source="",
-            sheet=(F(40), along),
-            copies=copies,
-            folded=True,
-            steps=(),
-            pieces=(),
-            offcuts=(),
-            levels=1,
-        )
-        for number, (along, copies) in enumerate(lengths, start=1)
+def two_pieces(first: object, second: object, what: object = BINDING, **figures: object) -> KitPlan:
+    rows = (
+        replace(bolt("B-1", yards), where=Location("shop.xlsx", "Stock", f"A{row}"))
+        for row, yards in enumerate((first, second), start=4)
     )
+    at = shop(*rows, **figures)  # type: ignore[arg-type]
+    return plan(pattern(what), at, kits=1, bags=((None, Bag.PIECES),))  # type: ignore[arg-type]
 
 
-def straighten_only(strips: int) -> Fraction:
-    return F(1, 2) if strips else F(0)
-
-
-def test_each_layout_is_cut_as_often_as_planned_and_every_length_holds_its_share() -> None:
-    layouts = layouts_of((F(60), 2), (F(13), 3), (F(5, 2), 7))
-    lengths = (F(121, 2) + 13, F(60) + 26 + F(35, 2) + F(1, 2))
-    shares = share_out(layouts, lengths, straighten_only)
-    assert [sum(column) for column in zip(*shares, strict=True)] == [2, 3, 7]
-    for share, length in zip(shares, lengths, strict=True):
-        cut = sum(count * one.sheet[1] for count, one in zip(share, layouts, strict=True))
-        assert cut + straighten_only(sum(share)) <= length
-
-
-def test_no_share_is_named_where_a_cut_would_run_across_the_gap() -> None:
-    assert share_out(layouts_of((F(60), 1)), (F(40), F(40)), straighten_only) == []
-
-
-def test_the_loss_counts_on_each_length() -> None:
-    layouts = layouts_of((F(10), 2))
-    assert share_out(layouts, (F(10), F(11)), straighten_only) == []
-    assert share_out(layouts, (F(21, 2), F(21, 2)), straighten_only) == [(1,), (1,)]
+def off_each(made: KitPlan) -> dict[str, list[Step]]:
+    job = made.fabrics[0].job
+    assert job is not None
+    steps: dict[str, list[Step]] = {}
+    for layout in job.layouts:
+        for step in layout.steps:
+            if not step.part:
+                steps.setdefault(step.cloth, []).append(step)
+    return steps
 
 
 @pytest.fixture
-def split_plan(class_plan: KitPlan) -> KitPlan:
-    """The background comes off two rows of the stock."""
-    table = next(one for one in on_one_table(class_plan) if one.is_cut and one.form.by_length)
-    assert table.job is not None
-    first, *rest = (one.sheet[1] for one in table.job.layouts for _ in range(one.copies))
-    takes = (first + 1, sum(rest, F(0)) + 4)
-    pieces = tuple(
-        StockPiece(where=f"Stock!A{row}", dye_lot="7", at_hand=take, take=take, left=F(0))
-        for row, take in enumerate(takes, start=2)
-    )
-    pull = tuple(
-        replace(line, pieces=pieces, forms=()) if line.sku == table.first.sku else line
-        for line in class_plan.pull
-    )
-    return replace(class_plan, pull=pull)
+def split() -> KitPlan:
+    """19 strips: a piece of 1 yd gives 13 or 14 of them, ¾ yd the rest."""
+    return two_pieces(1, F(3, 4))
 
 
-def test_the_cutting_sheet_says_what_comes_off_which_length(split_plan: KitPlan) -> None:
-    files = render_pages(split_plan).files
+def test_each_length_is_straightened_once_and_loses_what_the_steps_take_off(split: KitPlan) -> None:
+    taken = {piece.take for piece in split.pull[0].pieces}
+    lost = Counter()  # type: ignore[var-annotated]
+    for cloth, steps in off_each(split).items():
+        assert [step.action for step in steps].count(Action.STRAIGHTEN) == 1
+        strips = sum(measure.times for step in steps for measure in step.measures)
+        truings = sum(len(step.re_square_after) for step in steps)
+        lost[cloth] = strips * F(5, 2) + F(1, 2) + truings * F(1, 4)
+    assert len(lost) == 2
+    assert set(lost.values()) == taken, "the steps ask for what each length is charged"
+
+
+def test_what_is_charged_is_the_sum_over_the_lengths(split: KitPlan) -> None:
+    total = split.fabrics[0].total
+    taken = sum(piece.take for piece in split.pull[0].pieces)
+    assert total.length_with_loss == taken
+    assert (total.buy_length or 0) >= taken
+    one = plan(pattern(BINDING), shop(bolt("B-1", 3)), kits=1, bags=((None, Bag.PIECES),))
+    assert one.fabrics[0].total.length_with_loss == F(195, 4)
+    assert taken > F(195, 4), "a second length is straightened too"
+
+
+@pytest.mark.parametrize("every", [2, 3, 6])
+def test_steps_and_charge_agree_for_many_strips_and_sizes(every: int) -> None:
+    what = fabric("Sky", piece("a", 3, 4, 90), piece("b", 5, 7, 31), sku="B-1")
+    made = two_pieces(F(9, 4), 2, what, re_square_every=every)
+    taken = {piece.take for piece in made.pull[0].pieces}
+    asked = set()
+    for steps in off_each(made).values():
+        inches = sum((m.size * m.times for step in steps for m in step.measures), F(0))
+        asked.add(inches + F(1, 2) + sum(len(step.re_square_after) for step in steps) * F(1, 4))
+    assert asked == taken
+
+
+def test_the_cutting_sheet_says_what_comes_off_which_length(split: KitPlan) -> None:
+    files = render_pages(split).files
     told = [name for name, text in files.items() if "What is cut off which length" in text]
     assert len(told) == 1
-    assert "Stock, row 2" in files[told[0]]
-    assert "× Layout 1" in files[told[0]]
+    assert "The 1 yd piece (Stock, row 4)" in files[told[0]]
+    used = view_lengths_used(split, on_one_table(split)[0])
+    assert sum(int(one.gives.split()[0]) for one in used) == 19
+    assert all(one.take for one in used)
 
 
-def test_one_length_needs_no_table(class_plan: KitPlan) -> None:
-    one = replace(
-        class_plan,
-        pull=tuple(replace(line, pieces=line.pieces[:1]) for line in class_plan.pull),
-    )
-    assert all(view_lengths_used(one, table) == () for table in on_one_table(one))
+def test_one_length_needs_no_table() -> None:
+    made = plan(pattern(BINDING), shop(bolt("B-1", 3)), kits=1, bags=((None, Bag.PIECES),))
+    assert view_lengths_used(made, on_one_table(made)[0]) == ()
+    assert set(off_each(made)) == {""}
+
+
+def test_what_no_length_has_room_for_comes_off_cloth_still_to_come() -> None:
+    made = two_pieces(F(1, 2), F(1, 4))
+    assert made.pull[0].short
+    steps = off_each(made)["the cloth that is still to come"]
+    assert [step.action for step in steps] == [Action.STRAIGHTEN, Action.CUT]
+
+
+def test_take_is_said_in_the_steps_cloth_is_sold_in_and_never_above_what_is_there() -> None:
+    made = two_pieces(F(7, 5), F(3, 16))
+    for stock in view_pull_lines(made)[0].stock:
+        assert "/16" not in stock.take + stock.left
+    used_up = two_pieces(F(34, 25), F(1, 32))
+    (stock,) = view_pull_lines(used_up)[0].stock
+    assert stock.take.split() == ["all", "of", "it"]

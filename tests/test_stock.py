@@ -116,14 +116,14 @@ def test_ready_made_forms_go_before_the_bolt() -> None:
     need = Needed("S-1", ["Sky"])
     need.cut_up_forms(FAT_QUARTER, 7)
     at = shop(on_shelf("S-1", "FQ", 5), bolt("S-1", 3))
-    line = pull_line(need, at, Unit.INCH, None)
+    line = pull_line(need, at, Unit.INCH)
     assert line.buy == "7 fat quarters (2 cut from ½ yd)"
     assert line.short == ""
     assert draw(need, shop(on_shelf("S-1", "FQ", 5))).missing_forms == ((FAT_QUARTER, 2),)
 
 
 def test_a_sku_that_the_stock_sheet_does_not_list_is_short_and_said_so() -> None:
-    line = pull_line(needed((36, 1)), shop(bolt("OTHER", 5)), Unit.INCH, None)
+    line = pull_line(needed((36, 1)), shop(bolt("OTHER", 5)), Unit.INCH)
     assert line.short == "short by 1 yd: the Stock sheet has no such SKU"
 
 
@@ -131,13 +131,13 @@ def test_bulk_strips_come_from_one_dye_lot_where_one_suffices() -> None:
     at = shop(bolt("S-1", 2, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
     taken = draw(needed(strips=((5, 4),)), at)
     assert [piece.dye_lot for piece in taken.pieces] == ["7"]
-    line = pull_line(needed(strips=((5, 4),)), at, Unit.INCH, None)
+    line = pull_line(needed(strips=((5, 4),)), at, Unit.INCH)
     assert warn_of_mixed_lots([line]) == []
 
 
 def test_bulk_strips_from_two_dye_lots_are_warned_of() -> None:
     at = shop(bolt("S-1", 1, dye_lot="7"), bolt("S-1", "0.5", dye_lot="8"))
-    line = pull_line(needed(strips=((5, 8),)), at, Unit.INCH, None)
+    line = pull_line(needed(strips=((5, 8),)), at, Unit.INCH)
     (said,) = warn_of_mixed_lots([line])
     assert "SKU S-1 (Sky) is cut from lot 7 and lot 8" in said.message
     assert not said.is_error
@@ -169,7 +169,7 @@ def test_without_a_stock_sheet_the_loss_is_that_of_one_long_bolt() -> None:
 
 def test_a_metric_shop_pulls_in_meters_whatever_the_pattern_is_in() -> None:
     metric = shop(bolt("S-1", 2), unit=Unit.CENTIMETER)
-    line = pull_line(needed((36, 3)), metric, Unit.INCH, None)
+    line = pull_line(needed((36, 3)), metric, Unit.INCH)
     assert (line.buy, line.short) == ("2.75 m", "short by 0.92 m")
 
 
@@ -178,10 +178,10 @@ def test_forms_that_come_in_bundles_are_pulled_and_missed_in_bundles() -> None:
     at = shop(on_shelf("S-1", "stack", 50), catalogue=Catalogue().with_own([stack]))
     need = Needed("S-1", ["Sky"])
     need.cut_up_forms(stack, 24)
-    line = pull_line(need, at, Unit.INCH, None)
+    line = pull_line(need, at, Unit.INCH)
     assert (line.buy, line.short) == ("24 stacks (1 bundle of 20 plus 4)", "")
     need.cut_up_forms(stack, 30)
-    short = pull_line(need, at, Unit.INCH, None).short
+    short = pull_line(need, at, Unit.INCH).short
     assert short == "short by 4 stacks (1 bundle of 20)"
 
 

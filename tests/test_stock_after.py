@@ -89,7 +89,7 @@ def test_a_form_cut_from_the_bolt_beyond_the_need_goes_on_the_shelf(tmp_path: Pa
     )
     made = plan_kits(pattern(seven), at, class_sheet(), resolved, number="TEST01")
     assert made.pull[0].length == 72
-    assert "1 fat quarter over for the shelf" in made.pull[0].buy
+    assert "1 fat quarter extra for the shelf" in made.pull[0].buy
     rows = read_back(made, tmp_path / "after.xlsx")
     assert [(row.form, row.length, row.count) for row in rows] == [
         (None, 36, None),

@@ -23,6 +23,7 @@ that no more can be placed: what finds a place there has one, what is short may 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
@@ -30,6 +31,7 @@ from functools import lru_cache
 from kitmaker.cutting.purchase import StripLoss
 from kitmaker.kits.shelf_program import ShelfProgram
 from kitmaker.kits.wants import Allocation, FormCut, ShelfPiece, Task, Want
+from kitmaker.lengths import Length
 
 
 def allocate(
@@ -90,12 +92,17 @@ def _off_one_length(task: Task) -> Allocation | None:
     if inches:
         taken[lengths[0]] = inches
     into = tuple(cuts if at in lengths else () for at in range(len(taken)))
-    return Allocation(tuple(taken), copies, (frozenset(task.lots),) * len(copies), into)
+    bulk: Counter[Length] = Counter()
+    for want in task.wants:
+        if want.is_strip:
+            bulk.update({size: count * want.copies for size, count in want.parts})
+    strips = tuple(tuple(sorted(bulk.items())) if at in lengths else () for at in range(len(taken)))
+    return Allocation(tuple(taken), copies, (frozenset(task.lots),) * len(copies), into, strips)
 
 
 def _by_program(task: Task, *, remnants_first: bool) -> Allocation:
     if not task.shelf:
-        return Allocation((), (0,) * len(task.wants), (frozenset(),) * len(task.wants), ())
+        return Allocation((), (0,) * len(task.wants), (frozenset(),) * len(task.wants), (), ())
     program = ShelfProgram(task)
     best, exact = program.place_most()
     if remnants_first:

@@ -20,6 +20,7 @@ from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths
 from kitmaker.lengths import Length, Unit
 from kitmaker.plan import CuttingJob, Yield
 from kitmaker.shop import Bag, Shop
+from kitmaker.table.cloths import ClothLength
 
 Progress = Callable[[str], None]
 """Told in a few words what is being worked out."""
@@ -75,6 +76,12 @@ class Batch:
         parts = {demand.key: demand.count for demand in asked.demands}
         return {key: Fraction(parts[key], count) for key, _, count in rows if key in parts}
 
+    def charge(self, total: Yield, shop: Shop) -> None:
+        """Charge its entries for what all kits take together."""
+        for entry in self.entries:
+            entry.total = total
+        _share_cost(self, cost_of(self.entries[0], total, shop))
+
     @property
     def prints(self) -> int | None:
         """How many prints fill the role."""
@@ -112,20 +119,30 @@ def plan_batch(batch: Batch, taken: Taken | None, shop: Shop, unit: Unit) -> Non
     if taken is not None:
         if taken.amount is None:
             return
-        job = _job(batch, taken, lambda entry: entry.kits)
-        names = tuple((entry.fabric.role, entry.colorway.name) for entry in batch.entries)
-        for entry in batch.entries:
-            entry.total = taken.amount
-            entry.job = job
-            own = (entry.fabric.role, entry.colorway.name)
-            entry.cut_with = tuple(name for name in names if name != own)
-        _share_cost(batch, cost_of(first, taken.amount, shop))
+        cut_batch(batch, taken)
+        batch.charge(taken.amount, shop)
         return
     amount = first.per_kit.amount
     first.total = _times(amount, first.kits, first.form, unit)
     first.cost = cost_of(first, first.total, shop)
     if first.pieces:
         first.job = _job(batch, first.per_kit, lambda _: 1)
+
+
+def cut_batch(batch: Batch, taken: Taken, lengths: Sequence[ClothLength] = ()) -> None:
+    """Write the steps by which the shop cuts a batch up for all kits.
+
+    Args:
+        batch: What is cut.
+        taken: What it takes, and how it is cut.
+        lengths: The lengths its strips come off; one for all where none is named.
+    """
+    job = _job(batch, taken, lambda entry: entry.kits, lengths)
+    names = tuple((entry.fabric.role, entry.colorway.name) for entry in batch.entries)
+    for entry in batch.entries:
+        entry.job = job
+        own = (entry.fabric.role, entry.colorway.name)
+        entry.cut_with = tuple(name for name in names if name != own)
 
 
 def _times(amount: Yield, kits: int, form: Form, unit: Unit) -> Yield:
@@ -156,7 +173,12 @@ def _times(amount: Yield, kits: int, form: Form, unit: Unit) -> Yield:
     )
 
 
-def _job(batch: Batch, taken: Taken, kits_of: Callable[[Entry], int]) -> CuttingJob:
+def _job(
+    batch: Batch,
+    taken: Taken,
+    kits_of: Callable[[Entry], int],
+    lengths: Sequence[ClothLength] = (),
+) -> CuttingJob:
     first = batch.entries[0]
     pieces = batch.job_pieces(kits_of)
     amount = taken.amount
@@ -165,7 +187,14 @@ def _job(batch: Batch, taken: Taken, kits_of: Callable[[Entry], int]) -> Cutting
         spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
     source = f"{first.print_name or first.fabric.role}{f', SKU {first.sku}' if first.sku else ''}"
     return make_job(
-        pieces, taken.layouts, first.form, first.basis, source, spare, forms=taken.forms
+        pieces,
+        taken.layouts,
+        first.form,
+        first.basis,
+        source,
+        spare,
+        forms=taken.forms,
+        lengths=lengths,
     )
 
 

@@ -290,7 +290,8 @@ def _pieces_taken(
     shelf: Sequence[ShelfPiece],
     found: Allocation,
 ) -> Iterator[StockPiece]:
-    for (row, _), piece, took, into in zip(rows, shelf, found.taken, found.cuts, strict=True):
+    each = zip(rows, shelf, found.taken, found.cuts, found.strips, strict=True)
+    for (row, _), piece, took, into, strips in each:
         if took:
             sides = dict(piece.side_by_side)
             yield StockPiece(
@@ -303,4 +304,5 @@ def _pieces_taken(
                     (needed.forms[form_id][0], cuts, cuts * sides[form_id])
                     for form_id, cuts in into
                 ),
+                strips=strips,
             )

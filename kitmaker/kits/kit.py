@@ -20,6 +20,7 @@ from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narro
 from kitmaker.kits.mixes import sum_known
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
+from kitmaker.kits.several_lengths import cut_off_lengths
 from kitmaker.kits.stock import pull_line
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
@@ -113,18 +114,18 @@ def pull_of(
         said: Told of fabrics that could not be checked.
     """
     needs = need_of(batches, _own_kits, totals)
-    costs: dict[str, list[Decimal | None]] = {}
+    own: dict[str, list[int]] = {}
     for at, batch in enumerate(batches):
-        key = batch.entries[0].sku.casefold() or f"\0{at}"
-        costs.setdefault(key, []).extend(entry.cost for entry in batch.entries)
+        own.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
     lines: list[PullLine] = []
     for key, needed in needs.items():
-        known = [cost for cost in costs[key] if cost is not None]
-        cost = sum(known, Decimal(0)) if len(known) == len(costs[key]) else None
-        line = pull_line(needed, shop, unit, cost)
+        line = pull_line(needed, shop, unit)
         if not needed.sku:
             line = replace(line, short="", pieces=())
-        lines.append(line)
+        cut_up = [(batches[at], totals[at]) for at in own[key] if at in totals]
+        cut_off_lengths(cut_up, line, shop, shop.unit_beside(unit))
+        cost = sum_known([entry.cost for at in own[key] for entry in batches[at].entries])
+        lines.append(replace(line, cost=cost))
     nameless = [line.roles for line in lines if not line.sku]
     if shop.stock is not None and nameless:
         said.append(

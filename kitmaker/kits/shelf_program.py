@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import lcm
@@ -160,28 +161,31 @@ class ShelfProgram:
         ]
         rows = [self._off_row(at, count) for at in range(len(self.shelf))]
         return Allocation(
-            taken=tuple(taken for taken, _ in rows),
+            taken=tuple(taken for taken, _, _ in rows),
             placed=tuple(sum(one.values()) for one in lots),
             lots=tuple(frozenset(lot for lot, n in one.items() if n) for one in lots),
-            cuts=tuple(cuts for _, cuts in rows),
+            cuts=tuple(cuts for _, cuts, _ in rows),
+            strips=tuple(tuple(sorted(strips.items())) for _, _, strips in rows),
             exact=exact,
         )
 
     def _off_row(
         self, at: int, count: Sequence[int]
-    ) -> tuple[Fraction, tuple[tuple[str, int], ...]]:
-        """Return what a row gives in all, and its cuts that give forms."""
+    ) -> tuple[Fraction, tuple[tuple[str, int], ...], Counter[Fraction]]:
+        """Return what a row gives in all, its cuts that give forms, and its strips."""
+        strips: Counter[Fraction] = Counter()
         if at in self.given:
-            return Fraction(count[self.given[at]]), ()
+            return Fraction(count[self.given[at]]), (), strips
         sides = self.shelf[at].side_by_side
         cuts = tuple((form, n) for form, _ in sides if (n := count[self.formed[at, form]]))
-        inches, strips = Fraction(0), 0
+        inches = Fraction(0)
         for number, want in enumerate(self.wants):
             for part, (size, _) in enumerate(want.parts):
                 times = count[self.cut[at, number, part]]
                 inches += size * times
-                strips += times if want.is_strip else 0
-        return inches + self.task.inches_of_cuts(cuts, strips), cuts
+                if want.is_strip and times:
+                    strips[size] += times
+        return inches + self.task.inches_of_cuts(cuts, strips.total()), cuts, strips
 
     def _give_no_more_than_needed(self, count: list[int]) -> None:
         """Take back what is given beyond the need, where the program stopped before it did."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.errors import Problem, warning
@@ -15,14 +14,13 @@ from kitmaker.plan import PullLine
 from kitmaker.shop import Shop
 
 
-def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> PullLine:
+def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
     """Return what to take from the shelf for one SKU, and what is short.
 
     Args:
         needed: What all kits take of it.
         shop: With its stock.
         unit: The pattern's; lengths are said in the shop's own, where it has a workbook.
-        cost: Money; None unknown.
     """
     unit = shop.unit_beside(unit)
     rows = rows_of(shop, needed.sku)
@@ -61,7 +59,6 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit, cost: Decimal | None) -> P
         forms_at_hand=forms_at_hand,
         pieces=taken.pieces,
         short=_say_short_of(taken, unit, is_listed=bool(rows)),
-        cost=cost,
         cut_forms=taken.cut_forms,
         surplus=taken.surplus,
         mixed_lots=taken.mixed_lots,

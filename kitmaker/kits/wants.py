@@ -74,6 +74,7 @@ class Allocation:
         placed: Copies of each want that found a place, in the order of the wants.
         lots: Of each want, the dye lots that it comes from.
         cuts: Of each row, (form, cuts) that give forms.
+        strips: Of each row, (inches, how many) of strips and stretches cut up for all kits.
         exact: Whether it is sure that no more can be placed.
     """
 
@@ -81,6 +82,7 @@ class Allocation:
     placed: tuple[int, ...]
     lots: tuple[frozenset[str], ...]
     cuts: tuple[tuple[tuple[str, int], ...], ...]
+    strips: tuple[tuple[tuple[Length, int], ...], ...]
     exact: bool = True
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.lengths import Unit, say_off_the_bolt
+from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import say_bolt_left
 from kitmaker.plan import KitPlan, PullLine, StockPiece
@@ -140,8 +140,12 @@ def _say_at_hand(line: PullLine, unit: Unit) -> str:
 
 def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) -> StockView:
     form = _form_of(plan, line, piece)
-    take = say_off_the_bolt(piece.take, unit) if form is None else _say_pile(piece.take, form)
-    left = _say_stock(piece.left, unit, form)
+    step = plan.shop.bolt_step(unit)
+    if form is not None:
+        take, left = _say_pile(piece.take, form), _say_pile(piece.left, form)
+    else:
+        take = _say_take(piece, step, unit)
+        left = say_bolt_left(piece.left // step * step, unit)
     whole = next((row.length for row in _rows_at(plan, piece.where) if row.length), piece.at_hand)
     return StockView(
         where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
@@ -150,6 +154,12 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
         take=take.replace(" ", _GLUE) if form is None else take,
         left=left.replace(" ", _GLUE) if form is None else left,
     )
+
+
+def _say_take(piece: StockPiece, step: Length, unit: Unit) -> str:
+    """Say what is taken in the steps that cloth is sold in, never more than is there."""
+    take = round_need_up(piece.take, step)
+    return "all of it" if take > piece.at_hand else say_off_the_bolt(take, unit)
 
 
 def _form_of(plan: KitPlan, line: PullLine, piece: StockPiece) -> Form | None:
@@ -165,12 +175,6 @@ def _form_of(plan: KitPlan, line: PullLine, piece: StockPiece) -> Form | None:
 
 def _rows_at(plan: KitPlan, where: str) -> Iterable[StockRow]:
     return (row for row in plan.shop.stock or () if row.where.address == where)
-
-
-def _say_stock(amount: Fraction, unit: Unit, form: Form | None) -> str:
-    if form is not None:
-        return _say_pile(amount, form)
-    return say_bolt_left(max(amount, Fraction(0)), unit)
 
 
 def _say_pile(amount: Fraction, form: Form) -> str:
