@@ -58,7 +58,8 @@ class Step:
         number: From 1 in its layout.
         action: What is done.
         part: The letter of the part that is cut; "" for the whole sheet or length.
-        cloth: Which length it is cut off, in words; "" where there is only one.
+        cloth: Which of the cloth it is done with, in words: the length it is cut off, or how
+            many of each print; "" where there is no choice.
         part_size: (across, along) of that part, inches.
         part_count: How many such parts there are over all copies of the layout.
         stacks: How many parts lie in each stack; one tick box a stack.
@@ -236,6 +237,7 @@ class CuttingJob:
         cuts, settings, stacks: Over the whole job.
         minutes: At the cutting table, an estimate at the shop's pace.
         miscuts: How many more of its largest piece the cloth yields.
+        prints: How many prints are cut alike: each layout as often from each of them.
     """
 
     pieces: tuple[NeededPiece, ...]
@@ -247,6 +249,7 @@ class CuttingJob:
     stacks: int
     minutes: Fraction
     miscuts: int
+    prints: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -334,6 +337,7 @@ class PullLine:
         cost: Money; None unknown.
         cut_forms: (form, count) of ``forms`` that are cut from the bolt.
         surplus: (form, count) cut from the bolt beyond the need, for the shelf.
+        prints: How many prints it is taken from alike.
         mixed_lots: The dye lots that pieces cut for all kits come from, where one does not
             suffice; "" for cloth whose lot is not said.
     """
@@ -351,6 +355,7 @@ class PullLine:
     cost: Decimal | None = None
     cut_forms: tuple[tuple[Form, int], ...] = ()
     surplus: tuple[tuple[Form, int], ...] = ()
+    prints: int = 1
     mixed_lots: tuple[str, ...] = ()
 
     @property

@@ -195,6 +195,7 @@ def _job(
         spare,
         forms=taken.forms,
         lengths=lengths,
+        prints=taken.prints,
     )
 
 
@@ -267,6 +268,10 @@ def _add_bulk(needed: Needed, batch: Batch, kits_of: Callable[[Entry], int], tak
     if taken.amount is None:
         return
     form = batch.entries[0].form
+    if taken.prints > 1 and taken.amount.buy_length is not None:
+        of_each_print = taken.amount.buy_length / taken.prints
+        needed.add_length(f"\0{batch.entries[0].label}", of_each_print, taken.prints)
+        return
     for layout, one in zip(taken.layouts, taken.forms or repeat(form), strict=False):
         gives = Counter(placed.key for placed in layout.sheet.placed())
         made = () if batch.prints else tuple(sorted(gives.items()))

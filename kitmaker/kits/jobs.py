@@ -55,6 +55,7 @@ def make_job(
     *,
     forms: Sequence[Form] = (),
     lengths: Sequence[ClothLength] = (),
+    prints: int = 1,
 ) -> CuttingJob:
     """Write, replay and check the cutting of some pieces.
 
@@ -67,13 +68,16 @@ def make_job(
         spare_length: Inches of a length that stay uncut at its end.
         forms: For a mix: the form each layout is cut from.
         lengths: The lengths that the strips come off; one for all where none is named.
+        prints: How many prints are cut alike.
 
     Raises:
         OurFaultError: The steps do not yield the pieces: a fault of ours.
     """
     letters = _letters(pieces, basis)
     each = list(zip(layouts, forms or [form] * len(layouts), strict=True))
-    cut = _write(each, basis, pieces, letters, source, lengths)
+    if form.by_length and not lengths:
+        lengths = [one_length(layouts, prints)]
+    cut = _write(each, basis, pieces, letters, source, lengths, prints)
     needs = _needs(pieces, form, basis)
     faults = check_job(cut, needs, basis.shop)
     if faults:
@@ -99,6 +103,7 @@ def make_job(
         stacks=sum(len(step.stacks) for step in steps if step.action is not Action.STRAIGHTEN),
         minutes=minutes(steps, basis),
         miscuts=_miscuts(pieces, made, needed, cut, form, spare_length),
+        prints=prints,
     )
 
 
@@ -127,6 +132,7 @@ def _write(
     letters: dict[str, str],
     source: str,
     lengths: Sequence[ClothLength],
+    prints: int,
 ) -> tuple[CutLayout, ...]:
     """Turn layouts into steps, in a cutter's order, and replay them."""
     straight = {
@@ -137,9 +143,8 @@ def _write(
     ordered = sorted(layouts, key=lambda one: _cutting_order(*one))
     keys = {letter: key for key, letter in letters.items()}
     cut: list[CutLayout] = []
-    lengths = lengths or [one_length(layout for layout, _ in layouts)]
     for number, (layout, form) in enumerate(ordered, start=1):
-        writer = StepWriter(basis.shop, basis.unit, letters, layout.copies)
+        writer = StepWriter(basis.shop, basis.unit, letters, layout.copies, prints)
         full = _needs_full_size(layout, by_length=form.by_length)
         if form.by_length:
             writer.write_stretch(layout, lengths)

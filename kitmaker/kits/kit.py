@@ -125,7 +125,8 @@ def pull_of(
         cut_up = [(batches[at], totals[at]) for at in own[key] if at in totals]
         cut_off_lengths(cut_up, line, shop, shop.unit_beside(unit))
         cost = sum_known([entry.cost for at in own[key] for entry in batches[at].entries])
-        lines.append(replace(line, cost=cost))
+        prints = {_prints_of(batches[at]) for at in own[key]}
+        lines.append(replace(line, cost=cost, prints=prints.pop() if len(prints) == 1 else 1))
     nameless = [line.roles for line in lines if not line.sku]
     if shop.stock is not None and nameless:
         said.append(
@@ -136,6 +137,11 @@ def pull_of(
             )
         )
     return tuple(lines)
+
+
+def _prints_of(batch: Batch) -> int:
+    job = batch.entries[0].job
+    return job.prints if job is not None else 1
 
 
 def _say_shortages(

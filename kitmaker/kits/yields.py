@@ -42,6 +42,7 @@ class Taken:
         amount: How much; None when the form cannot do.
         layouts: How it is cut; empty when the form cannot do.
         forms: For a mix: which form each layout is cut from; empty for a single form.
+        prints: How many prints are cut alike, each layout as often from each.
         why: The piece that does not fit; "".
         fits_from: What would make it fit; "".
     """
@@ -51,6 +52,7 @@ class Taken:
     why: str = ""
     fits_from: str = ""
     forms: tuple[Form, ...] = ()
+    prints: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +146,7 @@ def _take_forms(asked: FormDemands, form: Form, along: Length, copies: int) -> T
         proven=answer.proven,
         buy=form.count_phrase(count),
     )
-    return Taken(amount, _times(answer.layouts, copies, names))
+    return Taken(amount, _times(answer.layouts, copies, names), prints=copies)
 
 
 def _without_names(demands: Sequence[Demand]) -> tuple[tuple[Demand, ...], dict[str, str]]:
@@ -206,7 +208,7 @@ def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> T
         buy_length=bought * copies,
         buy=say_lengths(bought, copies, basis.unit),
     )
-    return Taken(amount, _times(layouts, copies, names))
+    return Taken(amount, _times(layouts, copies, names), prints=copies)
 
 
 def say_lengths(each: Length, copies: int, unit: Unit) -> str:

@@ -59,8 +59,8 @@ class ClothLength:
 
 
 def one_length(layouts: Iterable[Layout], alike: int = 1) -> ClothLength:
-    """Return the length that all of some layouts are cut off, or each of several alike."""
+    """Return the length that all of some layouts are cut off, or that of each print alike."""
     to_cut: Counter[Length] = Counter()
     for layout in layouts:
         to_cut[layout.sheet.along] += layout.copies // alike
-    return ClothLength("", to_cut, alike)
+    return ClothLength(f"each of the {alike} prints" if alike > 1 else "", to_cut, alike)

@@ -65,6 +65,7 @@ class StepWriter:
         unit: What measures are said in.
         letters: The piece letter of each key.
         copies: How many sheets or stretches are cut so.
+        prints: From how many prints these come alike.
         steps: What has been written.
     """
 
@@ -72,6 +73,7 @@ class StepWriter:
     unit: Unit
     letters: Mapping[str, str]
     copies: int
+    prints: int = 1
     steps: list[Step] = field(default_factory=list)
     _next_part: int = 1
 
@@ -90,6 +92,11 @@ class StepWriter:
                 number=0,
                 action=Action.SQUARE_UP,
                 part="",
+                cloth=(
+                    f"{self.copies // self.prints} of each of the {self.prints} prints"
+                    if self.prints > 1
+                    else ""
+                ),
                 part_size=(part.across, part.along),
                 part_count=self.copies,
                 stacks=stacks,

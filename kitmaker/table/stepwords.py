@@ -39,10 +39,11 @@ def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -
     across, along = step.part_size
     size = f"{say_usable(across, unit)} × {say_usable(along, unit)} {unit.value}"
     each = f"each {form_name}" if step.part_count > 1 else f"the {form_name}"
-    first = f"Press {each} and square it up."
+    take = f"Take {step.cloth}. " if step.cloth else ""
+    first = f"{take}Press {each} and square it up."
     if step.measures:
         piece = step.measures[0].gives
-        return f"Press {each}. It is piece {piece} as it stands: measure it, {size}."
+        return f"{take}Press {each}. It is piece {piece} as it stands: measure it, {size}."
     if measure_first:
         return f"{first} Measure first: this layout needs the full {size}, across × along."
     return f"{first} It must still measure at least {size}, across × along."
@@ -119,7 +120,7 @@ def _taking(step: Step, unit: Unit) -> str:
     if not step.part:
         if step.part_count == 1:
             return f"Take {step.cloth}." if step.cloth else ""
-        said = "both" if step.part_count == 2 else f"all {step.part_count}"
+        said = step.cloth or ("both" if step.part_count == 2 else f"all {step.part_count}")
     else:
         across, along = step.part_size
         said = f"part {step.part} ({say_size(across, unit)} × {_measure(along, unit)})"

@@ -10,6 +10,7 @@ from kitmaker.paper.sheets.saying import (
     say_each_print,
     say_metric,
     say_net,
+    say_of_each,
     say_piece_size,
 )
 from kitmaker.pattern import PieceKind
@@ -83,14 +84,24 @@ def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
             ),
             net_pieces=tuple(_say_net(needed, unit) for needed in own),
         )
+    each = say_prints_in_bag(fabric)
     return BagLine(
         what=name,
         sku=fabric.sku,
         print_name=fabric.print_name,
-        amount=say_net(fabric.per_kit, fabric.form, unit),
-        brief=fabric.per_kit.buy,
+        amount=f"{say_net(fabric.per_kit, fabric.form, unit)}{each}",
+        brief=f"{fabric.per_kit.buy}{each}",
         uncut=True,
     )
+
+
+def say_prints_in_bag(fabric: FabricPlan) -> str:
+    """Say how much of each print is in a bag uncut, after the amount; "" for one print."""
+    prints = fabric.job.prints if fabric.job is not None else 1
+    if fabric.form.by_length:
+        return f", one length of each of {prints} prints" if prints > 1 else ""
+    each = say_of_each(fabric.per_kit.count, prints)
+    return f", {each}" if each else ""
 
 
 def _say_net(needed: NeededPiece, unit: Unit) -> str:

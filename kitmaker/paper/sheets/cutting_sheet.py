@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.lengths import Unit, say_usable
+from kitmaker.paper.sheets.contents import say_prints_in_bag
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
@@ -23,6 +24,7 @@ from kitmaker.paper.sheets.saying import (
     join_words,
     say_minutes,
     say_net,
+    say_of_each,
     say_one_fewer,
     say_proof,
     say_usable_of,
@@ -139,9 +141,12 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
 
 
 def say_pull(table: TableJob) -> str:
-    """Say what to pull for everything on the table."""
+    """Say what to pull for everything on the table, and how many of each print."""
+    total = table.first.total
     if table.is_cut or len(table.fabrics) == 1:
-        return table.first.total.buy
+        job = table.first.job
+        each = "" if job is None or table.form.by_length else say_of_each(total.count, job.prints)
+        return f"{total.buy}: {each}" if each else total.buy
     if not table.form.by_length and not table.form.mix:
         return table.form.count_phrase(sum(fabric.total.count for fabric in table.fabrics))
     return " and ".join(fabric.total.buy for fabric in table.fabrics)
@@ -200,7 +205,7 @@ def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
     in_bag = ""
     if fabric.bag is Bag.UNCUT:
         net = say_net(fabric.per_kit, fabric.form, unit)
-        in_bag = f"Into each bag, uncut: {net}."
+        in_bag = f"Into each bag, uncut: {net}{say_prints_in_bag(fabric)}."
     return FabricUse(
         about=" · ".join(part for part in about if part),
         amount=fabric.total.buy,

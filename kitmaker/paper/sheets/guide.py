@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
-from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
+from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out, say_prints_in_bag
 from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
@@ -165,7 +165,7 @@ def _fabric(same: list[FabricPlan], unit: Unit, every: int, catalogue: Catalogue
     return GuideFabric(
         role=first.role,
         about=_about(same, every),
-        in_bag=first.per_kit.buy,
+        in_bag=f"{first.per_kit.buy}{say_prints_in_bag(first)}",
         usable=say_usable_of(form, unit),
         proof=f"{proof}; {fewer}" if fewer else proof,
         has_layouts=job is not None,
@@ -187,5 +187,5 @@ def _ready_cut(same: list[FabricPlan], unit: Unit, every: int) -> ReadyCut:
     return ReadyCut(
         role=first.role,
         about=_about(same, every),
-        pieces=view_tally(own, unit, with_role=False),
+        pieces=view_tally(own, unit, with_role=False, one_kit=True),
     )

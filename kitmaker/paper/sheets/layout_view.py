@@ -20,6 +20,8 @@ from kitmaker.paper.sheets.saying import (
     join_words,
     printable,
     say_cut,
+    say_each_print,
+    say_of_each,
     say_piece_notes,
     say_piece_size,
     say_usable_area,
@@ -152,7 +154,7 @@ def view_layouts(
     dense = len(job.layouts) > _MOST_ROOMY
     several = len({layout.source for layout in job.layouts}) > 1
     views = (
-        _view_layout(layout, names, forms.get(layout.form_id, form), unit, job.pieces, dense=dense)
+        _view_layout(layout, names, forms.get(layout.form_id, form), unit, job, dense=dense)
         for layout in job.layouts
     )
     return tuple(view if several else replace(view, source="") for view in views)
@@ -171,7 +173,7 @@ def _view_layout(
     names: Mapping[str, PieceName],
     form: Form,
     unit: Unit,
-    pieces: tuple[NeededPiece, ...],
+    job: CuttingJob,
     *,
     dense: bool,
 ) -> LayoutView:
@@ -183,6 +185,8 @@ def _view_layout(
         )
     else:
         copies = f"cut {form.count_phrase(layout.copies)} so"
+    each_print = say_of_each(layout.copies, job.prints)
+    copies = f"{copies}, {each_print}" if each_print else copies
     beside = dense or along / across >= _BESIDE_DOWN_TO
     measure_first = ""
     if layout.uses_full_size:
@@ -195,7 +199,7 @@ def _view_layout(
         usable=say_usable_area(across, along, unit),
         measure_first=measure_first,
         each=f"Each {'length' if form.by_length else form.name}" if layout.copies > 1 else "",
-        makes=tuple(_makes(layout, pieces, unit)),
+        makes=tuple(_makes(layout, job.pieces, unit)),
         beside=beside,
         dense=dense,
         is_short=len(layout.steps) <= _FEW_STEPS,
@@ -258,9 +262,16 @@ def _boxes(stacks: tuple[int, ...]) -> Iterable[TickBoxes]:
 
 
 def view_tally(
-    pieces: tuple[NeededPiece, ...], unit: Unit, *, with_role: bool
+    pieces: tuple[NeededPiece, ...], unit: Unit, *, with_role: bool, one_kit: bool = False
 ) -> tuple[TallyRow, ...]:
-    """Return the tally: needed against made, in the letters' order."""
+    """Return the tally: needed against made, in the letters' order.
+
+    Args:
+        pieces: Of a job.
+        unit: What sizes are said in.
+        with_role: Whether it says which fabric a piece is for.
+        one_kit: Whether the prints are counted in one kit and not in all of them.
+    """
     return tuple(
         TallyRow(
             letter=needed.letter,
@@ -271,7 +282,14 @@ def view_tally(
             needed=needed.needed,
             made=needed.made,
             spare=max(0, needed.made - needed.needed),
-            notes=say_piece_notes(needed.piece),
+            notes="; ".join(
+                said
+                for said in (
+                    say_each_print(needed.piece, needed.per_kit if one_kit else needed.needed),
+                    say_piece_notes(needed.piece),
+                )
+                if said
+            ),
             look_alikes=join_words(list(needed.look_alikes)),
         )
         for needed in pieces

@@ -10,7 +10,7 @@ from fractions import Fraction
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import say_bolt_left
+from kitmaker.paper.sheets.saying import say_bolt_left, say_of_each
 from kitmaker.plan import KitPlan, PullLine, StockPiece
 from kitmaker.shop import StockRow
 
@@ -102,12 +102,23 @@ def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
         sku=line.sku,
         print_name=line.print_name,
         roles=line.roles,
-        pull=line.buy,
+        pull=_say_pull(line, unit),
         stock=tuple(_view_stock(plan, line, piece, unit) for piece in line.pieces),
         at_hand=_say_at_hand(line, unit),
         short=say_short(line),
         status=status,
     )
+
+
+def _say_pull(line: PullLine, unit: Unit) -> str:
+    """Say what to pull, and how much of each print."""
+    if line.prints < 2:
+        return line.buy
+    each = [say_of_each(count, line.prints) for _, count in line.forms]
+    if line.length:
+        length = say_off_the_bolt(line.length / line.prints, unit)
+        each.append(f"{length} of each of {line.prints} prints")
+    return "; ".join(part for part in (line.buy, *each) if part)
 
 
 _SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")

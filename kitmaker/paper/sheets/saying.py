@@ -166,8 +166,12 @@ def say_each_print(piece: Piece, count: int) -> str:
         piece: The piece.
         count: How many of it there are.
     """
-    prints = piece.from_each
-    if not prints or prints < 2 or count % prints:
+    return say_of_each(count, piece.from_each or 1)
+
+
+def say_of_each(count: int, prints: int) -> str:
+    """Say how many of each print some pieces or forms are; "" for one print."""
+    if prints < 2 or count % prints:
         return ""
     return f"{count // prints} of each of {prints} prints"
 
