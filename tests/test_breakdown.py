@@ -131,7 +131,8 @@ def test_the_command_prints_one_json_and_writes_a_sheet(tmp_path: Path) -> None:
     assert data["worth"] <= data["worth_upper_bound"] + 1e-9
     pieces = [piece for layout in data["layouts"] for piece in layout["pieces"]]
     assert pieces
-    assert "Cloth at hand into small sizes" in (out / "index.html").read_text(encoding="utf-8")
+    page = (out / "index.html").read_text(encoding="utf-8")
+    assert "Fabric on hand, cut into small sizes" in page
     again = run("breakdown", path, "--into", "5", "--out", out)
     assert again.exit_code == 0, "a folder of ours is replaced"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable
 from contextlib import suppress
@@ -13,9 +14,17 @@ import pytest
 from kitmaker.errors import ExitCode, OutputError
 from kitmaker.paper import swap
 from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.stamp import stamped
 
-PLAN = {"plan.json": b'{"schema": 1}', "index.html": b"first"}
-NEW = {"plan.json": b'{"schema": 1}', "index.html": b"second", "pull-list.html": b"pull"}
+
+def plan_of(**pages: bytes) -> dict[str, bytes]:
+    """A plan's files: pages by name, and the plan.json that lists them."""
+    files = {f"{name.replace('_', '-')}.html": page for name, page in pages.items()}
+    return {**files, "plan.json": stamped({"schema": 1}, (*files, "plan.json")).encode()}
+
+
+PLAN = plan_of(index=b"first")
+NEW = plan_of(index=b"second", pull_list=b"pull")
 
 
 def content(folder: Path) -> dict[str, bytes]:
@@ -37,7 +46,7 @@ def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
 
 def test_a_plan_of_ours_is_replaced_whole(tmp_path: Path) -> None:
     out = tmp_path / "plan"
-    write_folder(out, {**PLAN, "cutting-sheet-01-sky.html": b"old"})
+    write_folder(out, plan_of(index=b"first", cutting_sheet_01_sky=b"old"))
     write_folder(out, NEW)
     assert content(out) == NEW
     assert [one.name for one in tmp_path.iterdir()] == ["plan"]
@@ -52,7 +61,17 @@ def refused(out: Path, match: str) -> None:
 
 @pytest.mark.parametrize(
     "held",
-    [{"notes.txt": b"mine"}, {"plan.json": b"[]"}, {"plan.json": b"{}"}, {"index.html": b"x"}],
+    [
+        {"notes.txt": b"mine"},
+        {"plan.json": b"[]"},
+        {"plan.json": b"{}"},
+        {"index.html": b"x"},
+        {"index.html": b"a site", "plan.json": b'{"schema": 1, "phases": []}'},
+        {"index.html": b"a site", "plan.json": b'{"schema": 1, "files": ["index.html"]}'},
+        {"plan.json": stamped({"schema": 1}, ["index.html"]).encode()},
+        {"plan.json": PLAN["plan.json"].replace(b"1", b"2")},
+        {"breakdown.json": stamped({"schema": 1}, ["breakdown.json"]).encode()},
+    ],
 )
 def test_a_folder_that_is_no_plan_of_ours_is_refused(
     tmp_path: Path, held: dict[str, bytes]
@@ -65,12 +84,120 @@ def test_a_folder_that_is_no_plan_of_ours_is_refused(
     assert content(out) == held
 
 
-def test_a_plan_with_somebodys_file_in_it_is_refused_and_kept(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["notes.txt", "cutting-sheet-my-notes.html", "results.xlsx"])
+def test_a_plan_with_somebodys_file_in_it_is_refused_and_kept(tmp_path: Path, name: str) -> None:
     out = tmp_path / "plan"
     write_folder(out, PLAN)
-    (out / "notes.txt").write_bytes(b"mine")
-    refused(out, "notes.txt")
-    assert content(out) == {**PLAN, "notes.txt": b"mine"}
+    (out / name).write_bytes(b"mine")
+    refused(out, name)
+    assert content(out) == {**PLAN, name: b"mine"}
+
+
+DROPPED = {
+    ".DS_Store": b"a",
+    "desktop.ini": b"b",
+    "Thumbs.db": b"c",
+    "~$results.xlsx": b"d",
+    ".~lock.results.xlsx#": b"e",
+}
+
+
+def test_what_systems_and_spreadsheet_programs_drop_is_not_in_the_way(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    for name, text in DROPPED.items():
+        (out / name).write_bytes(text)
+    write_folder(out, NEW)
+    assert content(out) == {**NEW, **DROPPED}
+
+
+def test_a_folder_that_only_a_system_dropped_something_in_is_filled(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    out.mkdir()
+    (out / ".DS_Store").write_bytes(b"a")
+    write_folder(out, PLAN)
+    assert content(out) == {**PLAN, ".DS_Store": b"a"}
+
+
+def test_the_folder_one_stands_in_stays_the_same_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    before = tmp_path.stat().st_ino
+    for files in (PLAN, NEW):
+        write_folder(Path(), files)
+        assert content(Path()) == content(tmp_path) == files
+        assert tmp_path.stat().st_ino == before
+
+
+def test_a_mounted_folder_stays_the_same_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    before = out.stat().st_ino
+    monkeypatch.setattr(Path, "is_mount", lambda path: path == out)
+    write_folder(out, NEW)
+    assert content(out) == NEW
+    assert out.stat().st_ino == before
+    assert [one.name for one in tmp_path.iterdir()] == ["plan"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no modes and groups there")
+def test_a_shared_folder_keeps_its_mode_and_its_group(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    group = next((one for one in os.getgroups() if one != out.stat().st_gid), None)
+    if os.geteuid() == 0:
+        group = out.stat().st_gid + 1
+    if group is not None:
+        os.chown(out, -1, group)
+    out.chmod(0o2775)
+    kept = out.stat()
+    write_folder(out, NEW)
+    assert content(out) == NEW
+    assert (out.stat().st_mode, out.stat().st_gid) == (kept.st_mode, kept.st_gid)
+    assert {one.stat().st_gid for one in out.iterdir()} == {kept.st_gid}
+
+
+@pytest.mark.parametrize("step", range(16))
+def test_ctrl_c_while_files_are_exchanged_leaves_the_old_ones_or_the_new_ones(
+    tmp_path: Path, step: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_folder(tmp_path / "plan", PLAN)
+    monkeypatch.chdir(tmp_path / "plan")
+    steps = [0]
+    for call in ("write_bytes", "write_text", "rename", "mkdir", "unlink"):
+        monkeypatch.setattr(Path, call, stopped_at(step, getattr(Path, call), steps))
+    with suppress(KeyboardInterrupt):
+        write_folder(Path(), NEW)
+    monkeypatch.undo()
+    assert content(tmp_path / "plan") in (PLAN, NEW)
+
+
+@pytest.mark.parametrize("moved", range(4))
+def test_files_that_an_ended_run_was_exchanging_are_put_back_by_the_next(
+    tmp_path: Path, moved: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ended by force: nothing was undone."""
+    out = tmp_path / "plan"
+    write_folder(out, PLAN)
+    room = out / f"{swap.room_prefix(out)}abcd"
+    (room / "new").mkdir(parents=True)
+    for name, text in NEW.items():
+        (room / "new" / name).write_bytes(text)
+    monkeypatch.setattr(swap, "_put_files_back", lambda *_: None)
+    monkeypatch.setattr(Path, "rename", stopped_at(moved, Path.rename, [0]))
+    with pytest.raises(KeyboardInterrupt):
+        swap.exchange_files(room, out, sorted(PLAN))
+    monkeypatch.undo()
+    assert content_of_files(out) != NEW
+    swap.put_back(out)
+    assert content(out) == PLAN
+
+
+def content_of_files(folder: Path) -> dict[str, bytes]:
+    return {one.name: one.read_bytes() for one in folder.iterdir() if one.is_file()}
 
 
 def test_a_plan_with_a_folder_in_it_is_refused(tmp_path: Path) -> None:
@@ -236,7 +363,7 @@ def stopped_at(step: int, call: Callable[..., Any], steps: list[int]) -> Callabl
 
 def left_by_an_ended_run(target: Path, **parts: dict[str, bytes]) -> Path:
     """A room as a run leaves it that was ended by force."""
-    room = target.parent / f"{swap._prefix(target)}abcd"
+    room = target.parent / f"{swap.room_prefix(target)}abcd"
     room.mkdir()
     for name, files in parts.items():
         (room / name).mkdir()

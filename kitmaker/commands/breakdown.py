@@ -18,7 +18,8 @@ from kitmaker.lengths import LengthError, Unit, as_json_number, say_decimal, say
 from kitmaker.paper.breakdown_page import render_breakdown
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.plan_json import layout_as_json
-from kitmaker.paper.problem_json import dump, problems_json
+from kitmaker.paper.problem_json import problems_json
+from kitmaker.paper.stamp import stamped
 from kitmaker.plan import Breakdown
 from kitmaker.shop import Cloth, Shop
 from kitmaker.shopbooks.shopbook import read_shop
@@ -218,6 +219,8 @@ def write_breakdown(
     number = plan_number((stash,), (found.counts, found.worth))
     folder = out or Path(safe_folder_name(f"{stash.stem} breakdown", number))
     page = render_breakdown(found, shop, number, say_worth(found, shop))
-    files = {"index.html": page.encode(), "breakdown.json": dump(data).encode()}
-    write_folder(folder, files, our_files=tuple(files), marker="breakdown.json")
+    marker = "breakdown.json"
+    files = {"index.html": page.encode()}
+    files[marker] = stamped(data, (*files, marker)).encode()
+    write_folder(folder, files, marker=marker)
     return folder

@@ -23,13 +23,14 @@ from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
 from kitmaker.kits.stock import warn_of_mixed_lots
-from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.folder import PLAN, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.plan_json import plan_to_json
 from kitmaker.paper.problem_json import dump, problems_json
 from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
 from kitmaker.paper.results import build_results
 from kitmaker.paper.sheets.saying import join_words
+from kitmaker.paper.stamp import stamped
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.plan import Choice, FabricPlan, KitPlan, LabelChoice
 from kitmaker.shop import Bag, Shop
@@ -111,12 +112,12 @@ def make_plan(
         links.insert(1, STOCK_AFTER_LINK)
     pages = render_pages(plan, templates, links, reading=inputs.reading)
     plan = replace(plan, problems=(*plan.problems, *pages.problems))
-    json = dump(plan_to_json(plan, inputs.reading))
     files = {name: text.encode() for name, text in pages.files.items()}
     files["results.xlsx"] = build_results(plan)
     if has_stock_after(plan):
         files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
-    files["plan.json"] = json.encode()
+    json = stamped(plan_to_json(plan, inputs.reading), (*files, PLAN))
+    files[PLAN] = json.encode()
     met = not cannot and not has_errors(plan.problems)
     return Finished(plan, files, json, ExitCode.DONE if met else ExitCode.CANNOT_BE_MET)
 

@@ -10,10 +10,9 @@ from typing import Any
 
 from kitmaker.errors import ExitCode, OutputError, Problem, UnreadableError, error, has_errors
 from kitmaker.kits.choices import Options
-from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.plan_json import plan_to_json
-from kitmaker.paper.problem_json import dump
 from kitmaker.paper.record import RecordError, read_reading, read_record
 from kitmaker.paper.render import (
     PLAN_LINK,
@@ -23,6 +22,7 @@ from kitmaker.paper.render import (
     render_pages,
 )
 from kitmaker.paper.results import build_results
+from kitmaker.paper.stamp import files_of, stamped
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.pattern import PatternReading
 from kitmaker.plan import Choice, KitPlan, LabelChoice
@@ -44,7 +44,7 @@ class Reprint:
     """A plan's pages, made again.
 
     Attributes:
-        plan: The plan, with the label sheets now in force.
+        plan: The plan, with the label sheets now used.
         files: File name to its bytes.
         problems: What printing met: label texts that do not fit.
         exit_code: How the command ends.
@@ -59,8 +59,8 @@ class Reprint:
 def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
     """Read a ``plan.json``: the plan, and what was read from its pattern.
 
-    The readable part of the file is held against the record it was written with, so a
-    number changed by hand, or by a damaged disk, does not reach a cutting table.
+    A file that does not match the digest it was written with is refused, so that a number
+    changed by hand, or by a damaged disk, does not reach a cutting table.
 
     Raises:
         UnreadableError: It is missing, is not a plan, or was changed.
@@ -78,25 +78,19 @@ def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
     if "record" not in data:
         raise _unreadable(path, "does not hold all that printing takes (no plan was made)")
     try:
+        is_as_written = files_of(data) is not None
+    except RecursionError:
+        is_as_written = False
+    if not is_as_written:
+        raise _unreadable(path, "was changed after kitmaker wrote it")
+    try:
         plan, reading = read_record(data["record"]), read_reading(data["record"])
         kits = (plan.all_kits, *(colorway.kits or 0 for colorway in plan.colorways))
         if not all(0 <= count <= _MOST_KITS for count in kits):
             raise RecordError("too many kits")
-        same = _agrees(data, json.loads(dump(plan_to_json(plan, reading))))
     except (RecordError, RecursionError, ArithmeticError, LookupError, ValueError) as fault:
         raise _unreadable(path, f"is damaged ({str(fault)[:80]})") from None
-    if not same:
-        raise _unreadable(path, "was changed after kitmaker wrote it")
     return plan, reading
-
-
-def _agrees(kept: Any, written: Any) -> bool:
-    """Whether all that a file holds is what would be written now; fields may have come since."""
-    if isinstance(kept, dict) and isinstance(written, dict):
-        return all(name in written and _agrees(one, written[name]) for name, one in kept.items())
-    if isinstance(kept, list) and isinstance(written, list):
-        return len(kept) == len(written) and all(map(_agrees, kept, written))
-    return type(kept) is type(written) and bool(kept == written)
 
 
 def _unreadable(path: Path, what: str) -> UnreadableError:
@@ -161,14 +155,14 @@ def _make(
         files[RESULTS_LINK.file_name] = build_results(plan)
         if has_stock_after(plan):
             files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
-    files["plan.json"] = dump(plan_to_json(plan, reading)).encode()
+    files[PLAN] = stamped(plan_to_json(plan, reading), (*files, PLAN)).encode()
     met = not has_errors(pages.problems)
     code = ExitCode.DONE if met else ExitCode.CANNOT_BE_MET
     return Reprint(plan, files, pages.problems, code)
 
 
 def _labels(which: str, kept: LabelChoice, options: Options, plan: KitPlan) -> LabelChoice:
-    """Return the label sheet in force; on another sheet, printing starts at its first label."""
+    """Return the label sheet to use; on another sheet, printing starts at its first label."""
     sheet_id = _last(options.label_sheets, which)
     start = _last(options.label_starts, which)
     if sheet_id is not None:
@@ -189,7 +183,7 @@ def _last(given: Sequence[tuple[str | None, Any]], which: str) -> Any:
 
 
 def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
-    """Return the choices in force, the label sheets asked for now among them."""
+    """Return the settings used, with the label sheets asked for now."""
     if not options.label_sheets and not options.label_starts:
         return plan.choices
     now = {
@@ -223,7 +217,7 @@ def write_reprint(made: Reprint, out: Path | None, only: str | None) -> Path:
     name = safe_folder_name(made.plan.pattern.name, made.plan.number)
     folder = out or Path(f"{name}-{only or 'reprint'}")
     lost = sorted(set(_names(folder)) - set(made.files))
-    if lost and (folder / "plan.json").exists():
+    if lost and (folder / PLAN).exists():
         raise OutputError(
             (
                 error(
@@ -240,6 +234,6 @@ def write_reprint(made: Reprint, out: Path | None, only: str | None) -> Path:
 
 def _names(folder: Path) -> list[str]:
     try:
-        return [one.name for one in folder.iterdir()]
+        return [one.name for one in files_in(folder.resolve())]
     except OSError:
         return []

@@ -1,38 +1,35 @@
 """Writing a plan's folder whole or not at all.
 
-Everything is first written into a new folder beside the target; only then do the two
-change places by renaming. What stood there before is put back when that fails.
+Everything is first written into a new folder; only then does it take the old one's place by
+renaming. What was there before is put back when that fails. Only files that were written with
+a plan are ever replaced: the plan's own record lists them.
 """
 
 from __future__ import annotations
 
-import fnmatch
 import json
 import re
+import shutil
 import unicodedata
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
 from kitmaker.errors import OutputError, error
-from kitmaker.paper.swap import put_back, put_in_place, working_room
-
-OUR_FILES = (
-    "index.html",
-    "pull-list.html",
-    "packing-list.html",
-    "reading.html",
-    "bag-labels.html",
-    "piece-labels.html",
-    "students-cutting-guide.html",
-    "cutting-sheet-*.html",
-    "results.xlsx",
-    "stock-after.xlsx",
-    "plan.json",
+from kitmaker.paper.stamp import files_of
+from kitmaker.paper.swap import (
+    exchange_files,
+    make_alike,
+    must_stay,
+    put_back,
+    put_in_place,
+    room_prefix,
+    working_room,
 )
-"""What a plan's folder may hold; anything else in it belongs to someone else."""
 
-_MARKER = "plan.json"
+PLAN = "plan.json"
+"""The file that shows that a folder holds a plan, and which of its files belong to it."""
+
 _LONGEST_NAME = 100
 _MOST_BYTES = 200  # file systems allow 255 bytes; a copy may be given a longer name
 _DEVICES = frozenset(
@@ -67,20 +64,13 @@ def _fold(text: str) -> str:
     return re.sub(r"-+", "-", kept).strip("-")
 
 
-def write_folder(
-    out: Path,
-    files: Mapping[str, bytes],
-    *,
-    our_files: Sequence[str] = OUR_FILES,
-    marker: str = _MARKER,
-) -> None:
+def write_folder(out: Path, files: Mapping[str, bytes], *, marker: str = PLAN) -> None:
     """Write files into a folder of their own, all of them or none.
 
     Args:
-        out: The folder. A plan of ours in it is replaced whole; an empty folder is filled.
+        out: The folder. An empty one is filled; one that holds a plan is replaced whole.
         files: File name to content; plain names only.
-        our_files: Patterns of the names that a folder of ours may hold.
-        marker: The file that shows that a folder is ours.
+        marker: The stamped JSON among the files that shows that a folder is ours.
 
     Raises:
         OutputError: It cannot be written, or holds what is not ours; nothing is changed.
@@ -91,18 +81,38 @@ def write_folder(
     try:
         target = out.resolve()
         put_back(target)
-        _check_target(target, our_files, marker)
+        _old_files(target, marker)
         made = _make_parents(target.parent)
     except (OSError, RuntimeError) as fault:
         raise _cannot_write(out, fault) from fault
     try:
-        _write_and_swap(target, files, our_files, marker)
+        _write_and_swap(target, files, marker)
     except OSError as fault:
         _take_away(made)
         raise _cannot_write(out, fault) from fault
     except BaseException:  # stopped by hand, for example
         _take_away(made)
         raise
+
+
+def files_in(folder: Path) -> list[Path]:
+    """Return what a folder holds, but for what systems and spreadsheet programs drop there.
+
+    Raises:
+        OSError: It cannot be looked into.
+    """
+    return sorted(one for one in folder.iterdir() if not _is_dropped(one, folder))
+
+
+_DROPPED = re.compile(
+    r"\.DS_Store|\._.*|desktop\.ini|Thumbs\.db|~\$.*|\.~lock\..*#", re.IGNORECASE | re.DOTALL
+)
+
+
+def _is_dropped(entry: Path, folder: Path) -> bool:
+    if entry.name.startswith(room_prefix(folder)):
+        return True
+    return bool(_DROPPED.fullmatch(entry.name)) and entry.is_file() and not entry.is_symlink()
 
 
 def _take_away(made: Sequence[Path]) -> None:
@@ -127,62 +137,50 @@ def _cannot_write(out: Path, fault: Exception) -> OutputError:
     )
 
 
-def _check_target(target: Path, our_files: Sequence[str], marker: str) -> None:
-    """Hold that nothing but a plan of ours would be replaced."""
+def _old_files(target: Path, marker: str) -> list[str]:
+    """Return the names of the files that are to be replaced.
+
+    Raises:
+        OutputError: The folder holds anything but files that were written with its plan.
+    """
     if not target.exists():
-        return
+        return []
     if not target.is_dir():
-        raise OutputError(
-            (
-                error(
-                    f"'{target.name}' is a file, not a folder.",
-                    None,
-                    "Name another folder with --out.",
-                ),
-            )
-        )
-    entries = sorted(target.iterdir())
+        raise _refused(f"'{target.name}' is a file, not a folder.", "Name another folder")
+    entries = files_in(target)
     if not entries:
-        return
+        return []
+    ours = _stamped_files(target / marker)
+    if ours is None:
+        raise _refused(
+            f"The folder '{target.name}' is not empty and holds no plan as kitmaker writes it.",
+            "Nothing was changed. Name a new or empty folder",
+        )
     foreign = [
         entry.name
         for entry in entries
-        if not entry.is_file()
-        or entry.is_symlink()
-        or not any(fnmatch.fnmatchcase(entry.name, pattern) for pattern in our_files)
+        if entry.name not in ours or not entry.is_file() or entry.is_symlink()
     ]
-    if not _is_ours(target / marker):
-        raise OutputError(
-            (
-                error(
-                    f"The folder '{target.name}' is not empty and holds no plan of kitmaker.",
-                    None,
-                    "Nothing was changed. Name a new or empty folder with --out.",
-                ),
-            )
-        )
     if foreign:
         shown = ", ".join(f"'{name}'" for name in foreign[:3])
         more = " and others" if len(foreign) > 3 else ""
-        raise OutputError(
-            (
-                error(
-                    f"The folder '{target.name}' holds {shown}{more}, "
-                    "which kitmaker did not write.",
-                    None,
-                    "Nothing was changed. Move that elsewhere, or name another folder with --out.",
-                ),
-            )
+        raise _refused(
+            f"The folder '{target.name}' holds {shown}{more}, which kitmaker did not write.",
+            "Nothing was changed. Move that elsewhere, or name another folder",
         )
+    return [entry.name for entry in entries]
 
 
-def _is_ours(marker: Path) -> bool:
+def _refused(message: str, what_to_do: str) -> OutputError:
+    return OutputError((error(message, None, f"{what_to_do} with --out."),))
+
+
+def _stamped_files(marker: Path) -> frozenset[str] | None:
     try:
-        with marker.open("rb") as file:
-            kept = json.load(file)
+        found = files_of(json.loads(marker.read_bytes()))
     except (OSError, ValueError, RecursionError):
-        return False
-    return isinstance(kept, dict) and "schema" in kept
+        return None
+    return found if found is not None and marker.name in found else None
 
 
 def _make_parents(folder: Path) -> list[Path]:
@@ -201,14 +199,22 @@ def _make_parents(folder: Path) -> list[Path]:
     return made
 
 
-def _write_and_swap(
-    target: Path, files: Mapping[str, bytes], our_files: Sequence[str], marker: str
-) -> None:
-    with working_room(target) as room:
+def _write_and_swap(target: Path, files: Mapping[str, bytes], marker: str) -> None:
+    in_place = must_stay(target)
+    with working_room(target, inside=in_place) as room:
         fresh = room / "new"
         fresh.mkdir()
+        if target.exists():
+            make_alike(fresh, target)
         for name, content in files.items():
             (fresh / name).write_bytes(content)
         # Looked at again: somebody may have put a file there while this one was written.
-        _check_target(target, our_files, marker)
+        old = _old_files(target, marker)
+        if in_place:
+            exchange_files(room, target, old)
+            return
+        if target.exists():
+            for entry in target.iterdir():
+                if _is_dropped(entry, target) and entry.is_file():
+                    shutil.copy2(entry, fresh / entry.name)
         put_in_place(fresh, target, room / "old")

@@ -15,20 +15,27 @@ from hostile.command import Ended, run
 
 from kitmaker.errors import ExitCode
 from kitmaker.paper.folder import write_folder
+from kitmaker.paper.stamp import stamped
 
 PATTERN = SAMPLES / "ferry-tickets.csv"
 MANY = 12
-A = {"plan.json": b'{"schema": 1}', **{f"cutting-sheet-{n}.html": b"a" * 9000 for n in range(MANY)}}
-B = {"plan.json": b'{"schema": 1}', **{f"cutting-sheet-{n}.html": b"b" * 9000 for n in range(MANY)}}
-OLD = {"plan.json": b'{"schema": 1}', "index.html": b"old"}
+NAMES = [f"cutting-sheet-{n}.html" for n in range(MANY)]
+RECORD = stamped({"schema": 1}, [*NAMES, "plan.json"]).encode()
+A = {"plan.json": RECORD, **dict.fromkeys(NAMES, b"a" * 9000)}
+B = {"plan.json": RECORD, **dict.fromkeys(NAMES, b"b" * 9000)}
+OLD = {
+    "plan.json": stamped({"schema": 1}, ["index.html", "plan.json"]).encode(),
+    "index.html": b"old",
+}
 
 WRITER = """
 import sys
 from pathlib import Path
 from kitmaker.paper.folder import write_folder
+from kitmaker.paper.stamp import stamped
 out, letter, rounds = Path(sys.argv[1]), sys.argv[2].encode(), int(sys.argv[3])
-files = {"plan.json": b'{"schema": 1}'}
-files |= {f"cutting-sheet-{n}.html": letter * 9000 for n in range(12)}
+files = {f"cutting-sheet-{n}.html": letter * 9000 for n in range(12)}
+files["plan.json"] = stamped({"schema": 1}, [*files, "plan.json"]).encode()
 print("ready", flush=True)
 for _ in range(rounds):
     write_folder(out, files)
