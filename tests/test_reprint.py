@@ -189,7 +189,6 @@ def set_record(name: str, value: object) -> Any:
         set_record("kits", -1),
         set_record("kits", True),
         set_record("number", ["a"]),
-        set_record("fabrics", []),
         set_record("minutes", "1/0"),
         set_record("surprise", "x"),
         lambda data: data["record"]["plan"]["fabrics"][0].__setitem__("job", 99),
