@@ -19,6 +19,8 @@ from kitmaker.errors import UnreadableError
 
 MOST_CELLS_IN_ALL = 400_000
 """In all sheets together; a stock list of 20,000 rows and 12 columns has 240,000."""
+MOST_ROWS = 400_000
+"""In all sheets together, empty ones that only have a height included."""
 MOST_MERGED = 200_000
 """Cells under merged ranges; a title merged over a whole row has 16,384."""
 MOST_LINKED = 100_000
@@ -27,6 +29,7 @@ MOST_NAMES = 20_000
 
 _PREFIX = rb"<(?:[\w.-]+:)?"
 _CELL = re.compile(_PREFIX + rb"c[\s/>]")
+_ROW = re.compile(_PREFIX + rb"row[\s/>]")
 _RANGE = {
     "mergeCell": re.compile(_PREFIX + rb"mergeCell[\s/>]"),
     "hyperlink": re.compile(_PREFIX + rb"hyperlink[\s/>]"),
@@ -54,7 +57,7 @@ def check_crowded(path: Path) -> None:
         zipfile.BadZipFile: It is damaged.
     """
     with zipfile.ZipFile(path) as archive:
-        cells = 0
+        cells = rows = 0
         for member in archive.infolist():
             if member.compress_type not in _METHODS:
                 raise ValueError(f"no office program packs like this: {member.filename}")
@@ -66,7 +69,8 @@ def check_crowded(path: Path) -> None:
                 # here must be what is read later.
                 raise ValueError(f"not UTF-8: {member.filename}")
             cells += sum(1 for _ in _CELL.finditer(content))
-            if cells > MOST_CELLS_IN_ALL or not _ranges_fit(content):
+            rows += sum(1 for _ in _ROW.finditer(content))
+            if cells > MOST_CELLS_IN_ALL or rows > MOST_ROWS or not _ranges_fit(content):
                 raise _too_much(path.name)
         if not _sheets_fit(archive):
             raise _too_much(path.name)

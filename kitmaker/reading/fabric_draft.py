@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from kitmaker.errors import Location, Problem, warning
+from kitmaker.errors import Location, Problem, UnreadableError, warning
 from kitmaker.lengths import Length
 from kitmaker.pattern import Amount, Fabric, Piece, Use, use_of
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
@@ -21,6 +21,9 @@ SMALLEST_PIECE: Length = Fraction(1, 10)
 WIDEST_STRIP: Length = Fraction(60)
 LONGEST_BACKING: Length = Fraction(150)
 """Beyond these a size is a slip of the keyboard. Our own bounds, no source."""
+
+MOST_FABRICS = 1_000
+"""More than any pattern has. Our own bound, no source."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -83,19 +86,19 @@ class FabricDraft:
 
     def _numbered(self, problems: list[Problem]) -> list[Piece]:
         taken = {piece.name.casefold() for piece in self.pieces}
-        seen: set[str] = set()
+        last: dict[str, int] = {}
         named: list[Piece] = []
         for piece in self.pieces:
-            if piece.name.casefold() not in seen:
-                seen.add(piece.name.casefold())
+            folded = piece.name.casefold()
+            if folded not in last:
+                last[folded] = 1
                 named.append(piece)
                 continue
-            number = 2
-            while f"{piece.name} {number}".casefold() in taken:
-                number += 1
-            name = f"{piece.name} {number}"
+            last[folded] += 1
+            while f"{folded} {last[folded]}" in taken:
+                last[folded] += 1
+            name = f"{piece.name} {last[folded]}"
             taken.add(name.casefold())
-            seen.add(name.casefold())
             problems.append(
                 warning(
                     f"'{piece.name}' stands there more than once for '{self.role}'; this one is "
@@ -120,7 +123,13 @@ class FabricDrafts:
 
     def get(self, role: str, where: Location) -> FabricDraft:
         """Return the draft of a role, a new one when it is new."""
-        return self._drafts.setdefault(fold_role(role), FabricDraft(role=role, where=where))
+        draft = self._drafts.setdefault(fold_role(role), FabricDraft(role=role, where=where))
+        if len(self._drafts) > MOST_FABRICS:
+            raise UnreadableError(
+                f"'{where.workbook}' names more than {MOST_FABRICS} fabrics. "
+                "Look whether counts or notes stand in the Fabric column."
+            )
+        return draft
 
     def all(self) -> tuple[FabricDraft, ...]:
         """The drafts, in order."""

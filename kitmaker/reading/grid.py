@@ -101,6 +101,9 @@ class Sheet:
         name: The worksheet's name; None for a .csv file.
         cells: The filled cells by (row, column).
         hidden_rows: The hidden rows that hold something.
+        hidden_columns: The hidden columns that hold something.
+        struck: The first struck-through cell of each row that has one.
+        comments: The comments that hang on cells, with their cells.
         decimal_comma: Whether its numbers are written with a decimal comma.
     """
 
@@ -108,6 +111,9 @@ class Sheet:
     name: str | None
     cells: Mapping[tuple[int, int], Cell]
     hidden_rows: tuple[int, ...] = ()
+    hidden_columns: tuple[int, ...] = ()
+    struck: tuple[Location, ...] = ()
+    comments: tuple[tuple[Location, str], ...] = ()
     decimal_comma: bool = False
     _rows: tuple[Row, ...] = field(init=False, repr=False, compare=False)
 

@@ -13,8 +13,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Location, Problem, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.marks import say_marks
+from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.shared_column import SHARED, part_shared_column
 from kitmaker.reading.tables import (
     Column,
@@ -22,6 +24,7 @@ from kitmaker.reading.tables import (
     Table,
     check_columns,
     fold_heading,
+    heading_names,
     make_table,
     match_headings,
 )
@@ -116,6 +119,10 @@ _BLOCK_TITLE = re.compile(
 )
 
 
+MOST_ROWS = 5_000
+"""More filled rows than any pattern has. Our own bound, no source."""
+
+
 class TableKind(StrEnum):
     """What a table of a pattern holds."""
 
@@ -177,8 +184,9 @@ class _Finder:
     def sheet(self, sheet: Sheet, block: str | None) -> None:
         rows = list(sheet.rows())
         starts = _heading_rows(rows)
-        for number in sheet.hidden_rows:
-            self._hidden(sheet, number)
+        self.problems.extend(say_marks(sheet))
+        if starts and sheet.name:
+            self._heads(sheet.name, sheet.location, "sheet's name")
         first = starts[0][0] if starts else len(rows)
         loose_before = len(self.loose)
         titled = self._above(rows[:first], is_before_table=bool(starts))
@@ -206,16 +214,6 @@ class _Finder:
             self.tables.append(FoundTable(kind=kind, table=table, block=current, sizes=sizes))
             current = following or current
 
-    def _hidden(self, sheet: Sheet, number: int) -> None:
-        first = min(cell for cell in sheet.cells if cell[0] == number)
-        self.problems.append(
-            warning(
-                f"row {number} is hidden; it is read all the same",
-                sheet.cells[first].location,
-                "Show the row, or delete it if it is not meant.",
-            )
-        )
-
     def _above(self, rows: list[Row], *, is_before_table: bool) -> str | None:
         """Read titles and facts above the first table; return a size block's name."""
         titled = None
@@ -227,12 +225,19 @@ class _Finder:
                 name = block_name(cells[0].text)
                 if name is not None and is_before_table and at == len(rows) - 1:
                     titled = name
+                    self._heads(cells[0].text, cells[0].location, "title")
                     continue
-                if not self.title and at == 0:
-                    self.title = read_text(cells[0])
+                if at == 0 and self._heads(cells[0].text, cells[0].location, "title"):
+                    self.title = self.title or read_text(cells[0])
                     continue
             self.loose.append(row)
         return titled
+
+    def _heads(self, text: str, where: Location, what: str) -> bool:
+        """Return whether a title or a sheet's name is no more than that; else ask about it."""
+        asked = ask_about_quantity(text, Place.HEADING, where, f"the {what}")
+        self.problems.extend([asked] if asked else [])
+        return asked is None
 
     def _fact(self, row: Row) -> bool:
         cells = row.own_cells()
@@ -268,6 +273,7 @@ class _Finder:
         return kept
 
 
+_NAMES = heading_names(HEADINGS)
 _FACT_KEYS = {fold_heading(name): key for key, others in FACTS.items() for name in (key, *others)}
 _PLAIN_FACTS = frozenset({"pattern", "unit", "seam allowance", "finished size", "size"})
 
@@ -276,6 +282,11 @@ def find_layout(workbook: Workbook) -> Layout:
     """Find the tables and facts of a pattern's workbook."""
     finder = _Finder()
     sheets = [sheet for sheet in workbook.sheets if not _is_another_kind(sheet)]
+    if sum(len(list(sheet.rows())) for sheet in sheets) > MOST_ROWS:
+        raise UnreadableError(
+            f"'{workbook.name}' has more rows than a pattern needs. "
+            "Look far below the tables for stray values and delete those rows."
+        )
     # Facts may stand on a sheet behind the tables whose headings they explain.
     sheets.sort(key=lambda sheet: bool(_heading_rows(list(sheet.rows()))))
     sheets_in_size_names = [sheet for sheet in sheets if _is_size_name(sheet.name or "")]
@@ -317,7 +328,7 @@ def block_name(text: str) -> str | None:
 def _heading_rows(rows: list[Row]) -> list[tuple[int, HeadingMatch, TableKind]]:
     found = []
     for at, row in enumerate(rows):
-        match = _cut_as_words(match_headings(row, HEADINGS, SIZED))
+        match = _cut_as_words(match_headings(row, _NAMES, SIZED))
         kind = _kind(match)
         if kind is not None:
             found.append((at, match, kind))

@@ -29,12 +29,14 @@ class Styles:
         of_cells: The name of a cell style to the name of its number style.
         parents: The name of a style to the one it takes after.
         hidden_tables: The names of table styles that are not shown.
+        struck: The names of styles whose text is struck through.
     """
 
     formats: dict[str, str] = field(default_factory=dict)
     of_cells: dict[str, str] = field(default_factory=dict)
     parents: dict[str, str] = field(default_factory=dict)
     hidden_tables: set[str] = field(default_factory=set)
+    struck: set[str] = field(default_factory=set)
     _style: str = ""
     _number: str = ""
     _parts: list[str] = field(default_factory=list)
@@ -51,6 +53,10 @@ class Styles:
         elif name == "style:table-properties":
             if attributes.get("table:display") == "false":
                 self.hidden_tables.add(self._style)
+        elif name == "style:text-properties":
+            lines = ("style:text-line-through-style", "style:text-line-through-type")
+            if any(attributes.get(line, "none") != "none" for line in lines):
+                self.struck.add(self._style)
         elif name in _KINDS:
             self._number, self._parts = attributes.get("style:name", ""), []
         elif self._number and name.startswith("number:"):

@@ -124,12 +124,15 @@ class _Reader:
         self.cell: _OpenCell | None = None
         self.in_paragraph = 0
         self.hidden_groups: list[bool] = []
+        self.comment: str | None = None  # the words of the comment that is open
 
     # elements
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
         if self.skipped or name in _NOT_THE_BODY or (self.table and name in _NOT_THE_CELL):
             self.skipped += 1
+            if name == "office:annotation" and self.skipped == 1 and self.cell is not None:
+                self.comment = ""
         elif name == "table:table":
             self._begin_table(attributes)
         elif self.table is None:
@@ -144,6 +147,10 @@ class _Reader:
     def end(self, name: str) -> None:
         if self.skipped:
             self.skipped -= 1
+            if name == "office:annotation" and self.comment is not None and not self.skipped:
+                where = Location(self.workbook, self.table, address(self.row, self.column))
+                self.comments.append((where, visible_text(self.comment.strip())))
+                self.comment = None
         elif self.table is None:
             self.styles.end(name)
         elif name == "text:p":
@@ -159,8 +166,9 @@ class _Reader:
 
     def characters(self, text: str) -> None:
         if self.skipped:
-            return
-        if self.table is None:
+            if self.comment is not None:
+                self.comment += text
+        elif self.table is None:
             self.styles.characters(text)
         elif self.cell is not None and self.in_paragraph:
             # Line breaks and runs of spaces of the XML itself are one space.
@@ -186,6 +194,9 @@ class _Reader:
         self.cells: dict[tuple[int, int], Cell] = {}
         self.ranges: list[tuple[int, int, int, int]] = []
         self.hidden_rows: list[int] = []
+        self.hidden_columns: set[int] = set()
+        self.struck: dict[int, Location] = {}
+        self.comments: list[tuple[Location, str]] = []
         self.column_styles: list[tuple[int, str]] = []
         self.row = self.column = 1
         self.hidden_groups = []
@@ -197,8 +208,17 @@ class _Reader:
         fill_merged(self.ranges, self.cells)
         filled = {row for row, _ in self.cells}
         hidden = tuple(row for row in self.hidden_rows if row in filled)
+        columns = self.hidden_columns & {column for _, column in self.cells}
         self.sheets.append(
-            Sheet(workbook=self.workbook, name=name, cells=self.cells, hidden_rows=hidden)
+            Sheet(
+                workbook=self.workbook,
+                name=name,
+                cells=self.cells,
+                hidden_rows=hidden,
+                hidden_columns=tuple(sorted(columns)),
+                struck=tuple(self.struck.values()),
+                comments=tuple(self.comments),
+            )
         )
 
     def _start_part(self, name: str, attributes: Mapping[str, str]) -> None:
@@ -206,6 +226,8 @@ class _Reader:
             last = self.column_styles[-1][0] if self.column_styles else 0
             repeated = _count(attributes, "table:number-columns-repeated")
             style = attributes.get("table:default-cell-style-name", "")
+            if attributes.get("table:visibility", "visible") != "visible":
+                self.hidden_columns.update(range(last + 1, min(last + repeated, MOST_COLUMNS) + 1))
             self.column_styles.append((last + repeated, style))
         elif name == "table:table-row-group":
             self.hidden_groups.append(attributes.get("table:display") == "false")
@@ -251,6 +273,9 @@ class _Reader:
                 raise UnreadableError(f"'{self.workbook}' {_TOO_MUCH} and save as .xlsx.")
             for column in range(self.column, self.column + repeated):
                 self.row_cells[column] = made
+            if style in self.styles.struck:
+                where = Location(self.workbook, self.table, address(self.row, self.column))
+                self.struck.setdefault(self.row, where)
         down = _count(cell.attributes, "table:number-rows-spanned")
         right = _count(cell.attributes, "table:number-columns-spanned")
         if down > 1 or right > 1:

@@ -8,11 +8,12 @@ with its cell; what is in the pattern is sure.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 from kitmaker.arithmetic.figures import rules_of
-from kitmaker.errors import Problem, UnreadableError, UsageError, error
+from kitmaker.errors import Level, Location, Problem, UnreadableError, UsageError, error
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
@@ -27,6 +28,7 @@ from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
 from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
 from kitmaker.reading.piece_rows import read_piece_table
+from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.shaped_pieces import formula_notes
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
@@ -68,6 +70,7 @@ def read_pattern(
             )
         )
     reader = _PatternReader(workbook, layout, size, catalogue or Catalogue(), finishing)
+    reader.ask_about_names(path)
     return reader.read(path)
 
 
@@ -143,6 +146,16 @@ class _PatternReader:
             tools = Tools(labels, self.tables.drafts, self.tables.notes, rules)
             add_finishing(tools, self._fact("Finished size"))
         advise(self.tables.drafts.all(), self.unit, self.problems)
+
+    def ask_about_names(self, path: Path) -> None:
+        """Warn of words of quantity in the pattern's name and its file's: they stay names."""
+        name = self.layout.facts.get("Pattern")
+        names = [(path.stem, Location(path.name), "file's name")]
+        names += [(name.text, name.location, "pattern's name")] if name is not None else []
+        for text, where, what in names:
+            asked = ask_about_quantity(text.replace("_", " "), Place.HEADING, where, f"the {what}")
+            if asked is not None:
+                self.problems.append(replace(asked, level=Level.WARNING))
 
     # facts and sizes
 

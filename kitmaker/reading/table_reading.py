@@ -7,7 +7,6 @@ apart here, in one way for tables of fabrics and tables of pieces.
 from __future__ import annotations
 
 import difflib
-import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -20,6 +19,7 @@ from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
 from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
+from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind
 
@@ -65,8 +65,10 @@ class TableReading:
         fabrics does: two rows with an amount each are two fabrics.
         """
         states_amounts = "Requirement" in (*found.table.columns, *found.table.sized)
-        known = [] if states_amounts else [draft.role for draft in self.drafts.all()]
-        other = find_other_name(role, [one for one in known if one in self.listed], self.names)
+        if states_amounts or self.drafts.find(role) is not None:
+            return self.drafts.get(role, cell.location)
+        known = [draft.role for draft in self.drafts.all() if draft.role in self.listed]
+        other = find_other_name(role, known, self.names)
         if other is None:
             return self.drafts.get(role, cell.location)
         if not other.is_sure:
@@ -125,21 +127,17 @@ class TableReading:
         )
 
     def check_remark(self, row: TableRow) -> None:
-        """Warn of a remark that may change a quantity."""
-        words = row.text("Notes")
-        if re.search(
-            r"\b(?:repeat(?:ed)?|again|too|(?:for|from|of|per|in)\s+each"
-            r"|each\s+(?:block|print|fabric|kit|size|unit))\b",
-            words,
-            re.IGNORECASE,
-        ):
-            self.problems.append(
-                warning(
-                    f"the note '{words}' may multiply or add; the quantity is read as it stands",
-                    row.cell("Notes").location,
-                    "Put the right quantity into its own cell.",
-                )
-            )
+        """Ask about words beside a row that may change its quantity."""
+        for key in ("Notes", "Location", "Piece", "Fabric", "Block", "Color", "Description"):
+            if row.has(key) and row.cell(key).kind is CellKind.TEXT:
+                is_note = key in ("Notes", "Location")
+                self.ask_about(row.cell(key), Place.NOTE if is_note else Place.NAME)
+
+    def ask_about(self, cell: Cell, place: Place) -> None:
+        """Ask about words of quantity in a cell, once for a merged one."""
+        asked = ask_about_quantity(cell.text, place, cell.location, f"the {place}")
+        if asked is not None:
+            self.problems.append(asked)
 
     def refuse_cuts_in_remarks(self, row: TableRow, role: str) -> None:
         """Report cuts under a heading that is none of cutting, in a table without one."""
@@ -240,14 +238,7 @@ class TableReading:
         """Take a cell as a note."""
         words = plain_spaces(cell.text)
         self.notes.append(Note(where=cell.location, words=words, understood="a note"))
-        if _multiplies(words):
-            self.problems.append(
-                warning(
-                    f"'{words}' may change how many are cut; it is read as a note only",
-                    cell.location,
-                    "Put the right quantities into the rows themselves.",
-                )
-            )
+        self.ask_about(cell, Place.NOTE)
 
 
 def _is_sentence(text: str) -> bool:
@@ -259,10 +250,6 @@ def _is_sentence(text: str) -> bool:
         or len(words.split()) > 4
         or is_cutting(words)
     )
-
-
-def _multiplies(words: str) -> bool:
-    return re.search(r"\b(?:repeat(?:ed)?|again|each|too)\b", words, re.IGNORECASE) is not None
 
 
 def is_none(cell: Cell) -> bool:

@@ -17,6 +17,7 @@ from typing import TypeAlias
 from kitmaker.errors import Problem, error, warning
 from kitmaker.lengths import METER, YARD, Length, Unit, clean_text
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.quantity_words import Place, find_quantity_words
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, address
 
 Headings: TypeAlias = Mapping[str, Sequence[str]]
@@ -150,15 +151,15 @@ class HeadingMatch:
     doubled: tuple[tuple[Cell, ...], ...]
 
 
-def match_headings(row: Row, headings: Headings, sized: Collection[str] = ()) -> HeadingMatch:
+def match_headings(row: Row, names: Mapping[str, str], sized: Collection[str] = ()) -> HeadingMatch:
     """Match a row's cells with headings.
 
     Args:
         row: The row.
-        headings: The known headings and their other names.
+        names: Each folded name of a heading with its key (:func:`heading_names`).
         sized: Keys whose heading may carry a size behind its name.
     """
-    names = _names(headings)
+    longest_first = sorted((name for name in names if names[name] in sized), key=len, reverse=True)
     found: dict[str, list[Column]] = {}
     with_extra: dict[str, list[Column]] = {}
     others: list[Cell] = []
@@ -170,7 +171,9 @@ def match_headings(row: Row, headings: Headings, sized: Collection[str] = ()) ->
             key = names[folded]
             found.setdefault(key, []).append(Column(key=key, number=number, heading=cell))
             continue
-        split = _split_extra(folded, names, sized)
+        split = _split_extra(folded, names, longest_first) if folded else None
+        if split is not None and find_quantity_words(cell.text, Place.HEADING):
+            split = None  # "Quantity (pairs)" is no size called pairs
         if split is None:
             others.append(cell)
         else:
@@ -200,7 +203,8 @@ def _one_per_range(columns: list[Column]) -> list[Column]:
     return list(kept.values())
 
 
-def _names(headings: Headings) -> dict[str, str]:
+def heading_names(headings: Headings) -> dict[str, str]:
+    """Return each folded name of the headings with the key it stands for."""
     names: dict[str, str] = {}
     for key, others in headings.items():
         for name in (key, *others):
@@ -209,11 +213,10 @@ def _names(headings: Headings) -> dict[str, str]:
 
 
 def _split_extra(
-    folded: str, names: Mapping[str, str], sized: Collection[str]
+    folded: str, names: Mapping[str, str], longest_first: Sequence[str]
 ) -> tuple[str, str] | None:
-    for name in sorted(names, key=len, reverse=True):
-        if names[name] not in sized:
-            continue
+    """Return the key of a heading that says something more, and what it says."""
+    for name in longest_first:
         extra = ""
         if folded.startswith(f"{name} "):
             extra = folded[len(name) + 1 :]
@@ -250,9 +253,9 @@ def find_table(
         problems: What is wrong is added here.
         required: Keys that a row must have to be the row of headings.
     """
-    rows = list(sheet.rows())
+    rows, names = list(sheet.rows()), heading_names(headings)
     for at, row in enumerate(rows):
-        match = match_headings(row, headings)
+        match = match_headings(row, names)
         if all(key in match.columns for key in required):
             table = make_table(sheet, row, match, rows[at + 1 :])
             problems.extend(check_columns(table, headings))
@@ -329,13 +332,19 @@ def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Proble
         fold_heading(name), [fold_heading(key) for key in headings], n=1, cutoff=0.7
     )
     said = f"the heading '{name}' is not known, so what stands under it is not read"
+    multiplies = find_quantity_words(heading.text, Place.HEADING) is not None
+    if multiplies:
+        said = f"the heading '{name}' may change how many are cut; what stands under it is not read"
     numbers = any(
         cell.kind is not CellKind.TEXT or any(char.isdigit() for char in clean_text(cell.text))
         for cell in cells
     )
     if near:
         keys = {fold_heading(key): key for key in headings}
-        return error(said, heading.location, f"Did you mean '{keys[near[0]]}'?")
+        instead = f"Did you mean '{keys[near[0]]}'?"
+        if multiplies:
+            instead = f"Head it {keys[near[0]]}, and type the counts in full."
+        return error(said, heading.location, instead)
     if numbers:
         return error(
             said, heading.location, "Name it as one of the known headings, 'Notes' for a remark."
@@ -356,7 +365,7 @@ def read_labels(
         labels: Key to the names its label may have.
         problems: See above.
     """
-    names = _names(labels)
+    names = heading_names(labels)
     values: dict[str, Cell] = {}
     for row in sheet.rows():
         cells = row.own_cells()

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from kitmaker.arithmetic.cut_sizes import cut_rectangle
 from kitmaker.arithmetic.figures import Figure, FigureSizeError
-from kitmaker.errors import Problem, warning
+from kitmaker.errors import Problem, has_errors, warning
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.cells import read_text, require, tidy_text
@@ -59,11 +59,11 @@ def read_piece_row(
         rules: What holds for every row.
         problems: What is wrong is added here.
     """
-    before = sum(problem.is_error for problem in problems)
+    before = len(problems)
     cells = RowCells(row, draft, rules, problems)
     read = cells.read(quantity_cell)
     piece = _PieceOfRow(cells).piece(read) if read is not None else None
-    return piece if sum(problem.is_error for problem in problems) == before else None
+    return None if has_errors(problems[before:]) else piece
 
 
 class _PieceOfRow:

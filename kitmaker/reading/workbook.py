@@ -176,6 +176,10 @@ def _read_zipped(path: Path) -> Workbook:
 
 def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
     cells: dict[tuple[int, int], Cell] = {}
+    struck: dict[int, Location] = {}
+    comments: list[tuple[Location, str]] = []
+    fonts = enumerate(getattr(values.parent, "_fonts", ()))
+    struck_fonts = {number for number, font in fonts if font.strike}
     # Only cells that are stored: a format in the last row must not cost a million rows.
     stored = values._cells
     if len(stored) > MOST_CELLS:
@@ -190,12 +194,22 @@ def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
         cell = _as_cell(where, row, column, raw, is_formula=is_formula)
         if not cell.is_blank:
             cells[row, column] = cell
+            if struck_fonts and getattr(raw, "_style").fontId in struck_fonts:  # noqa: B009
+                struck.setdefault(row, where)
+        if (comment := getattr(raw, "comment", None)) is not None:
+            comments.append((where, visible_text(str(comment.text))))
     ranges = (
         (merged.min_row, merged.min_col, merged.max_row, merged.max_col)
         for merged in values.merged_cells.ranges
     )
     fill_merged(ranges, cells)
     filled_rows = {row for row, _ in cells}
+    hidden_columns = {
+        column
+        for width in values.column_dimensions.values()
+        if width.hidden and width.min and width.max
+        for column in range(width.min, width.max + 1)
+    }
     hidden = tuple(
         sorted(
             row
@@ -203,7 +217,15 @@ def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
             if row in filled_rows and dimension.hidden
         )
     )
-    return Sheet(workbook=workbook, name=values.title, cells=cells, hidden_rows=hidden)
+    return Sheet(
+        workbook=workbook,
+        name=values.title,
+        cells=cells,
+        hidden_rows=hidden,
+        hidden_columns=tuple(sorted(hidden_columns & {column for _, column in cells})),
+        struck=tuple(struck.values()),
+        comments=tuple(comments),
+    )
 
 
 def _as_cell(where: Location, row: int, column: int, raw: object, *, is_formula: bool) -> Cell:

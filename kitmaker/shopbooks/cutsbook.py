@@ -12,10 +12,11 @@ from pathlib import Path
 from kitmaker.errors import Problem, UnreadableError, error
 from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_length
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, TableRow, find_table
 from kitmaker.reading.workbook import CellKind, read_workbook
 from kitmaker.shop import MeasuredPiece, MeasuredReading
-from kitmaker.shopbooks.ledger import data_rows, hidden_rows, measure, whole
+from kitmaker.shopbooks.ledger import data_rows, measure, whole
 
 CUTS_HEADINGS: Headings = {
     "SKU": ("Stock number", "Item number", "Stock code"),
@@ -47,7 +48,7 @@ def read_cuts(path: Path, unit: Unit) -> MeasuredReading:
         if table is None:
             continue
         found = True
-        problems.extend(hidden_rows(sheet))
+        problems.extend(say_marks(sheet))
         for row in data_rows(table, problems):
             piece = _read_row(row, unit, problems)
             if piece is not None:

@@ -16,6 +16,7 @@ from typing import TypeVar
 from kitmaker.errors import Problem, error, warning
 from kitmaker.lengths import METER, YARD, Length, Unit, say_decimal, say_plain
 from kitmaker.reading.cells import read_length, read_money, read_number, read_text
+from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, Table, TableRow, find_table, fold_heading, read_labels
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
 from kitmaker.shopbooks.shopwords import FigureError
@@ -70,26 +71,12 @@ def misspelled_sheets(workbook: Workbook, names: Collection[str]) -> list[Proble
     return problems
 
 
-def hidden_rows(sheet: Sheet) -> list[Problem]:
-    """Return a warning when rows that are read are hidden."""
-    if not sheet.hidden_rows:
-        return []
-    rows = ", ".join(str(number) for number in sheet.hidden_rows)
-    return [
-        warning(
-            f"hidden rows are read as well (row {rows})",
-            sheet.location,
-            "Delete them if they are not meant.",
-        )
-    ]
-
-
 def labeled_values(sheet: Sheet, labels: Headings, problems: list[Problem]) -> dict[str, Cell]:
     """Return the values that stand right beside their labels.
 
     A remark in a third column is no value, also where the value beside it is blank.
     """
-    problems.extend(hidden_rows(sheet))
+    problems.extend(say_marks(sheet))
     values = read_labels(sheet, labels, problems)
     beside = {row.number: _column_beside(row) for row in sheet.rows()}
     return {key: cell for key, cell in values.items() if cell.column == beside[cell.row]}
@@ -107,7 +94,7 @@ def read_table(
     sheet: Sheet, headings: Headings, problems: list[Problem], *, required: Sequence[str]
 ) -> Table | None:
     """Return a sheet's table; a sheet without the headings it needs is a problem."""
-    problems.extend(hidden_rows(sheet))
+    problems.extend(say_marks(sheet))
     table = find_table(sheet, headings, problems, required=required)
     if table is None:
         said = " and ".join(f"'{key}'" for key in required)

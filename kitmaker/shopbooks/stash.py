@@ -9,10 +9,11 @@ from pathlib import Path
 from kitmaker.errors import Problem, UnreadableError, error
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Length, Unit
+from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, TableRow, find_table
 from kitmaker.reading.workbook import Sheet, read_workbook
 from kitmaker.shop import Cloth, StashReading
-from kitmaker.shopbooks.ledger import data_rows, hidden_rows, measure, whole
+from kitmaker.shopbooks.ledger import data_rows, measure, whole
 
 STASH_HEADINGS: Headings = {
     "Fabric": ("Print", "Name"),
@@ -44,7 +45,7 @@ def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
         if table is None:
             continue
         found = True
-        problems.extend(hidden_rows(sheet))
+        problems.extend(say_marks(sheet))
         for row in data_rows(table, problems):
             pieces += _read_row(row, unit, catalogue, problems, sheet)
     if not found or not (pieces or problems):
