@@ -64,6 +64,14 @@ LABELS: Mapping[str, tuple[str, ...]] = {
 }
 """Each label with the other names it may have. Borders may be numbered."""
 
+OF_ONE_SIZE = frozenset(
+    {
+        *("Quilt width", "Quilt length", "Top width", "Top length"),
+        *("Blocks across", "Blocks down"),
+    }
+)
+"""Labels that no two sizes of a pattern have in common."""
+
 _NAMES = {fold_heading(name): key for key, others in LABELS.items() for name in (key, *others)}
 _BORDER = re.compile(r"border (?P<number>[1-9])(?P<rest>(?: .*)?)")
 _YES = frozenset({"yes", "y", "true", "x"})
@@ -198,6 +206,7 @@ def read_finishing(
     chosen = fold_heading(size) if size is not None else None
     general: dict[str, Cell] = {}
     for_size: dict[str, Cell] = {}
+    unsized: list[tuple[str, Cell]] = []
     for row in sheet.rows():
         label, value = _label_and_value(row)
         key, of_size = _key(fold_heading(label.text), folded_sizes)
@@ -208,12 +217,24 @@ def read_finishing(
             continue
         if of_size is not None and of_size != chosen:
             continue
+        if of_size is None and key in OF_ONE_SIZE and len(sizes) > 1:
+            unsized.append((key, value))
+            continue
         target = general if of_size is None else for_size
         if key in target and read_text(target[key]) != read_text(value):
             problems.append(
                 error(f"'{key}' is stated twice, and differently", value.location, "Keep one.")
             )
         target.setdefault(key, value)
+    for key, value in unsized:
+        if key not in for_size:
+            problems.append(
+                error(
+                    f"'{key}' is stated without a size, but the pattern has {' and '.join(sizes)}",
+                    value.location,
+                    f"Call it '{key} {sizes[0]}' if it is of that size, and so on for each.",
+                )
+            )
     return FinishingLabels(
         where=sheet.location, unit=unit, cells={**general, **for_size}, problems=problems
     )
@@ -236,6 +257,11 @@ def _key(folded: str, sizes: set[str]) -> tuple[str | None, str | None]:
         if rest != folded and (key := _plain_key(rest)) is not None:
             return key, size
     return None, None
+
+
+def label_key(text: str) -> str | None:
+    """Return the label that words without a size mean; None for none."""
+    return _plain_key(fold_heading(text))
 
 
 def _plain_key(folded: str) -> str | None:

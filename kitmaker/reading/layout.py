@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from kitmaker.errors import Location, Problem, UnreadableError, error, warning
+from kitmaker.errors import Location, Problem, UnreadableError, error
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
@@ -188,18 +188,8 @@ class _Finder:
         if starts and sheet.name:
             self._heads(sheet.name, sheet.location, "sheet's name")
         first = starts[0][0] if starts else len(rows)
-        loose_before = len(self.loose)
         titled = self._above(rows[:first], is_before_table=bool(starts))
         current = titled or block
-        unread = [row for row in self.loose[loose_before:] if len(row.own_cells()) > 1]
-        if unread and not starts:
-            self.problems.append(
-                warning(
-                    "this sheet has no table whose headings are known; it is not read",
-                    unread[0].first().location,
-                    "Head its columns Fabric, Piece, Cut width, Cut length, Quantity.",
-                )
-            )
         for position, (at, match, kind) in enumerate(starts):
             end = starts[position + 1][0] if position + 1 < len(starts) else len(rows)
             below = rows[at + 1 : end]
@@ -227,8 +217,9 @@ class _Finder:
                     titled = name
                     self._heads(cells[0].text, cells[0].location, "title")
                     continue
-                if at == 0 and self._heads(cells[0].text, cells[0].location, "title"):
-                    self.title = self.title or read_text(cells[0])
+                if at == 0:
+                    if self._heads(cells[0].text, cells[0].location, "title"):
+                        self.title = self.title or read_text(cells[0])
                     continue
             self.loose.append(row)
         return titled
@@ -244,7 +235,7 @@ class _Finder:
         if not cells or cells[0].kind is not CellKind.TEXT:
             return False
         label, _, behind = cells[0].text.partition(":")
-        key = _FACT_KEYS.get(fold_heading(label))
+        key = FACT_KEYS.get(fold_heading(label))
         if key is None:
             return False
         if len(cells) == 1 and behind.strip():
@@ -274,7 +265,7 @@ class _Finder:
 
 
 _NAMES = heading_names(HEADINGS)
-_FACT_KEYS = {fold_heading(name): key for key, others in FACTS.items() for name in (key, *others)}
+FACT_KEYS = {fold_heading(name): key for key, others in FACTS.items() for name in (key, *others)}
 _PLAIN_FACTS = frozenset({"pattern", "unit", "seam allowance", "finished size", "size"})
 
 

@@ -9,7 +9,7 @@ from kitmaker.reading.cells import read_text, require
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.row_cells import RowRules, piece_where
 from kitmaker.reading.table_reading import TableReading, is_none
-from kitmaker.reading.tables import TableRow
+from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.tidy import read_piece_row
 from kitmaker.reading.workbook import Cell, row_and_column
 
@@ -35,6 +35,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         cell, is_sized = reading.sized_cell(found, row, "Quantity")
         named = naming.cell_for(row)
         if is_sized and is_none(cell):
+            reading.none_of_size(cell, _words_of(row), read_text(named) if named else "")
             continue
         if named is None:
             reading.no_fabric(row)
@@ -53,7 +54,11 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         reading.notes.append(
             Note(where=piece_where(row), words=_words_of(row), understood=said, role=draft.role)
         )
-    naming.say_carried()
+    reading.carry_down(naming.carried)
+
+
+_DITTO = frozenset({"", "ditto", "do", "same", "as above", "same as above", "same fabric"})
+"""What a Fabric cell that repeats the one above comes to; quotation marks come to nothing."""
 
 
 class _FabricNames:
@@ -72,27 +77,21 @@ class _FabricNames:
         )
         self.named: Cell | None = None
         self.last_row = 0
-        self.blank: list[Location] = []
+        self.carried: list[tuple[Location, str]] = []
 
     def cell_for(self, row: TableRow) -> Cell | None:
         """Return the cell that names a row's fabric; None where none does for sure."""
         follows = row.number == self.last_row + 1
         self.last_row = row.number
-        if row.has("Fabric"):
-            self.say_carried()
-            self.named = row.cell("Fabric")
+        cell = row.cell("Fabric")
+        if not cell.is_blank and fold_heading(cell.text) not in _DITTO:
+            self.named = cell
         elif not follows or self.has_merged:
-            self.say_carried()
             self.named = None
         elif self.named is not None:
-            self.blank.append(row.sheet.blank(row.number, self.number).location)
+            where = row.sheet.blank(row.number, self.number).location
+            self.carried.append((where, read_text(self.named)))
         return self.named
-
-    def say_carried(self) -> None:
-        """Say which rows were taken for the fabric above them."""
-        if self.named is not None:
-            self.reading.carry_down(read_text(self.named), self.blank)
-        self.blank = []
 
 
 def _check_quantities(reading: TableReading, found: FoundTable) -> None:

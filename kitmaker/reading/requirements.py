@@ -22,14 +22,17 @@ from kitmaker.reading.as_written import NOT_READ
 from kitmaker.reading.bracket_sizes import split_size_names
 from kitmaker.reading.cells import read_length, read_text
 from kitmaker.reading.controls import check_by_use
+from kitmaker.reading.copies import without_copies
 from kitmaker.reading.fabric_rows import read_fabric_table
 from kitmaker.reading.finishing_parts import add_finishing
 from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
 from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
+from kitmaker.reading.passed_over import say_passed_over
 from kitmaker.reading.piece_rows import read_piece_table
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.shaped_pieces import formula_notes
+from kitmaker.reading.size_names import check_size_names, names_in_fact
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
 from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, row_and_column
@@ -103,7 +106,10 @@ class _PatternReader:
         )
 
     def read(self, path: Path) -> PatternReading:
-        chosen = [found for found in self.layout.tables if self._in_size(found)]
+        in_size = [found for found in self.layout.tables if self._in_size(found)]
+        chosen = without_copies(in_size, self.problems)
+        listed = names_in_fact(self._fact("Size"))
+        self.problems.extend(check_size_names(chosen, listed, self.size))
         self.tables.names.extend(name for found in chosen for name in _names_in(found))
         for found in chosen:
             if found.kind is TableKind.FABRICS or "Requirement" in found.table.columns:
@@ -116,6 +122,8 @@ class _PatternReader:
                 if cell.kind is CellKind.TEXT:
                     self.tables.loose_text(cell)
         self._finish()
+        roles = {fold_role(draft.role) for draft in self.tables.drafts.all()}
+        self.problems.extend(say_passed_over(self.layout.loose, roles))
         fabrics = tuple(draft.finished(self.problems) for draft in self.tables.drafts.all())
         empty = not any(fabric.pieces or fabric.requirement for fabric in fabrics)
         if empty and not any(problem.is_error for problem in self.problems):
@@ -145,6 +153,7 @@ class _PatternReader:
             rules = rules_of(self.unit, self.seam, self.step)
             tools = Tools(labels, self.tables.drafts, self.tables.notes, rules)
             add_finishing(tools, self._fact("Finished size"))
+        self.tables.say_like_names()
         advise(self.tables.drafts.all(), self.unit, self.problems)
 
     def ask_about_names(self, path: Path) -> None:

@@ -6,7 +6,6 @@ apart here, in one way for tables of fabrics and tables of pieces.
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -20,6 +19,7 @@ from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
+from kitmaker.reading.slips import find_slip, is_slip
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind
 
@@ -43,6 +43,7 @@ class TableReading:
         problems: What could not be read so far.
         notes: What was made of lines so far.
         names: The folded name of each fabric, once for each table that has it.
+        slips: The roles that have been asked about as misspelled.
     """
 
     unit: Unit
@@ -57,6 +58,7 @@ class TableReading:
     problems: list[Problem] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
+    slips: set[str] = field(default_factory=set)
 
     def draft_of(self, cell: Cell, role: str, found: FoundTable) -> FabricDraft:
         """Return the fabric that a Fabric cell names, under whichever of its names.
@@ -90,6 +92,19 @@ class TableReading:
                 return cell or row.sheet.blank(row.number, column.number), True
         return row.cell(key), bool(columns)
 
+    def none_of_size(self, cell: Cell, words: str, role: str) -> None:
+        """Say that a size has none of something; a blank cell may have been forgotten."""
+        said = f"none for {self.size}"
+        self.notes.append(Note(where=cell.location, words=words, understood=said, role=role))
+        if cell.is_blank:
+            self.problems.append(
+                warning(
+                    f"nothing stands here for '{words}': {said}",
+                    cell.location,
+                    "Type 0 if that is right, else what is missing.",
+                )
+            )
+
     def no_fabric(self, row: TableRow) -> None:
         """Report a row without a fabric, or take it as a note."""
         cells = row.row.own_cells()
@@ -102,29 +117,44 @@ class TableReading:
             error("there is no fabric in this row", where, "Type which fabric it is cut from.")
         )
 
-    def carry_down(self, role: str, blank: list[Location]) -> None:
-        """Say that rows without a fabric are cut from the one named above them."""
-        if not blank:
-            return
-        last = f" to {blank[-1].cell}" if len(blank) > 1 else ""
-        self.problems.append(
-            warning(
-                f"there is no fabric in {blank[0].cell}{last}; '{role}', named above, is taken",
-                blank[0],
-                "Type the fabric in each row.",
+    def carry_down(self, carried: list[tuple[Location, str]]) -> None:
+        """Say once for a table which rows are cut from the fabric named above them."""
+        if carried:
+            cells = ", ".join(f"{where.cell} ('{role}')" for where, role in carried)
+            self.problems.append(
+                warning(f"rows without a fabric take the one above: {cells}", carried[0][0])
             )
-        )
 
     def unlisted(self, role: str, where: Location) -> None:
         """Say that a fabric is cut from which no table of fabrics lists."""
-        near = difflib.get_close_matches(role, self.listed, n=1, cutoff=0.8)
+        meant = find_slip(role, self.listed)
+        say = warning if meant is None else error
+        self.slips.update({role} if meant else ())
         self.problems.append(
-            warning(
+            say(
                 f"the fabric '{role}' is not in the table of fabrics",
                 where,
-                f"Did you mean '{near[0]}'?" if near else "",
+                f"Did you mean '{meant}'?" if meant else "",
             )
         )
+
+    def say_like_names(self) -> None:
+        """Warn of two fabrics whose names are one but for a slip of the keyboard."""
+        drafts = self.drafts.all()
+        for at, draft in enumerate(drafts):
+            for other in drafts[:at]:
+                stated = draft.requirement is not None and other.requirement is not None
+                if {draft.role, other.role} & self.slips or stated:
+                    continue
+                if is_slip(draft.role, other.role):
+                    self.problems.append(
+                        warning(
+                            f"'{draft.role}' and '{other.role}' ({other.where.address}) are taken "
+                            "for two fabrics",
+                            draft.where,
+                            "Type one name in both places if they are one.",
+                        )
+                    )
 
     def check_remark(self, row: TableRow) -> None:
         """Ask about words beside a row that may change its quantity."""

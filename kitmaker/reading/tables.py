@@ -107,7 +107,11 @@ class TableRow:
     def has(self, key: str) -> bool:
         """Whether something stands under a heading."""
         column = self.columns.get(key)
-        return column is not None and column.number in self.row.cells
+        return column is not None and self.has_column(column)
+
+    def has_column(self, column: Column) -> bool:
+        """Whether something stands under a heading that carries a size."""
+        return column.number in self.row.cells
 
     def text(self, key: str) -> str:
         """Return the text under a heading; "" when blank."""

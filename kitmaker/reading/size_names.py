@@ -1,0 +1,76 @@
+"""The names of a pattern's sizes held against each other: a slip makes pieces vanish.
+
+"Quantity trow" beside "Requirement throw" is a size of its own for whoever reads word by
+word, and then no piece is left in throw.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from kitmaker.errors import Location, Problem, error
+from kitmaker.reading.layout import SIZED, FoundTable
+from kitmaker.reading.slips import is_slip
+from kitmaker.reading.tables import Column, fold_heading
+
+
+def names_in_fact(text: str) -> tuple[str, ...]:
+    """Return the sizes of ``crib 40 x 40, throw 57 x 70``; nothing where only one stands."""
+    parts = [re.match(r"[^\d(]*", part) for part in re.split(r"[,;/]|\band\b", text)]
+    names = [fold_heading(part[0]) for part in parts if part is not None]
+    return tuple(name for name in names if name) if len(names) > 1 else ()
+
+
+def check_size_names(
+    tables: Sequence[FoundTable], listed: Sequence[str], size: str | None
+) -> Iterator[Problem]:
+    """Yield an error for a size's name that is a slip, or that a table does not have.
+
+    Args:
+        tables: The tables of the chosen size.
+        listed: The folded sizes that the pattern says it has.
+        size: The chosen size; None where there is one only.
+    """
+    groups = [
+        (found, key, found.table.sized[key])
+        for found in tables
+        for key in SIZED
+        if key in found.table.sized
+    ]
+    known = [set(listed)] + [{fold_heading(one.extra) for one in group} for _, _, group in groups]
+    for found, key, group in groups:
+        slips = list(_slips(group, known))
+        yield from slips
+        names = {fold_heading(one.extra) for one in group}
+        if slips or size is None or key in found.table.columns or fold_heading(size) in names:
+            continue
+        has = " and ".join(column.extra for column in group)
+        yield error(
+            f"no column headed {key} is for {size}; this table has {has}",
+            group[0].heading.location,
+            f"Head one '{key} {size}'.",
+        )
+
+
+def _slips(group: Sequence[Column], known: Sequence[set[str]]) -> Iterator[Problem]:
+    """Yield an error for each name that another list has in a like spelling, and not as well."""
+    for column in group:
+        name = fold_heading(column.extra)
+        meant = {
+            other
+            for names in known
+            for other in names
+            if name not in names and is_slip(name, other)
+        }
+        own = {fold_heading(one.extra) for one in group}
+        for other in sorted(meant - own)[:1]:
+            yield error(
+                f"'{column.extra}' is a size here, and '{other}' is one elsewhere",
+                _where(column),
+                f"Did you mean '{other}'?",
+            )
+
+
+def _where(column: Column) -> Location:
+    return column.heading.location
