@@ -127,10 +127,79 @@ def test_a_binding_that_the_table_has_is_only_compared(tmp_path: Path) -> None:
     assert "take 7" in told
 
 
-def test_a_binding_that_agrees_is_left_in_peace(tmp_path: Path) -> None:
-    strips = ("Binding", "binding strip", 2.5, "WOF", 7, None)
-    read = reading(tmp_path, Pieces=(PIECES, strips), Finishing=(*QUILT, *BINDING))
-    assert read.problems == ()
+@pytest.mark.parametrize("name", ["binding strip", "K", "2½ strips", "Binding"])
+def test_a_binding_that_agrees_is_counted_once_whatever_its_name_and_said_with_both_cells(
+    tmp_path: Path, name: str
+) -> None:
+    strips = ("Night", name, 2.5, "WOF", 7, None)
+    rows = (*QUILT, *BINDING, ("Binding fabric", "Night"))
+    read = reading(tmp_path, Pieces=(PIECES, strips), Finishing=rows)
+    assert (only(read, "Night").quantity, len(read.problems)) == (7, 1)
+    assert places(read, Level.WARNING) == ["Finishing!B3"]
+    assert "Pieces!B2" in said(read)[0]
+
+
+@pytest.mark.parametrize(
+    ("name", "width", "count"), [("rail strip", 2.5, 7), ("K", 2.5, 12), ("K", 2.25, 7)]
+)
+def test_strips_that_may_be_the_binding_are_asked_about_until_they_are_named(
+    tmp_path: Path, name: str, width: float, count: int
+) -> None:
+    rows = (*QUILT, *BINDING, ("Binding fabric", "Night"))
+    strips = ("Night", name, width, "WOF", count, None)
+    read = reading(tmp_path, Pieces=(PIECES, strips), Finishing=rows)
+    assert len(said(read, Level.ERROR)) == 1
+    assert len(fabric(read, "Night").pieces) == 1
+    headings = (*PIECES, "Notes")
+    settled = reading(tmp_path, Pieces=(headings, (*strips, "not binding")), Finishing=rows)
+    assert settled.problems == ()
+    assert len(fabric(settled, "Night").pieces) == 2
+
+
+def test_strips_of_another_purpose_and_count_are_counted_beside_the_binding_and_said(
+    tmp_path: Path,
+) -> None:
+    rows = (*QUILT, *BINDING, ("Binding fabric", "Night"))
+    strips = ("Night", "rail strip", 2.5, "WOF", 15, None)
+    read = reading(tmp_path, Pieces=(PIECES, strips), Finishing=rows)
+    assert [one.level for one in read.problems] == [Level.WARNING]
+    assert len(fabric(read, "Night").pieces) == 2
+
+
+def test_a_binding_in_two_fabrics_is_asked_about_and_one_without_a_fabric_is_found(
+    tmp_path: Path,
+) -> None:
+    strips = ("Night", "K binding", 2.5, "WOF", 7, None)
+    found = reading(tmp_path, Pieces=(PIECES, strips), Finishing=(*QUILT, *BINDING))
+    assert [one.role for one in found.pattern.fabrics] == ["Night"]
+    rows = (*QUILT, *BINDING, ("Binding fabric", "Day"))
+    asked = reading(tmp_path, Pieces=(PIECES, strips), Finishing=rows)
+    assert "'Night' at Pieces!B2" in said(asked, Level.ERROR)[0]
+
+
+def test_a_border_beside_one_that_the_table_has_is_added(tmp_path: Path) -> None:
+    rows = (("Border 1 width", 3), ("Border 2 width", 2), ("Border fabric", "Night"))
+    strips = ("Night", "border", 3.5, "WOF", 5, None)
+    read = reading(tmp_path, Pieces=(PIECES, strips), Finishing=(*QUILT, *rows))
+    assert [piece.width for piece in fabric(read, "Night").pieces] == [3.5, 2.5]
+
+
+def test_a_fabric_of_the_sheet_that_is_misspelled_is_an_error(tmp_path: Path) -> None:
+    row = ("Charcoal", "A", 3, 3, 4, None)
+    rows = (*QUILT, *BINDING, ("Binding fabric", "Charcoel"))
+    read = reading(tmp_path, Pieces=(PIECES, row), Finishing=rows)
+    assert said(read, Level.ERROR) == ["no table has the fabric 'Charcoel'"]
+
+
+def test_a_measure_without_its_size_is_an_error_where_there_are_two(tmp_path: Path) -> None:
+    heads = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity crib", "Quantity throw")
+    table = (heads, ("Sky", "A", 3, 3, 4, 9))
+    read = reading(tmp_path, "throw", Pieces=table, Finishing=(*QUILT, *BINDING))
+    assert len(said(read, Level.ERROR)) == 2
+    assert [one.role for one in read.pattern.fabrics] == ["Sky"]
+    rows = (("Quilt width throw", 57), ("Quilt length throw", 70), *BINDING)
+    sized = reading(tmp_path, "throw", Pieces=table, Finishing=rows)
+    assert only(sized, "Binding").length == 2 * (57 + 70) + 10
 
 
 def test_a_binding_of_another_width_is_said_with_both(tmp_path: Path) -> None:
@@ -517,3 +586,18 @@ def test_a_setting_that_is_not_sure_is_asked_about(tmp_path: Path, rows: Rows, t
 def test_blocks_set_straight_need_no_setting(tmp_path: Path) -> None:
     read = reading(tmp_path, Finishing=(*QUILT, *BINDING, ("Setting", "straight")))
     assert [one.role for one in read.pattern.fabrics] == ["Binding"]
+
+
+@pytest.mark.parametrize("names", [("G side triangle", "H corner triangle"), ("G", "H")])
+def test_triangles_of_one_size_and_shape_are_counted_once_whatever_their_names(
+    tmp_path: Path, names: tuple[str, str]
+) -> None:
+    alone = reading(tmp_path, Finishing=ON_POINT)
+    shapes = ("square cut twice on the diagonal", "square cut once on the diagonal")
+    rows = [
+        ("Sky", name, float(one.width), float(one.width), one.quantity, shape)
+        for name, one, shape in zip(names, fabric(alone, "Sky").pieces, shapes, strict=True)
+    ]
+    both = reading(tmp_path, Pieces=(PIECES, *rows), Finishing=ON_POINT)
+    assert len(fabric(both, "Sky").pieces) == 2
+    assert sum("counted once" in one for one in said(both)) == 2

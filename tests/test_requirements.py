@@ -316,7 +316,8 @@ def test_a_missing_or_unknown_size_names_all(tmp_path: Path) -> None:
 def test_blank_and_zero_mean_none_in_a_sizes_column(tmp_path: Path) -> None:
     crib = reading(tmp_path, "CRIB", Pieces=SIZES)
     assert [one.quantity for one in pieces(crib)] == [10]
-    assert (crib.problems, crib.pattern.size) == ((), "crib")
+    assert (said(crib), said(crib, Level.WARNING), crib.pattern.size) == ([], ["Pieces!E3"], "crib")
+    assert [one.understood for one in crib.notes][-1] == "none for crib"
     throw = reading(tmp_path, "throw", Pieces=SIZES)
     assert [one.quantity for one in pieces(throw)] == [20, 7]
     assert said(throw) == ["Pieces!F4"]

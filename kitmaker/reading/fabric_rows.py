@@ -119,7 +119,7 @@ def _facts_of(
     none_in_this_size = is_sized and is_none(cell)
     others = found.table.sized.get("Requirement", ())
     if none_in_this_size and row.has("Fabric") and any(row.has_column(one) for one in others):
-        reading.none_of_size(cell, draft.role, draft.role)
+        reading.none_of_size(found, "Requirement", cell, draft.role, draft.role)
     if not cell.is_blank and not none_in_this_size and cell.location not in places:
         places.add(cell.location)
         _requirement(reading, found, cell, draft)

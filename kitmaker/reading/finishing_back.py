@@ -17,7 +17,7 @@ from kitmaker.lengths import (
     say_size,
 )
 from kitmaker.pattern import Amount, Note, Piece, PieceKind, Use
-from kitmaker.reading.finishing_control import compare_amount
+from kitmaker.reading.finishing_control import compare_amount, say_places
 from kitmaker.reading.finishing_size import QuiltSize
 from kitmaker.reading.finishing_tools import Tools, usable_width
 
@@ -50,6 +50,8 @@ def add_backing(tools: Tools, size: QuiltSize) -> None:
     where = labels.location(*keys)
     tools.notes.append(Note(where=where, words="backing", understood=said, role=draft.role))
     if draft.pieces:
+        places = say_places(draft.pieces)
+        labels.warning(f"the backing stands at {places} as well; it is counted once", "", *keys)
         return
     if draft.requirement is None:
         draft.requirement = _amount(buy, labels.unit)

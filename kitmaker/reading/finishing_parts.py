@@ -38,8 +38,10 @@ def add_finishing(tools: Tools, finished_size: str) -> None:
     asked = [(part, add) for part, add in _PARTS if _is_asked(tools, part)]
     size = quilt_size(tools.labels, finished_size, tools.rules)
     if size is None:
-        if asked and not tools.labels.has(
-            "Quilt width", "Quilt length", "Sashing width", "Setting"
+        if (
+            asked
+            and not tools.labels.lacks_size
+            and not tools.labels.has("Quilt width", "Quilt length", "Sashing width", "Setting")
         ):
             tools.labels.error(
                 "",

@@ -99,12 +99,14 @@ class FinishingLabels:
         unit: What bare numbers are in.
         cells: Label to the value's cell; labels without a value are left out.
         problems: What cannot be read is added here.
+        lacks_size: Whether a label that needs a size behind it has none.
     """
 
     where: Location
     unit: Unit
     cells: Mapping[str, Cell]
     problems: list[Problem] = field(default_factory=list)
+    lacks_size: bool = False
 
     def has(self, *keys: str) -> bool:
         """Whether any of the labels has a value."""
@@ -226,17 +228,21 @@ def read_finishing(
                 error(f"'{key}' is stated twice, and differently", value.location, "Keep one.")
             )
         target.setdefault(key, value)
-    for key, value in unsized:
-        if key not in for_size:
-            problems.append(
-                error(
-                    f"'{key}' is stated without a size, but the pattern has {' and '.join(sizes)}",
-                    value.location,
-                    f"Call it '{key} {sizes[0]}' if it is of that size, and so on for each.",
-                )
-            )
+    unsized = [(key, value) for key, value in unsized if key not in for_size]
+    problems.extend(
+        error(
+            f"'{key}' is stated without a size, but the pattern has {' and '.join(sizes)}",
+            value.location,
+            f"Call it '{key} {sizes[0]}' if it is of that size, and so on for each.",
+        )
+        for key, value in unsized
+    )
     return FinishingLabels(
-        where=sheet.location, unit=unit, cells={**general, **for_size}, problems=problems
+        where=sheet.location,
+        unit=unit,
+        cells={**general, **for_size},
+        problems=problems,
+        lacks_size=bool(unsized),
     )
 
 

@@ -125,7 +125,7 @@ def _blocks(labels: FinishingLabels, key: str, needs: str) -> tuple[int, int, Le
         for name, value in (("Block size", block), ("Blocks across", across), ("Blocks down", down))
         if value is None and not labels.has(name)
     ]
-    if missing:
+    if missing and not labels.lacks_size:
         labels.error(
             key,
             f"{needs} {', '.join(missing)}, which is not stated",
@@ -183,7 +183,7 @@ def _pair(labels: FinishingLabels, of: str) -> tuple[Length, Length] | None:
         there, missing = (
             (f"{of} width", f"{of} length") if length is None else (f"{of} length", f"{of} width")
         )
-        if not labels.has(missing):
+        if not labels.has(missing) and not labels.lacks_size:
             labels.error(there, f"{missing} is not stated", f"Type {missing} in its own row.")
     return None if width is None or length is None else (width, length)
 

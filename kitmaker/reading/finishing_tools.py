@@ -6,11 +6,21 @@ from dataclasses import dataclass
 
 from kitmaker.arithmetic.figures import CutRules
 from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
+from kitmaker.errors import Location, error, warning
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import Note, Piece, Use, use_of
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
-from kitmaker.reading.finishing_control import compare_pieces, pieces_of
+from kitmaker.reading.finishing_control import (
+    agree,
+    compare_pieces,
+    look_alikes,
+    narrow,
+    pieces_of,
+    say_places,
+    says_no_purpose,
+)
 from kitmaker.reading.finishing_sheet import FinishingLabels
+from kitmaker.reading.slips import find_slip
 
 
 def usable_width(draft: FabricDraft) -> Length:
@@ -54,7 +64,24 @@ class Tools:
                 if use_of(draft.role) is use:
                     return draft
         where = self.labels.location(key, part, f"{part} width", f"{part} overhang", "Quilt width")
+        if not role and (named := self._cut_from(part)) is not None:
+            return named
+        meant = find_slip(role, [draft.role for draft in self.drafts.all()]) if role else None
+        if meant is not None and self.drafts.find(role) is None:
+            self.labels.error(key, f"no table has the fabric '{role}'", f"Did you mean '{meant}'?")
+            return self.drafts.get(meant, where)
         return self.drafts.get(role or part, where)
+
+    def _cut_from(self, part: str) -> FabricDraft | None:
+        """Return the one fabric with pieces of a part's name; None for none or several."""
+        here, word = self.labels.where.sheet, part.casefold()
+        found = [
+            draft
+            for draft in self.drafts.all()
+            for piece in draft.pieces
+            if word in piece.name.casefold() and piece.where.sheet != here
+        ]
+        return found[0] if len(set(map(id, found))) == 1 else None
 
     def say(self, length: Length) -> str:
         """Say a measure without its unit."""
@@ -90,6 +117,62 @@ class Tools:
         where = self.labels.location(*keys)
         stated = self.has(draft, word)
         if stated:
-            compare_pieces(draft, word, stated, pieces, where, self.labels)
+            widths = {narrow(piece) for piece in stated}
+            others = [piece for piece in pieces if narrow(piece) not in widths]
+            if len(others) == len(pieces) or not widths < {narrow(piece) for piece in pieces}:
+                others = []  # else a border of its own beside one of the table's
+            asked = [piece for piece in pieces if piece not in others]
+            compare_pieces(draft, word, stated, asked, where, self.labels)
+            draft.pieces.extend(others)
             return
-        draft.pieces.extend(pieces)
+        if not self._is_there_already(draft, word, pieces, where):
+            draft.pieces.extend(pieces)
+
+    def _is_there_already(
+        self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location
+    ) -> bool:
+        """Return whether pieces of another name are the part, or may be: then it is asked."""
+        here = self.labels.where.sheet
+        alike = [one for one in look_alikes(draft, word, pieces) if one.where.sheet != here]
+        plain = [one for one in alike if says_no_purpose(one.name)]
+        found = plain or alike
+        if not found:
+            return self._is_of_another_fabric(draft, word, pieces, where)
+        agrees = agree(draft, word, found, pieces)
+        exact = {narrow(one) for one in found} <= {narrow(one) for one in pieces}
+        if plain and agrees and exact:
+            compare_pieces(draft, word, plain, pieces, where, self.labels)
+            return True
+        if not exact and not (plain and agrees):
+            return False
+        said = f"{say_places(found)} of '{draft.role}' may be the {word} that this sheet asks for"
+        if not plain and not agrees:
+            self.labels.problems.append(
+                warning(f"{said}; both are counted", where, f"Call it '{word}' if it is.")
+            )
+            return False
+        self.labels.problems.append(
+            error(said, where, f"Call it '{word}' if it is, else write 'not {word}' in its Notes.")
+        )
+        return True
+
+    def _is_of_another_fabric(
+        self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location
+    ) -> bool:
+        for other in self.drafts.all():
+            if other is draft:
+                continue
+            alike = look_alikes(other, word, pieces)
+            found = [one for one in self.has(other, word) if one in alike]
+            if found:
+                self.labels.problems.append(
+                    error(
+                        f"the {word} is of '{draft.role}' here, but of '{other.role}' at "
+                        f"{say_places(found)}",
+                        where,
+                        f"Name one fabric for it in both places, or write 'not {word}' in the "
+                        "Notes of the pieces.",
+                    )
+                )
+                return True
+        return False

@@ -72,13 +72,13 @@ def _about(block: Sequence[Row], roles: Collection[str]) -> Iterator[Problem]:
     if not rows:
         return
     last = block[-1].first().location.cell
-    upto = "" if len(block) == 1 else f" to {last}"
+    stands = "stands" if len(block) == 1 else f"to {last} stand"
     sheet = (first.location.sheet or "").casefold()
     is_table = any(word in sheet for word in _TABLE_SHEETS) and len(rows[0].own_cells()) > 2
     is_error = is_table or any(_names_fabric(row, roles) and _has_figures(row) for row in rows)
     say = error if is_error else warning
     yield say(
-        f"{first.location.cell}{upto} stands below no headings that are known; it is not read",
+        f"{first.location.cell} {stands} below no headings that are known and will not be read",
         first.location,
         _HEAD if is_error else "Look whether it matters; head its columns if it does.",
     )

@@ -35,7 +35,9 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         cell, is_sized = reading.sized_cell(found, row, "Quantity")
         named = naming.cell_for(row)
         if is_sized and is_none(cell):
-            reading.none_of_size(cell, _words_of(row), read_text(named) if named else "")
+            reading.none_of_size(
+                found, "Quantity", cell, _words_of(row), read_text(named) if named else ""
+            )
             continue
         if named is None:
             reading.no_fabric(row)

@@ -79,7 +79,7 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.SURE, False,
      r"\b(?:quantit\w+|counts?|amounts?|numbers?|cuts?|pieces|list)\b.{0,30}"
      r"\b(?:for|per|of)\s+(?:1|an?|each|every|a\s+single)\s+(?:block|unit|set|row|section)\b"),
-    (Force.ABOVE, False, r"\bfor\s+(?!1\b)\d+$"),
+    (Force.ABOVE, False, r"\b(?:quantit\w*|qty|number|count)\b.*\bfor\s+(?!1\b)\d+$"),
     (Force.ABOVE, False,
      rf"\b(?:for|enough\s+for|to\s+make)\s+(?:\d+|a|an|a\s+single)\s+{_MADE}\b"),
     (Force.ABOVE, False, r"\bper\s+(?!kit\b|quilt\b|yard\b|inch\b|hour\b)[a-z]+"),

@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from kitmaker.errors import Location, Problem, error
-from kitmaker.reading.layout import SIZED, FoundTable
+from kitmaker.errors import Problem, error
+from kitmaker.reading.layout import KNOWN_SIZES, SIZED, FoundTable
 from kitmaker.reading.slips import is_slip
 from kitmaker.reading.tables import Column, fold_heading
 
@@ -39,11 +39,11 @@ def check_size_names(
         if key in found.table.sized
     ]
     known = [set(listed)] + [{fold_heading(one.extra) for one in group} for _, _, group in groups]
+    asked: set[str] = set()
     for found, key, group in groups:
-        slips = list(_slips(group, known))
+        slips = list(_slips(group, known, asked))
         yield from slips
-        names = {fold_heading(one.extra) for one in group}
-        if slips or size is None or key in found.table.columns or fold_heading(size) in names:
+        if slips or size is None or key in found.table.columns or has_size(group, size):
             continue
         has = " and ".join(column.extra for column in group)
         yield error(
@@ -53,24 +53,29 @@ def check_size_names(
         )
 
 
-def _slips(group: Sequence[Column], known: Sequence[set[str]]) -> Iterator[Problem]:
+def has_size(columns: Sequence[Column], size: str | None) -> bool:
+    """Return whether one of the columns of sizes is the chosen size's."""
+    return size is not None and fold_heading(size) in {fold_heading(one.extra) for one in columns}
+
+
+def _slips(
+    group: Sequence[Column], known: Sequence[set[str]], asked: set[str]
+) -> Iterator[Problem]:
     """Yield an error for each name that another list has in a like spelling, and not as well."""
+    own = {fold_heading(one.extra) for one in group}
     for column in group:
         name = fold_heading(column.extra)
         meant = {
             other
             for names in known
-            for other in names
+            for other in names - own - asked
             if name not in names and is_slip(name, other)
         }
-        own = {fold_heading(one.extra) for one in group}
-        for other in sorted(meant - own)[:1]:
+        if meant and (name not in KNOWN_SIZES or meant <= KNOWN_SIZES):
+            asked.add(name)
+            other = min(meant)
             yield error(
                 f"'{column.extra}' is a size here, and '{other}' is one elsewhere",
-                _where(column),
+                column.heading.location,
                 f"Did you mean '{other}'?",
             )
-
-
-def _where(column: Column) -> Location:
-    return column.heading.location

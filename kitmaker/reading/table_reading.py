@@ -19,6 +19,7 @@ from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
+from kitmaker.reading.size_names import has_size
 from kitmaker.reading.slips import find_slip, is_slip
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind
@@ -92,8 +93,10 @@ class TableReading:
                 return cell or row.sheet.blank(row.number, column.number), True
         return row.cell(key), bool(columns)
 
-    def none_of_size(self, cell: Cell, words: str, role: str) -> None:
+    def none_of_size(self, found: FoundTable, key: str, cell: Cell, words: str, role: str) -> None:
         """Say that a size has none of something; a blank cell may have been forgotten."""
+        if not has_size(found.table.sized.get(key, ()), self.size):
+            return  # said once, of the whole column
         said = f"none for {self.size}"
         self.notes.append(Note(where=cell.location, words=words, understood=said, role=role))
         if cell.is_blank:

@@ -1,0 +1,126 @@
+"""Words that multiply, add or leave out: asked about wherever they stand, never taken for a name.
+
+Wording and numbers are our own.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+from books import write
+
+from kitmaker.errors import Level, Problem
+from kitmaker.reading.quantity_words import Force, Place, find_quantity_words
+from kitmaker.reading.requirements import read_pattern
+
+HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity", "Notes")
+ROW = ("Sky", "A", 2.5, 4.5, 12)
+
+SURE = (
+    *("x3", "× 2", "3x", "triple these", "double the amount", "twice as many", "half as many"),
+    *("four times", "cut 6 more for a queen", "add two extra", "plus 3 spares", "+ 4"),
+    *("another 8", "not needed", "NOT REQUIRED", "do not cut", "don't cut these", "skip"),
+    *("omit for the small one", "two dozen", "(pairs)", "double", "for two quilts", "make 3"),
+    *("make two of these", "8 fewer", "multiply by 3"),
+)
+MAYBE = (
+    *("repeat for the left side", "again on the back", "for each row", "the lid too", "ditto"),
+    *("extra", "cut these twice", "same as above", "2 each", "if needed", "in pairs for the tail"),
+)
+HONEST = (
+    *("for the border, cut on the bias", "extra-wide seam", "label these", "two to a boat"),
+    *("48 triangles beside the sails", "join; cut four of 60 1/2 in", "2½ x 4½ unfinished"),
+    *("cut twice on the diagonal", "do not prewash", "remove the selvage", "4 x 4 grid"),
+    *("four at a time", "double-fold binding", "above and below every mast", "strip set B"),
+)
+TITLES = (
+    *("Double Harbor Chain", "Triple Gate", "Half Past Noon", "A Pair of Herons", "Make a Garden"),
+    *("Again and Again", "Nine Boats for Two", "Crib (36 x 48)", "Five by Seven"),
+)
+HEADINGS = (
+    *("Quantities are for one block; make 20 blocks", "Cutting list per block", "Boats (make 2)"),
+    *("Pieces x2", "for 3 quilts", "Quantity (pairs)", "Quantity (dozen)"),
+)
+
+
+@pytest.mark.parametrize("words", SURE)
+def test_a_note_that_surely_changes_a_count_is_an_error_at_its_cell(
+    tmp_path: Path, words: str
+) -> None:
+    (told,) = problems(tmp_path, note=words)
+    assert (told.level, at(told)) == (Level.ERROR, "Pieces!F2")
+
+
+@pytest.mark.parametrize("words", MAYBE)
+def test_a_note_that_may_change_a_count_is_a_warning(tmp_path: Path, words: str) -> None:
+    (told,) = problems(tmp_path, note=words)
+    assert (told.level, at(told)) == (Level.WARNING, "Pieces!F2")
+
+
+def test_honest_notes_and_names_say_nothing() -> None:
+    notes = [words for words in HONEST if find_quantity_words(words, Place.NOTE)]
+    names = [words for words in (*TITLES, *HONEST) if find_quantity_words(words, Place.HEADING)]
+    assert (notes, names) == ([], [])
+
+
+@pytest.mark.parametrize("words", HEADINGS)
+def test_words_over_a_table_count_in_a_title_and_a_sheets_name(tmp_path: Path, words: str) -> None:
+    assert find_quantity_words(words, Place.HEADING) is not None
+    rows = [(words,), HEADS, ROW]
+    read = read_pattern(write(tmp_path / "boats.xlsx", {"Pieces": rows}))
+    assert [at(one) for one in read.problems if one.is_error] == ["Pieces!A1"]
+    assert read.pattern.name == "boats"
+    named = read_pattern(write(tmp_path / "boats.xlsx", {words[:31]: [HEADS, ROW]}))
+    assert [one.location.cell for one in named.problems if one.is_error and one.location] == [None]
+
+
+@pytest.mark.parametrize("heading", ["Quantity (pairs)", "Quantity x2", "Qty for 2 quilts"])
+def test_words_in_a_heading_are_no_size(tmp_path: Path, heading: str) -> None:
+    rows = [(*HEADS[:4], heading), ROW]
+    read = read_pattern(write(tmp_path / "boats.xlsx", {"Pieces": rows}))
+    assert read.pattern.size is None
+    assert "Pieces!E1" in [at(one) for one in read.problems if one.is_error]
+
+
+def test_a_name_with_words_of_quantity_stays_a_name_and_is_warned_of(tmp_path: Path) -> None:
+    sheets = {"Pattern": [("Pattern", "Boats, make 2")], "Pieces": [HEADS, ROW]}
+    read = read_pattern(write(tmp_path / "boats x2.xlsx", sheets))
+    assert read.pattern.name == "Boats, make 2"
+    assert [(one.level, at(one)) for one in read.problems] == [
+        (Level.WARNING, "Pattern!B1"),
+        (Level.WARNING, ""),
+    ]
+
+
+@pytest.mark.parametrize("name", ["A (make 2)", "A x2"])
+def test_a_piece_whose_name_multiplies_is_asked_about(tmp_path: Path, name: str) -> None:
+    rows = [HEADS, ("Sky", name, 2.5, 4.5, 12)]
+    read = read_pattern(write(tmp_path / "boats.xlsx", {"Pieces": rows}))
+    assert [at(one) for one in read.problems if one.is_error] == ["Pieces!B2"]
+
+
+def test_a_comment_with_figures_or_words_of_quantity_is_told(tmp_path: Path) -> None:
+    path = write(tmp_path / "boats.xlsx", {"Pieces": [HEADS, ROW]})
+    book = openpyxl.load_workbook(path)
+    book["Pieces"]["E2"].comment = openpyxl.comments.Comment("should be 16", "a reader")
+    book["Pieces"]["A2"].comment = openpyxl.comments.Comment("the pale one", "a reader")
+    book.save(path)
+    (told,) = read_pattern(path).problems
+    assert (told.level, at(told)) == (Level.WARNING, "Pieces!E2")
+    assert "should be 16" in told.message
+
+
+def test_the_surest_words_of_a_text_are_named() -> None:
+    found = find_quantity_words("repeat for the back, x2", Place.NOTE)
+    assert found is not None
+    assert (found.words, found.force) == ("x2", Force.SURE)
+
+
+def problems(folder: Path, note: str) -> tuple[Problem, ...]:
+    return read_pattern(write(folder / "boats.xlsx", {"Pieces": [HEADS, (*ROW, note)]})).problems
+
+
+def at(problem: Problem) -> str:
+    return problem.location.address if problem.location else ""

@@ -1,0 +1,229 @@
+"""Slips that people make in a workbook's tables: each is read right, asked about or said.
+
+A misspelled name, a copied sheet, a lost row of headings, what is struck through or hidden.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+import openpyxl
+import pytest
+from books import write
+from openpyxl.styles import Font
+
+from kitmaker.errors import Level, UnreadableError
+from kitmaker.pattern import PatternReading
+from kitmaker.reading.requirements import read_pattern
+from kitmaker.reading.slips import is_slip
+
+HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
+FABRICS = (("Fabric", "Requirement"), ("Moss", "1 yd"), ("Background", "2 yd"))
+ROWS = (("Moss", "A", 3, 3, 12), ("Moss", "B", 2, 5, 8), ("Background", "C", 4, 4, 20))
+AS_WRITTEN = (
+    ("Fabric", "Requirement", "Cutting instructions"),
+    ("Moss", "1 yd", '(12) 3" squares'),
+    ("Background", "2 yd", '(20) 4" squares'),
+)
+Rows = Sequence[Sequence[object]]
+
+
+def reading(folder: Path, size: str | None = None, **sheets: Rows) -> PatternReading:
+    return read_pattern(write(folder / "harbor.xlsx", sheets), size)
+
+
+def cells(read: PatternReading, level: Level = Level.ERROR) -> list[str]:
+    return [one.location.address for one in read.problems if one.level is level and one.location]
+
+
+def counts(read: PatternReading) -> dict[str, int]:
+    return {one.role: sum(piece.quantity for piece in one.pieces) for one in read.pattern.fabrics}
+
+
+# names
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("Mos", "Moss"), ("Re", "Red"), ("Backgruond", "Background"), ("Dark bleu", "Dark blue")],
+)
+def test_a_name_one_slip_from_another_is_known(one: str, other: str) -> None:
+    assert is_slip(one, other)
+    assert is_slip(other, one)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        *(("Print 1", "Print 2"), ("Red", "Dark red"), ("Fabric A", "Fabric B"), ("Pink", "Ink")),
+        *(("Light", "Lighter"), ("Inner border", "Outer border"), ("Rail I", "Rail II")),
+    ],
+)
+def test_honest_pairs_of_names_are_two(one: str, other: str) -> None:
+    assert not is_slip(one, other)
+
+
+def test_a_misspelled_fabric_is_an_error_beside_a_table_of_fabrics(tmp_path: Path) -> None:
+    rows = (HEADS, *ROWS, ("Mos", "D", 3, 3, 4))
+    read = reading(tmp_path, Pieces=rows, Fabrics=FABRICS)
+    (told,) = [one for one in read.problems if one.is_error]
+    assert (told.location.address if told.location else "", told.suggestion) == (
+        "Pieces!A5",
+        "Did you mean 'Moss'?",
+    )
+
+
+def test_a_misspelled_fabric_without_a_table_is_a_warning_with_both(tmp_path: Path) -> None:
+    read = reading(tmp_path, Pieces=(HEADS, *ROWS, ("Backgruond", "D", 3, 3, 4)))
+    (told,) = read.problems
+    assert cells(read, Level.WARNING) == ["Pieces!A5"]
+    assert "'Background' (Pieces!A4)" in told.message
+
+
+def test_a_ditto_in_the_fabric_column_is_the_fabric_above(tmp_path: Path) -> None:
+    rows = (HEADS, ROWS[0], ("as above", "B", 2, 5, 8), ('"', "C", 2, 6, 9))
+    read = reading(tmp_path, Pieces=rows)
+    assert counts(read) == {"Moss": 29}
+    assert cells(read, Level.WARNING) == ["Pieces!A3"]
+
+
+# sizes
+
+SIZED = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity crib", "Quantity throw")
+
+
+@pytest.mark.parametrize("size", ["crib", "throw"])
+def test_a_slip_in_a_sizes_heading_is_an_error(tmp_path: Path, size: str) -> None:
+    heads = (*SIZED[:5], "Quantity trow")
+    fabrics = (("Fabric", "Requirement crib", "Requirement throw"), ("Moss", "1 yd", "2 yd"))
+    read = reading(tmp_path, size, Pieces=(heads, ("Moss", "A", 3, 3, 4, 9)), Fabrics=fabrics)
+    assert cells(read) == ["Pieces!F1"]
+
+
+def test_a_table_without_a_column_for_the_chosen_size_is_an_error(tmp_path: Path) -> None:
+    fabrics = (("Fabric", "Requirement crib", "Requirement king"), ("Moss", "1 yd", "2 yd"))
+    read = reading(tmp_path, "king", Pieces=(SIZED, ("Moss", "A", 3, 3, 4, 9)), Fabrics=fabrics)
+    assert cells(read)[0] == "Pieces!E1"
+
+
+def test_two_sizes_spelled_alike_in_every_table_are_two(tmp_path: Path) -> None:
+    heads = (*SIZED[:4], "Quantity mini", "Quantity midi")
+    read = reading(tmp_path, "midi", Pieces=(heads, ("Moss", "A", 3, 3, 4, 9)))
+    assert (counts(read), read.problems) == ({"Moss": 9}, ())
+
+
+def test_a_blank_amount_in_a_size_is_named_by_its_cell(tmp_path: Path) -> None:
+    fabrics = (("Fabric", "Requirement crib", "Requirement throw"), ("Moss", None, "2 yd"))
+    read = reading(tmp_path, "crib", Pieces=(SIZED, ("Moss", "A", 3, 3, 4, 9)), Fabrics=fabrics)
+    assert cells(read, Level.WARNING) == ["Fabrics!B2"]
+
+
+# what nobody read
+
+
+def test_a_sheet_without_its_headings_is_an_error(tmp_path: Path) -> None:
+    read = reading(tmp_path, Pieces=ROWS, Fabrics=FABRICS)
+    assert cells(read) == ["Pieces!A1"]
+    assert "A1 to A3" in next(one.message for one in read.problems if one.is_error)
+    elsewhere = reading(tmp_path, Sheet1=ROWS, Fabrics=FABRICS)
+    assert cells(elsewhere) == ["Sheet1!A1"]
+
+
+def test_rows_above_the_headings_are_no_silent_notes(tmp_path: Path) -> None:
+    read = reading(tmp_path, Pieces=(ROWS[0], (), HEADS, *ROWS[1:]))
+    assert cells(read) == ["Pieces!A1"]
+
+
+def test_a_persons_own_figures_are_only_warned_of(tmp_path: Path) -> None:
+    read = reading(
+        tmp_path, Pieces=(HEADS, *ROWS), Jottings=(("fee", 3, "paid"), ("bags", 2, "buy"))
+    )
+    assert (cells(read), cells(read, Level.WARNING)) == ([], ["Jottings!A1"])
+
+
+def test_a_misspelled_label_of_a_fact_is_an_error(tmp_path: Path) -> None:
+    read = reading(tmp_path, Pattern=(("Unti", "cm"),), Pieces=(HEADS, *ROWS))
+    assert cells(read) == ["Pattern!A1"]
+    assert "Did you mean 'Unit'?" in [one.suggestion for one in read.problems]
+
+
+def test_a_finishing_sheet_by_another_name_is_an_error(tmp_path: Path) -> None:
+    finishing = (("Quilt width", 54), ("Quilt length", 63), ("Binding width", 2.5))
+    read = reading(tmp_path, Pieces=(HEADS, *ROWS), Finish=finishing)
+    assert cells(read) == ["Finish!A1"]
+
+
+# copies
+
+
+@pytest.mark.parametrize("name", ["Old", "Pieces (2)", "Copy of Pieces", "Sheet2"])
+@pytest.mark.parametrize("rows", [(HEADS, *ROWS), AS_WRITTEN, FABRICS])
+def test_a_copied_sheet_is_one_error_that_names_both(tmp_path: Path, name: str, rows: Rows) -> None:
+    alone = reading(tmp_path, Pieces=rows)
+    read = reading(tmp_path, Pieces=rows, **{name: rows})
+    assert cells(read) == [f"{name}!A1"]
+    assert "Pieces!A1" in next(one.message for one in read.problems if one.is_error)
+    assert counts(read) == counts(alone)
+
+
+def test_an_older_version_is_a_copy_where_its_sheets_name_says_so(tmp_path: Path) -> None:
+    older = (AS_WRITTEN[0], ("Moss", "1½ yd", '(14) 3½" squares'))
+    read = reading(tmp_path, Cutting=AS_WRITTEN, **{"Cutting v1": older})
+    assert cells(read) == ["Cutting v1!A1"]
+
+
+def test_two_tables_with_some_fabrics_in_common_are_no_copies(tmp_path: Path) -> None:
+    borders = (AS_WRITTEN[0][::2], ("Moss", '(4) 4" x WOF strips'))
+    read = reading(tmp_path, Blocks=AS_WRITTEN, Borders=borders)
+    assert cells(read) == []
+    assert counts(read)["Moss"] == 16
+
+
+# what a sheet shows beside its values
+
+
+def test_what_is_struck_through_is_read_and_named_by_its_cell(tmp_path: Path) -> None:
+    path = write(tmp_path / "harbor.xlsx", {"Pieces": (HEADS, *ROWS)})
+    book = openpyxl.load_workbook(path)
+    for cell in book["Pieces"][3]:
+        cell.font = Font(strike=True)
+    book.save(path)
+    read = read_pattern(path)
+    assert (counts(read)["Moss"], cells(read, Level.WARNING)) == (20, ["Pieces!A3"])
+
+
+def test_a_hidden_column_is_read_and_named(tmp_path: Path) -> None:
+    path = write(tmp_path / "harbor.xlsx", {"Pieces": (HEADS, *ROWS)})
+    book = openpyxl.load_workbook(path)
+    book["Pieces"].column_dimensions["E"].hidden = True
+    book.save(path)
+    read = read_pattern(path)
+    assert (counts(read)["Moss"], cells(read, Level.WARNING)) == (20, ["Pieces!E1"])
+
+
+# large files
+
+
+def test_stray_values_by_the_thousand_are_refused_in_seconds(tmp_path: Path) -> None:
+    rows = (HEADS, *ROWS, (), *([1] for _ in range(20_000)))
+    path = write(tmp_path / "harbor.xlsx", {"Pieces": rows})
+    start = time.monotonic()
+    with pytest.raises(UnreadableError, match="more rows than a pattern needs"):
+        read_pattern(path)
+    assert time.monotonic() - start < 20
+
+
+def test_one_name_a_thousand_times_and_a_wide_row_take_seconds(tmp_path: Path) -> None:
+    rows = (HEADS, *(("Moss", "A", 3, 3, 1) for _ in range(1_500)), tuple(range(5_000)))
+    path = write(tmp_path / "harbor.xlsx", {"Pieces": rows})
+    start = time.monotonic()
+    assert counts(read_pattern(path))["Moss"] == 1_500
+    assert time.monotonic() - start < 20
+
+
+def test_a_thousand_fabrics_are_refused(tmp_path: Path) -> None:
+    rows = (HEADS, *((f"cloth {at}", "A", 3, 3, 1) for at in range(1_001)))
+    with pytest.raises(UnreadableError, match="more than 1000 fabrics"):
+        reading(tmp_path, Pieces=rows)
