@@ -25,7 +25,7 @@ def test_each_end_of_a_command_has_its_messages(listing: Listing) -> None:
     [
         # Straight from a maker; by a function with a remedy of its own; by a method.
         ("reading.workbook", "'…' is empty. Save it again with its contents.", "", "exit 3"),
-        ("reading.finishing_control", "the … of '…' is cut", "Look at both figures", "warning"),
+        ("reading.finishing_control", "the … of '…' is cut", "What the table states", "warning"),
         ("reading.finishing_parts", "the size of the quilt", "Type Quilt width", "error"),
         ("arithmetic.figures", "a … has two measures", "Type its width", "error"),
         ("lengths", "'…' could be …", "Type …", "error"),
