@@ -115,7 +115,7 @@ PATTERNS = (
                 "1⅜ yards",
                 "11/8 yd",
                 ("Seven (7) 2½” x 42″ strips for inner border", "7 5/2 WOF"),
-                ("Nine (9) 2½” x 42″ strips for binding", "9 5/2 WOF"),
+                ("Eleven (11) 2¼” x 42″ strips for the binding", "11 9/4 WOF"),
             ),
             fabric(
                 "border",
@@ -138,7 +138,7 @@ PATTERNS = (
                 "light 5-inch squares",
                 "4 light 5” squares",
                 "4 square-5",
-                ("4 – 2 ¼” squares from each 5” square", "16 9/4 9/4"),
+                ("4 – 2 ⅜” squares from each of the 5” squares", "16 19/8 19/8"),
             ),
             fabric(
                 "light fabric (side triangles and inner border)",
@@ -148,7 +148,7 @@ PATTERNS = (
                     "Cut 6 – 2 ¼” strips from the light fabric, sub-cut into 96 – 2 ¼” squares",
                     "96 9/4 9/4",
                 ),
-                ("Cut 4 – 1 ½” strips for inner border", "4 3/2 WOF"),
+                ("Cut 5 – 1 ¾” strips for the narrow border", "5 7/4 WOF"),
             ),
             fabric("binding", "1/3 yard", "1/3 yd", ("cut 4 – 2 ¼” strips", "4 9/4 WOF")),
         ),
