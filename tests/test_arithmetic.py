@@ -10,7 +10,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitmaker.arithmetic import cut_sizes as cut
-from kitmaker.arithmetic.cut_sizes import Rounding
 from kitmaker.lengths import EIGHTH, MILLIMETER, SIXTEENTH, Length, parse_number
 
 HALF = Fraction(1, 2)
@@ -80,15 +79,6 @@ def test_setting_and_corner_squares_are_never_below_the_exact_size(
     assert_rounded_up(corner, 2 * seam, 2 * (finished / 2 + seam) ** 2, step)
 
 
-@given(finished_sizes, seams, steps)
-def test_rounding_each_part_is_never_smaller_and_at_most_a_step_larger(
-    finished: Fraction, seam: Fraction, step: Fraction
-) -> None:
-    for size in (cut.cut_square_for_setting, cut.cut_square_for_corners):
-        once = size(finished, seam, step, Rounding.ONCE)
-        assert once <= size(finished, seam, step, Rounding.EACH_PART) <= once + step
-
-
 @given(st.fractions(min_value=0, max_value=5000, max_denominator=400), steps)
 def test_sqrt_up_is_the_least_multiple_whose_square_is_enough(
     number: Fraction, step: Fraction
@@ -128,7 +118,6 @@ def test_at_a_quarter_inch_seam_the_allowances_are_the_trades(finished: str) -> 
     size = inches(finished)
     assert cut.cut_square_for_half_square(size) == size + Fraction(7, 8)
     assert cut.cut_square_for_quarter_square(size) == size + Fraction(5, 4)
-    assert cut.half_square_allowance() == Fraction(7, 8)
     assert cut.quarter_square_allowance() == Fraction(5, 4)
 
 
@@ -162,11 +151,6 @@ def test_a_negative_seam_is_refused() -> None:
 def test_seams_that_leave_nothing_are_refused() -> None:
     with pytest.raises(ValueError, match="leave nothing"):
         cut.finished_from_cut(HALF)
-
-
-def test_the_diagonal_is_rounded_up_for_cutting_and_to_the_nearest_for_reading() -> None:
-    assert cut.diagonal_of_square(Fraction(4)) == inches("5 3/4")  # 5.657
-    assert cut.nearest_diagonal_of_square(Fraction(4)) == inches("5 5/8")
 
 
 def test_ruler_positions_count_from_the_edge() -> None:

@@ -144,19 +144,3 @@ def batting(
         round_need_up(quilt_width, INCH) + 2 * overhang,
         round_need_up(quilt_length, INCH) + 2 * overhang,
     )
-
-
-def quilt_for_bed(
-    mattress_width: Length, mattress_length: Length, drop: Length, pillow: Length = Fraction(0)
-) -> tuple[Length, Length]:
-    """Return the width and length of a quilt that hangs down on three sides of a bed.
-
-    Args:
-        mattress_width: Inches; printed sizes differ by an inch or two (king 76 or 78).
-        mattress_length: Inches.
-        drop: How far it hangs down at both sides and at the foot, inches.
-        pillow: What is tucked under and over the pillows, inches.
-
-    Source: compilations of standard quilt sizes: 12 in of drop is width + 24, length + 12.
-    """
-    return mattress_width + 2 * drop, mattress_length + drop + pillow

@@ -24,8 +24,6 @@ Karen Combs, Formulas for Quilters (2002).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 from math import ceil, floor, isqrt
 
@@ -35,48 +33,6 @@ QUARTER_INCH_SEAM: Length = Fraction(1, 4)
 """The seam allowance unless a pattern says otherwise."""
 
 NOTHING: Length = Fraction(0)
-
-
-class Rounding(StrEnum):
-    """How a size with a square root in it becomes one that a ruler shows."""
-
-    ONCE = "once"
-    """The exact size is rounded up, once: the smallest cut that is surely large enough."""
-
-    EACH_PART = "each part"
-    """The diagonal is rounded up, then the allowance: how printed charts add it up."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutSquares:
-    """Squares to cut of one fabric.
-
-    Attributes:
-        cut_side: Inches.
-        count: How many squares.
-        spare_count: How many of the pieces or units they give are more than needed.
-    """
-
-    cut_side: Length
-    count: int
-    spare_count: int = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutRectangles:
-    """Rectangles to cut of one fabric.
-
-    Attributes:
-        cut_width: Inches, as the finished width was given.
-        cut_length: Inches, as the finished length was given.
-        count: How many rectangles.
-        spare_count: How many of the pieces they give are more than needed.
-    """
-
-    cut_width: Length
-    cut_length: Length
-    count: int
-    spare_count: int = 0
 
 
 def whole_root_up(number: Fraction) -> int:
@@ -152,11 +108,6 @@ def cut_rectangle(finished: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:
     check_finished(finished)
     check_seam(seam)
     return finished + 2 * seam
-
-
-def half_square_allowance(seam: Length = QUARTER_INCH_SEAM, step: Length = EIGHTH) -> Length:
-    """Return what to add for a square cut once on the diagonal: ⅞ in at a ¼ in seam."""
-    return root_sum_up(2 * seam, 2 * seam**2, step)
 
 
 def quarter_square_allowance(seam: Length = QUARTER_INCH_SEAM, step: Length = EIGHTH) -> Length:
@@ -239,7 +190,6 @@ def cut_square_for_setting(
     finished_block: Length,
     seam: Length = QUARTER_INCH_SEAM,
     step: Length = EIGHTH,
-    rounding: Rounding = Rounding.ONCE,
     oversize: Length = NOTHING,
 ) -> Length:
     """Return the side of the square, cut twice, for the side triangles of blocks on point.
@@ -251,16 +201,12 @@ def cut_square_for_setting(
         finished_block: The block, with its sashing where it has some, inches.
         seam: The seam allowance, inches.
         step: What to round up to.
-        rounding: Once, or each part as printed charts do (up to a step larger).
         oversize: What to cut larger in order to trim the quilt's edge later.
 
     Source: Moonlight Quilters guild, On-Point Settings: f × 1.414 (up to ⅛) + 1¼.
     """
     check_finished(finished_block)
     check_seam(seam)
-    if rounding is Rounding.EACH_PART:
-        diagonal = sqrt_up(2 * finished_block**2, step)
-        return diagonal + quarter_square_allowance(seam, step) + oversize
     return root_sum_up(2 * seam, 2 * (finished_block + 2 * seam) ** 2, step) + oversize
 
 
@@ -268,7 +214,6 @@ def cut_square_for_corners(
     finished_block: Length,
     seam: Length = QUARTER_INCH_SEAM,
     step: Length = EIGHTH,
-    rounding: Rounding = Rounding.ONCE,
     oversize: Length = NOTHING,
 ) -> Length:
     """Return the side of the square, cut once, for the corners of a quilt set on point.
@@ -279,30 +224,13 @@ def cut_square_for_corners(
         finished_block: The block, with its sashing where it has some, inches.
         seam: The seam allowance, inches.
         step: What to round up to.
-        rounding: Once, or each part as printed charts do (up to a step larger).
         oversize: What to cut larger in order to trim the quilt's edge later.
 
     Source: Moonlight Quilters guild, On-Point Settings: f ÷ 1.414 (up to ⅛) + ⅞.
     """
     check_finished(finished_block)
     check_seam(seam)
-    if rounding is Rounding.EACH_PART:
-        half_diagonal = sqrt_up(finished_block**2 / 2, step)
-        return half_diagonal + half_square_allowance(seam, step) + oversize
     return root_sum_up(2 * seam, 2 * (finished_block / 2 + seam) ** 2, step) + oversize
-
-
-def diagonal_of_square(side: Length, step: Length = EIGHTH) -> Length:
-    """Return the diagonal of a square, rounded up: what a cut size may rely on."""
-    return sqrt_up(2 * side**2, step)
-
-
-def nearest_diagonal_of_square(side: Length, step: Length = EIGHTH) -> Length:
-    """Return the diagonal of a square to the nearest step, as measuring charts print it.
-
-    Source: M. Hohn, Math charts page (2002), diagonal block measurements.
-    """
-    return root_nearest(2 * side**2, step)
 
 
 def finished_from_cut(cut: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:

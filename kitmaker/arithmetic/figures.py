@@ -182,8 +182,13 @@ def cut_figure(figure: Figure, width: Length, length: Length | None, rules: CutR
         )
     finished = finished_measure(figure, width, length)
     if figure in HALF_RECTANGLES:
-        cut = slants.half_rectangle_triangles(width, length or width, 1, rules.seam, rules.step)
-        return FigureCut(width=cut.cut_width, length=cut.cut_length, gives=2)
+        other = length or width
+        cut = slants.cut_rectangle_for_half_rectangle
+        return FigureCut(
+            width=cut(width, other, rules.seam, rules.step),
+            length=cut(other, width, rules.seam, rules.step),
+            gives=GIVES[figure],
+        )
     if figure is Figure.RECTANGLE:
         other = width if length is None else length
         return FigureCut(
@@ -192,8 +197,11 @@ def cut_figure(figure: Figure, width: Length, length: Length | None, rules: CutR
             gives=1,
         )
     if figure is Figure.GOOSE_SINGLE:
-        goose = sewn_units.flying_geese_one_at_a_time(finished, 1, rules.seam).geese
-        return FigureCut(width=goose.cut_width, length=goose.cut_length, gives=1)
+        return FigureCut(
+            width=cut_sizes.cut_rectangle(2 * finished, rules.seam),
+            length=cut_sizes.cut_rectangle(finished, rules.seam),
+            gives=1,
+        )
     if figure in FROM_STRIPS:
         strip = _STRIPS[figure](finished, rules)
         return FigureCut(width=strip, length=None, gives=figures_per_strip(figure, strip, rules))
@@ -260,9 +268,13 @@ MEASURES: Mapping[Figure, str] = {
 
 
 _SIDES: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
-    Figure.SQUARE: lambda size, rules: cut_sizes.cut_rectangle(size, rules.seam),
     **dict.fromkeys(
-        (Figure.HALF_SQUARE, Figure.SKY),
+        (Figure.SQUARE, Figure.SKY_SINGLE, Figure.CENTER_FLIPPED),
+        lambda size, rules: cut_sizes.cut_rectangle(size, rules.seam),
+    ),
+    Figure.IN_CORNER_FLIPPED: lambda unit, rules: cut_sizes.cut_rectangle(unit / 2, rules.seam),
+    **dict.fromkeys(
+        (Figure.HALF_SQUARE, Figure.SKY, Figure.SKY_FOUR),
         lambda size, rules: cut_sizes.cut_square_for_half_square(
             size, rules.seam, rules.step, rules.oversize
         ),
@@ -273,21 +285,17 @@ _SIDES: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
     Figure.QUARTER_SQUARE: lambda size, rules: cut_sizes.cut_square_for_quarter_square(
         size, rules.seam, rules.step, rules.oversize
     ),
-    Figure.GOOSE: lambda height, rules: cut_sizes.cut_square_for_quarter_square(
-        2 * height, rules.seam, rules.step, rules.oversize
+    **dict.fromkeys(
+        (Figure.GOOSE, Figure.GOOSE_FOUR),
+        lambda height, rules: cut_sizes.cut_square_for_quarter_square(
+            2 * height, rules.seam, rules.step, rules.oversize
+        ),
     ),
-    Figure.GOOSE_FOUR: lambda height, rules: _four_geese(height, rules).geese.cut_width,
-    Figure.SKY_FOUR: lambda height, rules: _four_geese(height, rules).sky.cut_side,
-    Figure.SKY_SINGLE: lambda height, rules: (
-        sewn_units.flying_geese_one_at_a_time(height, 1, rules.seam).sky.cut_side
+    Figure.CENTER: lambda unit, rules: sewn_units.cut_center_for_square_in_a_square(
+        unit, rules.seam, rules.step
     ),
-    Figure.CENTER: lambda size, rules: _with_triangles(size, rules).center.cut_side,
-    Figure.IN_CORNER: lambda size, rules: _with_triangles(size, rules).corners.cut_side,
-    Figure.CENTER_FLIPPED: lambda size, rules: (
-        sewn_units.square_in_a_square_flipped(size, rules.seam).center.cut_side
-    ),
-    Figure.IN_CORNER_FLIPPED: lambda size, rules: (
-        sewn_units.square_in_a_square_flipped(size, rules.seam).corners.cut_side
+    Figure.IN_CORNER: lambda unit, rules: cut_sizes.cut_square_for_half_square(
+        unit / 2, rules.seam, rules.step
     ),
     Figure.SETTING: lambda block, rules: cut_sizes.cut_square_for_setting(
         block, rules.seam, rules.step, oversize=rules.oversize
@@ -295,18 +303,17 @@ _SIDES: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
     Figure.CORNER: lambda block, rules: cut_sizes.cut_square_for_corners(
         block, rules.seam, rules.step, oversize=rules.oversize
     ),
-    Figure.STAR_CORNER: lambda block, rules: _star(block, rules).corners.cut_side,
-    Figure.STAR_SIDE: lambda block, rules: _star(block, rules).sides.cut_side,
+    Figure.STAR_CORNER: lambda block, rules: _star(block, rules).corner_side,
+    Figure.STAR_SIDE: lambda block, rules: _star(block, rules).side_side,
 }
-"""The side of the square of each figure that comes from one."""
+"""The side of the square of each figure that comes from one.
 
-
-def _four_geese(height: Length, rules: CutRules) -> sewn_units.FlyingGeese:
-    return sewn_units.flying_geese_four_at_a_time(height, 4, rules.seam, rules.step, rules.oversize)
-
-
-def _with_triangles(size: Length, rules: CutRules) -> sewn_units.SquareInASquare:
-    return sewn_units.square_in_a_square_with_triangles(size, rules.seam, rules.step)
+Sources, where the function names none: one goose at a time, Charmed Needles, Single Flying
+Geese: (w + ½) × (h + ½) and two squares h + ½; four at a time, A-Line Quilts, Fast, Easy
+Flying Geese (2011): the squares of quarter- and half-square triangles; flipped corners,
+Scissortail Quilting, Square in a Square: f + ½ and f/2 + ½; corners from triangles, class
+handout Lesson 5, A Square in a Square: f/2 + ⅞.
+"""
 
 
 def _star(block: Length, rules: CutRules) -> sewn_units.EightPointStar:
@@ -318,11 +325,10 @@ _STRIPS: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
         height, rules.seam
     ),
     **dict.fromkeys(
-        (Figure.DIAMOND_45, Figure.DIAMOND_60),
+        (Figure.DIAMOND_45, Figure.DIAMOND_60, Figure.HEXAGON),
         lambda height, rules: slants.cut_strip_for_diamond(height, rules.seam),
     ),
     Figure.STAR_DIAMOND: lambda block, rules: _star(block, rules).diamond_strip,
-    Figure.HEXAGON: lambda height, rules: slants.cut_strip_for_hexagon(height, rules.seam),
 }
 
 
@@ -350,8 +356,6 @@ def figures_per_strip(figure: Figure, strip_width: Length, rules: CutRules) -> i
 def _per_strip(figure: Figure, strip_width: Length, usable_width: Length) -> int:
     if figure is Figure.TRIANGLE_60:
         return slants.sixty_degree_triangles_per_strip(usable_width, strip_width)
-    if figure is Figure.HEXAGON:
-        return slants.hexagons_per_strip(usable_width, strip_width)
-    blunt = figure is Figure.DIAMOND_60
+    blunt = figure in (Figure.DIAMOND_60, Figure.HEXAGON)
     angle = DiamondAngle.DEGREES_60 if blunt else DiamondAngle.DEGREES_45
     return slants.diamonds_per_strip(usable_width, strip_width, angle)

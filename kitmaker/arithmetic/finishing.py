@@ -47,75 +47,9 @@ class Join(StrEnum):
     DIAGONAL = "45°"
     """Slanted ends: loses the strip's width. The way of bindings."""
 
-    IN_ALLOWANCE = "in the allowance"
-    """Loses nothing that is counted: the allowance pays for it, as most printed rules say."""
 
-
-def join_loss(
-    join: Join, strip_width: Length, straight_loss: Length = STRAIGHT_JOIN_LOSS
-) -> Length:
-    """Return the inches of length that one join costs.
-
-    Source: geometry; ½ in at a ¼ in seam.
-    """
-    if join is Join.IN_ALLOWANCE:
-        return NOTHING
-    return strip_width if join is Join.DIAGONAL else straight_loss
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JoinedStrips:
-    """A running length sewn together from equal strips.
-
-    Attributes:
-        total: The length that is needed, inches.
-        strip_width: The cut width of every strip.
-        strip_length: The usable length of one strip.
-        strip_count: Strips to cut; also the segments of the running length.
-        loss_per_join: Inches that each join costs.
-        sewn_length: What all strips give once they are joined; never below ``total``.
-        shortest_segment: What the last strip adds when the others are used whole.
-    """
-
-    total: Length
-    strip_width: Length
-    strip_length: Length
-    strip_count: int
-    loss_per_join: Length
-    sewn_length: Length
-    shortest_segment: Length
-
-    @property
-    def join_count(self) -> int:
-        """Joins to sew: one fewer than segments."""
-        return self.strip_count - 1
-
-    @property
-    def longest_stretch(self) -> Length:
-        """The longest stretch without a join, from seam line to seam line or end."""
-        if self.strip_count == 1:
-            return self.total
-        return self.strip_length - self.loss_per_join / 2
-
-    @property
-    def spare_length(self) -> Length:
-        """What is left of the sewn length."""
-        return self.sewn_length - self.total
-
-    @property
-    def length_off_the_bolt(self) -> Length:
-        """Cloth for strips cut across, without straightening, unrounded."""
-        return self.strip_count * self.strip_width
-
-
-def joined_strips(
-    total: Length,
-    usable_width: Length,
-    strip_width: Length,
-    join: Join,
-    straight_loss: Length = STRAIGHT_JOIN_LOSS,
-) -> JoinedStrips:
-    """Return the strips for a running length.
+def joined_strips(total: Length, usable_width: Length, strip_width: Length, join: Join) -> int:
+    """Return how many strips, sewn end to end, give a running length.
 
     n strips of usable width W give n W - (n - 1) loss.
 
@@ -123,84 +57,33 @@ def joined_strips(
         total: The length needed once everything is joined, inches.
         usable_width: The usable length of one strip, inches.
         strip_width: The cut width of the strips, inches.
-        join: How they are joined.
-        straight_loss: What a straight join costs: two seam allowances.
+        join: How they are joined: a 45° join costs the strip's width, a straight one ½ in.
 
     Raises:
         ValueError: No length, or strips so short that a join eats them up.
+
+    Source: geometry.
     """
-    loss = join_loss(join, strip_width, straight_loss)
+    loss = strip_width if join is Join.DIAGONAL else STRAIGHT_JOIN_LOSS
     if total <= 0 or strip_width <= 0:
         raise ValueError(f"a running length of {total} in, {strip_width} in wide, is none")
     if usable_width <= loss:
         raise ValueError(f"a join that costs {loss} in eats up a strip of {usable_width} in")
-    count = max(1, ceil((total - loss) / (usable_width - loss)))
-    before_last = (count - 1) * (usable_width - loss)
-    return JoinedStrips(
-        total=total,
-        strip_width=strip_width,
-        strip_length=usable_width,
-        strip_count=count,
-        loss_per_join=loss,
-        sewn_length=before_last + usable_width,
-        shortest_segment=total - before_last,
-    )
+    return max(1, ceil((total - loss) / (usable_width - loss)))
 
 
-def straight_binding(
-    quilt_width: Length,
-    quilt_length: Length,
-    *,
-    strip_width: Length = BINDING_STRIP,
-    usable_width: Length = CAUTIOUS_USABLE_WIDTH,
-    allowance: Length = BINDING_ALLOWANCE,
-    join: Join = Join.DIAGONAL,
-) -> JoinedStrips:
-    """Return the strips for a binding cut across the fabric: perimeter plus an allowance.
-
-    Args:
-        quilt_width: The finished quilt, inches.
-        quilt_length: The finished quilt, inches.
-        strip_width: The cut width; 2¼ to 2½ for a double-fold binding.
-        usable_width: What one may count on across the fabric.
-        allowance: For corners and closing; published rules say 0 to 24.
-        join: How the strips are joined.
-
-    Source: the allowance of 10 on a 40 in width, Brynwood Needleworks, Stitching, Cyphering
-    and Sewing (2014).
-    """
-    total = 2 * (quilt_width + quilt_length) + allowance
-    return joined_strips(total, usable_width, strip_width, join)
-
-
-def bias_square_side(
-    length: Length, strip_width: Length, step: Length = INCH, extra: Length = NOTHING
-) -> Length:
+def bias_square_side(length: Length, strip_width: Length, step: Length = INCH) -> Length:
     """Return the side of the square that gives a length of bias strip: √(length × width).
 
     Args:
         length: The bias strip needed, inches.
         strip_width: Its cut width, inches.
         step: What to round up to.
-        extra: What to add for the seams of a tube; the rule itself counts none, some add 2.
 
     Source: Quilters Question Time, How Do I Calculate How Much Fabric I Need for Bias
     Binding (2021).
     """
-    return sqrt_up(length * strip_width, step) + extra
-
-
-def bias_length(square_side: Length, strip_width: Length, seam_loss: Length = NOTHING) -> Length:
-    """Return the length of bias strip in a square, unrounded: area over width.
-
-    Args:
-        square_side: The square's side, inches.
-        strip_width: The cut width of the strip, inches.
-        seam_loss: What the seams take off the side; the common rule counts none.
-
-    Source: My Decozo, Making Continuous Piping Strips: 20 × 20 ÷ 2 = 200.
-    """
-    return (square_side - seam_loss) ** 2 / strip_width
+    return sqrt_up(length * strip_width, step)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -252,7 +135,7 @@ def mitered_borders(
     finished_length: Length,
     finished_border: Length,
     seam: Length = QUARTER_INCH_SEAM,
-    extra: Length | None = None,
+    step: Length = EIGHTH,
 ) -> Borders:
     """Return borders with 45° corners: each as long as the outer edge, and a little over.
 
@@ -261,12 +144,14 @@ def mitered_borders(
         finished_length: Likewise.
         finished_border: The border's finished width, inches.
         seam: The seam allowance, inches.
-        extra: What is added to side + 2 border widths; published rules say 0 to 6. None
-            adds what the slanted ends with their seams take, 2 seam (1 + √2), rounded up.
+        step: What to round up to.
+
+    Each is the side and two border widths and what the slanted ends with their seams take,
+    2 seam (1 + √2), rounded up.
 
     Source: Quilting Board thread, 45 Degree Border Math: X + 2Y + 1.
     """
-    over = quarter_square_allowance(seam, EIGHTH) if extra is None else extra
+    over = quarter_square_allowance(seam, step)
     return Borders(
         cut_width=cut_rectangle(finished_border, seam),
         side_cut_length=finished_length + 2 * finished_border + over,
@@ -276,91 +161,45 @@ def mitered_borders(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderCloth:
-    """What a border takes, cut either way.
+    """What strips longer than the fabric is wide take, cut either way.
 
     Attributes:
-        crosswise_strip_count: Strips across the fabric.
-        crosswise_join_count: Joins in the run they are sewn into; 0 when none is needed.
+        crosswise_strip_count: Strips across the fabric, sewn into one run.
         crosswise_length: Inches off the bolt.
         lengthwise_length: Inches off the bolt when cut along the selvage without a join.
-        lengthwise_columns: Strips that lie side by side.
-        lengthwise_left_over_width: What is left across, beside them, in every length.
     """
 
     crosswise_strip_count: int
-    crosswise_join_count: int
     crosswise_length: Length
     lengthwise_length: Length
-    lengthwise_columns: int
-    lengthwise_left_over_width: Length
 
 
 def border_cloth(
-    borders: Borders,
-    usable_width: Length = CAUTIOUS_USABLE_WIDTH,
-    join: Join = Join.STRAIGHT,
-    straight_loss: Length = STRAIGHT_JOIN_LOSS,
-) -> BorderCloth:
-    """Return both amounts for a border: across with joins, along without.
-
-    Across, strips long enough for every border are cut up without a join; else all strips
-    are sewn into one run and the borders cut from it.
-
-    Raises:
-        ValueError: The border is wider than the fabric.
-    """
-    return strips_cloth(borders.cut_width, borders.cut_lengths, usable_width, join, straight_loss)
-
-
-def strips_cloth(
     width: Length,
     cut_lengths: Sequence[Length],
     usable_width: Length = CAUTIOUS_USABLE_WIDTH,
-    join: Join = Join.STRAIGHT,
-    straight_loss: Length = STRAIGHT_JOIN_LOSS,
 ) -> BorderCloth:
-    """Return both amounts for long strips of one width, as for a border.
+    """Return both amounts for long strips of one width: across with joins, along without.
 
     Args:
         width: Their cut width, inches.
         cut_lengths: Each of them, inches.
         usable_width: What one may count on across the fabric, inches.
-        join: How crosswise strips are joined.
-        straight_loss: What a straight join costs, inches.
 
     Raises:
         ValueError: They are wider than the fabric.
+
+    Source: laid out by hand, common practice.
     """
-    lengths = sorted(cut_lengths, reverse=True)
-    columns = min(len(lengths), floor(usable_width / width))
+    columns = floor(usable_width / width)
     if columns < 1:
         raise ValueError(f"a border of {width} in is wider than {usable_width} in of fabric")
-    if lengths[0] <= usable_width:
-        strips, joins = _strips_without_joins(lengths, usable_width), 0
-    else:
-        run = joined_strips(sum(lengths, NOTHING), usable_width, width, join, straight_loss)
-        strips, joins = run.strip_count, run.join_count
+    strips = joined_strips(sum(cut_lengths, NOTHING), usable_width, width, Join.STRAIGHT)
     return BorderCloth(
         crosswise_strip_count=strips,
-        crosswise_join_count=joins,
         crosswise_length=strips * width,
-        lengthwise_length=sum(lengths[::columns], NOTHING),
-        lengthwise_columns=columns,
-        lengthwise_left_over_width=usable_width - columns * width,
+        lengthwise_length=sum(sorted(cut_lengths, reverse=True)[::columns], NOTHING),
     )
-
-
-def _strips_without_joins(lengths: list[Length], usable_width: Length) -> int:
-    """Count strips, longest length first into the first strip with room (four: never worse)."""
-    rooms: list[Length] = []
-    for length in lengths:
-        for number, room in enumerate(rooms):
-            if room >= length:
-                rooms[number] = room - length
-                break
-        else:
-            rooms.append(usable_width - length)
-    return len(rooms)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

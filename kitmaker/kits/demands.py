@@ -92,7 +92,7 @@ def _joined(key: str, piece: Piece, count: int, form: Form, unit: Unit) -> Deman
         )
     join = Join.DIAGONAL if "binding" in piece.name.casefold() else Join.STRAIGHT
     strips = joined_strips(piece.length, form.usable_across, piece.width, join)
-    return Demand(key, form.usable_across, piece.width, strips.strip_count * count, may_turn=False)
+    return Demand(key, form.usable_across, piece.width, strips * count, may_turn=False)
 
 
 def _in_cross_cuts(

@@ -9,7 +9,7 @@ import re
 from math import ceil
 
 from kitmaker.arithmetic.cut_sizes import sqrt_up
-from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH, strips_cloth
+from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH, border_cloth
 from kitmaker.errors import Problem, warning
 from kitmaker.lengths import EIGHTH, MILLIMETER, Length, Unit, say_off_the_bolt, say_size
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
@@ -49,7 +49,7 @@ def _long_borders(draft: FabricDraft, unit: Unit, problems: list[Problem]) -> No
         lengths = [_long(piece) for piece in pieces for _ in range(piece.quantity)]
         if max(lengths) <= usable or width > usable or len(lengths) > 100:
             continue
-        cloth = strips_cloth(width, lengths, usable)
+        cloth = border_cloth(width, lengths, usable)
         problems.append(
             warning(
                 f"border strips of up to {say_size(max(lengths), unit)} {unit.value} are longer "

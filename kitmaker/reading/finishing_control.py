@@ -176,7 +176,7 @@ def compare_amount(
 
 def _strips(length: Length, width: Length, usable: Length, name: str) -> int:
     join = Join.DIAGONAL if "binding" in name.casefold() else Join.STRAIGHT
-    return joined_strips(length, usable, width, join).strip_count
+    return joined_strips(length, usable, width, join)
 
 
 def _compare_run(

@@ -22,7 +22,7 @@ def add_setting(tools: Tools, size: QuiltSize) -> None:
         return
     draft = tools.draft("Setting")
     where = tools.labels.location("Setting")
-    sides = 4 * setting.sides.count - setting.sides.spare_count
+    sides = setting.side_triangles
     for figure, count in ((Figure.SETTING, sides), (Figure.CORNER, 4)):
         if not count:
             continue

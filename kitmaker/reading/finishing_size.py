@@ -113,7 +113,7 @@ def setting_asked(labels: FinishingLabels, rules: CutRules) -> OnPointSetting | 
         )
         return None
     counted = _blocks(labels, "Setting", "blocks on point need")
-    return None if counted is None else on_point_setting(*counted, rules.seam, rules.step)
+    return None if counted is None else on_point_setting(*counted, rules.step)
 
 
 def _blocks(labels: FinishingLabels, key: str, needs: str) -> tuple[int, int, Length] | None:

@@ -123,8 +123,10 @@ def _border(
     if not corners:
         corners = "butted"
         tools.estimate("border", ["butted corners are"], "State Border style.", border.key)
-    make = finishing.mitered_borders if corners == "mitered" else finishing.butted_borders
-    borders = make(*inside, finished, tools.seam)
+    if corners == "mitered":
+        borders = finishing.mitered_borders(*inside, finished, tools.seam, tools.rules.step)
+    else:
+        borders = finishing.butted_borders(*inside, finished, tools.seam)
     if borders.cut_width > usable_width(draft):
         labels.error(border.key, "the border is wider than its fabric", "Look at the width.")
         return []
@@ -178,7 +180,7 @@ def _border_advice(
     usable = usable_width(draft)
     if max(borders.cut_lengths) <= usable:
         return
-    cloth = finishing.border_cloth(borders, usable)
+    cloth = finishing.border_cloth(borders.cut_width, borders.cut_lengths, usable)
     across = (
         f"across, {cloth.crosswise_strip_count} strips joined take "
         f"{say_off_the_bolt(cloth.crosswise_length, tools.labels.unit)}"

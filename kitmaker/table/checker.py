@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from kitmaker.cutting.layout import Axis, Placed, Rect
+from kitmaker.cutting.layout import Axis, Placed
 from kitmaker.lengths import Length
 from kitmaker.plan import Action, CutLayout, Step
 from kitmaker.shop import Shop
@@ -163,15 +163,3 @@ def check_counts(layouts: Iterable[CutLayout], needs: Iterable[Need]) -> list[st
         for need in needs
         if made[need.key] < need.count
     ]
-
-
-def check_offcuts_apart(pieces: Sequence[Placed], offcuts: Sequence[Rect]) -> bool:
-    """Return whether no offcut lies under a piece."""
-    return not any(
-        piece.x < offcut.x + offcut.w
-        and offcut.x < piece.x + piece.w
-        and piece.y < offcut.y + offcut.h
-        and offcut.y < piece.y + piece.h
-        for piece in pieces
-        for offcut in offcuts
-    )

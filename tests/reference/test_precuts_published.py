@@ -153,3 +153,27 @@ def test_contradiction_no_count_of_a_bundle_is_taken_for_granted(count: int) -> 
     """20 to 42 strips (Bible), up to 40 (fair book), 42 squares (Little Shop), around 40."""
     forms = [Catalogue().find(one) for one in ("strip-2.5", "square-5", "square-10")]
     assert all(form.bundle_count != count for form in forms)
+
+
+def test_a_metric_fat_quarter_is_50_by_55_centimeters() -> None:
+    """Olive & Flo (UK), Gone to Earth (UK), Tilkkunen (Finland)."""
+    form = Catalogue().find("fat-quarter-metric")
+    assert form.nominal_across == 55 * CENTIMETER
+    assert form.nominal_along == 50 * CENTIMETER
+
+
+@pytest.mark.parametrize("printed_width", [20, 21, 22])
+def test_contradiction_a_fat_quarter_is_counted_on_no_wider_than_any_source(
+    printed_width: int,
+) -> None:
+    """18 x 20 (Quilting Daily), 18 x 21 (All People Quilt, Annie's), 18 x 22 (Sew4Home)."""
+    form = Catalogue().find("fat-quarter")
+    assert form.usable_across <= printed_width
+    assert form.usable_along is not None
+    assert form.usable_along <= 18
+
+
+def test_mistake_42_ten_inch_squares_give_168_five_inch_squares() -> None:
+    """The Little Shop of Stitches (2012) prints 42 x 4 = 164."""
+    squares_each = (Fraction(10) // Fraction(5)) ** 2
+    assert 42 * squares_each == 168

@@ -5,9 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from typed import shape, side
 
-from kitmaker.arithmetic import cut_sizes as arithmetic
-from kitmaker.arithmetic import sewn_units
 from kitmaker.lengths import EIGHTH, parse_number
 
 SCISSORTAIL = (
@@ -18,6 +17,7 @@ HANDOUT = (
     "Lesson 5, A Square in a Square (class handout), "
     "https://slideblast.com/lesson-5-a-square-in-a-square_59b518081723dd2c83061388.html"
 )
+CENTER, CORNER = "square-in-a-square center", "square-in-a-square corner"
 
 
 @pytest.mark.parametrize(
@@ -37,22 +37,22 @@ HANDOUT = (
     ],
 )
 def test_stitch_and_flip(finished: str, base: str, corner: str) -> None:
-    unit = sewn_units.square_in_a_square_flipped(parse_number(finished))
-    assert unit.center.cut_side == parse_number(base), SCISSORTAIL
-    assert unit.corners.cut_side == parse_number(corner), SCISSORTAIL
-    assert unit.corners.count == 4
+    assert side(f"{CENTER}, flipped corners", finished) == parse_number(base), SCISSORTAIL
+    assert side(f"{CORNER}, flipped corners", finished) == parse_number(corner), SCISSORTAIL
+    assert shape(f"{CORNER}, flipped corners", finished, "", 8).quantity == 8
 
 
 def test_triangles_from_the_finished_unit() -> None:
-    unit = sewn_units.square_in_a_square_with_triangles(Fraction(12))
-    assert unit.center.cut_side == 9, HANDOUT
-    assert unit.corners.cut_side == parse_number("6 7/8"), HANDOUT
+    """Two squares cut once give the four corners."""
+    assert side(f"{CENTER}, from triangles", "12") == 9, HANDOUT
+    assert side(f"{CORNER}, from triangles", "12") == parse_number("6 7/8"), HANDOUT
+    assert shape(f"{CORNER}, from triangles", "12", "", 4).quantity == 2, HANDOUT
 
 
 def test_triangles_from_the_finished_center() -> None:
-    unit = sewn_units.square_in_a_square_around(parse_number("3 1/2"))
-    assert unit.center.cut_side == 4, HANDOUT
-    assert unit.corners.cut_side == parse_number("3 3/8"), HANDOUT
+    """The corners of a center are those of a block on point."""
+    assert side("square", "3 1/2") == 4, HANDOUT
+    assert side("corner triangle", "3 1/2") == parse_number("3 3/8"), HANDOUT
 
 
 def test_the_rounding_of_a_14_inch_unit_is_upward() -> None:
@@ -61,7 +61,7 @@ def test_the_rounding_of_a_14_inch_unit_is_upward() -> None:
     Chocolate Cake Quilt Designs, Achieving True Square (2014),
     https://chocolatecakequiltdesigns.wordpress.com/2014/03/31/achieving-true-square/
     """
-    center = sewn_units.square_in_a_square_with_triangles(Fraction(14)).center.cut_side
+    center = side(f"{CENTER}, from triangles", "14")
     assert center - EIGHTH == parse_number("10 3/8")
     assert center == parse_number("10 1/2")
 
@@ -71,14 +71,13 @@ def test_mistake_the_center_is_divided_by_the_root_not_multiplied() -> None:
 
     https://www.scrapish.com/corner-triangles-for-setting-blocks-on-point.html
     """
-    found = arithmetic.cut_square_for_corners(Fraction(4))
-    multiplied = Fraction(4) * Fraction("1.414") + Fraction(7, 8)
+    found = side("corner triangle", "4")
     assert found == parse_number("3 3/4")
-    assert found < multiplied
+    assert found < Fraction(4) * Fraction("1.414") + Fraction(7, 8)
 
 
 def test_mistake_half_an_inch_is_too_little_for_a_triangle() -> None:
     """A forum formula c/1.414 + ½, 5 → 4.03; https://www.quiltingboard.com/3912467-post2.html."""
-    found = arithmetic.cut_square_for_corners(Fraction(5))
+    found = side("corner triangle", "5")
     assert found - Fraction("4.03") > Fraction(3, 8)
     assert found == parse_number("4 1/2")

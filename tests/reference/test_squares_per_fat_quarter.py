@@ -120,7 +120,7 @@ CASES = [
 
 
 @pytest.mark.parametrize(("side", "size", "count"), CASES)
-def test_the_count_follows_the_measured_size(
+def test_worked_out_the_count_follows_the_measured_size(
     desk: ModuleType, side: str, size: str, count: int
 ) -> None:
     along, across = (parse_number(part) for part in size.split("x"))
@@ -137,7 +137,7 @@ def test_the_count_follows_the_measured_size(
         ("17x20", 24, 24),
     ],
 )
-def test_rectangles_of_2_by_4_and_a_half_are_at_least_the_better_of_both_strip_widths(
+def test_worked_out_rectangles_are_at_least_the_better_of_both_strip_widths(
     desk: ModuleType, size: str, one_way: int, other_way: int
 ) -> None:
     """No printed table was found; strips cut 2½ and strips cut 4½, worked out by hand.

@@ -117,7 +117,7 @@ def test_counts_that_neither_width_nor_trim_change(
         ("21", "3 1/2", "3 1/2", 6),
     ],
 )
-def test_exact_fits_and_an_eighth_less(
+def test_worked_out_exact_fits_and_an_eighth_less(
     desk: ModuleType, across: str, along: str, side: str, count: int
 ) -> None:
     sizes = (parse_number(across), parse_number(along), parse_number(side))

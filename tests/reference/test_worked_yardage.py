@@ -9,8 +9,8 @@ from fractions import Fraction
 from types import ModuleType
 
 import pytest
+from typed import side as side_of
 
-from kitmaker.arithmetic.cut_sizes import cut_square_for_half_square
 from kitmaker.lengths import YARD, parse_number, round_need_up
 
 FORTY = Fraction(40)
@@ -125,7 +125,7 @@ def test_three_inch_squares_from_small_cuts(
 @pytest.mark.parametrize(("finished", "triangles"), [("3", 40), ("4", 24)])
 def test_triangles_from_a_fat_quarter(desk: ModuleType, finished: str, triangles: int) -> None:
     """3⅞ squares → 40 and 4⅞ → 24 half-square triangles from 18 × 21."""
-    side = cut_square_for_half_square(parse_number(finished))
+    side = side_of("half-square triangle", finished)
     assert 2 * desk.most_squares(Fraction(21), Fraction(18), side) == triangles, POSSE
 
 

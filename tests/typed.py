@@ -1,0 +1,153 @@
+"""What a row or a label typed into a workbook comes to: the way that check and plan go.
+
+Nothing is asked of a formula here. A workbook is written, read as every pattern is read, and
+the pieces to cut are handed back. Each workbook is written once and read anew every time.
+"""
+
+from __future__ import annotations
+
+import atexit
+import shutil
+import tempfile
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import TypeAlias
+
+import openpyxl
+
+from kitmaker.forms import Catalogue
+from kitmaker.kits.demands import demands_for
+from kitmaker.lengths import Length, Unit, parse_number
+from kitmaker.pattern import Fabric, PatternReading, Piece
+from kitmaker.reading.requirements import read_pattern
+
+Value: TypeAlias = str | int
+Row: TypeAlias = tuple[Value, ...]
+Sheets: TypeAlias = tuple[tuple[str, tuple[Row, ...]], ...]
+
+PIECES: Row = ("Fabric", "Piece", "Finished width", "Finished length", "Quantity", "Shape")
+
+
+@cache
+def _folder() -> Path:
+    folder = tempfile.mkdtemp(prefix="typed-")
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return Path(folder)
+
+
+@cache
+def _written(sheets: Sheets) -> Path:
+    workbook = openpyxl.Workbook()
+    workbook.remove(workbook.worksheets[0])
+    for name, rows in sheets:
+        sheet = workbook.create_sheet(name)
+        for row in rows:
+            sheet.append(list(row))
+    path = _folder() / f"pattern-{len(list(_folder().iterdir()))}.xlsx"
+    workbook.save(path)
+    return path
+
+
+def read(*sheets: tuple[str, tuple[Row, ...]]) -> PatternReading:
+    """Return what is read of a workbook with such sheets."""
+    return read_pattern(_written(sheets))
+
+
+def shape(
+    name: str,
+    width: str,
+    length: str = "",
+    quantity: int = 1,
+    *,
+    step: str = "1/8",
+    seam: str = "1/4",
+    usable: str = "40",
+    cut: bool = False,
+) -> Piece:
+    """Return the piece of one row with finished (or cut) measures.
+
+    Args:
+        name: What stands under Shape.
+        width: As it is typed.
+        length: As it is typed; "" leaves the cell empty.
+        quantity: How many finished shapes.
+        step: What the pattern rounds cut sizes up to.
+        seam: Its seam allowance.
+        usable: The fabric's usable width.
+        cut: Whether the measures are cut sizes.
+    """
+    headings = tuple(
+        heading.replace("Finished", "Cut" if cut else "Finished") for heading in PIECES
+    )
+    rows = (headings, ("Sky", "patch", width, length, quantity, name))
+    facts = (
+        ("Pattern", "Typed"),
+        ("Seam allowance", seam),
+        ("Round cut sizes up to", step),
+    )
+    fabrics = (("Fabric", "Requirement", "Usable width"), ("Sky", "3 yd", usable))
+    found = read(("Pieces", rows), ("Fabrics", fabrics), ("Facts", facts))
+    (piece,) = found.pattern.fabrics[0].pieces
+    return piece
+
+
+def side(name: str, width: str, length: str = "", **more: str) -> Length:
+    """Return the side of the square that is cut for a finished shape."""
+    piece = shape(name, width, length, **more)  # type: ignore[arg-type]
+    assert piece.width == piece.length
+    return piece.width
+
+
+def finishing(
+    *labels: Row, usable: Sequence[tuple[str, str]] = (), facts: Sequence[Row] = ()
+) -> PatternReading:
+    """Return what is read of a Finishing sheet with such labels.
+
+    Args:
+        labels: Label and value.
+        usable: Fabric and usable width, where it is not the cautious one.
+        facts: Rows of the Facts sheet, two or more.
+    """
+    sheets: list[tuple[str, tuple[Row, ...]]] = [("Finishing", labels)]
+    if usable:
+        rows = tuple((role, "", width) for role, width in usable)
+        sheets.append(("Fabrics", (("Fabric", "Requirement", "Usable width"), *rows)))
+    if facts:
+        sheets.append(("Facts", tuple(facts)))
+    return read(*sheets)
+
+
+def fabric(found: PatternReading, role: str) -> Fabric:
+    """Return a fabric by its name."""
+    (one,) = [one for one in found.pattern.fabrics if one.role == role]
+    return one
+
+
+def only(found: PatternReading, role: str) -> Piece:
+    """Return the one piece of a fabric."""
+    (piece,) = fabric(found, role).pieces
+    return piece
+
+
+def said(found: PatternReading) -> str:
+    """Return all that is told of a reading, notes and problems."""
+    return " / ".join((*(note.understood for note in found.notes), *map(str, found.problems)))
+
+
+def strips(piece: Piece, usable: str = "40") -> int:
+    """Return how many strips off the bolt a piece takes."""
+    form = Catalogue().yardage.with_usable_across(parse_number(usable))
+    (demand,) = demands_for((("piece", piece, 1),), form, Unit.INCH).demands
+    return demand.count
+
+
+def size(piece: Piece) -> tuple[Length, Length | None]:
+    """Return the cut width and length of a piece."""
+    return piece.width, piece.length
+
+
+def inches(*texts: str) -> tuple[Fraction, ...]:
+    """Return measures as printed, exactly."""
+    return tuple(parse_number(text) for text in texts)
