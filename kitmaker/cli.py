@@ -236,16 +236,18 @@ def convert(
 @pattern_argument(required=False)
 @click.option("--class", "class_file", type=_FILE, help="The class's workbook.")
 @shop_option
-@click.option("--kits", help="How many kits; max for as many as the stock gives.")
-@click.option("--spare-kits", type=click.IntRange(min=0), help="Kits on top, in case.")
+@click.option("--kits", help="How many kits; max for as many as the stock is enough for.")
+@click.option("--spare-kits", type=click.IntRange(min=0), help="Extra kits, just in case.")
 @size_option
 @click.option("--form", "forms", multiple=True, help="FORM for all fabrics, or FABRIC=FORM.")
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
-@click.option("--measured", type=_FILE, help="A workbook of the cloth as it was really measured.")
+@click.option("--measured", type=_FILE, help="A workbook of the fabric as it was really measured.")
 @click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
-@click.option("--leave-out-unread", is_flag=True, help="Plan without the lines not understood.")
+@click.option(
+    "--leave-out-unread", is_flag=True, help="Plan without the lines that could not be read."
+)
 @click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
 @json_option
 def plan(
@@ -314,7 +316,7 @@ def reprint(
     templates: Path | None,
     out: Path | None,
 ) -> None:
-    """Print a plan's pages again from its plan.json; nothing is worked out anew."""
+    """Print a plan's pages again from its plan.json; nothing is worked out again."""
     from kitmaker.commands import reprint as command
     from kitmaker.commands.options import parse_options
 
@@ -348,7 +350,7 @@ def breakdown(
     out: Path | None,
     as_json: bool,
 ) -> None:
-    """Cut the cloth in STASH into the small sizes a shop sells, for the greatest worth."""
+    """Cut the fabric in STASH into the small sizes a shop sells, worth as much as possible."""
     from kitmaker.commands import breakdown as command
     from kitmaker.paper.problem_json import dump
 

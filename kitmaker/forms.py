@@ -237,8 +237,8 @@ class UnknownFormError(ValueError):
         nearest: The ids of the forms whose names are nearest, best first.
     """
 
-    def __init__(self, name: str, nearest: tuple[str, ...]) -> None:
-        super().__init__(f"there is no form '{name}'")
+    def __init__(self, name: str, nearest: tuple[str, ...], why: str = "") -> None:
+        super().__init__(f"there is no form '{name}'{why}")
         self.nearest = nearest
 
     @property
@@ -300,7 +300,8 @@ class Catalogue:
         parts = tuple(dict.fromkeys(self.find(part) for part in name.split("+")))
         for part in parts:
             if part.by_length:
-                raise UnknownFormError(f"{name}, as {part.name} is cut to any length", ())
+                why = f": {part.name} is cut to any length and cannot be part of a mix"
+                raise UnknownFormError(name, (), why)
         if len(parts) == 1:
             return parts[0]
         largest = max(parts, key=lambda one: one.usable_across * (one.usable_along or 0))

@@ -159,7 +159,7 @@ def test_backing_and_batting_are_left_out_unless_asked_for() -> None:
 
 
 def test_an_amount_without_pieces_refuses_another_form() -> None:
-    with pytest.raises(UsageError, match="bagged as the length stated"):
+    with pytest.raises(UsageError, match="the stated length goes in the bag"):
         plan(pattern(fabric("Sky", yards=1)), forms=((None, "fat quarter"),))
 
 

@@ -472,8 +472,26 @@ def test_a_fabric_with_an_amount_only_is_bagged_as_it_stands(class_plan: KitPlan
     first = class_plan.fabrics[0]
     stated = replace(first, job=None, per_kit=replace(first.per_kit, estimated=True))
     files = render_pages(replace(class_plan, fabrics=(stated, *class_plan.fabrics[1:]))).files
-    assert "states an amount and no pieces" in files["students-cutting-guide.html"]
+    assert "gives an amount but no pieces" in files["students-cutting-guide.html"]
     assert "the pattern&#39;s own amount" in files["index.html"]
+
+
+def test_no_page_speaks_of_steps_that_it_does_not_have(class_plan: KitPlan) -> None:
+    """In a kit of stated amounts only, and in one of cut pieces only."""
+    amounts = tuple(
+        replace(one, job=None, bag=Bag.UNCUT, cut_with=()) for one in class_plan.fabrics[:1]
+    )
+    files = render_pages(replace(class_plan, fabrics=amounts)).files
+    for name, text in files.items():
+        assert "order of the steps" not in text, name
+        assert "shows how every piece" not in text, name
+    assert "Cut it as the pattern says" in files["students-cutting-guide.html"]
+    cut = tuple(one for one in class_plan.fabrics if one.bag is Bag.PIECES)
+    guide = render_pages(replace(class_plan, fabrics=cut)).files["students-cutting-guide.html"]
+    for words in ("order of the steps", "Measure every", "usable size", "Press"):
+        assert words not in guide
+    whole = render_pages(class_plan).files["students-cutting-guide.html"]
+    assert "order of the steps" in whole
 
 
 def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -> None:

@@ -71,7 +71,7 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
         if key in goods:
             problems.append(error(f"--into names the size {_say_size(key, unit)} twice."))
         if most and (not most.strip().isdecimal() or int(most) < 1):
-            problems.append(error(f"--into {text}: '{most}' is no number of pieces."))
+            problems.append(error(f"--into {text}: '{most}' is not a number of pieces."))
             continue
         goods[key] = Good(
             size=size.strip(),
@@ -81,7 +81,7 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
             most=int(most) if most else None,
         )
     problems.extend(
-        error(f"--price names the size {size}, which is not cut", None, f"Add --into {size}.")
+        error(f"--price names the size {size}, which is not asked for", None, f"Add --into {size}.")
         for size in (_say_size(key, unit) for key in amounts if key not in goods)
     )
     if problems:
@@ -121,7 +121,7 @@ def _prices(prices: Sequence[str], shop: Shop, problems: list[Problem]) -> dict[
             problems.append(error(f"--price: {fault}", None, fault.suggestion))
         except InvalidOperation:
             problems.append(
-                error(f"--price: '{text}' is no price of a size.", None, "Type it as 5=0.45.")
+                error(f"--price: '{text}' is not a price for a size.", None, "Type it as 5=0.45.")
             )
     return amounts
 

@@ -43,7 +43,7 @@ def _kits(text: str | None, problems: list[Problem]) -> int | None:
         return None
     if not text.strip().isdecimal() or not 1 <= int(text) <= MOST_KITS:
         problems.append(
-            error(f"--kits: '{text}' is no number of kits.", None, "Type 1 or more, or max.")
+            error(f"--kits: '{text}' is not a number of kits.", None, "Type 1 or more, or max.")
         )
         return None
     return int(text)
@@ -60,7 +60,11 @@ def _bag(text: str, problems: list[Problem]) -> tuple[str | None, Bag]:
         return role, Bag(value.casefold())
     except ValueError:
         problems.append(
-            error(f"--bag: '{value}' is no bag.", None, "Type uncut or pieces, or FABRIC=pieces.")
+            error(
+                f"--bag: '{value}' is not a kind of bag.",
+                None,
+                "Type uncut or pieces, or FABRIC=pieces.",
+            )
         )
         return role, Bag.UNCUT
 
@@ -69,7 +73,7 @@ def _label(flag: str, text: str, problems: list[Problem]) -> tuple[str | None, s
     kind, value = _split(text)
     if kind is not None and kind.casefold() not in ("bag", "piece"):
         problems.append(
-            error(f"{flag}: '{kind}' is no kind of label.", None, "Type bag=… or piece=….")
+            error(f"{flag}: '{kind}' is not a kind of label.", None, "Type bag=… or piece=….")
         )
         return None, value
     return (None if kind is None else kind.casefold()), value
@@ -79,7 +83,7 @@ def _start(text: str, problems: list[Problem]) -> tuple[str | None, int]:
     kind, value = _label("--start-label", text, problems)
     if not value.isdecimal() or int(value) < 1:
         problems.append(
-            error(f"--start-label: '{value}' is no label's number.", None, "The first label is 1.")
+            error(f"--start-label: '{value}' is not a label number.", None, "The first label is 1.")
         )
         return kind, 1
     return kind, int(value)

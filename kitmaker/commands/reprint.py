@@ -72,11 +72,11 @@ def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
     except OSError as fault:
         raise _unreadable(path, f"cannot be read: {fault.strerror or fault}") from None
     except (ValueError, RecursionError):
-        raise _unreadable(path, "is no JSON, or is damaged") from None
+        raise _unreadable(path, "is not JSON, or is damaged") from None
     if not isinstance(data, dict) or data.get("schema") != 1 or "fabrics" not in data:
-        raise _unreadable(path, "is no plan of kitmaker")
+        raise _unreadable(path, "is not a kitmaker plan")
     if "record" not in data:
-        raise _unreadable(path, "does not hold all that printing takes (no plan was made)")
+        raise _unreadable(path, "does not hold all that printing needs (no plan was made)")
     try:
         is_as_written = files_of(data) is not None
     except RecursionError:

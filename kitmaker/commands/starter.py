@@ -24,7 +24,7 @@ def write_starter(path: Path, kind: StarterKind = StarterKind.PATTERN) -> None:
     """
     if path.suffix.lower() != ".xlsx":
         raise UsageError(
-            [error(f"'{path.name}' is no name for a workbook.", None, "Let it end in .xlsx.")]
+            [error(f"'{path.name}' is not a name for a workbook.", None, "End it in .xlsx.")]
         )
     content = build_starter(kind, StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT))
     try:

@@ -95,7 +95,7 @@ def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> 
     pieces = _worth_pieces(wanted, cloths, by_area=by_area)
     problems += _say_narrow(wanted, cloths, basis.unit)
     if not pieces:
-        problems.append(error("none of the sizes fits the cloth at hand"))
+        problems.append(error("none of the sizes fit the fabric on hand"))
         whole = tuple(BrokenDown(cloth=cloth, job=None) for cloth in cloths)
         return Breakdown(
             counts=tuple((good.size, 0) for good in goods),
@@ -158,7 +158,7 @@ def _say_narrow(goods: Sequence[Good], cloths: Sequence[Cloth], unit: Unit) -> l
     if not strips or any(cloth.across >= WHOLE_WIDTH for cloth in cloths):
         return []
     least = say_length(WHOLE_WIDTH, unit)
-    message = f"no cloth at hand is a whole width of fabric: none gives {' or '.join(strips)}"
+    message = f"no fabric on hand is a whole width: none gives {' or '.join(strips)}"
     advice = f"A strip across the whole width comes from cloth of {least} across or more."
     return [warning(message, None, advice)]
 

@@ -124,7 +124,7 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     if options.most_kits and shop.stock is None:
         problems.append(
             error(
-                "--kits max asks how many kits the stock gives, and there is no Stock sheet",
+                "--kits max counts the kits the stock is enough for, but there is no Stock sheet",
                 None,
                 "Give the shop's workbook with a Stock sheet (--shop), or a number of kits.",
             )
@@ -167,7 +167,9 @@ def _kits(
         stated.append((sum(known), f"the sum of the colorways ({ways})"))
     if len({kits for kits, _ in stated}) > 1:
         said = "; ".join(f"{source} says {kits}" for kits, source in stated)
-        problems.append(error(f"the number of kits disagrees: {said}", None, "Make them agree."))
+        problems.append(
+            error(f"the numbers of kits do not agree: {said}", None, "Make them agree.")
+        )
     if not stated and options.most_kits:
         return max(1, len(class_sheet.colorways))
     if not stated:
@@ -247,7 +249,7 @@ def _form(
     if not fabric.pieces and not form.by_length and not _states(fabric, form):
         problems.append(
             error(
-                f"{fabric.role} has an amount and no pieces, so it is bagged as the length stated; "
+                f"{fabric.role} has an amount but no pieces, so the stated length goes in the bag; "
                 f"a {form.name} cannot be counted for it",
                 where,
                 "Give its pieces, or leave its form at yardage.",

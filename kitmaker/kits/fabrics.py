@@ -168,9 +168,9 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Proble
             if after < before:
                 said.append(
                     warning(
-                        f"{entry.label}: the pattern counts on {say_length(counted_on, unit)} of "
-                        f"width, the fabric has {say_length(usable, unit)}: a strip gives {after} "
-                        f"of {piece.name} instead of {before}",
+                        f"{entry.label}: the pattern plans for {say_length(counted_on, unit)} of "
+                        f"width, but the fabric has {say_length(usable, unit)}: a strip gives "
+                        f"{after} of {piece.name} instead of {before}",
                         piece.where,
                         "The plan is made for the narrower width.",
                     )

@@ -190,7 +190,7 @@ def _assemble(
     if unknown and known:
         said.append(
             warning(
-                f"no cost is known for {'; '.join(unknown)}: the kit's cost is left open",
+                f"no cost is known for {'; '.join(unknown)}: the cost of the kit is not known",
                 None,
                 "Give a cost in the Stock sheet, or in the Forms sheet.",
             )

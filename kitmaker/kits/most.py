@@ -77,7 +77,7 @@ def _batches(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Batch]:
     if has_errors(said):
         raise CannotBeMetError(said)
     if not any(entry.sku for entry in entries):
-        message = "--kits max asks the stock, and no fabric in the kit has a SKU"
+        message = "--kits max counts the stock, but no fabric in the kit has a SKU"
         advice = "Give SKUs in the pattern's Fabrics sheet or the class's Colorways sheet."
         raise UsageError([error(message, None, advice)])
     return batches_of(entries)

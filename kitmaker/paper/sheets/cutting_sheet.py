@@ -158,7 +158,9 @@ def _say_kits(table: TableJob) -> str:
 
 
 def _say_uncut(plan: KitPlan, table: TableJob) -> str:
-    after = "The student’s cutting guide shows how every piece comes out of it."
+    after = "The pattern says how to cut it."
+    if any(fabric.job for fabric in table.fabrics):
+        after = "The student’s cutting guide shows how every piece comes out of it."
     if not table.form.by_length:
         cut = _cut_off_the_bolt(plan, table)
         if not cut:

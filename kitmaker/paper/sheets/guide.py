@@ -68,6 +68,7 @@ class GuideView:
     bags: tuple[ColorwayBag, ...]
     whom_to_call: str
     has_precuts: bool
+    has_steps: bool
     fabrics: tuple[GuideFabric, ...]
     ready_cut: tuple[ReadyCut, ...]
     left_out: tuple[str, ...]
@@ -89,6 +90,7 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
         ),
         whom_to_call=_whom_to_call(plan),
         has_precuts=any(fabric.precut for fabric in fabrics),
+        has_steps=any(fabric.has_layouts for fabric in fabrics),
         fabrics=fabrics,
         ready_cut=tuple(_ready_cut(same, unit, every) for same in cut),
         left_out=say_left_out(plan),
