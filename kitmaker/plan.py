@@ -98,6 +98,14 @@ class Step:
     text: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What a drawing names: a cut by the number of its step (a line), or a part by its name."""
+
+    name: str
+    at: Rect
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutLayout:
     """One distinct way of cutting a form (or a stretch of a length), with its steps.
@@ -112,6 +120,8 @@ class CutLayout:
         steps: In order.
         pieces: As the checker's replay of the steps found them.
         offcuts: Likewise.
+        cuts: The cuts as the replay made them, by the numbers of their steps.
+        parts: The parts that were cut up, by their names.
         levels: Rounds of parallel cuts.
         uses_full_size: Whether a whole row or column leaves no waste, so that the cloth
             must be measured first.
@@ -128,6 +138,8 @@ class CutLayout:
     offcuts: tuple[Rect, ...]
     levels: int
     uses_full_size: bool = False
+    cuts: tuple[Mark, ...] = ()
+    parts: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -211,7 +211,13 @@ def _replayed(
         )
         for letter, at in table.pieces
     )
-    return replace(draft, pieces=pieces, offcuts=tuple(table.offcuts))
+    return replace(
+        draft,
+        pieces=pieces,
+        offcuts=tuple(table.offcuts),
+        cuts=tuple(table.cuts),
+        parts=tuple(table.cut_up),
+    )
 
 
 def _needs(pieces: Sequence[JobPiece], form: Form, basis: Basis) -> list[Need]:

@@ -8,7 +8,7 @@ along runs down. A drawing's unit is a printer's point.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from html import escape
@@ -16,16 +16,11 @@ from html import escape
 from kitmaker.cutting.layout import Placed, Rect
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
+from kitmaker.paper.cut_marks import draw_breaks, draw_part_names, draw_step_numbers
+from kitmaker.paper.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, scale_of
+from kitmaker.paper.svg import CHARACTER, pt, text_at
 from kitmaker.plan import CutLayout
 
-_MOST_ACROSS = Fraction(412)  # with what stands beside it, as wide as A4 between its margins
-_MOST_ACROSS_NARROW = Fraction(235)
-_MOST_ALONG = Fraction(420)
-_ENOUGH_ALONG = Fraction(205)
-_LETTER_ROOM = Fraction(91, 10)  # the shorter side of a piece that bears a letter
-_MOST_PER_INCH = Fraction(26)
-_LEFT, _TOP, _RIGHT, _BOTTOM = 44, 22, 62, 16
-_CHARACTER = Fraction(58, 100)  # a digit's or letter's width, as a share of the type's size
 _SMALLEST_TYPE = Fraction(6)
 _SMALLEST_SIZE_TYPE = Fraction(7)
 _COMFORTABLE_TYPE = Fraction(10)
@@ -41,19 +36,6 @@ class PieceName:
 
     letter: str
     name: str
-
-
-@dataclass(frozen=True, slots=True)
-class _Scale:
-    """Points for an inch, and where the cloth's corner lies."""
-
-    per_inch: Fraction
-
-    def x(self, inches: Length) -> Fraction:
-        return _LEFT + inches * self.per_inch
-
-    def y(self, inches: Length) -> Fraction:
-        return _TOP + inches * self.per_inch
 
 
 def draw_layout(
@@ -75,37 +57,38 @@ def draw_layout(
         label: What a screen reader says; by default a sentence of the layout's contents.
         narrow: Whether it has to leave room for words beside it.
     """
-    across, along = layout.sheet
-    most_across = _MOST_ACROSS_NARROW if narrow else _MOST_ACROSS
-    most_along = min(_MOST_ALONG, max(_ENOUGH_ALONG, along * _per_inch_for_letters(layout)))
-    scale = _Scale(min(most_across / across, most_along / along, _MOST_PER_INCH))
-    width = _LEFT + across * scale.per_inch + _RIGHT
-    height = _TOP + along * scale.per_inch + _BOTTOM
+    across, _ = layout.sheet
+    scale = scale_of(layout, narrow=narrow)
+    width = LEFT + across * scale.per_inch + RIGHT
+    height = TOP + scale.height + BOTTOM
     said = escape(label or describe_layout(layout, names, unit), quote=True)
     parts = [
         f'<svg class="layout" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{said}"'
-        f' viewBox="0 0 {_n(width)} {_n(height)}" width="{_n(width)}pt" height="{_n(height)}pt"'
+        f' viewBox="0 0 {pt(width)} {pt(height)}"'
+        f' width="{pt(width)}pt" height="{pt(height)}pt"'
         ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">',
-        f"<title>{said}</title>",
     ]
     parts += _pieces(layout, names, scale)
     parts += (_hatch(offcut, scale) for offcut in layout.offcuts)
-    parts.append(_usable_area(across, along, scale))
-    parts += _fold(layout, scale)
-    for placed in layout.pieces:
-        parts += _inscription(placed, names[placed.key].letter, unit, scale)
-    parts += _leaders(layout, names, scale, width)
+    parts.append(_usable_area(across, scale))
+    lettered = {
+        placed: _inscription(placed, names[placed.key].letter, unit, scale)
+        for placed in layout.pieces
+    }
+    parts += _fold(layout, [placed for placed, text in lettered.items() if text], scale)
+    for text in lettered.values():
+        parts += text
+    bearing = {placed.key for placed, text in lettered.items() if text}
+    leaders = list(_leaders(layout, names, bearing, scale, width))
+    parts += leaders
+    parts += draw_breaks(across, scale)
     parts += _measures(layout, unit, scale)
     parts += _selvages(layout, form, scale)
+    parts += draw_part_names(layout, scale, beside=not leaders)
+    parts += draw_step_numbers(layout, scale)
     parts.append(_grain(layout, scale, width))
     parts.append("</svg>")
     return "\n".join(parts)
-
-
-def _per_inch_for_letters(layout: CutLayout) -> Fraction:
-    """Return the points for an inch at which every piece bears its letter."""
-    shortest = min((min(placed.w, placed.h) for placed in layout.pieces), default=None)
-    return _LETTER_ROOM / shortest if shortest else Fraction(0)
 
 
 def describe_layout(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -> str:
@@ -115,39 +98,40 @@ def describe_layout(layout: CutLayout, names: Mapping[str, PieceName], unit: Uni
         counts[placed.key] = counts.get(placed.key, 0) + 1
     across, along = (say_usable(side, unit) for side in layout.sheet)
     pieces = ", ".join(
-        f"{count} of {names[key].letter} {names[key].name}" for key, count in counts.items()
+        f"{count} of {names[key].letter} {names[key].name}".rstrip()
+        for key, count in counts.items()
     )
     return f"{layout.name}, {across} × {along} {unit.value} usable: {pieces or 'no pieces'}"
 
 
-def _n(value: Fraction | int) -> str:
-    """Write a coordinate with up to three decimals."""
-    return f"{float(value):.3f}".rstrip("0").rstrip(".")
+def _down(at: Placed | Rect, scale: Scale) -> Fraction:
+    """Points along of what lies somewhere on the cloth."""
+    return scale.y(at.y + at.h) - scale.y(at.y)
 
 
-def _usable_area(across: Length, along: Length, scale: _Scale) -> str:
+def _usable_area(across: Length, scale: Scale) -> str:
     return (
-        f'<rect class="usable" x="{_LEFT}" y="{_TOP}" width="{_n(across * scale.per_inch)}"'
-        f' height="{_n(along * scale.per_inch)}" fill="none" stroke="#000" stroke-width="1.6"/>'
+        f'<rect class="usable" x="{LEFT}" y="{TOP}" width="{pt(across * scale.per_inch)}"'
+        f' height="{pt(scale.height)}" fill="none" stroke="#000" stroke-width="1.6"/>'
     )
 
 
-def _pieces(layout: CutLayout, names: Mapping[str, PieceName], scale: _Scale) -> list[str]:
+def _pieces(layout: CutLayout, names: Mapping[str, PieceName], scale: Scale) -> list[str]:
     order = {key: place for place, key in enumerate(names)}
     drawn = []
     for placed in layout.pieces:
         shade = _SHADES[order[placed.key] % len(_SHADES)]
         drawn.append(
             f'<rect class="piece" data-piece="{escape(names[placed.key].letter, quote=True)}"'
-            f' x="{_n(scale.x(placed.x))}" y="{_n(scale.y(placed.y))}"'
-            f' width="{_n(placed.w * scale.per_inch)}" height="{_n(placed.h * scale.per_inch)}"'
+            f' x="{pt(scale.x(placed.x))}" y="{pt(scale.y(placed.y))}"'
+            f' width="{pt(placed.w * scale.per_inch)}" height="{pt(_down(placed, scale))}"'
             f' fill="{shade}" stroke="#000" stroke-width="0.7"/>'
         )
     return drawn
 
 
 def _fits(text: str, size: Fraction, room: Fraction) -> bool:
-    return len(text) * size * _CHARACTER <= room
+    return len(text) * size * CHARACTER <= room
 
 
 def _type_size(
@@ -158,7 +142,7 @@ def _type_size(
     least: Fraction = _SMALLEST_TYPE,
 ) -> Fraction | None:
     """Return the type a text fits in, at most ``most``; None when it would be too small."""
-    size = min(most, height * Fraction(85, 100), room / (len(text) * _CHARACTER))
+    size = min(most, height * Fraction(85, 100), room / (len(text) * CHARACTER))
     return size if size >= least else None
 
 
@@ -166,9 +150,9 @@ def _size_type(text: str, room: Fraction, height: Fraction) -> Fraction | None:
     return _type_size(text, room, height, _SIZE_TYPE, _SMALLEST_SIZE_TYPE)
 
 
-def _inscription(placed: Placed, letter: str, unit: Unit, scale: _Scale) -> list[str]:
+def _inscription(placed: Placed, letter: str, unit: Unit, scale: Scale) -> list[str]:
     """Write letter and size into a piece: two lines, else one, upright, else turned."""
-    width, height = placed.w * scale.per_inch - 3, placed.h * scale.per_inch - 2
+    width, height = placed.w * scale.per_inch - 3, _down(placed, scale) - 2
     size_text = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
     turned_fits = _size_type(f"{letter}  {size_text}", height, width) is not None
     upright = width >= height or not turned_fits
@@ -176,7 +160,7 @@ def _inscription(placed: Placed, letter: str, unit: Unit, scale: _Scale) -> list
         upright = _size_type(size_text, width, height / 2) is not None
     if not upright:
         width, height = height, width
-    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y + placed.h / 2))
+    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + _down(placed, scale) / 2)
     turn = None if upright else center
     return _two_lines(letter, size_text, (width, height), center, turn)
 
@@ -197,47 +181,28 @@ def _two_lines(
         above = _type_size(letter, width, height * Fraction(55, 100), _LETTER_TYPE) or below
         gap = min(above, height * Fraction(30, 100))
         return [
-            _text(letter, x, y - gap * Fraction(1, 10), above, bold=True, turn=turn),
-            _text(size_text, x, y + below, below, turn=turn),
+            text_at(letter, x, y - gap * Fraction(1, 10), above, bold=True, turn=turn),
+            text_at(size_text, x, y + below, below, turn=turn),
         ]
     if size is not None:
-        return [_text(one_line, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
+        return [text_at(one_line, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
     size = _type_size(letter, width, height, _LETTER_TYPE)
     if size is None:
         return []
-    return [_text(letter, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
+    return [text_at(letter, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
 
 
-def _text(
-    words: str,
-    x: Fraction | int,
-    y: Fraction | int,
-    size: Fraction | int,
-    *,
-    anchor: str = "middle",
-    bold: bool = False,
-    turn: tuple[Fraction, Fraction] | None = None,
-) -> str:
-    weight = ' font-weight="bold"' if bold else ""
-    turned = f' transform="rotate(-90 {_n(turn[0])} {_n(turn[1])})"' if turn else ""
-    return (
-        f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="{anchor}"'
-        ' paint-order="stroke" stroke="#fff" stroke-opacity="0.85" stroke-width="2.4"'
-        f"{weight}{turned}>{escape(words)}</text>"
-    )
-
-
-def _hatch(offcut: Rect, scale: _Scale) -> str:
+def _hatch(offcut: Rect, scale: Scale) -> str:
     """Draw an offcut as slanting lines inside its edges; no box, so it is no piece."""
     left, top = scale.x(offcut.x), scale.y(offcut.y)
-    width, height = offcut.w * scale.per_inch, offcut.h * scale.per_inch
+    width, height = offcut.w * scale.per_inch, _down(offcut, scale)
     strokes = []
     at = Fraction(_HATCH_GAP, 2)
     while at < width + height:
         # the line x + y = at, from the top or right edge down to the left or bottom edge
         x1, y1 = (at, Fraction(0)) if at <= width else (width, at - width)
         x2, y2 = (Fraction(0), at) if at <= height else (at - height, height)
-        strokes.append(f"M{_n(left + x1)} {_n(top + y1)}L{_n(left + x2)} {_n(top + y2)}")
+        strokes.append(f"M{pt(left + x1)} {pt(top + y1)}L{pt(left + x2)} {pt(top + y2)}")
         at += _HATCH_GAP
     return (
         f'<path class="offcut" d="{"".join(strokes)}" stroke="#777" stroke-width="0.5"'
@@ -246,10 +211,13 @@ def _hatch(offcut: Rect, scale: _Scale) -> str:
 
 
 def _leaders(
-    layout: CutLayout, names: Mapping[str, PieceName], scale: _Scale, width: Fraction
+    layout: CutLayout,
+    names: Mapping[str, PieceName],
+    lettered: Container[str],
+    scale: Scale,
+    width: Fraction,
 ) -> list[str]:
     """Lead a line out to the letter of each kind of piece too small to bear it."""
-    lettered = {placed.key for placed in layout.pieces if _bears_letter(placed, names, scale)}
     drawn: list[str] = []
     lowest = Fraction(0)
     edge = scale.x(layout.sheet[0])
@@ -263,38 +231,36 @@ def _leaders(
         x, y = scale.x(placed.x + placed.w / 2), scale.y(placed.y + placed.h / 2)
         lowest = max(lowest + 11, y)
         drawn.append(
-            f'<path class="leader" d="M{_n(x)} {_n(y)}L{_n(edge + 14)} {_n(lowest)}"'
+            f'<path class="leader" d="M{pt(x)} {pt(y)}L{pt(edge + 14)} {pt(lowest)}"'
             ' stroke="#000" stroke-width="0.6" fill="none"/>'
         )
         room = width - edge - 38
         letter = names[key].letter
-        size = min(Fraction(11), room / (len(letter) * _CHARACTER))
-        drawn.append(_text(letter, edge + 16, lowest + 3, size, anchor="start", bold=True))
+        size = min(Fraction(11), room / (len(letter) * CHARACTER))
+        drawn.append(text_at(letter, edge + 16, lowest + 3, size, anchor="start", bold=True))
     return drawn
 
 
-def _bears_letter(placed: Placed, names: Mapping[str, PieceName], scale: _Scale) -> bool:
-    return bool(_inscription(placed, names[placed.key].letter, Unit.INCH, scale))
-
-
-def _measures(layout: CutLayout, unit: Unit, scale: _Scale) -> Iterable[str]:
+def _measures(layout: CutLayout, unit: Unit, scale: Scale) -> Iterable[str]:
     across, along = layout.sheet
-    yield _text(
+    yield text_at(
         f"{say_usable(across, unit)} {unit.value} across",
         scale.x(across / 2),
-        _TOP - 8,
+        TOP - 8,
         9,
     )
-    middle = (Fraction(10), scale.y(along / 2))
+    middle = (Fraction(10), TOP + scale.height / 2)
     said = f"{say_usable(along, unit)} {unit.value} along"
-    room = along * scale.per_inch + _TOP + _BOTTOM
+    if scale.breaks():
+        said += ", drawn shorter at the zigzags"
+    room = scale.height + TOP + BOTTOM
     if _fits(said, Fraction(9), room):
-        yield _text(said, *middle, 9, turn=middle)
+        yield text_at(said, *middle, 9, turn=middle)
     else:
-        yield _text(say_usable(along, unit), 3, middle[1] + 3, 9, anchor="start")
+        yield text_at(say_usable(along, unit), 3, middle[1] + 3, 9, anchor="start")
 
 
-def _selvages(layout: CutLayout, form: Form | None, scale: _Scale) -> Iterable[str]:
+def _selvages(layout: CutLayout, form: Form | None, scale: Scale) -> Iterable[str]:
     """Draw the woven edges: two for a whole width, one for half a width, none for squares."""
     if form is None or (form.full_size_only_if_measured and form.nominal_across < 20):
         return
@@ -305,27 +271,38 @@ def _selvages(layout: CutLayout, form: Form | None, scale: _Scale) -> Iterable[s
         sides.append(scale.x(across) + 5)
     for place, x in enumerate(sides):
         yield (
-            f'<path class="selvage" d="M{_n(x)} {_n(top)}L{_n(x)} {_n(bottom)}" stroke="#000"'
+            f'<path class="selvage" d="M{pt(x)} {pt(top)}L{pt(x)} {pt(bottom)}" stroke="#000"'
             ' stroke-width="2.4" stroke-dasharray="1.2 2" fill="none"/>'
         )
-        if bottom - top >= 40:
+        if bottom - top >= 40 and (place == 0 or not layout.parts):
             at = (x - 4 if place == 0 else x + 10, (top + bottom) / 2)
-            yield _text("selvage", *at, 8, turn=at)
+            yield text_at("selvage", *at, 8, turn=at)
 
 
-def _fold(layout: CutLayout, scale: _Scale) -> Iterable[str]:
-    """Draw where the cloth is folded, selvage to selvage, while its strips are cut."""
-    if layout.folded:
-        top, bottom = scale.y(Fraction(0)), scale.y(layout.sheet[1])
-        middle = scale.x(layout.sheet[0] / 2)
-        yield (
-            f'<path class="fold" d="M{_n(middle)} {_n(top - 5)}L{_n(middle)} {_n(bottom + 5)}"'
-            ' stroke="#000" stroke-width="0.9" stroke-dasharray="7 3 1.5 3" fill="none"/>'
-        )
-        yield _text("fold", middle, bottom + 13, 8)
+def _fold(layout: CutLayout, lettered: Iterable[Placed], scale: Scale) -> Iterable[str]:
+    """Draw where the cloth is folded, selvage to selvage, while its strips are cut.
+
+    The line leaves out pieces that lie across it and bear words.
+    """
+    if not layout.folded:
+        return
+    across, along = layout.sheet
+    middle = across / 2
+    bare = scale.y(Fraction(0)) - 5
+    strokes = ""
+    for placed in sorted(lettered, key=lambda one: one.y):
+        if placed.x < middle < placed.x + placed.w:
+            strokes += f"M{pt(scale.x(middle))} {pt(bare)}V{pt(scale.y(placed.y) + 2)}"
+            bare = scale.y(placed.y + placed.h) - 2
+    bottom = scale.y(along)
+    yield (
+        f'<path class="fold" d="{strokes}M{pt(scale.x(middle))} {pt(bare)}V{pt(bottom + 5)}"'
+        ' stroke="#000" stroke-width="0.9" stroke-dasharray="7 3 1.5 3" fill="none"/>'
+    )
+    yield text_at("fold", scale.x(middle), bottom + 13, 8)
 
 
-def _grain(layout: CutLayout, scale: _Scale, width: Fraction) -> str:
+def _grain(layout: CutLayout, scale: Scale, width: Fraction) -> str:
     """Draw the arrow that points both ways along the selvage."""
     x = width - 20
     top, bottom = scale.y(Fraction(0)), scale.y(layout.sheet[1])
@@ -334,9 +311,9 @@ def _grain(layout: CutLayout, scale: _Scale, width: Fraction) -> str:
     head = min(Fraction(4), (bottom - top) / 4)
     at = (x + 9, (top + bottom) / 2)
     arrow = (
-        f'<path class="grain" d="M{_n(x)} {_n(top)}L{_n(x)} {_n(bottom)}'
-        f"M{_n(x - head)} {_n(top + head)}L{_n(x)} {_n(top)}L{_n(x + head)} {_n(top + head)}"
-        f"M{_n(x - head)} {_n(bottom - head)}L{_n(x)} {_n(bottom)}"
-        f'L{_n(x + head)} {_n(bottom - head)}" stroke="#000" stroke-width="0.8" fill="none"/>'
+        f'<path class="grain" d="M{pt(x)} {pt(top)}L{pt(x)} {pt(bottom)}'
+        f"M{pt(x - head)} {pt(top + head)}L{pt(x)} {pt(top)}L{pt(x + head)} {pt(top + head)}"
+        f"M{pt(x - head)} {pt(bottom - head)}L{pt(x)} {pt(bottom)}"
+        f'L{pt(x + head)} {pt(bottom - head)}" stroke="#000" stroke-width="0.8" fill="none"/>'
     )
-    return arrow + (_text("grain", *at, 8, turn=at) if bottom - top >= 24 else "")
+    return arrow + (text_at("grain", *at, 8, turn=at) if bottom - top >= 24 else "")

@@ -15,7 +15,7 @@ from itertools import takewhile
 
 from kitmaker.cutting.layout import Axis, Rect
 from kitmaker.lengths import Length
-from kitmaker.plan import Action, Measure, Step
+from kitmaker.plan import Action, Mark, Measure, Step
 
 
 class ReplayError(ValueError):
@@ -30,11 +30,15 @@ class Table:
         parts: Parts not yet cut, by name; several may share one.
         pieces: (letter, place) of finished pieces, in cutting order.
         offcuts: What is left over.
+        cuts: The cuts made, by the numbers of their steps.
+        cut_up: Parts that were there once, by name.
     """
 
     parts: dict[str, list[Rect]] = field(default_factory=dict)
     pieces: list[tuple[str, Rect]] = field(default_factory=list)
     offcuts: list[Rect] = field(default_factory=list)
+    cuts: list[Mark] = field(default_factory=list)
+    cut_up: list[Mark] = field(default_factory=list)
 
 
 def replay(
@@ -101,6 +105,8 @@ def _take_stretches(table: Table, whole: Rect, copies: int, steps: Sequence[Step
         cut_off += measure.times * step.part_count
     if cut_off != copies:
         raise ReplayError(f"{cut_off} strips are cut off where {copies} are asked for")
+    numbers = ", ".join(str(step.number) for step in steps)
+    table.cuts.append(Mark(numbers, Rect(whole.x, whole.h, whole.w, Fraction(0))))
     _lay_down(table, first, whole)
 
 
@@ -150,6 +156,8 @@ def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:
                 raise ReplayError(f"step {step.number} cuts past the edge")
             _lay_down(table, measure, _slice(rect, step.axis, start, measure.size))
             start += measure.size
+            if start < room:
+                table.cuts.append(_cut_at(rect, step, step.axis, start))
     return _slice(rect, step.axis, start, room - start) if start < room else None
 
 
@@ -167,6 +175,9 @@ def _pairs(table: Table, step: Step, rect: Rect) -> Rect | None:
             _lay_down(table, measure, _slice(rect, Axis.ACROSS, start, measure.size))
             _lay_down(table, measure, _slice(rect, Axis.ACROSS, far, measure.size))
             start += measure.size
+            table.cuts.append(_cut_at(rect, step, Axis.ACROSS, start))
+            if far > start:
+                table.cuts.append(_cut_at(rect, step, Axis.ACROSS, far))
     middle = rect.w - 2 * start
     return _slice(rect, Axis.ACROSS, start, middle) if middle else None
 
@@ -176,6 +187,11 @@ def _lay_down(table: Table, measure: Measure, rect: Rect) -> None:
         table.pieces.append((measure.gives, rect))
     else:
         table.parts.setdefault(measure.gives, []).append(rect)
+        table.cut_up.append(Mark(measure.gives, rect))
+
+
+def _cut_at(rect: Rect, step: Step, axis: Axis | None, at: Length) -> Mark:
+    return Mark(str(step.number), _slice(rect, axis, at, Fraction(0)))
 
 
 def _slice(rect: Rect, axis: Axis | None, start: Length, size: Length) -> Rect:

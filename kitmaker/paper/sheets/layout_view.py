@@ -163,7 +163,7 @@ def view_layouts(
 def piece_names(job: CuttingJob) -> dict[str, PieceName]:
     """Return letter and name of each kind of piece by its key."""
     return {
-        needed.key: PieceName(printable(needed.letter), printable(needed.piece.name))
+        needed.key: PieceName(printable(needed.letter), printable(_beside_its_letter(needed)))
         for needed in job.pieces
     }
 

@@ -1,0 +1,80 @@
+"""What ties a drawing to its steps: numbers on the cuts, names on the parts, zigzags."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from kitmaker.cutting.layout import Rect
+from kitmaker.lengths import Length
+from kitmaker.paper.scale import Scale
+from kitmaker.paper.svg import pt, text_at
+from kitmaker.plan import CutLayout
+
+_TYPE = 7
+_APART = 11  # points between two numbers, or two names
+_OUTSIDE = 9  # points from the cloth's edge to a name beside it
+
+
+def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
+    """Number the cuts as the steps are: equal parts that are cut alike once, at the first."""
+    numbered: set[tuple[str, bool, Length]] = set()
+    places: list[tuple[Fraction, Fraction]] = []
+    for cut in sorted(layout.cuts, key=lambda cut: (cut.at.y, cut.at.x)):
+        is_along = not cut.at.w
+        key = (cut.name, is_along, cut.at.x if is_along else cut.at.y)
+        x, y = scale.x(cut.at.x), scale.y(cut.at.y)
+        is_apart = all(abs(x - left) + abs(y - top) >= _APART for left, top in places)
+        if key in numbered or not is_apart:
+            continue
+        numbered.add(key)
+        places.append((x, y))
+        radius = Fraction(5) + Fraction(7, 4) * (len(cut.name) - 1)
+        yield (
+            f'<ellipse class="step" cx="{pt(x)}" cy="{pt(y)}" rx="{pt(radius)}" ry="5"'
+            ' fill="#fff" stroke="#000" stroke-width="0.6"/>'
+        )
+        yield text_at(cut.name, x, y + Fraction(5, 2), _TYPE, bold=True)
+
+
+def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[str]:
+    """Name the parts that are cut up again.
+
+    Args:
+        layout: With its parts.
+        scale: Of the drawing.
+        beside: Whether there is room beside the cloth.
+    """
+    places: list[tuple[Fraction, Fraction]] = []
+    for part in layout.parts:
+        x, y, anchor = _place_of_name(part.at, layout, scale, beside=beside)
+        if all(abs(x - left) >= 3 * _APART or abs(y - top) >= _APART - 3 for left, top in places):
+            places.append((x, y))
+            yield text_at(f"part {part.name}", x, y, _TYPE, anchor=anchor)
+
+
+def _place_of_name(
+    at: Rect, layout: CutLayout, scale: Scale, *, beside: bool
+) -> tuple[Fraction, Fraction, str]:
+    """Return where a part's name stands: beside the cloth, below it, else in its corner."""
+    across, along = layout.sheet
+    if beside and at.x + at.w == across:
+        middle = (scale.y(at.y) + scale.y(at.y + at.h)) / 2
+        return scale.x(across) + _OUTSIDE, middle + 2, "start"
+    if at.y + at.h == along:
+        x, fold = scale.x(at.x + at.w / 2), scale.x(across / 2)
+        if layout.folded and abs(x - fold) < 2 * _APART:
+            x = fold + 2 * _APART
+        return x, scale.y(along) + _OUTSIDE, "middle"
+    return scale.x(at.x) + 6, scale.y(at.y) + _TYPE + 1, "start"
+
+
+def draw_breaks(across: Length, scale: Scale) -> Iterable[str]:
+    """Draw a zigzag on both edges of the cloth wherever it is drawn shorter than it is."""
+    for y in scale.breaks():
+        for x in (scale.x(Fraction(0)), scale.x(across)):
+            zigzag = f"M{pt(x)} {pt(y - 5)}l-4 2.5l8 2.5l-8 2.5l4 2.5"
+            yield (
+                f'<path class="break" d="{zigzag}" fill="none" stroke="#fff" stroke-width="3"/>'
+                f'<path class="break" d="{zigzag}" fill="none" stroke="#000" stroke-width="0.8"/>'
+            )
