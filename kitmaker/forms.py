@@ -39,6 +39,7 @@ class Form:
         cost: What one costs the shop (one yard or meter for fabric by length); None unknown.
         price: What one sells for; None unknown.
         own: Whether the shop's workbook defined it.
+        measured: Whether these very pieces were measured, and the usable size is theirs.
         mix: The forms of which any mix is meant, for ``fat-quarter+strip-2.5``; empty for a
             form by itself. The sizes are then those of the largest.
     """
@@ -55,6 +56,7 @@ class Form:
     cost: Decimal | None = None
     price: Decimal | None = None
     own: bool = False
+    measured: bool = False
     mix: tuple[Form, ...] = ()
 
     def __post_init__(self) -> None:
@@ -68,6 +70,13 @@ class Form:
     def by_length(self) -> bool:
         """Whether it is cut off a bolt to any length."""
         return self.usable_along is None
+
+    @property
+    def stated_size(self) -> tuple[Length, Length | None]:
+        """The size that a label states: the nominal one, or what was measured."""
+        if self.measured:
+            return self.usable_across, self.usable_along
+        return self.nominal_across, self.nominal_along
 
     def count_phrase(self, count: int, *, sized: bool = True) -> str:
         """Say a number of them: ``1 fat quarter``, ``6 strips, 2½ in``.

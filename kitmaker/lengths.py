@@ -369,6 +369,17 @@ def say_off_the_bolt(length: Length, unit: Unit) -> str:
     return f"{say_number(round_need_up(yards, SIXTEENTH))} yd"
 
 
+def say_bolt_left(length: Length, unit: Unit) -> str:
+    """Say a length that lies on the shelf, rounded down: ``3⅞ yd``, ``1.95 m``, ``nothing``."""
+    if unit is Unit.CENTIMETER:
+        meters = Fraction(floor(length / METER * 100), 100)
+        return f"{say_decimal(meters, 2)} m" if meters else "nothing"
+    yards = length / YARD
+    if yards.denominator not in (1, 2, 3, 4, 8, 16):
+        yards = Fraction(floor(yards * 16), 16)
+    return f"{say_number(yards)} yd" if yards else "nothing"
+
+
 def as_json_number(length: Length, unit: Unit) -> float:
     """Return a length as a plain number in ``unit``, right to better than 1e-9."""
     return float(length / unit.length)

@@ -320,6 +320,7 @@ class StockPiece:
         left: Inches, or pieces of a form.
         cut_into: Of a length: (form, cuts, how many they give) of forms cut off it.
         strips: Of a length: (inches, how many) of strips and stretches cut up for all kits.
+        name: What tells it from the SKU's other pieces: ``5½ yd piece``; "" when not known.
     """
 
     where: str
@@ -329,6 +330,7 @@ class StockPiece:
     left: Fraction
     cut_into: tuple[tuple[Form, int, int], ...] = ()
     strips: tuple[tuple[Length, int], ...] = ()
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -352,6 +354,7 @@ class PullLine:
         prints: How many prints it is taken from alike.
         mixed_lots: The dye lots that pieces cut for all kits come from, where one does not
             suffice; "" for cloth whose lot is not said.
+        flaws: Where measured cloth has flaws, each in words.
     """
 
     sku: str
@@ -369,6 +372,7 @@ class PullLine:
     surplus: tuple[tuple[Form, int], ...] = ()
     prints: int = 1
     mixed_lots: tuple[str, ...] = ()
+    flaws: tuple[str, ...] = ()
 
     @property
     def shortage(self) -> str:
@@ -464,6 +468,16 @@ class KitPlan:
     def all_kits(self) -> int:
         """Kits with the spare ones."""
         return self.kits + self.spare_kits
+
+    @property
+    def finished_kits(self) -> int:
+        """Kits of the class that were finished before this plan."""
+        return sum(colorway.done for colorway in self.colorways)
+
+    @property
+    def class_kits(self) -> int:
+        """Kits of the class as first planned, spare ones included."""
+        return self.all_kits + self.finished_kits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

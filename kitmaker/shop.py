@@ -47,6 +47,21 @@ class Markup:
     as_written: str
 
 
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """The clear stretch of a measured piece that a stock row is.
+
+    Attributes:
+        length: Inches of the whole piece.
+        flaws: Inches from its start, in order.
+        clear: (from, to) in inches of this stretch; all of it where there is no flaw.
+    """
+
+    length: Length
+    flaws: tuple[Length, ...]
+    clear: tuple[Length, Length]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockRow:
     """One row of the Stock sheet: one length of one fabric, or a number of one form.
@@ -66,6 +81,7 @@ class StockRow:
         cost: Per yard or meter, per piece for a form; None unknown.
         price: Likewise.
         where: The cell of its SKU.
+        measured: What it was measured as; None for a row of the Stock sheet.
     """
 
     sku: str
@@ -82,6 +98,7 @@ class StockRow:
     cost: Decimal | None = None
     price: Decimal | None = None
     where: Location
+    measured: Stretch | None = None
 
     @property
     def free_length(self) -> Length:
@@ -218,6 +235,7 @@ class Colorway:
     Attributes:
         name: As typed; "" when the class has no colorways.
         kits: How many kits; None when the Colorways sheet leaves it open.
+        done: Kits of it that were finished before this plan, on top of those.
         skus: Role, folded for comparing, to the SKU that fills it.
         where: The cell of its name; None when there is no Colorways sheet.
         roles: The folded role to the role as typed.
@@ -232,6 +250,7 @@ class Colorway:
     roles: dict[str, str] = field(default_factory=dict)
     role_cells: dict[str, str] = field(default_factory=dict)
     cells: dict[str, str] = field(default_factory=dict)
+    done: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -327,6 +346,7 @@ class MeasuredPiece:
         count: How many such pieces.
         flaws: Inches from the start of each, in order.
         kits_done: Kits already finished from this SKU; None when not said.
+        dye_lot: None when not said.
         where: The cell of its SKU.
     """
 
@@ -336,6 +356,7 @@ class MeasuredPiece:
     count: int
     flaws: tuple[Length, ...] = ()
     kits_done: int | None = None
+    dye_lot: str | None = None
     where: Location
 
 

@@ -12,10 +12,15 @@ from quilt import bolt, class_sheet, colorway, fabric, on_shelf, pattern, piece,
 
 from kitmaker.errors import Location, UnreadableError, UsageError
 from kitmaker.kits.choices import Options, Resolved, resolve
-from kitmaker.kits.finished import leave_out_done
+from kitmaker.kits.finished import cloth_of_finished, leave_out_done
 from kitmaker.kits.kit import plan_kits
-from kitmaker.kits.measured import clear_stretches, lay_out_measured, say_changes
+from kitmaker.kits.measured import lay_out_measured, say_changes
+from kitmaker.kits.measured_rows import clear_stretches
 from kitmaker.lengths import Unit
+from kitmaker.paper.movements import stock_after
+from kitmaker.paper.sheets.contents import bag_lines
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
+from kitmaker.plan import KitPlan
 from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
 from kitmaker.shopbooks.cutsbook import read_cuts
 
@@ -39,9 +44,9 @@ def asked(at: Shop, sheet: ClassSheet | None = None, **options: object) -> Resol
 
 
 def test_a_flaw_splits_the_length_and_takes_two_inches() -> None:
-    assert clear_stretches(F(100), (F(40),)) == (F(39), F(59))
-    assert clear_stretches(F(100), (F("0.5"),)) == (F("98.5"),)
-    assert clear_stretches(F(100), ()) == (F(100),)
+    assert clear_stretches(F(100), (F(40),)) == ((F(0), F(39)), (F(41), F(100)))
+    assert clear_stretches(F(100), (F("0.5"),)) == ((F("1.5"), F(100)),)
+    assert clear_stretches(F(100), ()) == ((F(0), F(100)),)
 
 
 def test_only_the_cloth_listed_is_used_and_a_flaw_costs_a_kit() -> None:
@@ -213,7 +218,7 @@ def test_what_was_not_measured_is_not_used_and_not_lost() -> None:
     resolved = asked(at, kits=4, forms=((None, "fat quarter"),))
     cuts = [cut("S-1", 21, 17, 8)]
     laid = lay_out_measured(cuts, QUILT, at, resolved)
-    assert [row.length for row in laid.set_aside] == [108]
+    assert [row.length or row.count for row in laid.set_aside] == [108, 4]
     (said,) = say_changes(cuts, QUILT, at, laid, resolved)
     assert "not used, as it was not measured: 3 yd" in said.message
 
@@ -224,3 +229,98 @@ def test_what_is_held_for_others_is_told_where_the_cloth_was_measured() -> None:
     cuts = [cut("S-1", 40, 72)]
     (said,) = say_changes(cuts, QUILT, at, lay_out_measured(cuts, QUILT, at, resolved), resolved)
     assert "holds for others is not kept back: ½ yd" in said.message
+
+
+LOTS = (bolt("S-1", 15, dye_lot="7"), bolt("S-1", "9.5", dye_lot="8"), bolt("K-1", 6))
+BOTH = pattern(STARS, fabric("Sky", piece("A", "4.5", "4.5", 40), sku="K-1"))
+
+
+def continued(at: Shop, cuts: list[MeasuredPiece], kits: int = 6) -> KitPlan:
+    """A class's plan from cloth as measured, the finished kits taken off the shelf."""
+    first = resolve(BOTH, at, class_sheet(), Options(kits=kits))
+    left = leave_out_done(cuts, first)
+    used = cloth_of_finished(BOTH, at, first, left)
+    laid = lay_out_measured(cuts, BOTH, at, left, used)
+    return plan_kits(BOTH, laid, class_sheet(), left, number="T")
+
+
+def lengths_after(plan: KitPlan) -> dict[tuple[str, str | None], F]:
+    rows = [row for row, _ in stock_after(plan) if row.length]
+    found: dict[tuple[str, str | None], F] = {}
+    for row in rows:
+        key = (row.sku, row.dye_lot)
+        found[key] = found.get(key, F(0)) + (row.length or 0)
+    return found
+
+
+def test_rows_that_were_not_measured_stay_on_the_shelf_with_their_dye_lots() -> None:
+    """Three bags of ½ yd come from the 9½ yd that were measured; the other bolt is whole."""
+    plan = continued(shop(*LOTS), [cut("S-1", 40, 342)], kits=3)
+    after = lengths_after(plan)
+    assert after["S-1", "7"] == 15 * 36
+    assert after["S-1", "8"] == 342 - 3 * 18
+    (line,) = [line for line in plan.pull if line.sku == "S-1"]
+    assert [(one.dye_lot, one.name) for one in line.pieces] == [("8", "9½ yd piece")]
+
+
+def test_what_finished_kits_used_has_left_the_shelf() -> None:
+    """Two of six kits are done: a yard of stars, and of sky two bags, which no one measured."""
+    plan = continued(shop(*LOTS), [cut("S-1", 40, 306, kits_done=2)])
+    sky = next(one.per_kit.buy_length for one in plan.fabrics if one.role == "Sky") or F(0)
+    assert lengths_after(plan)["K-1", None] == 6 * 36 - 6 * sky
+    assert (plan.kits, plan.finished_kits) == (4, 2)
+
+
+def test_what_finished_kits_used_and_the_measured_piece_does_not_miss_came_off_another() -> None:
+    """9½ yd were there and are: the yard of the two finished kits came off the 15 yd."""
+    plan = continued(shop(*LOTS), [cut("S-1", 40, 342, kits_done=2)])
+    assert lengths_after(plan)["S-1", "7"] == 14 * 36
+
+
+def test_measured_forms_are_counted_off_their_piles_and_the_rest_stays() -> None:
+    rows = [on_shelf("S-1", "FQ", 30, held_count=4, dye_lot="7"), on_shelf("S-1", "FQ", 5)]
+    own = [cut("S-1", "20.5", 17, 14)]
+    resolved = asked(shop(*rows), kits=2, forms=((None, "fat quarter"),))
+    laid = lay_out_measured(own, QUILT, shop(*rows), resolved)
+    assert [(row.count, row.dye_lot) for row in laid.stock or ()] == [(14, "7")]
+    left = [(row.count, row.held_count, row.dye_lot) for row in laid.set_aside]
+    assert left == [(16, 4, "7"), (5, 0, None)]
+
+
+def test_a_dye_lot_that_was_typed_wins_and_one_that_was_not_is_told() -> None:
+    at = shop(*LOTS)
+    resolved = resolve(BOTH, at, class_sheet(), Options(kits=2))
+    own = [cut("S-1", 40, 342)]
+    (said,) = say_changes(own, BOTH, at, lay_out_measured(own, BOTH, at, resolved), resolved)
+    assert "A2 is taken for dye lot 8 (type its Dye lot to say otherwise)" in said.message
+    typed = [cut("S-1", 40, 342, dye_lot="7")]
+    laid = lay_out_measured(typed, BOTH, at, resolved)
+    assert [row.dye_lot for row in laid.stock or () if row.sku == "S-1"] == ["7"]
+
+
+def test_a_label_states_the_size_that_was_measured() -> None:
+    at = shop(on_shelf("S-1", "FQ", 30))
+    resolved = asked(at, kits=2, forms=((None, "fat quarter"),))
+    laid = lay_out_measured([cut("S-1", "20.5", 17, 14)], QUILT, at, resolved)
+    plan = plan_kits(QUILT, laid, class_sheet(), resolved, number="T")
+    (line,) = bag_lines(plan, "")
+    assert line.amount == "2 fat quarters, 20½ × 17 in (52 cm × 43 cm)"
+
+
+def test_stretches_of_a_flawed_piece_are_told_apart_and_the_flaw_is_said() -> None:
+    plan = continued(shop(*LOTS), [cut("S-1", 40, 72, flaws=(F(20), F(45)))], kits=3)
+    (line,) = [line for line in plan.pull if line.sku == "S-1"]
+    names = {"before the flaw at 20 in", "between the flaws at 20 in and 1¼ yd"}
+    assert {one.name for one in line.pieces} >= {f"2 yd piece, {name}" for name in names}
+    flaw = "Flaw at 20 in and 1¼ yd from the start of the piece of 2 yd: cut it out, an inch on"
+    assert line.flaws == (f"{flaw} either side.",)
+
+
+def test_kit_numbers_go_on_where_each_colorways_finished_ones_stop() -> None:
+    sheet = class_sheet(colorway("Blue", 4, Stars="S-1"), colorway("Red", 3, Stars="K-1"))
+    at = shop(bolt("S-1", 20), bolt("K-1", 20))
+    done = [cut("S-1", 40, 360, kits_done=2), cut("K-1", 40, 360, kits_done=1)]
+    left = leave_out_done(done, asked(at, sheet))
+    plan = plan_kits(QUILT, at, sheet, left, number="T")
+    assert [kits for _, kits in number_kits(plan)] == [(3, 4), (6, 7)]
+    assert say_kits_of(plan) == "4 kits, numbers 3 to 4 and 6 to 7 of 7"

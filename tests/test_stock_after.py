@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 from quilt import bolt, class_sheet, fabric, on_shelf, pattern, piece, shop
 
 from kitmaker.errors import Location
@@ -17,7 +18,7 @@ from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.measured import lay_out_measured
 from kitmaker.lengths import METER, Unit, parse_length
-from kitmaker.paper.movements import find_saleable, list_movements
+from kitmaker.paper.movements import find_saleable, list_movements, stock_after
 from kitmaker.paper.shop_facts import say_exact
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.plan import KitPlan, Offcut
@@ -182,3 +183,35 @@ def test_the_shops_figures_go_with_its_shelf(tmp_path: Path, more: dict[str, Any
     reading = read_shop(path)
     assert reading.problems == ()
     assert replace(reading.shop, stock=None) == replace(at, stock=None, workbook="after.xlsx")
+
+
+def test_all_lengths_stand_in_one_unit(tmp_path: Path) -> None:
+    """What is left in whole yards stands in inches too where another row has odd inches."""
+    rows = (bolt("S-1", 10), bolt("OTHER", 3))
+    whole, odd = plan(shop(*rows), kits=3), plan(shop(*rows, bolt("ODD", F(1001, 288))), kits=3)
+    words = []
+    for made in (whole, odd):
+        path = tmp_path / "after.xlsx"
+        path.write_bytes(build_stock_after(made))
+        column = next(load_workbook(path)["Stock"].iter_cols(6, 6, 2, values_only=True))
+        words.append({str(value).split()[-1] for value in column})
+        assert [row.length for row, _ in stock_after(made)] == [
+            row.length for row in read_back(made, path)
+        ]
+    assert words == [{"yd"}, {"in"}]
+
+
+def test_what_was_not_taken_of_a_row_is_left_of_it_row_by_row() -> None:
+    """Of every row: what was at hand is what was taken and what is left."""
+    at = shop(
+        row_at(bolt("S-1", 2, dye_lot="7", held_length=F(9)), "A2"),
+        row_at(bolt("S-1", 1, dye_lot="8"), "A3"),
+        row_at(on_shelf("S-1", "FQ", 7, held_count=2, dye_lot="8"), "A4"),
+    )
+    made = plan(at, kits=4)
+    taken = {one.where: one.take for line in made.pull for one in line.pieces}
+    left = {row.where.address: F(row.length or row.count or 0) for row, _ in stock_after(made)}
+    for row in at.stock or ():
+        had = F(row.length or row.count or 0)
+        address = row.where.address
+        assert left.get(address, F(0)) == had - taken.get(address, F(0)), address

@@ -56,8 +56,15 @@ def test_two_rows_of_one_sku_and_width_are_two_pieces(tmp_path: Path) -> None:
     assert len(reading.shop.stock) == 3
 
 
-def test_one_sku_of_two_widths_is_refused(tmp_path: Path) -> None:
+def test_one_sku_of_two_widths_is_two_pieces(tmp_path: Path) -> None:
     other = ("B1", "Fog", None, 42, "2 3/8 yd", None, None, None, None, None, None)
+    reading = read_as_shop(tmp_path, {"Stock": [STOCK, BOLT, other]})
+    assert reading.problems == ()
+    assert [row.usable_width for row in reading.shop.stock or ()] == [40, 42]
+
+
+def test_one_sku_twice_as_wide_in_one_row_is_refused(tmp_path: Path) -> None:
+    other = ("B1", "Fog", None, 104, "2 3/8 yd", None, None, None, None, None, None)
     problem = the_problem(read_as_shop(tmp_path, {"Stock": [STOCK, BOLT, other]}))
     assert problem.is_error
     assert address(problem) == "Stock!D3"

@@ -18,7 +18,7 @@ from kitmaker.errors import (
     has_errors,
 )
 from kitmaker.kits.choices import Options, Resolved, resolve
-from kitmaker.kits.finished import leave_out_done
+from kitmaker.kits.finished import cloth_of_finished, leave_out_done
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
@@ -128,7 +128,8 @@ def _from_measured(
     """Return choices and stock after the measuring, and what it changes."""
     pattern = inputs.reading.pattern
     left = leave_out_done(inputs.measured, resolved)
-    shop = lay_out_measured(inputs.measured, pattern, inputs.shop, left)
+    used = cloth_of_finished(pattern, inputs.shop, resolved, left)
+    shop = lay_out_measured(inputs.measured, pattern, inputs.shop, left, used)
     changes = say_changes(inputs.measured, pattern, inputs.shop, shop, left)
     skus = join_words(list(dict.fromkeys(piece.sku for piece in inputs.measured)))
     measured = Choice(label="Measured cloth", value=skus, source="--measured")

@@ -85,7 +85,7 @@ def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
         raise _unreadable(path, "was changed after kitmaker wrote it")
     try:
         plan, reading = read_record(data["record"]), read_reading(data["record"])
-        kits = (plan.all_kits, *(colorway.kits or 0 for colorway in plan.colorways))
+        kits = (plan.all_kits, *((one.kits or 0) + one.done for one in plan.colorways))
         if not all(0 <= count <= _MOST_KITS for count in kits):
             raise RecordError("too many kits")
     except (RecordError, RecursionError, ArithmeticError, LookupError, ValueError) as fault:

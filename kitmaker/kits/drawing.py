@@ -130,7 +130,8 @@ class Taken:
     """How a SKU's need was met.
 
     Attributes:
-        pieces: What each stock row gives.
+        rows: Each stock row that gives something, and how much: inches or forms.
+        pieces: The same as it is printed.
         cut_for_forms: Inches off a bolt for forms that are not on the shelf ready-made.
         missing_length: Inches that found no place.
         missing_forms: (form, count) that found no place.
@@ -139,10 +140,12 @@ class Taken:
         surplus: (form, count) cut from a bolt beyond the need.
         mixed_lots: The dye lots that a fabric which the shop cuts up for all kits comes from,
             where there are several.
+        has_lengths: Whether there are lengths, so that forms may be cut and need no bundles.
         unmatched: Kits that would mix dye lots, though nothing else is missing.
         exact: Whether it is sure that no less is missing.
     """
 
+    rows: tuple[tuple[StockRow, Fraction], ...]
     pieces: tuple[StockPiece, ...]
     cut_for_forms: Length
     missing_length: Length
@@ -151,6 +154,7 @@ class Taken:
     cut_forms: tuple[tuple[Form, int], ...] = ()
     surplus: tuple[tuple[Form, int], ...] = ()
     mixed_lots: tuple[str, ...] = ()
+    has_lengths: bool = False
     unmatched: int = 0
     exact: bool = True
 
@@ -177,7 +181,7 @@ def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
     """
     loss = loss_of(shop)
     if not is_limited(needed.sku, shop):
-        return Taken((), Fraction(0), Fraction(0), (), needed.inches_off_one_bolt(loss))
+        return Taken((), (), Fraction(0), Fraction(0), (), needed.inches_off_one_bolt(loss))
     forms = {form_id: form for form_id, (form, _) in needed.forms.items()}
     rows: list[tuple[StockRow, Form | None]] = []
     rows += [(row, form) for form in forms.values() for row in piles_of(form, needed.sku, shop)]
@@ -235,6 +239,7 @@ def _taken(
     lots = frozenset[str]().union(*found.lots) if any(want.is_loose for want in wants) else ()
     short = missing_length or any(one.missing for one in forms)
     return Taken(
+        rows=tuple((row, took) for (row, _), took in zip(rows, found.taken, strict=True) if took),
         pieces=tuple(_pieces_taken(needed, rows, shelf, found)),
         cut_for_forms=(
             sum((one.inches for one in forms), Fraction(0))
@@ -247,6 +252,7 @@ def _taken(
         cut_forms=tuple((one.form, one.cut) for one in forms if one.cut),
         surplus=tuple((one.form, one.surplus) for one in forms if one.surplus),
         mixed_lots=tuple(sorted(lots)) if len(lots) > 1 else (),
+        has_lengths=any(form is None for _, form in rows),
         unmatched=0 if short else sum(times for want, times in pairs if want.pieces),
         exact=found.exact,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -23,7 +23,7 @@ from kitmaker.kits.shelf import (
     usable_width_of,
 )
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at
-from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt
+from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
 from kitmaker.plan import CuttingJob, Yield
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
@@ -155,7 +155,8 @@ def _key(fabric: Fabric, piece: Piece) -> str:
 
 
 def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Problem]) -> None:
-    """Say where the pattern counts on more width than the bolt has."""
+    """Say where the pattern counts on more width than the bolt has, or one bolt on another's."""
+    said += _say_unlike_bolts(entries, unit)
     for entry in entries:
         counted_on = entry.fabric.usable_width
         usable = entry.form.usable_across
@@ -175,6 +176,21 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Proble
                         "The plan is made for the narrower width.",
                     )
                 )
+
+
+def _say_unlike_bolts(entries: Sequence[Entry], unit: Unit) -> Iterator[Problem]:
+    """Say where the pieces of a SKU differ in width: all of it is cut as the narrowest is."""
+    for sku, entry in {one.sku.casefold(): one for one in entries if one.form.by_length}.items():
+        rows = [one for one in rows_of(entry.basis.shop, sku) if one.usable_width and not one.form]
+        widths = {row.usable_width: row for row in reversed(rows)}
+        if len(widths) > 1:
+            sizes = " and ".join(
+                f"{say_usable(width, unit)} {unit.value} ({row.where.cell})"
+                for width, row in sorted(widths.items(), key=lambda one: one[0] or 0)
+                if width is not None
+            )
+            message = f"SKU {entry.sku} is {sizes} wide: all of it is cut as the narrowest"
+            yield warning(message, rows[0].where, "")
 
 
 _GIVE_COSTS = "Give the cost of each form of the mix in the shop's Forms sheet."

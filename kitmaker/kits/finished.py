@@ -1,14 +1,21 @@
-"""Kits that are finished already are not planned again."""
+"""Kits that are finished already are not planned again, and their cloth has left the shelf."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from kitmaker.errors import Problem, UsageError, error
+from kitmaker.kits.batches import batches_of, need_of
+from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
+from kitmaker.kits.drawing import draw
+from kitmaker.kits.fabrics import entries_of, plan_one_kit
+from kitmaker.kits.lasting import kits_by_share
+from kitmaker.pattern import Pattern
 from kitmaker.plan import Choice
-from kitmaker.shop import MeasuredPiece
+from kitmaker.shop import MeasuredPiece, Shop, StockRow
 
 
 def leave_out_done(pieces: Sequence[MeasuredPiece], resolved: Resolved) -> Resolved:
@@ -55,6 +62,30 @@ def leave_out_done(pieces: Sequence[MeasuredPiece], resolved: Resolved) -> Resol
     return _without(resolved, done, finished, str(stated[0].where)) if finished else resolved
 
 
+def cloth_of_finished(
+    pattern: Pattern, shop: Shop, first: Resolved, left: Resolved
+) -> dict[str, tuple[tuple[StockRow, Fraction], ...]]:
+    """Return what the finished kits took of each SKU's rows, as the first plan would give it.
+
+    Args:
+        pattern: What is made.
+        shop: As its workbook has it: before anything was cut.
+        first: Every kit of the class.
+        left: The kits that are left to make.
+    """
+    done = [colorway.done for colorway in left.colorways]
+    if shop.stock is None or not any(done):
+        return {}
+    unsaid: list[Problem] = []
+    entries = [one for one in entries_of(pattern, shop, first) if plan_one_kit(one, unsaid)]
+    batches = batches_of(entries)
+    kits_of = kits_by_share(first, done)
+    needs = need_of(batches, kits_of, totals_of(batches, kits_of, shop))
+    return {
+        needed.sku.casefold(): draw(needed, shop).rows for needed in needs.values() if needed.sku
+    }
+
+
 def _which_colorway(piece: MeasuredPiece, resolved: Resolved) -> Problem:
     names = ", ".join(colorway.name for colorway in resolved.colorways)
     return error(
@@ -68,7 +99,7 @@ def _without(resolved: Resolved, done: Sequence[int], finished: int, where: str)
     kits = max(0, resolved.kits - finished)
     spare = resolved.kits + resolved.spare_kits - finished - kits
     colorways = tuple(
-        replace(one, kits=(one.kits or 0) - count)
+        replace(one, kits=(one.kits or 0) - count, done=count)
         for one, count in zip(resolved.colorways, done, strict=True)
     )
     said = f"{finished}, not planned again; {kits} left to plan"

@@ -8,31 +8,46 @@ where more kits come from the others alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from types import MappingProxyType
+from typing import TypeAlias
 
 from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
 from kitmaker.kits.lasting import most_kits
+from kitmaker.kits.measured_rows import Found, find_rows, rows_as_measured, without
 from kitmaker.kits.possible import plan_batches, whole_batches
 from kitmaker.kits.shelf import rows_of
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern
 from kitmaker.shop import MeasuredPiece, Shop, StockRow, fold_role
 
-FLAW: Length = Fraction(2)
-"""Inches lost at a flaw (common practice, no source)."""
-_LARGER = Fraction(5, 4)
-"""A piece up to a quarter larger than a form each way is one of that form, cut generously."""
+Used: TypeAlias = Mapping[str, Sequence[tuple[StockRow, Fraction]]]
+"""SKU, folded, to what finished kits took of its rows."""
 
 
 def lay_out_measured(
-    pieces: Sequence[MeasuredPiece], pattern: Pattern, shop: Shop, resolved: Resolved
+    pieces: Sequence[MeasuredPiece],
+    pattern: Pattern,
+    shop: Shop,
+    resolved: Resolved,
+    used: Used = MappingProxyType({}),
 ) -> Shop:
     """Return the shop with the measured cloth in place of what its stock says.
+
+    What was not measured of those SKUs is set aside; what finished kits used of the others
+    has left the shelf.
+
+    Args:
+        pieces: The cloth.
+        pattern: What is made.
+        shop: As its workbook has it.
+        resolved: The kits that are left to make.
+        used: What finished kits took.
 
     Raises:
         UsageError: A SKU was measured that no fabric of the kit is cut from.
@@ -50,16 +65,21 @@ def lay_out_measured(
             for piece in unknown
         )
     pieces = [piece for piece in pieces if piece.sku.casefold() in forms]
-    for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
+    measured = dict.fromkeys(piece.sku.casefold() for piece in pieces)
+    for sku in [sku for sku in used if sku not in measured]:
+        shop = _with_rows(shop, sku, tuple(without(rows_of(shop, sku), used[sku])))
+    for sku in measured:
         own = [piece for piece in pieces if piece.sku.casefold() == sku]
-        shop = _lay_out_sku(sku, own, forms[sku], pattern, shop, resolved)
+        before = rows_of(shop, sku)
+        found, rest = find_rows(own, forms[sku], before, used.get(sku, ()), shop)
+        shop = _lay_out_sku(sku, found, pattern, shop, resolved)
+        shop = replace(shop, set_aside=(*shop.set_aside, *rest))
     return shop
 
 
 def _lay_out_sku(
     sku: str,
-    own: Sequence[MeasuredPiece],
-    forms: Sequence[Form],
+    found: Sequence[Found],
     pattern: Pattern,
     shop: Shop,
     resolved: Resolved,
@@ -67,13 +87,12 @@ def _lay_out_sku(
     """Lay out one SKU's cloth in the first way that lasts, else in that of most kits."""
     weights = [colorway.kits or 0 for colorway in resolved.colorways]
     before = rows_of(shop, sku)
-    unmeasured = tuple(row for row in before if not _is_measured(row, own, forms, shop))
     best: tuple[int, Shop] | None = None
-    for chosen in _ways(own, forms):
-        laid = _with_rows(shop, sku, chosen, forms)
-        aside = [piece for piece in own if piece not in chosen and piece.count]
-        rows = tuple(row for piece in aside for row in _rows(piece, before, forms))
-        laid = replace(laid, set_aside=(*shop.set_aside, *rows, *unmeasured))
+    for chosen in _ways(found):
+        rows = [(one, row) for one in found for row in rows_as_measured(one, before)]
+        laid = _with_rows(shop, sku, tuple(row for one, row in rows if one in chosen))
+        aside = tuple(row for one, row in rows if one not in chosen)
+        laid = replace(laid, set_aside=(*shop.set_aside, *aside))
         kits = _kits_from(pattern, laid, resolved, sku, weights)
         if best is None or kits > best[0]:
             best = (kits, laid)
@@ -82,31 +101,35 @@ def _lay_out_sku(
     return best[1] if best is not None else shop
 
 
-def _is_measured(
-    row: StockRow, own: Sequence[MeasuredPiece], forms: Sequence[Form], shop: Shop
-) -> bool:
-    """Whether a row's kind of cloth, lengths or one form, is among what was measured."""
-    kinds = [_form_of(piece, forms) for piece in own]
-    if row.form is None:
-        return None in kinds
-    return any(form is not None and shop.catalogue.means(row.form, form) for form in kinds)
+def _with_rows(shop: Shop, sku: str, rows: Sequence[StockRow]) -> Shop:
+    """Return the shop with other rows of a SKU, where its first one stood."""
+    stock = shop.stock or ()
+    own = [at for at, row in enumerate(stock) if row.sku.casefold() == sku]
+    first = own[0] if own else len(stock)
+    after = tuple(row for row in stock[first:] if row.sku.casefold() != sku)
+    only_measured = shop.stock is None or shop.only_measured
+    return replace(shop, stock=(*stock[:first], *rows, *after), only_measured=only_measured)
 
 
-def _ways(
-    own: Sequence[MeasuredPiece], forms: Sequence[Form]
-) -> Iterator[tuple[MeasuredPiece, ...]]:
+def _ways(found: Sequence[Found]) -> Iterator[tuple[Found, ...]]:
     """Yield what may be used: all that is full size, then the largest, and one size more each time.
 
     Lengths are always used.
     """
-    lengths = [piece for piece in own if _form_of(piece, forms) is None]
-    fixed = [piece for piece in own if _form_of(piece, forms) is not None]
-    fixed.sort(key=lambda piece: piece.width * piece.length, reverse=True)
-    full = [piece for piece in fixed if not _is_small(piece, forms)]
+    fixed = [one for one in found if one.form is not None]
+    fixed.sort(key=lambda one: one.piece.width * one.piece.length, reverse=True)
+    full = [one for one in fixed if not _is_small(one)]
     used = [full] if full or not fixed else []
     used += [fixed[:count] for count in range(1, len(fixed) + 1)]
     for some in used:
-        yield tuple(piece for piece in own if piece in lengths or piece in some)
+        yield tuple(one for one in found if one.form is None or one in some)
+
+
+def _is_small(found: Found) -> bool:
+    form = found.form
+    if form is None or form.usable_along is None:
+        return False
+    return found.piece.width < form.usable_across or found.piece.length < form.usable_along
 
 
 def _kits_from(
@@ -137,75 +160,6 @@ def _skus_of(resolved: Resolved) -> dict[str, str]:
     return {sku.casefold(): sku for sku in skus if sku}
 
 
-def _is_small(piece: MeasuredPiece, forms: Sequence[Form]) -> bool:
-    form = _form_of(piece, forms)
-    if form is None or form.usable_along is None:
-        return False
-    return piece.width < form.usable_across or piece.length < form.usable_along
-
-
-def _form_of(piece: MeasuredPiece, forms: Sequence[Form]) -> Form | None:
-    """Return the fixed form a measured piece is one of; None for a length."""
-    for form in forms:
-        if form.nominal_along is None:
-            continue
-        fits_across = piece.width <= form.nominal_across * _LARGER
-        if fits_across and piece.length <= form.nominal_along * _LARGER:
-            return form
-    return None
-
-
-def _with_rows(
-    shop: Shop, sku: str, pieces: Sequence[MeasuredPiece], forms: Sequence[Form]
-) -> Shop:
-    others = tuple(row for row in shop.stock or () if row.sku.casefold() != sku)
-    before = rows_of(shop, sku)
-    rows = tuple(row for piece in pieces for row in _rows(piece, before, forms))
-    only_measured = shop.stock is None or shop.only_measured
-    return replace(shop, stock=(*others, *rows), only_measured=only_measured)
-
-
-def _rows(
-    piece: MeasuredPiece, before: Sequence[StockRow], forms: Sequence[Form]
-) -> Iterator[StockRow]:
-    form = _form_of(piece, forms)
-    like = [row for row in before if (row.form is None) == (form is None)]
-    known = like[0] if like else None
-    row = StockRow(
-        sku=known.sku if known else piece.sku,
-        print_name=next((one.print_name for one in before if one.print_name), ""),
-        usable_width=piece.width,
-        dye_lot=known.dye_lot if known and len({one.dye_lot for one in like}) == 1 else None,
-        shrinkage=max((one.shrinkage for one in before), default=Fraction(0)),
-        cost=known.cost if known else None,
-        price=known.price if known else None,
-        where=piece.where,
-    )
-    stretches = clear_stretches(piece.length, piece.flaws)
-    if form is not None:
-        if piece.flaws:
-            stretches = tuple(one for one in stretches if one >= (form.usable_along or 0))
-        longest = max(stretches, default=Fraction(0))
-        if piece.count and longest:
-            yield replace(
-                row,
-                form=form.form_id,
-                usable_length=longest,
-                count=piece.count,
-            )
-        return
-    for _ in range(piece.count):
-        for stretch in stretches:
-            yield replace(row, length=stretch)
-
-
-def clear_stretches(length: Length, flaws: Sequence[Length]) -> tuple[Length, ...]:
-    """Return the lengths between flaws; each flaw takes an inch on either side with it."""
-    starts = [Fraction(0), *(at + FLAW / 2 for at in flaws)]
-    ends = [*(at - FLAW / 2 for at in flaws), length]
-    return tuple(end - start for start, end in zip(starts, ends, strict=True) if end > start)
-
-
 def say_changes(
     pieces: Sequence[MeasuredPiece], pattern: Pattern, before: Shop, after: Shop, resolved: Resolved
 ) -> list[Problem]:
@@ -222,6 +176,7 @@ def say_changes(
             continue
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
         aside = [piece for piece in own if piece.where in {row.where for row in after.set_aside}]
+        changes += _say_lots(own, before, after, sku)
         if aside:
             names = "; ".join(_say_piece(piece, unit) for piece in aside)
             changes.append(f"set aside, as too small or not needed: {names}")
@@ -230,11 +185,11 @@ def say_changes(
             row for row in after.set_aside if row.sku.casefold() == sku and row.where not in places
         ]
         if unmeasured:
-            names = "; ".join(_say_row(row, unit) for row in unmeasured)
+            names = "; ".join(_say_row(row, before, unit) for row in unmeasured)
             changes.append(f"not used, as it was not measured: {names}")
-        held = [row for row in rows_of(before, sku) if row.held_length or row.held_count]
+        held = [row for row in rows_of(before, sku) if _is_lost(row, unmeasured)]
         if held:
-            names = "; ".join(_say_held(row, unit) for row in held)
+            names = "; ".join(_say_held(row, before, unit) for row in held)
             changes.append(f"what the Stock sheet holds for others is not kept back: {names}")
         said.append(
             warning(
@@ -245,16 +200,39 @@ def say_changes(
     return said
 
 
-def _say_row(row: StockRow, unit: Unit) -> str:
-    if row.form is None:
-        return say_off_the_bolt(row.length or Fraction(0), unit)
-    return f"{row.count} {row.form}"
+def _say_lots(own: Sequence[MeasuredPiece], before: Shop, after: Shop, sku: str) -> Iterator[str]:
+    """Say which dye lots cloth was taken for, where the shelf has several and none was typed."""
+    if len({row.dye_lot for row in rows_of(before, sku)}) < 2:
+        return
+    for piece in own:
+        rows = (*after.set_aside, *rows_of(after, sku))
+        lots = dict.fromkeys(row.dye_lot for row in rows if row.where == piece.where)
+        named = " and ".join(f"dye lot {lot}" if lot else "cloth without a dye lot" for lot in lots)
+        if piece.dye_lot is None and named:
+            yield f"{piece.where.cell} is taken for {named} (type its Dye lot to say otherwise)"
 
 
-def _say_held(row: StockRow, unit: Unit) -> str:
+def _is_lost(row: StockRow, unmeasured: Sequence[StockRow]) -> bool:
+    """Whether what a row holds for others is not kept back by what was not measured of it."""
     if row.form is None:
-        return say_off_the_bolt(row.held_length, unit)
-    return f"{row.held_count} {row.form}"
+        return bool(row.held_length) and row.where not in {one.where for one in unmeasured}
+    return row.held_count > sum(one.count or 0 for one in unmeasured if one.where == row.where)
+
+
+def _say_row(row: StockRow, shop: Shop, unit: Unit) -> str:
+    return _say_amount(row.form, row.length, row.count, shop, unit)
+
+
+def _say_held(row: StockRow, shop: Shop, unit: Unit) -> str:
+    return _say_amount(row.form, row.held_length, row.held_count, shop, unit)
+
+
+def _say_amount(
+    form: str | None, length: Length | None, count: int | None, shop: Shop, unit: Unit
+) -> str:
+    if form is None:
+        return say_off_the_bolt(length or Fraction(0), unit)
+    return shop.catalogue.find(form).count_phrase(count or 0)
 
 
 def _say_piece(piece: MeasuredPiece, unit: Unit) -> str:

@@ -12,7 +12,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.kits.batches import Batch, cut_batch
-from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken, purchase_of
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
 from kitmaker.plan import PullLine, StockPiece
@@ -34,37 +33,18 @@ def cut_off_lengths(
     pieces = [piece for piece in line.pieces if piece.strips]
     if len(pieces) < 2:
         return
-    names: list[str] = []
-    for piece in pieces:
-        names.append(_name(piece, line.sku, shop, unit, names))
-    lengths = [
-        ClothLength(name, Counter(dict(piece.strips)))
-        for name, piece in zip(names, pieces, strict=True)
-    ]
+    lengths = [ClothLength(_name(piece), Counter(dict(piece.strips))) for piece in pieces]
     lengths.append(_to_come(batches, lengths))
     for batch, taken in batches:
         _cut(batch, taken, lengths, shop, unit)
 
 
-def _name(piece: StockPiece, sku: str, shop: Shop, unit: Unit, taken: Sequence[str]) -> str:
-    """Say which piece of cloth it is, so that no two are called alike."""
+def _name(piece: StockPiece) -> str:
+    """Say which piece of cloth it is; no two of a SKU are called alike."""
     sheet, _, cell = piece.where.partition("!")
     where = f"{sheet}, row {''.join(char for char in cell if char.isdigit())}"
     lot = f", dye lot {piece.dye_lot}" if piece.dye_lot else ""
-    whole = next(
-        (
-            row.length
-            for row in rows_of(shop, sku)
-            if (row.where.address, row.free_length) == (piece.where, piece.at_hand)
-        ),
-        None,
-    )
-    length = say_off_the_bolt(whole or piece.at_hand, unit)
-    called = (
-        f"the {length} piece ({where}{lot}{which})"
-        for which in ("", *(f", number {number}" for number in range(2, len(taken) + 3)))
-    )
-    return next(name for name in called if name not in taken)
+    return f"the {piece.name} ({where}{lot})"
 
 
 def _to_come(batches: Sequence[tuple[Batch, Taken]], lengths: Sequence[ClothLength]) -> ClothLength:

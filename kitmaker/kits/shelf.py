@@ -35,6 +35,7 @@ def measured_form(form: Form, sku: str, shop: Shop) -> Form:
     return replace(
         form,
         cost=max(costs, default=form.cost),
+        measured=any(row.measured for row in rows),
         usable_across=min(across, default=form.usable_across),
         usable_along=min(along, default=form.usable_along or Fraction(0)),
     )

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.errors import Problem, warning
 from kitmaker.forms import Form
 from kitmaker.kits.drawing import Needed, Taken, draw
+from kitmaker.kits.pieces_named import name_rows, say_flaws
 from kitmaker.kits.shelf import is_limited, piles_of, rows_of
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
-from kitmaker.plan import PullLine
-from kitmaker.shop import Shop
+from kitmaker.plan import PullLine, StockPiece
+from kitmaker.shop import Shop, StockRow
 
 
 def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
@@ -26,18 +28,7 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
     rows = rows_of(shop, needed.sku)
     taken = draw(needed, shop)
     forms = tuple(needed.forms.values())
-    cut = {form.form_id for form, _ in taken.cut_forms}  # those do not come in bundles
-    said = [
-        form.count_phrase(count)
-        if form.form_id in cut
-        else _in_bundles(form, count, form.bundle_phrase(count))
-        for form, count in forms
-    ]
-    if taken.cut_for_forms:
-        from_bolt = sum(count for _, count in taken.cut_forms)
-        said[-1] += f" ({from_bolt} cut from {say_off_the_bolt(taken.cut_for_forms, unit)}"
-        over = [f"{form.count_phrase(count)} extra for the shelf" for form, count in taken.surplus]
-        said[-1] += "".join(f", {words}" for words in over) + ")"
+    said = [_say_forms(form, count, taken, unit) for form, count in forms]
     if taken.length > taken.cut_for_forms:
         off_the_bolt = round_need_up(taken.length - taken.cut_for_forms, shop.bolt_step(unit))
         said.insert(0, say_off_the_bolt(off_the_bolt, unit))
@@ -57,17 +48,36 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
         buy=" + ".join(said) or "0",
         at_hand=at_hand,
         forms_at_hand=forms_at_hand,
-        pieces=taken.pieces,
+        pieces=tuple(_named(taken, rows, unit)),
         short=_say_short_of(taken, unit, is_listed=bool(rows)),
         cut_forms=taken.cut_forms,
         surplus=taken.surplus,
         mixed_lots=taken.mixed_lots,
+        flaws=tuple(say_flaws([row for row, _ in taken.rows], unit)),
     )
 
 
-def _in_bundles(form: Form, count: int, bundles: str) -> str:
-    said = form.count_phrase(count)
-    return f"{said} ({bundles})" if bundles else said
+def _named(taken: Taken, rows: Sequence[StockRow], unit: Unit) -> Iterator[StockPiece]:
+    """Yield the pieces taken with names that tell them apart."""
+    named = list(zip(rows, name_rows(rows, unit), strict=True))
+    for (row, _), piece in zip(taken.rows, taken.pieces, strict=True):
+        at = next(at for at, (one, _) in enumerate(named) if one == row)
+        yield replace(piece, name=named.pop(at)[1])
+
+
+def _say_forms(form: Form, count: int, taken: Taken, unit: Unit) -> str:
+    """Say how many of a form are pulled: in bundles from the pile, or off how much of a bolt."""
+    cut = {one.form_id: n for one, n in taken.cut_forms}.get(form.form_id, 0)
+    notes = [form.bundle_phrase(count - cut)]
+    if cut:
+        ways = [into for piece in taken.pieces for into in piece.cut_into if into[0] == form]
+        inches = sum((form.nominal_along or Fraction(0)) * cuts for _, cuts, _ in ways)
+        whole = taken.cut_for_forms if len(taken.cut_forms) == 1 else Fraction(inches)
+        notes.append(f"{cut} cut from {say_off_the_bolt(whole, unit)}")
+        over = [n for one, n in taken.surplus if one == form]
+        notes += [f"{form.count_phrase(n)} extra for the shelf" for n in over]
+    told = ", ".join(note for note in notes if note)
+    return form.count_phrase(count) + (f" ({told})" if told else "")
 
 
 def _say_short_of(taken: Taken, unit: Unit, *, is_listed: bool) -> str:
@@ -80,10 +90,10 @@ def say_short(taken: Taken, unit: Unit) -> str:
 
     Where it is not sure that less will not do, it says ``short by at most``.
     """
-    missing = [
-        _in_bundles(form, count, form.bundle_phrase(count, whole_only=True))
-        for form, count in taken.missing_forms
-    ]
+    missing = []
+    for form, count in taken.missing_forms:
+        bundles = "" if taken.has_lengths else form.bundle_phrase(count, whole_only=True)
+        missing.append(f"{form.count_phrase(count)}{f' ({bundles})' if bundles else ''}")
     if taken.missing_length:
         missing.insert(0, say_off_the_bolt(taken.missing_length, unit))
     if taken.unmatched:

@@ -138,12 +138,14 @@ def _fitting(offcut: Offcut, form: Form) -> int:
 def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
     """Return the shelf when all is cut, and a note for each row.
 
-    Every length is a row of its own. A row that is used up stays only where it is the last
-    of its SKU.
+    Every length is a row of its own, and all rows of a SKU stand together. A row that is used
+    up stays only where it is the last of its SKU.
     """
     rows = [(row, _note(row, left)) for row, left in _left(plan)]
     rows += [_as_it_can_be_sold(row, plan.shop) for row in plan.shop.set_aside]
     rows += [(row, note) for back in list_back(plan) for row, note in _rows_of(plan, back)]
+    places = {row.sku.casefold(): at for at, (row, _) in reversed(list(enumerate(rows)))}
+    rows.sort(key=lambda one: places[one[0].sku.casefold()])
     with_some = {row.sku.casefold() for row, _ in rows if _has(row)}
     last_at = {row.sku.casefold(): at for at, (row, _) in enumerate(rows)}
     kept: list[tuple[StockRow, str]] = []
@@ -156,7 +158,7 @@ def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
 
 def _as_it_can_be_sold(row: StockRow, shop: Shop) -> tuple[StockRow, str]:
     """Return cloth that was set aside; a form that is too small as the largest one it holds."""
-    if row.form is None:
+    if row.form is None or row.measured is None:
         return row, "not measured"
     form = shop.catalogue.find(row.form)
     across = row.usable_width or form.usable_across

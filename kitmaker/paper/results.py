@@ -10,9 +10,10 @@ from typing import Any
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut, on_one_table
-from kitmaker.paper.sheets.page import number_kits, say_pattern
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
+from kitmaker.paper.sheets.page import say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
-from kitmaker.paper.sheets.saying import count_of, say_kits, say_piece_size, say_proof, say_total
+from kitmaker.paper.sheets.saying import count_of, say_piece_size, say_proof, say_total
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
@@ -59,7 +60,7 @@ def _bolt(length: Length | None, unit: Unit) -> Fraction | None:
 def _kit_table(plan: KitPlan) -> Table:
     facts: list[tuple[Value, ...]] = [
         ("Pattern", say_pattern(plan), "pattern"),
-        ("Kits", say_kits(plan.kits, plan.spare_kits), "plan"),
+        ("Kits", say_kits_of(plan), "plan"),
     ]
     for colorway, kits in number_kits(plan):
         if colorway.name:

@@ -5,7 +5,7 @@ Only what differs from a shop that states nothing is written, lengths with their
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import TypeAlias
@@ -112,10 +112,25 @@ def say_exact(length: Length, unit: Unit, *, by_the_yard: bool = False) -> str:
     if not by_the_yard:
         ways = tuple(way for way in ways if way[1] in ("in", "cm"))
     for size, word in ways:
-        said = f"{say_plain(length / size)} {word}"
-        try:
-            if parse_length(said) == length:
-                return said
-        except LengthError:
-            continue
+        if _says(length, size, word):
+            return f"{say_plain(length / size)} {word}"
     return f"{say_plain(round_usable_down(length, Fraction(1, 64)))} in"
+
+
+def say_all_exact(lengths: Sequence[Length], unit: Unit) -> list[str]:
+    """Say lengths off the bolt in one unit: yards (meters) where those say all of them exactly.
+
+    Else they are said in inches (centimeters), as they are measured; see :func:`say_exact`.
+    """
+    size, word = (METER, "m") if unit is Unit.CENTIMETER else (YARD, "yd")
+    if all(_says(length, size, word) for length in lengths):
+        return [f"{say_plain(length / size)} {word}" for length in lengths]
+    return [say_exact(length, unit) for length in lengths]
+
+
+def _says(length: Length, size: Length, word: str) -> bool:
+    """Whether a number of units, as it is typed, is read as the same length again."""
+    try:
+        return parse_length(f"{say_plain(length / size)} {word}") == length
+    except LengthError:
+        return False

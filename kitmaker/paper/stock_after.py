@@ -7,6 +7,7 @@ names and bare numbers mean the same and the next plan reckons as this one did.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeAlias
@@ -17,6 +18,7 @@ from kitmaker.paper.sheets.saying import printable
 from kitmaker.paper.shop_facts import (
     LABEL_SHEET_COLUMNS,
     label_sheet_rows,
+    say_all_exact,
     say_exact,
     shop_facts,
 )
@@ -66,7 +68,7 @@ def build_stock_after(plan: KitPlan) -> bytes:
 def _write_sheets(book: Any, plan: KitPlan) -> None:
     shop = plan.shop
     bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True})
-    stock = [_stock_row(row, note, plan) for row, note in stock_after(plan)]
+    stock = list(_stock_rows(plan))
     _write(book, "Stock", _STOCK_COLUMNS, stock, bold)
     own = [_form_row(form, shop) for form in shop.catalogue if form.own]
     if own:
@@ -103,22 +105,32 @@ def _write(
     sheet.set_footer("&L&A&RPage &P of &N")
 
 
-def _stock_row(row: StockRow, note: str, plan: KitPlan) -> tuple[Cell, ...]:
+def _stock_rows(plan: KitPlan) -> Iterator[tuple[Cell, ...]]:
+    """Yield the rows of the Stock sheet, all lengths in one unit."""
+    rows = stock_after(plan)
+    lengths = [row.length or Fraction(0) for row, _ in rows if row.form is None]
+    lengths += [row.held_length for row, _ in rows]
+    said = dict(zip(lengths, say_all_exact(lengths, plan.shop.unit), strict=True))
+    for row, note in rows:
+        held: Cell = row.held_count or None
+        if row.form is None and row.held_length:
+            held = said[row.held_length]
+        at_hand = said[row.length or Fraction(0)] if row.form is None else None
+        yield _stock_row(row, at_hand, held, note, plan)
+
+
+def _stock_row(
+    row: StockRow, at_hand: Cell, held: Cell, note: str, plan: KitPlan
+) -> tuple[Cell, ...]:
     unit = plan.shop.unit
-    is_length = row.form is None
-    held: Cell = None
-    if is_length and row.held_length:
-        held = say_exact(row.held_length, unit, by_the_yard=True)
-    elif row.held_count:
-        held = row.held_count
     return (
         row.sku,
         row.print_name,
         row.form,
         say_exact(row.usable_width, unit) if row.usable_width else None,
         say_exact(row.usable_length, unit) if row.usable_length else None,
-        say_exact(row.length or Fraction(0), unit, by_the_yard=True) if is_length else None,
-        None if is_length else row.count or 0,
+        at_hand,
+        None if row.form is None else row.count or 0,
         held,
         row.dye_lot,
         f"{say_decimal(row.shrinkage * 100, 6)} %" if row.shrinkage else None,

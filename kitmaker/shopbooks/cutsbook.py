@@ -1,8 +1,9 @@
 """A workbook of cloth as it was really measured: piece by piece, with its flaws.
 
 One table headed ``SKU``, ``Width``, ``Length``, ``Count``; beside them ``Flaw at`` (from the
-piece's start, several apart by semicolons) and ``Kits done``. Bare measures are in inches, or
-in centimeters in a shop that works in them; a length may be typed in yards (``1 3/8 yd``).
+piece's start, several apart by semicolons), ``Dye lot`` and ``Kits done``. Bare measures are in
+inches, or in centimeters in a shop that works in them; a length may be typed in yards
+(``1 3/8 yd``).
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ CUTS_HEADINGS: Headings = {
     "Length": ("Usable length", "Along"),
     "Count": ("Quantity", "How many", "Pieces"),
     "Flaw at": ("Flaw", "Flaws at", "Flaws"),
+    "Dye lot": ("Lot",),
     "Kits done": ("Finished kits", "Kits finished"),
     "Notes": ("Note", "Remarks", "Comments", "Print", "Fabric"),
 }
@@ -83,6 +85,7 @@ def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> MeasuredPie
         count=count,
         flaws=flaws,
         kits_done=done,
+        dye_lot=read_text(row.cell("Dye lot"), problems) or None,
         where=cell.location,
     )
 

@@ -1,7 +1,7 @@
 """The Stock sheet: every length and every pile of forms on the shelf, one row each.
 
-Two rows with one SKU are two pieces of cloth. They may differ in length and dye lot, but
-not in usable width: then one of the two was measured or typed wrong.
+Two rows with one SKU are two pieces of cloth. They may differ in length, dye lot and, a
+little, in usable width; where one is much wider, one of the two was typed wrong.
 """
 
 from __future__ import annotations
@@ -26,6 +26,9 @@ from kitmaker.shopbooks.ledger import (
     worded,
 )
 from kitmaker.shopbooks.shopwords import FigureError, parse_percent
+
+_WIDER = Fraction(6, 5)
+"""Bolts of one fabric differ by less than a fifth in width. Our bound, no source."""
 
 STOCK_HEADINGS: Headings = {
     "SKU": ("Stock number", "Item number", "Stock code"),
@@ -252,16 +255,16 @@ def _check_width(
     unit: Unit,
     problems: list[Problem],
 ) -> None:
-    """Hold that all lengths of one SKU state the same usable width, if they state one."""
+    """Hold that no length of a SKU is much wider than another, where they state their width."""
     if row.usable_width is None or cell.is_blank:
         return
     other, first = widths.setdefault(row.sku.casefold(), (row.usable_width, cell))
-    if other != row.usable_width:
+    if max(other, row.usable_width) > min(other, row.usable_width) * _WIDER:
         problems.append(
             error(
                 f"the SKU {row.sku} has a usable width of {say_length(row.usable_width, unit)} "
                 f"here and of {say_length(other, unit)} in {first.location.cell}",
                 cell.location,
-                "Measure again, or give the other width a SKU of its own.",
+                "Correct one of the two, or give the other width a SKU of its own.",
             )
         )

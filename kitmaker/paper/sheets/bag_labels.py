@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
+from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.label_pages import (
     READABLE,
     LabelPageView,
@@ -22,7 +23,7 @@ from kitmaker.paper.sheets.label_pages import (
     Wording,
     view_label_page,
 )
-from kitmaker.paper.sheets.page import PageRef, number_kits, say_colorway, say_pattern
+from kitmaker.paper.sheets.page import PageRef, say_colorway, say_pattern
 from kitmaker.paper.sheets.saying import printable, say_date, say_money
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
@@ -39,7 +40,7 @@ def view_bag_labels(plan: KitPlan, page: PageRef) -> tuple[LabelPageView, tuple[
 
 
 def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]) -> Wanted:
-    name = f"Kit {kit} of {plan.all_kits}"
+    name = f"Kit {kit} of {plan.class_kits}"
     which = " · ".join(part for part in (name, say_colorway(colorway)) if part)
     pattern = plan.pattern
     title = ", ".join(part for part in (pattern.name, pattern.size) if part)

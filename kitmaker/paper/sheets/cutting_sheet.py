@@ -19,6 +19,7 @@ from kitmaker.paper.sheets.layout_view import (
 )
 from kitmaker.paper.sheets.lengths_used import LengthUsed, view_lengths_used
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head, say_colorway
+from kitmaker.paper.sheets.pull_list import say_form_cuts
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
@@ -29,7 +30,7 @@ from kitmaker.paper.sheets.saying import (
     say_proof,
     say_usable_of,
 )
-from kitmaker.plan import CuttingJob, FabricPlan, KitPlan
+from kitmaker.plan import CuttingJob, FabricPlan, KitPlan, PullLine
 from kitmaker.shop import Bag
 
 STEP_ZERO = (
@@ -68,6 +69,7 @@ class CuttingSheetView:
         pull: How much to pull, in words.
         usable: The size that is counted on.
         lengths: What is cut off which length, where there are several.
+        flaws: Where measured cloth has flaws, each in words.
         measure_first: What to do when the cloth measures less.
         step_zero: The first kit's check; "" for uncut fabric.
         what_to_do: With uncut fabric; "" for fabric that is cut.
@@ -93,6 +95,7 @@ class CuttingSheetView:
     what_to_do: str
     fabrics: tuple[FabricBlock, ...]
     lengths: tuple[LengthUsed, ...]
+    flaws: tuple[str, ...]
     tally_caption: str
     layouts: tuple[LayoutView, ...]
     tally: tuple[TallyRow, ...]
@@ -128,6 +131,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
         what_to_do="" if table.is_cut else _say_uncut(plan, table),
         fabrics=_blocks(table, unit),
         lengths=view_lengths_used(plan, table),
+        flaws=tuple(said for line in _own_lines(plan, table) for said in line.flaws),
         tally_caption=f"Pieces for {_say_kits(table)}",
         layouts=view_layouts(job, form, unit, plan.shop.catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=has_roles) if job else (),
@@ -165,9 +169,11 @@ def _say_uncut(plan: KitPlan, table: TableJob) -> str:
         cut = _cut_off_the_bolt(plan, table)
         if not cut:
             return f"Count out {say_pull(table)}, measure each, and bag them uncut. {after}"
+        pieces = [one for line in _own_lines(plan, table) for one in line.pieces]
+        how = say_form_cuts(pieces, plan.shop.unit_beside(plan.pattern.unit))
         return (
-            f"Of {say_pull(table)} cut {cut} off the bolt, as the pull list says. Measure each, "
-            f"and bag them uncut. {after}"
+            f"Of {say_pull(table)} cut {cut} off the bolt: {how}. Measure each, and bag them "
+            f"uncut. {after}"
         )
     lengths = join_words(
         [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
@@ -181,12 +187,16 @@ def _cut_off_the_bolt(plan: KitPlan, table: TableJob) -> str:
     return join_words(
         [
             form.count_phrase(count)
-            for line in plan.pull
-            if line.sku == table.first.sku
+            for line in _own_lines(plan, table)
             for form, count in line.cut_forms
             if any(form.form_id == one.form_id for one in asked)
         ]
     )
+
+
+def _own_lines(plan: KitPlan, table: TableJob) -> list[PullLine]:
+    """Return the pull list's line of the cloth on the table; none without a SKU."""
+    return [line for line in plan.pull if line.sku and line.sku == table.first.sku]
 
 
 def _blocks(table: TableJob, unit: Unit) -> tuple[FabricBlock, ...]:

@@ -8,6 +8,7 @@ from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out, say_prints_in_bag
 from kitmaker.paper.sheets.cutting_sheet import say_miscuts
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import join_words, say_one_fewer, say_proof, say_usable_of
@@ -54,9 +55,10 @@ class ReadyCut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ColorwayBag:
-    """What is in the bag of one colorway."""
+    """What is in the bag of one colorway; which kits, where others were finished before."""
 
     colorway: str
+    kits: str
     lines: tuple[BagLine, ...]
 
 
@@ -85,8 +87,13 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
     return GuideView(
         head=make_head(plan, page),
         bags=tuple(
-            ColorwayBag(colorway=colorway.name, lines=bag_lines(plan, colorway.name))
-            for colorway in plan.colorways
+            ColorwayBag(
+                colorway=colorway.name,
+                kits=say_which(plan, kits) if plan.finished_kits else "",
+                lines=bag_lines(plan, colorway.name),
+            )
+            for colorway, kits in number_kits(plan)
+            if kits
         ),
         whom_to_call=_whom_to_call(plan),
         has_precuts=any(fabric.precut for fabric in fabrics),

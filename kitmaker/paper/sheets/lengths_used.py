@@ -32,7 +32,7 @@ def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[LengthUsed, ...]:
         for cloth, copies in _off_each(layout).items():
             given.setdefault(cloth, []).append(f"{copies} × {layout.name}")
     takes = [
-        (stock.where, stock.take)
+        (f"the {stock.name} ({stock.where}", stock.take)
         for line, view in zip(plan.pull, view_pull_lines(plan), strict=True)
         if line.sku == table.first.sku
         for stock in view.stock
@@ -40,7 +40,7 @@ def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[LengthUsed, ...]:
     return tuple(
         LengthUsed(
             cloth=cloth[0].upper() + cloth[1:],
-            take=next((take for where, take in takes if _is_at(cloth, where)), ""),
+            take=next((take for name, take in takes if cloth.startswith(name)), ""),
             gives=join_words(gives),
         )
         for cloth, gives in given.items()
@@ -54,7 +54,3 @@ def _off_each(layout: CutLayout) -> dict[str, int]:
         for step in layout.steps
         if step.cloth and step.measures and step.part_count == 1
     }
-
-
-def _is_at(cloth: str, where: str) -> bool:
-    return f"({where})" in cloth or f"({where}," in cloth

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
-from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, number_kits
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of
 from kitmaker.plan import KitPlan
 
@@ -57,7 +58,7 @@ def view_packing_list(plan: KitPlan, page: PageRef) -> PackingView:
                 heading=f"Colorway {colorway.name}" if colorway.name else "Every kit",
                 kits=count_of(len(kits), "kit"),
                 tables=tuple(
-                    PackingTable(caption=_caption(chunk), kits=chunk, lines=lines)
+                    PackingTable(caption=say_which(plan, chunk), kits=chunk, lines=lines)
                     for chunk in chunks
                 ),
             )
@@ -68,9 +69,3 @@ def view_packing_list(plan: KitPlan, page: PageRef) -> PackingView:
         left_out=say_left_out(plan),
         label_note="Put the student’s cutting guide and the piece labels in each bag.",
     )
-
-
-def _caption(kits: tuple[int, ...]) -> str:
-    if len(kits) == 1:
-        return f"Kit {kits[0]}"
-    return f"Kits {kits[0]} to {kits[-1]}"

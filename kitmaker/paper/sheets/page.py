@@ -8,11 +8,11 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
-from kitmaker.paper.sheets.saying import join_words, printable, say_date, say_kits
+from kitmaker.paper.sheets.kit_numbers import say_kits_of
+from kitmaker.paper.sheets.saying import join_words, printable, say_date
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.pattern import Pattern
 from kitmaker.plan import KitPlan
-from kitmaker.shop import Colorway
 
 INDEX = "index.html"
 GUIDE = "students-cutting-guide.html"
@@ -202,7 +202,7 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         shop_name=shop.name,
         shop_contact=" · ".join(part for part in (shop.address, shop.phone, shop.email) if part),
         pattern=say_pattern(plan),
-        kits=say_kits(plan.kits, plan.spare_kits),
+        kits=say_kits_of(plan),
         class_line=" · ".join(
             part for part in (sheet.title, say_date(sheet.date), teacher) if part
         ),
@@ -262,14 +262,3 @@ def _sizes_named(text: str, sizes: Sequence[str]) -> list[str]:
 def say_colorway(name: str) -> str:
     """Say a colorway; "" when there are none."""
     return f"colorway {name}" if name else ""
-
-
-def number_kits(plan: KitPlan) -> tuple[tuple[Colorway, tuple[int, ...]], ...]:
-    """Return each colorway with the numbers of its kits, counted over all colorways."""
-    numbered = []
-    first = 1
-    for colorway in plan.colorways:
-        kits = plan.all_kits if colorway.kits is None else colorway.kits
-        numbered.append((colorway, tuple(range(first, first + kits))))
-        first += kits
-    return tuple(numbered)

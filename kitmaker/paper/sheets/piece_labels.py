@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.contents import own_pieces
+from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.label_pages import (
     READABLE,
     LabelPageView,
@@ -14,7 +15,7 @@ from kitmaker.paper.sheets.label_pages import (
     Wording,
     view_label_page,
 )
-from kitmaker.paper.sheets.page import PageRef, number_kits
+from kitmaker.paper.sheets.page import PageRef
 from kitmaker.paper.sheets.saying import (
     count_of,
     printable,
@@ -66,7 +67,7 @@ def _say_count(needed: NeededPiece) -> str:
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:
     """Word a label: what it is and whose it is in bold; the rest as it can be read."""
-    kit_text = f"Kit\u00a0{kit}\u00a0of\u00a0{plan.all_kits}"
+    kit_text = f"Kit\u00a0{kit}\u00a0of\u00a0{plan.class_kits}"
     role = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
     head = [
         Line(headline, Fraction(120, 100), bold=True),
@@ -82,7 +83,7 @@ def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: s
     ]
     brief = [*head, Line(count), Line(_joined(role, fabric.sku))]
     return Wanted(
-        f"{role}, {headline}, kit {kit} of {plan.all_kits}",
+        f"{role}, {headline}, kit {kit} of {plan.class_kits}",
         tuple(
             Wording(
                 tuple(Line(printable(one.text), one.scale, one.bold) for one in lines if one.text),

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
+from kitmaker.lengths import Length, Unit, round_need_up, say_bolt_left, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import say_bolt_left, say_of_each
+from kitmaker.paper.sheets.saying import count_of, say_of_each
 from kitmaker.plan import KitPlan, PullLine, StockPiece
 from kitmaker.shop import StockRow
 
@@ -21,15 +21,16 @@ class StockView:
 
     Attributes:
         where: The row.
-        which: Which piece it is: ``the 5½ yd piece``, so that two rows of one dye lot can be
-            told apart; "" for a pile.
+        name: What tells it from the SKU's others, such as ``5½ yd piece``; "".
         dye_lot: "" when not said.
+        cuts: How forms are cut off it; "".
         take, left: In words.
     """
 
     where: str
-    which: str
+    name: str
     dye_lot: str
+    cuts: str
     take: str
     left: str
 
@@ -44,6 +45,7 @@ class PullView:
         pull: How much, in words.
         stock: From which bolts or piles; empty without a Stock sheet.
         at_hand: How much is free; "" when not known.
+        flaws: Where measured cloth has flaws, each in words.
         short: In words what is not enough; "" when the shelf lasts.
         status: ``enough``, ``short`` or ``not checked``.
     """
@@ -54,6 +56,7 @@ class PullView:
     pull: str
     stock: tuple[StockView, ...]
     at_hand: str
+    flaws: tuple[str, ...]
     short: str
     status: str
 
@@ -105,6 +108,7 @@ def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
         pull=_say_pull(line, unit),
         stock=tuple(_view_stock(plan, line, piece, unit) for piece in line.pieces),
         at_hand=_say_at_hand(line, unit),
+        flaws=line.flaws,
         short=say_short(line),
         status=status,
     )
@@ -157,11 +161,11 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
     else:
         take = _say_take(piece, step, unit)
         left = say_bolt_left(piece.left // step * step, unit)
-    whole = next((row.length for row in _rows_at(plan, piece.where) if row.length), piece.at_hand)
     return StockView(
         where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
+        name=piece.name,
         dye_lot=piece.dye_lot,
-        which=f"the {say_bolt_left(whole, unit)} piece" if form is None else "",
+        cuts=say_form_cuts([piece], unit),
         take=take.replace(" ", _GLUE) if form is None else take,
         left=left.replace(" ", _GLUE) if form is None else left,
     )
@@ -171,6 +175,21 @@ def _say_take(piece: StockPiece, step: Length, unit: Unit) -> str:
     """Say what is taken in the steps that cloth is sold in, never more than is there."""
     take = round_need_up(piece.take, step)
     return "all of it" if take > piece.at_hand else say_off_the_bolt(take, unit)
+
+
+def say_form_cuts(pieces: Sequence[StockPiece], unit: Unit) -> str:
+    """Say how forms are cut off lengths: ``7 cuts of ½ yd, 2 fat quarters from each``; or ""."""
+    cuts: dict[Form, list[int]] = {}
+    for piece in pieces:
+        for form, count, made in piece.cut_into:
+            counted = cuts.setdefault(form, [0, 0])
+            counted[0] += count
+            counted[1] += made
+    return "; ".join(
+        f"{count_of(count, 'cut')} of {say_off_the_bolt(form.nominal_along or Fraction(0), unit)}, "
+        f"{form.count_phrase(made // count)} from each"
+        for form, (count, made) in cuts.items()
+    )
 
 
 def _form_of(plan: KitPlan, line: PullLine, piece: StockPiece) -> Form | None:

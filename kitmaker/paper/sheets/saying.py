@@ -16,10 +16,9 @@ from math import ceil, floor
 from kitmaker.forms import Form
 from kitmaker.lengths import (
     CENTIMETER,
-    METER,
-    YARD,
     Length,
     Unit,
+    say_bolt_left,
     say_decimal,
     say_number,
     say_off_the_bolt,
@@ -191,17 +190,6 @@ def say_piece_notes(piece: Piece) -> str:
     return "; ".join(said)
 
 
-def say_bolt_left(length: Length, unit: Unit) -> str:
-    """Say a length that lies on the shelf, rounded down: ``3⅞ yd``, ``1.95 m``, ``nothing``."""
-    if unit is Unit.CENTIMETER:
-        meters = Fraction(floor(length / METER * 100), 100)
-        return f"{say_decimal(meters, 2)} m" if meters else "nothing"
-    yards = length / YARD
-    if yards.denominator not in (1, 2, 3, 4, 8, 16):
-        yards = Fraction(floor(yards * 16), 16)
-    return f"{say_number(yards)} yd" if yards else "nothing"
-
-
 def say_proof(found: Yield, form: Form, unit: Unit) -> str:
     """Say in plain words whether less would do."""
     if found.estimated:
@@ -277,7 +265,7 @@ def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> s
         length: The continuous length in inches, for fabric sold by length.
         unit: Whose notation comes first.
     """
-    across, along = form.nominal_across, form.nominal_along
+    across, along = form.stated_size
     if length is not None and form.by_length:
         inch = f"{say_off_the_bolt(length, Unit.INCH)} × {say_number(form.usable_across)} in"
         metric = f"{say_metric(length)} × {say_metric(form.usable_across)}"

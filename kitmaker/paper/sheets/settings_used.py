@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from kitmaker.paper.sheets.saying import count_of, join_words, printable, say_kits
+from kitmaker.paper.sheets.kit_numbers import say_kits_of
+from kitmaker.paper.sheets.saying import count_of, join_words, printable
 from kitmaker.plan import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -32,7 +33,7 @@ def _say(plan: KitPlan, *, counted: bool) -> str:
     parts = []
     if plan.not_complete:
         parts.append(f"{NOT_COMPLETE}, {count_of(len(plan.not_complete), 'line')} left out")
-    parts.append(say_kits(plan.kits, plan.spare_kits))
+    parts.append(say_kits_of(plan))
     if plan.pattern.size:
         parts.append(f"size {plan.pattern.size}")
     ways = _ways(plan)
