@@ -12,7 +12,7 @@ import pytest
 if TYPE_CHECKING:
     from types import ModuleType
 
-    from kitmaker.plan import KitPlan
+    from kitmaker.plans import KitPlan
 
 
 def _load(name: str) -> ModuleType:

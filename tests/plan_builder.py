@@ -17,7 +17,7 @@ from kitmaker.errors import Location, error, warning
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Length, Unit
 from kitmaker.pattern import Direction, Pattern, Piece, PieceKind, Shape
-from kitmaker.plan import (
+from kitmaker.plans import (
     Choice,
     CostLine,
     CutLayout,

@@ -19,7 +19,7 @@ import pytest
 from headless import lacking, run
 
 from kitmaker.paper.render import render_pages
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 pytestmark = pytest.mark.browser
 

@@ -11,7 +11,7 @@ import pytest
 from kitmaker.errors import Level, Location
 from kitmaker.paper.sheets.bag_labels import view_bag_labels
 from kitmaker.paper.sheets.page import BAG_LABELS, list_pages
-from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.plans import KitPlan, LabelChoice
 from kitmaker.shop import Extra
 
 CELL = Location("class.xlsx", "Extras", "A2")

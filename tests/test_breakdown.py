@@ -16,7 +16,7 @@ from kitmaker.errors import ExitCode, Location
 from kitmaker.kits.breakdown import Good, break_down, parse_good
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import LengthError, Unit
-from kitmaker.plan import Breakdown
+from kitmaker.plans import Breakdown
 from kitmaker.shop import Cloth, Shop
 
 HEADS = ("Fabric", "Width", "Length", "Count")

@@ -15,7 +15,7 @@ from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
-from kitmaker.plan import CutLayout, CuttingJob
+from kitmaker.plans import CutLayout, CuttingJob
 from kitmaker.shop import Shop
 from kitmaker.table.checker import (
     Need,

@@ -11,7 +11,7 @@ from kitmaker.errors import Location
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.costs import cost_of_length, in_cents, labor, times
 from kitmaker.kits.kit import plan_kits
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, Extra, Markup, Shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")

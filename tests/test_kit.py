@@ -25,7 +25,7 @@ from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.lasting import share_out
 from kitmaker.pattern import Pattern
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, ClassSheet, InKit, Shop
 
 BACKGROUND = fabric("Background", piece("A", "2.5", "4.5", 40), sku="B-1")

@@ -21,7 +21,7 @@ from headless import lacking, print_page
 
 from kitmaker.paper.labels import find_label_sheet, place_labels
 from kitmaker.paper.render import render_pages
-from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.plans import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
 
 pytestmark = pytest.mark.browser

@@ -15,7 +15,7 @@ from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.paper.sheets.lengths_used import view_lengths_used
 from kitmaker.paper.sheets.pull_list import view_pull_lines
-from kitmaker.plan import Action, KitPlan, Step
+from kitmaker.plans import Action, KitPlan, Step
 from kitmaker.shop import Bag
 
 F = Fraction

@@ -20,7 +20,7 @@ from kitmaker.lengths import Unit
 from kitmaker.paper.movements import stock_after
 from kitmaker.paper.sheets.contents import bag_lines
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
 from kitmaker.shopbooks.cutsbook import read_cuts
 

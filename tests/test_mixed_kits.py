@@ -26,7 +26,7 @@ from kitmaker.cli import main
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.kit import plan_kits
 from kitmaker.pattern import Pattern
-from kitmaker.plan import FabricPlan, KitPlan
+from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag, Shop
 
 CATALOGUE = priced_catalogue(fat_quarter="3.00", square_5="0.40")

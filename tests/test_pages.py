@@ -19,7 +19,7 @@ from kitmaker.lengths import Unit
 from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.index import view_use
 from kitmaker.paper.sheets.saying import say_bolt_left, say_metric, say_money
-from kitmaker.plan import KitPlan, LabelChoice, say_too_few_kits
+from kitmaker.plans import KitPlan, LabelChoice, say_too_few_kits
 from kitmaker.shop import Bag
 
 VOID = {"meta", "br", "link", "img", "input", "hr"}

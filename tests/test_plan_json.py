@@ -11,7 +11,7 @@ import pytest
 from kitmaker.lengths import Unit
 from kitmaker.paper.plan_json import plan_to_json
 from kitmaker.paper.problem_json import dump
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 FABRIC_FIELDS = {
     "role", "colorway", "sku", "group", "form", "bag", "per_kit", "total", "stages", "cuts",

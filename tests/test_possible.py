@@ -19,7 +19,7 @@ from kitmaker.kits.most import plan_most
 from kitmaker.kits.possible import kits_possible
 from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, ClassSheet, Shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")

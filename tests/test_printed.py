@@ -15,7 +15,7 @@ from headless import print_pdf, run
 
 from kitmaker.paper.labels import PAPERS, find_label_sheet, place_labels
 from kitmaker.paper.render import render_pages
-from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.plans import KitPlan, LabelChoice
 
 pytestmark = pytest.mark.browser
 

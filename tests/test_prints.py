@@ -9,7 +9,7 @@ from quilt import fabric, pattern, piece
 from test_kit import plan
 
 from kitmaker.paper.render import render_pages
-from kitmaker.plan import Action, KitPlan
+from kitmaker.plans import Action, KitPlan
 from kitmaker.shop import Bag
 
 PETALS = fabric("Petals", piece("petal", 3, 4, 36, from_each=6), prints=6)

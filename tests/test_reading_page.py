@@ -14,7 +14,7 @@ from kitmaker.cli import main
 from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.reading_page import LineKind, view_read_fabrics
 from kitmaker.pattern import PatternReading
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.reading.requirements import read_pattern
 
 ROWS = (

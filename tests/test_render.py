@@ -21,7 +21,7 @@ from kitmaker.paper.sheets import (
 )
 from kitmaker.paper.sheets.saying import printable
 from kitmaker.pattern import PatternReading
-from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.plans import KitPlan, LabelChoice
 
 TEMPLATES = sorted(
     path.relative_to(templates_dir()).as_posix() for path in templates_dir().rglob("*.j2")

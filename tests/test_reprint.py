@@ -16,7 +16,7 @@ from kitmaker.paper.problem_json import dump
 from kitmaker.paper.record import RecordError, read_record, write_record
 from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
 from kitmaker.paper.stamp import files_of, stamped
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 HOSTILE = '"><script>alert(1)</script>../../etc/passwd\u202e=cmd()'
 

@@ -14,7 +14,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitmaker.paper.results import build_results
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 TABLES = ["Kit", "Fabrics", "Pieces", "Pull list", "Costs", "Offcuts", "Movements", "Problems"]
 

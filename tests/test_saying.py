@@ -21,7 +21,7 @@ from kitmaker.paper.sheets.saying import (
     say_total,
 )
 from kitmaker.pattern import Pattern, Piece, Shape
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 AS_IT_IS = {Shape.RECTANGLE, Shape.SQUARE}
 

@@ -11,7 +11,7 @@ from kitmaker.paper.labels import BUILT_IN_SHEETS, PAPERS, margin_band
 from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.page import style_text
 from kitmaker.paper.sheets.settings_used import say_settings
-from kitmaker.plan import Choice, KitPlan
+from kitmaker.plans import Choice, KitPlan
 from kitmaker.shop import LabelSheet
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from kitmaker.cutting.layout import Axis, Layout, Part
 from kitmaker.lengths import Unit
-from kitmaker.plan import Action, Step
+from kitmaker.plans import Action, Step
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import one_length
 from kitmaker.table.replay import replay

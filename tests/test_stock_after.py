@@ -21,7 +21,7 @@ from kitmaker.lengths import METER, Unit, parse_length
 from kitmaker.paper.movements import find_saleable, list_movements, stock_after
 from kitmaker.paper.shop_facts import say_exact
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
-from kitmaker.plan import KitPlan, Offcut
+from kitmaker.plans import KitPlan, Offcut
 from kitmaker.shop import Bag, LabelSheet, Markup, MeasuredPiece, Shop, StockRow
 from kitmaker.shopbooks.shopbook import read_shop
 

@@ -20,7 +20,7 @@ from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.plan_json import layout_as_json
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.stamp import stamped
-from kitmaker.plan import Breakdown
+from kitmaker.plans import Breakdown
 from kitmaker.shop import Cloth, Shop
 from kitmaker.shopbooks.shopbook import read_shop
 from kitmaker.shopbooks.stash import read_stash

@@ -9,7 +9,7 @@ from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
 from kitmaker.paper.problem_json import problems_json
-from kitmaker.plan import Yield
+from kitmaker.plans import Yield
 
 
 def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Form]]:

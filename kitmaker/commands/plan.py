@@ -32,7 +32,7 @@ from kitmaker.paper.results import build_results
 from kitmaker.paper.sheets.saying import join_words
 from kitmaker.paper.stamp import stamped
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
-from kitmaker.plan import Choice, FabricPlan, KitPlan, LabelChoice
+from kitmaker.plans import Choice, FabricPlan, KitPlan, LabelChoice
 from kitmaker.shop import Bag, Shop
 
 Progress = Callable[[str], None]

@@ -25,7 +25,7 @@ from kitmaker.paper.results import build_results
 from kitmaker.paper.stamp import files_of, stamped
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.pattern import PatternReading
-from kitmaker.plan import Choice, KitPlan, LabelChoice
+from kitmaker.plans import Choice, KitPlan, LabelChoice
 
 PARTS: Mapping[str, tuple[str, ...]] = {
     "labels": ("Bag labels", "Piece labels"),

@@ -18,7 +18,7 @@ from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.mixes import demands_of_mix, sum_known, take_any, times_mix
 from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths
 from kitmaker.lengths import Length, Unit
-from kitmaker.plan import CuttingJob, Yield
+from kitmaker.plans import CuttingJob, Yield
 from kitmaker.shop import Bag, Shop
 from kitmaker.table.cloths import ClothLength
 

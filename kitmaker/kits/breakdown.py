@@ -18,7 +18,7 @@ from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length, LengthError, Unit, clean_text, parse_length, say_length
 from kitmaker.pattern import Piece
-from kitmaker.plan import Breakdown, BrokenDown, CuttingJob
+from kitmaker.plans import Breakdown, BrokenDown, CuttingJob
 from kitmaker.shop import Cloth
 
 DEFAULT_SIZES = ("6", "5", "2.5x5", "2.5", "2.5xWOF", "1.5", "1.5xWOF")

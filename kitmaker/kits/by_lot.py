@@ -23,7 +23,7 @@ from kitmaker.kits.mixes import say_mix, sum_known
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length, round_need_up, say_off_the_bolt
-from kitmaker.plan import Yield
+from kitmaker.plans import Yield
 from kitmaker.shop import Shop
 
 KitsOf = Callable[[Entry], int]

@@ -15,7 +15,7 @@ from kitmaker.errors import Problem, UsageError, error
 from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.contradictions import check_colorways, check_roles
 from kitmaker.pattern import Fabric, Pattern, Use
-from kitmaker.plan import Choice, LabelChoice, LeftOut
+from kitmaker.plans import Choice, LabelChoice, LeftOut
 from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, Shop, fold_role
 
 T = TypeVar("T")

@@ -12,7 +12,7 @@ from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS, exact_money, take_any
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, one_fewer_at, take
 from kitmaker.lengths import Length, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Use
-from kitmaker.plan import Yield
+from kitmaker.plans import Yield
 from kitmaker.shop import Shop
 
 ESTIMATE = "an estimate by area: the pattern states an amount and no pieces"

@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitmaker.forms import Form
 from kitmaker.kits.shelf import bolt_width_of, length_for_forms, rows_of
 from kitmaker.lengths import Length
-from kitmaker.plan import CostLine
+from kitmaker.plans import CostLine
 from kitmaker.shop import ClassSheet, Shop
 
 

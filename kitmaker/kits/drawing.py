@@ -28,7 +28,7 @@ from kitmaker.kits.shelf import (
 )
 from kitmaker.kits.wants import Allocation, FormCut, ShelfPiece, Want
 from kitmaker.lengths import Length
-from kitmaker.plan import StockPiece
+from kitmaker.plans import StockPiece
 from kitmaker.shop import Shop, StockRow
 from kitmaker.table.cloths import loss_of
 

@@ -25,7 +25,7 @@ from kitmaker.kits.shelf import (
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
-from kitmaker.plan import CuttingJob, Yield
+from kitmaker.plans import CuttingJob, Yield
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
 
 

@@ -14,7 +14,7 @@ from kitmaker.kits.drawing import draw
 from kitmaker.kits.fabrics import entries_of, plan_one_kit
 from kitmaker.kits.lasting import kits_by_share
 from kitmaker.pattern import Pattern
-from kitmaker.plan import Choice
+from kitmaker.plans import Choice
 from kitmaker.shop import MeasuredPiece, Shop, StockRow
 
 

@@ -16,7 +16,7 @@ from kitmaker.kits.mixes import demands_of_mix
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
-from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
+from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.table.checker import Need, check_job
 from kitmaker.table.cloths import ClothLength, one_length
 from kitmaker.table.replay import ReplayError, replay

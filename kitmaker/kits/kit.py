@@ -1,6 +1,6 @@
 """From one kit to the class: what all bags take, what is cut together, what it needs.
 
-``plan_kits`` is the whole of it: choices in, a checked :class:`~kitmaker.plan.KitPlan` out.
+``plan_kits`` is the whole of it: choices in, a checked :class:`~kitmaker.plans.KitPlan` out.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from kitmaker.kits.stock import pull_line
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
-from kitmaker.plan import FabricPlan, KitPlan, PullLine, say_too_few_kits
+from kitmaker.plans import FabricPlan, KitPlan, PullLine, say_too_few_kits
 from kitmaker.shop import Bag, ClassSheet, Shop
 
 

@@ -16,7 +16,7 @@ from kitmaker.cutting.problem import Demand
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, demands_for
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, take
-from kitmaker.plan import Yield
+from kitmaker.plans import Yield
 
 SEVERAL_PRINTS = "a mix of forms is not worked out for a fabric of several prints"
 BY_AREA = "cheapest by area: a cost is missing"

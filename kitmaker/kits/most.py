@@ -13,7 +13,7 @@ from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of, plan_one_kit
 from kitmaker.kits.lasting import most_kits, share_out
 from kitmaker.pattern import Pattern
-from kitmaker.plan import Choice
+from kitmaker.plans import Choice
 from kitmaker.shop import Shop
 
 

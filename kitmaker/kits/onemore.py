@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitmaker.kits.costs import cost_of_forms, cost_of_length, in_cents
 from kitmaker.kits.fabrics import Entry
 from kitmaker.lengths import round_need_up, say_off_the_bolt
-from kitmaker.plan import Choice, CostLine
+from kitmaker.plans import Choice, CostLine
 from kitmaker.shop import Bag, Shop
 
 

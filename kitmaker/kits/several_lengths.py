@@ -14,7 +14,7 @@ from fractions import Fraction
 from kitmaker.kits.batches import Batch, cut_batch
 from kitmaker.kits.yields import Taken, purchase_of
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
-from kitmaker.plan import PullLine, StockPiece
+from kitmaker.plans import PullLine, StockPiece
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import ClothLength, loss_of
 

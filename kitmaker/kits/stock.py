@@ -12,7 +12,7 @@ from kitmaker.kits.drawing import Needed, Taken, draw
 from kitmaker.kits.pieces_named import name_rows, say_flaws
 from kitmaker.kits.shelf import is_limited, piles_of, rows_of
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
-from kitmaker.plan import PullLine, StockPiece
+from kitmaker.plans import PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
 
 

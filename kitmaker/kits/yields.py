@@ -26,7 +26,7 @@ from kitmaker.lengths import (
     say_off_the_bolt,
 )
 from kitmaker.pattern import Piece
-from kitmaker.plan import Yield
+from kitmaker.plans import Yield
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import loss_of
 

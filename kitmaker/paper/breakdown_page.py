@@ -15,7 +15,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_tally,
 )
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, style_text
-from kitmaker.plan import Breakdown, BrokenDown
+from kitmaker.plans import Breakdown, BrokenDown
 from kitmaker.shop import Shop
 
 

@@ -9,7 +9,7 @@ from kitmaker.cutting.layout import Rect
 from kitmaker.lengths import Length
 from kitmaker.paper.scale import Scale
 from kitmaker.paper.svg import pt, text_at
-from kitmaker.plan import CutLayout
+from kitmaker.plans import CutLayout
 
 _TYPE = 7
 _APART = 11  # points between two numbers, or two names

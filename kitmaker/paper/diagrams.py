@@ -19,7 +19,7 @@ from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.paper.cut_marks import draw_breaks, draw_part_names, draw_step_numbers
 from kitmaker.paper.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, scale_of
 from kitmaker.paper.svg import CHARACTER, pt, text_at
-from kitmaker.plan import CutLayout
+from kitmaker.plans import CutLayout
 
 _SMALLEST_TYPE = Fraction(6)
 _SMALLEST_SIZE_TYPE = Fraction(7)

@@ -17,7 +17,7 @@ from kitmaker.errors import Location
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Length, say_plain
 from kitmaker.paper.sheets.jobs import on_one_table
-from kitmaker.plan import KitPlan, Offcut, PullLine, StockPiece
+from kitmaker.plans import KitPlan, Offcut, PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
 
 _BACK = "back on the bolt"

@@ -15,7 +15,7 @@ from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.record import write_record
 from kitmaker.pattern import PatternReading
-from kitmaker.plan import (
+from kitmaker.plans import (
     CutLayout,
     CuttingJob,
     FabricPlan,

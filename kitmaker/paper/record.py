@@ -3,7 +3,7 @@
 The lengths in the readable part of ``plan.json`` are plain numbers, and a plain number
 cannot hold a third of a yard. The record holds each value as it is: lengths as fractions
 (``107/2``), money as written, a job that several fabrics share once. It is read back by
-the types that :mod:`kitmaker.plan` declares, so that a text can never become anything but
+the types that :mod:`kitmaker.plans` declares, so that a text can never become anything but
 a text, and whatever is of the wrong kind is refused.
 """
 
@@ -21,7 +21,7 @@ from typing import Any, TypeAlias, Union, get_args, get_origin, get_type_hints
 
 from kitmaker.errors import Location, Problem
 from kitmaker.pattern import PatternReading
-from kitmaker.plan import CuttingJob, KitPlan
+from kitmaker.plans import CuttingJob, KitPlan
 
 Json: TypeAlias = Any
 

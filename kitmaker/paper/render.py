@@ -33,7 +33,7 @@ from kitmaker.paper.sheets.pull_list import view_pull_list
 from kitmaker.paper.sheets.reading_page import view_reading_page
 from kitmaker.paper.sheets.saying import printable
 from kitmaker.pattern import PatternReading
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 _PACKAGE_DIR = Path(__file__).resolve().parent.parent
 

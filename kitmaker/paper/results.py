@@ -17,7 +17,7 @@ from kitmaker.paper.sheets.saying import count_of, say_piece_size, say_proof, sa
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
-from kitmaker.plan import FabricPlan, KitPlan
+from kitmaker.plans import FabricPlan, KitPlan
 
 
 def build_results(plan: KitPlan) -> bytes:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from kitmaker.lengths import Length
-from kitmaker.plan import CutLayout
+from kitmaker.plans import CutLayout
 
 LEFT, TOP, RIGHT, BOTTOM = 44, 22, 62, 16
 """Points around the cloth, for what stands beside it."""

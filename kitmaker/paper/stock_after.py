@@ -23,7 +23,7 @@ from kitmaker.paper.shop_facts import (
     shop_facts,
 )
 from kitmaker.paper.workbooks import build_workbook
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Shop, StockRow
 
 Cell: TypeAlias = str | int | Decimal | None

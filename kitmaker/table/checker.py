@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from kitmaker.cutting.layout import Axis, Placed
 from kitmaker.lengths import Length
-from kitmaker.plan import Action, CutLayout, Step
+from kitmaker.plans import Action, CutLayout, Step
 from kitmaker.shop import Shop
 
 

@@ -15,7 +15,7 @@ from itertools import takewhile
 
 from kitmaker.cutting.layout import Axis, Rect
 from kitmaker.lengths import Length
-from kitmaker.plan import Action, Mark, Measure, Step
+from kitmaker.plans import Action, Mark, Measure, Step
 
 
 class ReplayError(ValueError):

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis
 from kitmaker.lengths import Length, Unit, say_size, say_usable
-from kitmaker.plan import Action, Measure, Step
+from kitmaker.plans import Action, Measure, Step
 from kitmaker.shop import Shop
 
 

@@ -18,7 +18,7 @@ from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
-from kitmaker.plan import Action, CuttingJob
+from kitmaker.plans import Action, CuttingJob
 from kitmaker.shop import Shop
 from kitmaker.table.checker import Need, check_job
 

@@ -18,7 +18,7 @@ from kitmaker.paper.render import render_pages
 from kitmaker.paper.results import build_results
 
 if TYPE_CHECKING:
-    from kitmaker.plan import KitPlan
+    from kitmaker.plans import KitPlan
 
 # Letters that paper shows: no controls, no marks that steer text, no halves of letters.
 shown = st.characters(exclude_categories=("Cc", "Cf", "Cs", "Cn", "Co", "Zl", "Zp", "Zs", "Mn"))

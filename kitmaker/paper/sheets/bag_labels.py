@@ -27,7 +27,7 @@ from kitmaker.paper.sheets.page import PageRef, say_colorway, say_pattern
 from kitmaker.paper.sheets.saying import printable, say_date, say_money
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 
 def view_bag_labels(plan: KitPlan, page: PageRef) -> tuple[LabelPageView, tuple[Problem, ...]]:

@@ -14,7 +14,7 @@ from kitmaker.paper.sheets.saying import (
     say_piece_size,
 )
 from kitmaker.pattern import PieceKind
-from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
+from kitmaker.plans import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag, Extra, InKit
 
 

@@ -30,7 +30,7 @@ from kitmaker.paper.sheets.saying import (
     say_proof,
     say_usable_of,
 )
-from kitmaker.plan import CuttingJob, FabricPlan, KitPlan, PullLine
+from kitmaker.plans import CuttingJob, FabricPlan, KitPlan, PullLine
 from kitmaker.shop import Bag
 
 STEP_ZERO = (

@@ -12,7 +12,7 @@ from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import join_words, say_one_fewer, say_proof, say_usable_of
-from kitmaker.plan import CutLayout, CuttingJob, FabricPlan, KitPlan
+from kitmaker.plans import CutLayout, CuttingJob, FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 

@@ -11,7 +11,7 @@ from kitmaker.paper.sheets.jobs import is_first_of_its_cut
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
 from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short
 from kitmaker.paper.sheets.saying import say_minutes, say_money, say_one_fewer, say_proof, say_total
-from kitmaker.plan import Choice, FabricPlan, KitPlan, say_too_few_kits
+from kitmaker.plans import Choice, FabricPlan, KitPlan, say_too_few_kits
 from kitmaker.shop import Bag
 
 

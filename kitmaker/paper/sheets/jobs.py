@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.forms import Form
-from kitmaker.plan import CuttingJob, FabricPlan, KitPlan
+from kitmaker.plans import CuttingJob, FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 

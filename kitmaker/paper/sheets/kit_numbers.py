@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kitmaker.paper.sheets.saying import join_words, say_kits
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Colorway
 
 

@@ -18,7 +18,7 @@ from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import join_words, printable
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line, SetLine, set_label
-from kitmaker.plan import KitPlan, LabelChoice
+from kitmaker.plans import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
 
 _MOST_NAMED = 12

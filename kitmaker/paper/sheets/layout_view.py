@@ -26,7 +26,7 @@ from kitmaker.paper.sheets.saying import (
     say_piece_size,
     say_usable_area,
 )
-from kitmaker.plan import Action, CutLayout, CuttingJob, NeededPiece, Step
+from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Step
 
 _NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
 _NUMBERS = re.compile(f"({_NUMBER})")

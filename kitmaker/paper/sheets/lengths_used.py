@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.pull_list import view_pull_lines
 from kitmaker.paper.sheets.saying import join_words
-from kitmaker.plan import CutLayout, KitPlan
+from kitmaker.plans import CutLayout, KitPlan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 _KITS_IN_A_TABLE = 8
 

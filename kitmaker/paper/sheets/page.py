@@ -12,7 +12,7 @@ from kitmaker.paper.sheets.kit_numbers import say_kits_of
 from kitmaker.paper.sheets.saying import join_words, printable, say_date
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.pattern import Pattern
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 INDEX = "index.html"
 GUIDE = "students-cutting-guide.html"

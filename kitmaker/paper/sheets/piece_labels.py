@@ -26,7 +26,7 @@ from kitmaker.paper.sheets.saying import (
 )
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
-from kitmaker.plan import FabricPlan, KitPlan, NeededPiece
+from kitmaker.plans import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag
 
 

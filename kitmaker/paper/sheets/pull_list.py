@@ -11,7 +11,7 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, round_need_up, say_bolt_left, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of, say_of_each
-from kitmaker.plan import KitPlan, PullLine, StockPiece
+from kitmaker.plans import KitPlan, PullLine, StockPiece
 from kitmaker.shop import StockRow
 
 

@@ -14,7 +14,7 @@ from kitmaker.errors import Problem
 from kitmaker.lengths import Unit, say_number, say_size
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.pattern import Amount, Fabric, Note, PatternReading, PieceKind
-from kitmaker.plan import KitPlan
+from kitmaker.plans import KitPlan
 
 NOT_READ = "not read"
 A_NOTE = "a note"

@@ -26,7 +26,7 @@ from kitmaker.lengths import (
     say_usable,
 )
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
-from kitmaker.plan import FabricPlan, NeededPiece, Yield
+from kitmaker.plans import FabricPlan, NeededPiece, Yield
 from kitmaker.shop import Bag
 
 UNKNOWN = "not known"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitmaker.paper.sheets.kit_numbers import say_kits_of
 from kitmaker.paper.sheets.saying import count_of, join_words, printable
-from kitmaker.plan import FabricPlan, KitPlan
+from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 LONGEST = 230
