@@ -39,6 +39,20 @@ def is_short(made: KitPlan) -> bool:
     return any(line.short for line in made.pull)
 
 
+def test_a_colorway_that_gets_no_kit_still_limits_the_class() -> None:
+    """Blue lasts for ten, Red for none: the second kit in the class's proportion is Red's."""
+    sheet = class_sheet(colorway("Blue", 4, Stars="S-1"), colorway("Red", 3, Stars="S-2"))
+    at = shop(bolt("S-1", 5), bolt("S-2", "0.125"))
+    what = pattern(STARS)
+    asked = resolve(what, at, sheet, Options(most_kits=True))
+    most = plan_most(what, at, asked, lambda _: None)
+    made = plan(what, at, sheet, most)
+    assert (most.kits, made.kits_possible) == (1, 1)
+    assert made.runs_out == ""
+    said = {one.label: one.value for one in most.choices}
+    assert said["Kits"] == "1; Stars (SKU S-2) runs out first"
+
+
 @pytest.mark.parametrize("bag", [Bag.UNCUT, Bag.PIECES])
 @pytest.mark.parametrize("yards", ["2", "3.875"])
 def test_the_shelf_gives_n_kits_and_not_one_more(bag: Bag, yards: str) -> None:

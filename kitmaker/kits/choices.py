@@ -69,8 +69,8 @@ class Resolved:
         left_out: Not in the kit.
         choices: In words, with where each came from.
         bag_labels, piece_labels: Label sheets and where they start.
-        proportion: The class's proportion of colorways, where the kits in force differ
-            from it; empty where they are in it.
+        most: Where as many kits are planned as the shelf gives: how many those are, spare
+            ones included, and what runs out; else None.
     """
 
     kits: int
@@ -81,7 +81,7 @@ class Resolved:
     choices: tuple[Choice, ...]
     bag_labels: LabelChoice
     piece_labels: LabelChoice
-    proportion: tuple[int, ...] = ()
+    most: tuple[int, str] | None = None
 
 
 def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Options) -> Resolved:

@@ -50,7 +50,7 @@ def plan_most(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progre
         kits=kits,
         colorways=colorways,
         choices=(*choices, *resolved.choices),
-        proportion=tuple(weights),
+        most=(most, runs_out),
     )
 
 

@@ -20,11 +20,14 @@ def kits_possible(
 ) -> tuple[int | None, str]:
     """Return how many complete kits the shelf gives, and what runs out.
 
-    Without a Stock sheet, or where no fabric has a SKU, there is no limit to be known.
+    Without a Stock sheet, or where no fabric has a SKU, there is no limit to be known. Where
+    the most were asked for they are known already, colorways without a kit counted.
     """
+    if resolved.most is not None:
+        return resolved.most
     if shop.stock is None or not any(batch.entries[0].sku for batch in batches):
         return None, ""
-    weights = resolved.proportion or [colorway.kits or 0 for colorway in resolved.colorways]
+    weights = [colorway.kits or 0 for colorway in resolved.colorways]
     return most_kits(batches, shop, resolved, weights, progress)
 
 
