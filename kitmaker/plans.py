@@ -399,11 +399,20 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CostLine:
-    """One line of the cost table: money for all kits and for one."""
+    """One line of the cost table: money for all kits and for one.
+
+    Attributes:
+        label: What costs it; Total in the last line.
+        total: For all kits that it is in; None unknown.
+        per_kit: In one of those; in the Total the average over the colorways.
+        one_kit: (colorway, money in one kit of it) for each colorway that it is in; in the
+            Total what stands above it added up.
+    """
 
     label: str
     total: Decimal | None
     per_kit: Decimal | None
+    one_kit: tuple[tuple[str, Decimal | None], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -380,6 +380,12 @@ def fabrics_of(shop: Shop) -> tuple[FabricPlan, ...]:
     return tuple(plans)
 
 
+def cost_line(label: str, total: Decimal) -> CostLine:
+    """A line that costs a kit of either colorway the same."""
+    each = total / 12
+    return CostLine(label=label, total=total, per_kit=each, one_kit=((BLUE, each), (RED, each)))
+
+
 def pull_of() -> tuple[PullLine, ...]:
     def bolt(where: str, at_hand: int, take: int, lot: str = "") -> StockPiece:
         return StockPiece(
@@ -483,10 +489,10 @@ def class_plan() -> KitPlan:
         kits_possible=9,
         runs_out=f"{BINDING_ROLE} ({RED})",
         costs=(
-            CostLine(label="Fabrics", total=cost, per_kit=cost / 12),
-            CostLine(label="Extras", total=Decimal("72.00"), per_kit=Decimal("6.00")),
-            CostLine(label="Labor", total=Decimal("48.00"), per_kit=Decimal("4.00")),
-            CostLine(label="Total", total=cost + 120, per_kit=cost / 12 + Decimal("10.00")),
+            cost_line("Fabrics", cost),
+            cost_line("Extras", Decimal("72.00")),
+            cost_line("Labor", Decimal("48.00")),
+            cost_line("Total", cost + 120),
         ),
         fabric_cost=cost,
         price_per_kit=Decimal("54.50"),

@@ -132,3 +132,38 @@ def test_money_is_exact_until_it_is_rounded_once() -> None:
     assert in_cents(F(D(10)) / 3 * 3) == D("10.00")
     assert in_cents(F(-1, 200)) == D("-0.01")
     assert str(in_cents(D(6))) == "6.00"
+
+
+def test_what_one_kit_costs_is_its_colorways_fabric_over_its_own_kits() -> None:
+    """Three kits of Blue take 9.00 of S-1, one of Red 4.00 of S-2; a booklet is 6.00 in each."""
+    at = shop(bolt("S-1", 9, cost=D(6)), bolt("S-2", 9, cost=D(8)))
+    ways = (colorway("Blue", 3, Stars="S-1"), colorway("Red", 1, Stars="S-2"))
+    sheet = class_sheet(*ways, extras=(BOOKLET,))
+    resolved = resolve(pattern(STARS), at, sheet, Options())
+    made = plan_kits(pattern(STARS), at, sheet, resolved, number="TEST01")
+    blue, red, booklet, total = made.costs
+    assert (blue.per_kit, blue.one_kit) == (D("3.00"), (("Blue", D("3.00")),))
+    assert (red.per_kit, red.one_kit) == (D("4.00"), (("Red", D("4.00")),))
+    assert booklet.one_kit == (("Blue", D("6.00")), ("Red", D("6.00")))
+    assert total.one_kit == (("Blue", D("9.00")), ("Red", D("10.00")))
+
+
+def test_one_kits_total_is_the_sum_of_the_cents_above_it() -> None:
+    """A third of 10.00 and a third of 20.00 are shown as 3.33 and 6.67; labor adds to them."""
+    two = pattern(STARS, fabric("Sky", piece("A", "3.5", "3.5", 40), sku="S-2"))
+    at = shop(bolt("S-1", 9, cost=D("6.67")), bolt("S-2", 9, cost=D("13.33")), labor_per_hour=D(7))
+    resolved = resolve(two, at, class_sheet(), Options(kits=3))
+    *lines, total = plan_kits(two, at, class_sheet(), resolved, number="TEST01").costs
+    assert total.per_kit == sum(line.per_kit for line in lines if line.per_kit is not None)
+
+
+def test_fabrics_cut_together_share_their_price_so_that_it_adds_up() -> None:
+    both = pattern(STARS, fabric("Sky", piece("A", "4.5", "4.5", 40), sku="S-1"))
+    at = shop(bolt("S-1", 20, cost=D(6), price=D(12)))
+    options = Options(kits=3, bags=((None, Bag.PIECES),))
+    made = plan_kits(
+        both, at, class_sheet(), resolve(both, at, class_sheet(), options), number="TEST01"
+    )
+    bought = made.fabrics[0].total.buy_length
+    assert bought is not None
+    assert sum(one.price or 0 for one in made.fabrics) == in_cents(bought / 36 * 12)

@@ -14,7 +14,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitmaker.paper.results import build_results
-from kitmaker.plans import KitPlan
+from kitmaker.plans import CostLine, KitPlan
 
 TABLES = ["Kit", "Fabrics", "Pieces", "Pull list", "Costs", "Offcuts", "Movements", "Problems"]
 
@@ -130,18 +130,24 @@ def test_money_is_exact_to_the_cent(class_plan: KitPlan) -> None:
     assert sheet.cell(3, column).number_format == '"$"#,##0.00'
 
 
-def test_the_total_of_one_kit_is_its_share_and_no_sum_of_rounded_cents(
-    class_plan: KitPlan,
-) -> None:
+def test_the_total_of_one_kit_is_the_sum_of_what_stands_above_it(class_plan: KitPlan) -> None:
+    """A kit of each colorway has a column; a fabric stands in its own colorway's only."""
+    fabric, extra = (
+        (("Blue", Decimal("10.27")),),
+        tuple((one, Decimal("0.54")) for one in ("Blue", "Red")),
+    )
+    total = (("Blue", Decimal("10.81")), ("Red", Decimal("0.54")))
     lines = tuple(
-        replace(line, total=Decimal("0.16"), per_kit=Decimal("0.01")) for line in class_plan.costs
+        CostLine(label=label, total=Decimal(50), per_kit=None, one_kit=each)
+        for label, each in (("Sky", fabric), ("Booklet", extra), ("Total", total))
     )
     made = build_results(replace(class_plan, costs=lines))
     live, stored = opened(made, values=False)["Costs"], opened(made, values=True)["Costs"]
     row = total_row(live)
-    assert live.cell(row, 3).value == f"=SUM(B3:B{row - 1})/12"
-    shares = stored.cell(row, 2).value
-    assert stored.cell(row, 3).value == pytest.approx(float(str(shares)) / 12)
+    assert [cell.value for cell in live[2]] == ["What", "All kits", "One kit, Blue", "One kit, Red"]
+    assert live.cell(row, 3).value == f"=SUM(C3:C{row - 1})"
+    assert [stored.cell(row, column).value for column in (3, 4)] == [10.81, 0.54]
+    assert stored.cell(3, 4).value is None
 
 
 def test_a_row_is_as_high_as_its_longest_text(class_plan: KitPlan) -> None:

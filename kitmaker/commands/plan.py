@@ -224,10 +224,15 @@ def _money(plan: KitPlan) -> Iterator[str]:
     sign = plan.shop.currency
     if plan.fabric_cost is not None:
         yield f"Fabric for all kits costs {sign}{plan.fabric_cost}"
-    total = plan.costs[-1] if plan.costs else None
-    if total is not None and total.per_kit is not None:
+    each = [(name, cost) for name, cost in plan.costs[-1].one_kit] if plan.costs else []
+    known = {cost: name for name, cost in each if cost is not None}
+    if each and len(known) > 1:
+        said = [f"{sign}{cost} in {name}" for name, cost in each if cost is not None]
+    else:
+        said = [f"{sign}{cost}" for cost in known]
+    if said:
         sells = "" if plan.price_per_kit is None else f" and sells for {sign}{plan.price_per_kit}"
-        yield f"One kit costs {sign}{total.per_kit}{sells}"
+        yield f"One kit costs {join_words(said)}{sells}"
 
 
 def refusal_json(stop: KitmakerError, inputs: Inputs) -> str:

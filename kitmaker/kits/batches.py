@@ -7,15 +7,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
-from itertools import repeat
+from itertools import pairwise, repeat
 
 from kitmaker.forms import Form
-from kitmaker.kits.costs import cost_of_forms, cost_of_length
+from kitmaker.kits.costs import cost_of_forms, cost_of_length, shelf_price, sum_known
 from kitmaker.kits.demands import demands_for
 from kitmaker.kits.drawing import Needed
 from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.jobs import JobPiece, make_job
-from kitmaker.kits.mixes import demands_of_mix, sum_known, take_any, times_mix
+from kitmaker.kits.mixes import demands_of_mix, take_any, times_mix
 from kitmaker.kits.yields import KeyedPiece, Taken, say_lengths
 from kitmaker.lengths import Length, Unit
 from kitmaker.plans import CuttingJob, Yield
@@ -77,10 +77,27 @@ class Batch:
         return {key: Fraction(parts[key], count) for key, _, count in rows if key in parts}
 
     def charge(self, total: Yield, shop: Shop) -> None:
-        """Charge its entries for what all kits take together."""
-        for entry in self.entries:
-            entry.total = total
-        _share_cost(self, cost_of(self.entries[0], total, shop))
+        """Charge its entries for what all kits take together, by the area of their pieces."""
+        first = self.entries[0]
+        costs = self._shares(cost_of(first, total, shop))
+        prices = self._shares(shelf_price_of(first, total, shop))
+        for entry, cost, price in zip(self.entries, costs, prices, strict=True):
+            entry.total, entry.cost, entry.shelf_price = total, cost, price
+
+    def _shares(self, money: Decimal | None) -> list[Decimal | None]:
+        """Share a job's money out by the area of the pieces; the cents add up exactly."""
+        if money is None or len(self.entries) == 1:
+            return [money] * len(self.entries)
+        areas = [
+            sum(
+                (piece.width * (piece.length or entry.form.usable_across) * count * entry.kits)
+                for _, piece, count in entry.pieces
+            )
+            for entry in self.entries
+        ]
+        cents, whole = int(money * 100), sum(areas, Fraction(0))
+        upto = [round(cents * sum(areas[:at], Fraction(0)) / whole) for at in range(len(areas) + 1)]
+        return [Decimal(end - start) / 100 for start, end in pairwise(upto)]
 
     @property
     def prints(self) -> int | None:
@@ -122,9 +139,7 @@ def plan_batch(batch: Batch, taken: Taken | None, shop: Shop, unit: Unit) -> Non
         cut_batch(batch, taken)
         batch.charge(taken.amount, shop)
         return
-    amount = first.per_kit.amount
-    first.total = _times(amount, first.kits, first.form, unit)
-    first.cost = cost_of(first, first.total, shop)
+    batch.charge(_times(first.per_kit.amount, first.kits, first.form, unit), shop)
     if first.pieces:
         first.job = _job(batch, first.per_kit, lambda _: 1)
 
@@ -210,26 +225,14 @@ def cost_of(entry: Entry, total: Yield, shop: Shop) -> Decimal | None:
     return cost_of_length(total.buy_length, entry.sku, shop)
 
 
-def _share_cost(batch: Batch, cost: Decimal | None) -> None:
-    """Share a job's cost out by the area of the pieces; the cents add up exactly."""
-    if cost is None:
-        return
-    areas = [
-        sum(
-            (piece.width * (piece.length or entry.form.usable_across) * count * entry.kits)
-            for _, piece, count in entry.pieces
-        )
-        for entry in batch.entries
-    ]
-    cents = int(cost * 100)
-    whole = sum(areas, Fraction(0))
-    given = 0
-    done = Fraction(0)
-    for entry, area in zip(batch.entries, areas, strict=True):
-        done += area
-        upto = round(cents * done / whole)
-        entry.cost = Decimal(upto - given) / 100
-        given = upto
+def shelf_price_of(entry: Entry, total: Yield, shop: Shop) -> Decimal | None:
+    """Return what an amount of a fabric sells for on the shelf; None unknown."""
+    return sum_known(
+        [
+            shelf_price(form, count, total.buy_length, entry.sku, shop)
+            for form, count in total.forms_of(entry.form)
+        ]
+    )
 
 
 def need_of(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
@@ -91,38 +92,62 @@ def labor(minutes: Fraction, shop: Shop) -> Decimal | None:
     return times(shop.labor_per_hour, minutes / 60)
 
 
+@dataclass(frozen=True, slots=True)
+class FabricCost:
+    """What a fabric of a colorway costs for all kits of that colorway."""
+
+    label: str
+    colorway: str
+    kits: int
+    cost: Decimal | None
+
+
 def cost_table(
-    fabric_costs: Sequence[tuple[str, Decimal | None]],
-    class_sheet: ClassSheet,
-    shop: Shop,
-    minutes: Fraction,
-    kits: int,
+    fabrics: Sequence[FabricCost], class_sheet: ClassSheet, shop: Shop, minutes: Fraction
 ) -> tuple[CostLine, ...]:
     """Return the cost table: fabrics, extras, labor, and the Total last.
 
+    One kit's money is that of its colorway: a fabric's over the kits that it is for. The
+    Total of one kit is the sum of what is shown above it.
+
     Args:
-        fabric_costs: (fabric, money for all kits).
+        fabrics: What is in the kits.
         class_sheet: Its extras.
         shop: Its labor rate.
         minutes: At the cutting table, all kits.
-        kits: Spare ones included.
     """
-    lines = [_line(label, cost, kits) for label, cost in fabric_costs]
+    ways = {one.colorway: one.kits for one in fabrics}
+    lines = [_line(one.label, one.cost, {one.colorway: one.kits}) for one in fabrics]
+    kits = sum(ways.values())
     for extra in class_sheet.extras:
         cost = None if extra.cost is None else times(extra.cost, extra.count_per_kit * kits)
-        lines.append(_line(extra.item, cost, kits))
+        lines.append(_line(extra.item, cost, ways))
     work = labor(minutes, shop)
     if work is not None:
-        lines.append(_line("Labor at the cutting table (estimate)", work, kits))
-    totals = [line.total for line in lines]
-    total = None if any(one is None for one in totals) else sum(one for one in totals if one)
-    lines.append(_line("Total", None if total is None else Decimal(total), kits))
+        lines.append(_line("Labor at the cutting table (estimate)", work, ways))
+    one_kit = tuple(
+        (way, sum_known([dict(line.one_kit)[way] for line in lines if way in dict(line.one_kit)]))
+        for way in ways
+    )
+    total = sum_known([line.total for line in lines])
+    average = None if total is None or not kits else in_cents(Fraction(total) / kits)
+    per_kit = one_kit[0][1] if len(one_kit) == 1 else average
+    lines.append(CostLine(label="Total", total=total, per_kit=per_kit, one_kit=one_kit))
     return tuple(lines)
 
 
-def _line(label: str, total: Decimal | None, kits: int) -> CostLine:
-    per_kit = None if total is None else in_cents(Fraction(total) / kits)
-    return CostLine(label=label, total=total, per_kit=per_kit)
+def _line(label: str, total: Decimal | None, ways: Mapping[str, int]) -> CostLine:
+    """Return a line of money for all kits of some colorways."""
+    kits = sum(ways.values())
+    each = None if total is None or not kits else in_cents(Fraction(total) / kits)
+    one_kit = tuple((way, each) for way in ways)
+    return CostLine(label=label, total=total, per_kit=each, one_kit=one_kit)
+
+
+def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
+    """Return what amounts of money come to; None where one is not known."""
+    known = [amount for amount in amounts if amount is not None]
+    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
 
 
 def kit_price(

@@ -50,6 +50,7 @@ class Entry:
     job: CuttingJob | None = None
     cut_with: tuple[tuple[str, str], ...] = ()
     cost: Decimal | None = None
+    shelf_price: Decimal | None = None
 
     @property
     def kits(self) -> int:

@@ -15,9 +15,8 @@ from kitmaker.errors import Problem, error, has_errors, warning
 from kitmaker.kits.batches import Batch, Progress, batches_of, need_of, plan_batch
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
-from kitmaker.kits.costs import cost_table, kit_price, price_of, shelf_price
+from kitmaker.kits.costs import FabricCost, cost_table, kit_price, price_of, sum_known
 from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
-from kitmaker.kits.mixes import sum_known
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
 from kitmaker.kits.several_lengths import cut_off_lengths
@@ -182,11 +181,11 @@ def _assemble(
     fabrics = tuple(_fabric_plan(entry, shop) for entry in entries)
     minutes = minutes_at_the_table(fabrics, shop)
     all_kits = resolved.kits + resolved.spare_kits
-    fabric_costs = [(entry.label, entry.cost) for entry in entries]
-    costs = cost_table(fabric_costs, class_sheet, shop, minutes, all_kits)
-    known = [cost for _, cost in fabric_costs if cost is not None]
-    complete = len(known) == len(fabric_costs)
-    unknown = [label for label, cost in fabric_costs if cost is None]
+    each = [FabricCost(one.label, one.colorway.name, one.kits, one.cost) for one in entries]
+    costs = cost_table(each, class_sheet, shop, minutes)
+    known = [one.cost for one in each if one.cost is not None]
+    complete = len(known) == len(each)
+    unknown = [one.label for one in each if one.cost is None]
     if unknown and known:
         said.append(
             warning(
@@ -195,7 +194,7 @@ def _assemble(
                 "Give a cost in the Stock sheet, or in the Forms sheet.",
             )
         )
-    shelf = _shelf_prices(entries, shop)
+    shelf = [entry.shelf_price for entry in entries]
     price = None
     if not has_errors(said) or complete:
         price = kit_price(costs, shop, class_sheet, shelf, all_kits)
@@ -224,28 +223,6 @@ def _assemble(
     )
 
 
-def _shelf_prices(entries: Sequence[Entry], shop: Shop) -> list[Decimal | None]:
-    """Return what each fabric sells for on the shelf; what is cut together once, in the first."""
-    prices: list[Decimal | None] = []
-    jobs: set[int] = set()
-    for entry in entries:
-        total = entry.total
-        if entry.job is not None and entry.bag is Bag.PIECES:
-            if id(entry.job) in jobs:
-                prices.append(Decimal(0))
-                continue
-            jobs.add(id(entry.job))
-        if total is None:
-            prices.append(None)
-        else:
-            each = [
-                shelf_price(form, count, total.buy_length, entry.sku, shop)
-                for form, count in total.forms_of(entry.form)
-            ]
-            prices.append(sum_known(each))
-    return prices
-
-
 def _fabric_plan(entry: Entry, shop: Shop) -> FabricPlan:
     if entry.per_kit is None or entry.per_kit.amount is None or entry.total is None:
         raise ValueError(f"{entry.label} was not planned")
@@ -263,7 +240,7 @@ def _fabric_plan(entry: Entry, shop: Shop) -> FabricPlan:
         job=entry.job,
         cut_with=entry.cut_with,
         cost=entry.cost,
-        price=price_of(entry.cost, shop) if shop.markup else _shelf_prices([entry], shop)[0],
+        price=price_of(entry.cost, shop) if shop.markup else entry.shelf_price,
     )
 
 

@@ -176,12 +176,6 @@ def times_mix(amount: Yield, kits: int, form: Form) -> Yield:
     )
 
 
-def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
-    """Return what amounts of money come to; None where one is not known."""
-    known = [amount for amount in amounts if amount is not None]
-    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
-
-
 def exact_money(amount: Fraction) -> Decimal:
     """Return an amount of money as it is worked out, before it is rounded to cents."""
     return Decimal(amount.numerator) / Decimal(amount.denominator)

@@ -26,7 +26,7 @@ def one_more(
     A fabric bagged uncut costs one more bag. Of cut pieces a kit more costs at most what it
     takes cut by itself, beside what all the others take; then ``at most`` is said.
     """
-    yield from _margins(entries, costs, price, shop, kits)
+    yield from _margins(costs, price, shop, kits)
     first = next((entry.colorway.name for entry in entries), "")
     own = [entry for entry in entries if entry.colorway.name == first]
     kit = _one_kit_more(own, shop)
@@ -43,7 +43,6 @@ def one_more(
 
 
 def _margins(
-    entries: Sequence[Entry],
     costs: Sequence[CostLine],
     price: Decimal | None,
     shop: Shop,
@@ -52,15 +51,14 @@ def _margins(
     total = costs[-1].total if costs else None
     if total is None:
         return
-    each = _kit_costs(entries, total, kits)
-    differ = len({in_cents(cost) for cost in each.values()}) > 1
-    if differ:
-        for name, cost in each.items():
-            value = f"costs {shop.currency}{in_cents(cost)}"
-            if price:
-                value += f"; margin {_say_margin(price, cost, shop)}"
-            source = "its own fabrics, and a kit's share of all else"
-            yield Choice(label=f"One kit in {name}", value=value, source=source)
+    each = {name: cost for name, cost in costs[-1].one_kit if cost is not None}
+    differ = len(set(each.values())) > 1
+    for name, cost in each.items() if differ else ():
+        value = f"costs {shop.currency}{cost}"
+        if price:
+            value += f"; margin {_say_margin(price, Fraction(cost), shop)}"
+        source = "its own fabrics, and a kit's share of all else"
+        yield Choice(label=f"One kit in {name}", value=value, source=source)
     if price:
         average = ", on average over the colorways" if differ else ""
         value = f"{_say_margin(price, Fraction(total) / kits, shop)}{average}"
@@ -71,20 +69,6 @@ def _say_margin(price: Decimal, cost: Fraction, shop: Shop) -> str:
     margin = Fraction(price) - cost
     share = in_cents(margin / Fraction(price) * 100)
     return f"{shop.currency}{in_cents(margin)} a kit, {share} % of the price"
-
-
-def _kit_costs(entries: Sequence[Entry], total: Decimal, kits: int) -> dict[str, Fraction]:
-    """Return what a kit of each colorway costs, before it is rounded.
-
-    Its fabrics are its own; of extras and labor every kit has the same share.
-    """
-    fabrics = sum((Fraction(entry.cost or 0) for entry in entries), Fraction(0))
-    each: dict[str, Fraction] = {}
-    for entry in entries:
-        name = entry.colorway.name
-        own = Fraction(entry.cost or 0) / entry.kits
-        each[name] = each.get(name, (Fraction(total) - fabrics) / kits) + own
-    return each
 
 
 def _one_kit_more(entries: Sequence[Entry], shop: Shop) -> Decimal | None:

@@ -69,6 +69,9 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
                 "label": line.label,
                 "total": _money(line.total),
                 "per_kit": _money(line.per_kit),
+                "one_kit": [
+                    {"colorway": name or None, "cost": _money(cost)} for name, cost in line.one_kit
+                ],
             }
             for line in plan.costs
         ],

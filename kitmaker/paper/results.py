@@ -186,13 +186,19 @@ def _pull_table(plan: KitPlan) -> Table:
 
 
 def _cost_table(plan: KitPlan) -> Table:
+    ways = [name for name, _ in plan.costs[-1].one_kit] if plan.costs else []
     columns = (
         Column("What"),
         Column("All kits", "money", summed=True),
-        Column("One kit", "money", summed=True, share=plan.all_kits),
+        *(
+            Column(f"One kit, {way}" if way else "One kit", "money", summed=True)
+            for way in ways or [""]
+        ),
     )
     rows = tuple(
-        (line.label, line.total, line.per_kit) for line in plan.costs if line.label != "Total"
+        (line.label, line.total, *(dict(line.one_kit).get(way) for way in ways or [""]))
+        for line in plan.costs
+        if line.label != "Total"
     )
     return Table("Costs", "Costs", columns, rows)
 

@@ -35,14 +35,11 @@ class Column:
         heading: Its name.
         kind: ``text``, ``count``, ``number`` (a measure) or ``money``.
         summed: Whether the Total row sums it.
-        share: For one of so many: its total is that of the column before, shared out, so that
-            no cents are lost in rounding each row; 0 elsewhere.
     """
 
     heading: str
     kind: str = "text"
     summed: bool = False
-    share: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,13 +132,9 @@ def _write_total(sheet: Any, row: int, table: Table, formats: Mapping[str, Any])
         if at == 0:
             sheet.write_string(row, at, "Total", shown)
         elif column.summed:
-            summed = at - 1 if column.share else at
-            letter = xl_col_to_name(summed)
-            total = sum((_amount(one[summed]) for one in table.rows), Fraction(0))
-            formula = f"=SUM({letter}3:{letter}{row})"
-            if column.share:
-                formula, total = f"{formula}/{column.share}", total / column.share
-            sheet.write_formula(row, at, formula, shown, float(total))
+            letter = xl_col_to_name(at)
+            total = sum((_amount(one[at]) for one in table.rows), Fraction(0))
+            sheet.write_formula(row, at, f"=SUM({letter}3:{letter}{row})", shown, float(total))
         else:
             sheet.write_blank(row, at, None, shown)
 

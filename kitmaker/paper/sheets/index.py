@@ -69,11 +69,11 @@ class IndexFabric:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoneyLine:
-    """One line of the cost table."""
+    """One line of the cost table; ``one_kit`` has a figure for each of its columns, or ""."""
 
     label: str
     total: str
-    per_kit: str
+    one_kit: tuple[str, ...]
     is_total: bool
 
 
@@ -97,7 +97,8 @@ class IndexView:
         fabrics, left_out: What the kit holds, and (role, reason) of what it does not.
         choices: The settings used.
         figures: What a kit earns and what one more costs.
-        costs_caption: How many kits the costs are for, and what one kit's column says.
+        costs_caption: How many kits the costs are for.
+        costs_of_one: The headings of the columns for one kit, one for each colorway.
         costs: The cost table; empty where nothing costs anything.
         price_per_kit: What a kit sells for.
         kit_fee: What of it is the fee for a kit; "" without one.
@@ -113,6 +114,7 @@ class IndexView:
     choices: tuple[Choice, ...]
     figures: tuple[Choice, ...]
     costs_caption: str
+    costs_of_one: tuple[str, ...]
     costs: tuple[MoneyLine, ...]
     price_per_kit: str
     kit_fee: str
@@ -134,6 +136,7 @@ def view_index(
         problems: The plan's, and what was found while the pages were made.
         other_files: Files beside the pages: workbooks, the plan as data.
     """
+    ways = [name for name, _ in plan.costs[-1].one_kit] if plan.costs else []
     return IndexView(
         head=make_head(plan, pages[0]),
         problems=_view_problems(plan, problems),
@@ -143,11 +146,17 @@ def view_index(
         choices=tuple(one for one in plan.choices if not _is_figure(one)),
         figures=tuple(one for one in plan.choices if _is_figure(one)),
         costs_caption=_say_costs_caption(plan),
+        costs_of_one=tuple(f"One kit, {way}" if way else "One kit" for way in ways),
         costs=tuple(
             MoneyLine(
                 label=line.label,
                 total=say_money(line.total, plan.shop.currency),
-                per_kit=say_money(line.per_kit, plan.shop.currency),
+                one_kit=tuple(
+                    say_money(dict(line.one_kit)[way], plan.shop.currency)
+                    if way in dict(line.one_kit)
+                    else ""
+                    for way in ways
+                ),
                 is_total=line.label == "Total",
             )
             for line in plan.costs
@@ -177,8 +186,6 @@ def _is_figure(choice: Choice) -> bool:
 def _say_costs_caption(plan: KitPlan) -> str:
     spare = ", spare ones too" if plan.spare_kits else ""
     every = f"For all {plan.all_kits} kits{spare}" if plan.all_kits > 1 else "For the one kit"
-    if len(plan.colorways) > 1:
-        return f"{every}, and for one kit; the total for one kit is the average of the colorways"
     return f"{every}, and for one kit" if plan.all_kits > 1 else every
 
 
