@@ -227,3 +227,83 @@ def test_a_thousand_fabrics_are_refused(tmp_path: Path) -> None:
     rows = (HEADS, *((f"cloth {at}", "A", 3, 3, 1) for at in range(1_001)))
     with pytest.raises(UnreadableError, match="more than 1000 fabrics"):
         reading(tmp_path, Pieces=rows)
+
+
+# sizes, headings, merged cells and sheets, continued
+
+
+@pytest.mark.parametrize(
+    ("heads", "place"),
+    [
+        ((*SIZED[:5], "Quantity crib"), "Pieces!E1"),  # one size twice
+        ((*SIZED[:5], "Quantity"), "Pieces!F1"),  # a size lost
+        ((*SIZED[:5], None), "Pieces!F1"),
+        ((*SIZED[:5], 12), "Pieces!F1"),
+    ],
+)
+def test_a_sizes_heading_that_is_doubled_or_lost_is_an_error(
+    tmp_path: Path, heads: Sequence[object], place: str
+) -> None:
+    read = reading(tmp_path, "crib", Pieces=(heads, ("Moss", "A", 3, 3, 4, 9)))
+    assert place in cells(read)
+
+
+@pytest.mark.parametrize("heading", ["Quantity of squares", "Number of pieces to cut", "Quantity"])
+def test_a_heading_that_says_what_is_counted_names_no_size(tmp_path: Path, heading: str) -> None:
+    read = reading(tmp_path, Pieces=((*HEADS[:4], heading), *ROWS))
+    assert (read.pattern.size, read.problems) == (None, ())
+
+
+def test_a_lone_word_behind_a_heading_is_a_size_that_is_told(tmp_path: Path) -> None:
+    read = reading(tmp_path, Pieces=((*HEADS[:4], "Quantity harbor"), *ROWS))
+    assert (read.pattern.size, cells(read, Level.WARNING)) == ("harbor", ["Pieces!E1"])
+
+
+def test_shapes_under_a_heading_that_was_typed_over_are_an_error(tmp_path: Path) -> None:
+    shape = "square cut once on the diagonal"
+    read = reading(tmp_path, Pieces=((*HEADS, "see p. 3"), (*ROWS[0], shape)))
+    assert cells(read) == ["Pieces!F1"]
+
+
+def test_a_cell_merged_over_two_counts_or_two_measures_is_told(tmp_path: Path) -> None:
+    path = write(tmp_path / "harbor.xlsx", {"Pieces": (HEADS, *ROWS)})
+    book = openpyxl.load_workbook(path)
+    book["Pieces"].merge_cells("E2:E3")
+    book["Pieces"].merge_cells("C4:D4")
+    book.save(path)
+    assert cells(read_pattern(path), Level.WARNING) == ["Pieces!E2", "Pieces!C4"]
+
+
+def test_a_hidden_sheet_with_a_table_is_told_and_an_error_where_it_is_the_only_one(
+    tmp_path: Path,
+) -> None:
+    path = write(tmp_path / "harbor.xlsx", {"Pieces": (HEADS, *ROWS), "Fabrics": FABRICS})
+    book = openpyxl.load_workbook(path)
+    book.copy_worksheet(book["Pieces"]).sheet_state = "hidden"
+    book.save(path)
+    assert cells(read_pattern(path), Level.WARNING) == ["Pieces Copy"]
+    book["Pieces"].sheet_state = "hidden"
+    book.save(path)
+    assert cells(read_pattern(path)) == ["Pieces", "Pieces Copy"]
+
+
+def test_an_example_among_the_tables_is_asked_about(tmp_path: Path) -> None:
+    rows = (*AS_WRITTEN, (), ("Example",), AS_WRITTEN[0], ("Snow", "3 yd", '(4) 2" squares'))
+    read = reading(tmp_path, Cutting=rows)
+    assert cells(read) == ["Cutting!A5"]
+    assert "Example" not in counts(read)
+
+
+def test_a_fabric_named_with_a_word_more_is_taken_for_the_one_and_told(tmp_path: Path) -> None:
+    rows = (HEADS, *ROWS, ("Moss fabric", "D", 3, 5, 4))
+    read = reading(tmp_path, Pieces=rows, Fabrics=FABRICS)
+    assert (counts(read)["Moss"], cells(read, Level.WARNING)) == (24, ["Pieces!A5"])
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["4+2", "4 pairs", "2x4", "4 dozen", "~4", "4 or 5", "12 (24)", "4 per block", "40/2", "4*"],
+)
+def test_a_count_that_may_be_another_is_never_guessed(tmp_path: Path, typed: str) -> None:
+    read = reading(tmp_path, Pieces=(HEADS, (*ROWS[0][:4], typed)))
+    assert (cells(read), counts(read)) == (["Pieces!E2"], {"Moss": 0})

@@ -57,9 +57,18 @@ def _is_copy(table: FoundTable, other: FoundTable) -> bool:
     same = len(rows & others)
     if min(len(rows), len(others)) > 1 and 2 * same >= min(len(rows), len(others)):
         return True
+    names, other_names = {row[0] for row in rows}, {row[0] for row in others}
+    shared = len(names & other_names)
+    if _is_whole(table) and _is_whole(other) and shared > 2 and shared == len(other_names):
+        return True  # each states amount and cuts of the same fabrics
     if table.table.sheet is other.table.sheet or not (_is_marked(table) or _is_marked(other)):
         return same > 0 and rows == others
-    return bool({row[0] for row in rows} & {row[0] for row in others})
+    return shared > 0
+
+
+def _is_whole(found: FoundTable) -> bool:
+    keys = {*found.table.columns, *found.table.sized}
+    return {"Requirement", "Cutting instructions"} <= keys
 
 
 def _rows(found: FoundTable) -> set[tuple[str, ...]]:

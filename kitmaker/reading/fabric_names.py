@@ -49,6 +49,9 @@ def find_other_name(
     if same:
         return OtherName(same[0], is_sure=True) if len(same) == 1 else None
     words = _words(role)
+    alike = [one for one in known if words and words == _words(one)]
+    if len(alike) == 1:
+        return OtherName(alike[0], is_sure=False)
     near = [one for one in known if words and words < _words(one)]
     others = [one for one in named_elsewhere if one != folded]
     if len(near) != 1 or others.count(fold_role(near[0])) > 1:
@@ -64,4 +67,4 @@ def without_bracket(role: str) -> str:
 
 def _words(role: str) -> frozenset[str]:
     words = re.findall(r"[a-z0-9]+", without_bracket(role).casefold())
-    return frozenset(word.rstrip("s") for word in words if word not in _LITTLE)
+    return frozenset(word.removesuffix("s") for word in words if word not in _LITTLE)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.lengths import Length, Unit
@@ -87,7 +87,7 @@ def split_finishing(workbook: Workbook) -> tuple[Workbook, Sheet | None]:
     """Return the workbook without its Finishing sheet, and that sheet; None without one."""
     found = [sheet for sheet in workbook.sheets if is_finishing_sheet(sheet) and sheet.cells]
     others = tuple(sheet for sheet in workbook.sheets if not is_finishing_sheet(sheet))
-    return Workbook(name=workbook.name, sheets=others), found[0] if found else None
+    return replace(workbook, sheets=others), found[0] if found else None
 
 
 @dataclass(slots=True, kw_only=True)

@@ -147,10 +147,17 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workbook:
-    """A file's visible sheets, in its order."""
+    """A file's sheets, in its order.
+
+    Attributes:
+        name: The file's name.
+        sheets: The visible sheets; only these are read.
+        hidden: The hidden ones, so that what stands there can be told.
+    """
 
     name: str
     sheets: tuple[Sheet, ...]
+    hidden: tuple[Sheet, ...] = ()
 
 
 def address(row: int, column: int) -> str:

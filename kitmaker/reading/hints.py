@@ -24,7 +24,7 @@ def without_hints(workbook: Workbook) -> Workbook:
         for sheet in workbook.sheets
         if (sheet.name or "").strip().casefold() != HELP_SHEET.casefold()
     )
-    return Workbook(name=workbook.name, sheets=kept)
+    return replace(workbook, sheets=kept)
 
 
 def _without_hints(sheet: Sheet) -> Sheet:

@@ -9,14 +9,14 @@ numbers in brackets; blocks and columns are found here.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from kitmaker.errors import Location, Problem, UnreadableError, error
+from kitmaker.errors import Location, Problem, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.marks import say_marks
-from kitmaker.reading.quantity_words import Place, ask_about_quantity
+from kitmaker.reading.quantity_words import Place, ask_about_quantity, find_quantity_words
 from kitmaker.reading.shared_column import SHARED, part_shared_column
 from kitmaker.reading.tables import (
     Column,
@@ -123,6 +123,10 @@ MOST_ROWS = 5_000
 """More filled rows than any pattern has. Our own bound, no source."""
 
 
+_NO_PART = re.compile(r"\b(?:example|sample|alternat\w+|option\w*|instead|or)\b", re.IGNORECASE)
+"""What a table is called that is no part of the pattern."""
+
+
 class TableKind(StrEnum):
     """What a table of a pattern holds."""
 
@@ -196,7 +200,7 @@ class _Finder:
             match, below = _with_size_row(match, below)
             following: str | None = None
             if position + 1 < len(starts):
-                below, following = _split_block_title(below)
+                below, following = self._split_title(below, rows[end].number)
             below = self._without_facts(below, match)
             table = part_shared_column(make_table(sheet, rows[at], match, below))
             table, sizes = _with_bare_sizes(table, kind, self.facts.get("Size"))
@@ -217,12 +221,33 @@ class _Finder:
                     titled = name
                     self._heads(cells[0].text, cells[0].location, "title")
                     continue
-                if at == 0:
+                said = find_quantity_words(cells[0].text, Place.NOTE)
+                if at == 0 and (is_before_table or not said):
                     if self._heads(cells[0].text, cells[0].location, "title"):
                         self.title = self.title or read_text(cells[0])
                     continue
             self.loose.append(row)
         return titled
+
+    def _split_title(self, below: list[Row], headings: int) -> tuple[list[Row], str | None]:
+        """Take the title of the next table, right above its headings, off the rows of this one."""
+        cells = below[-1].own_cells() if below else ()
+        if len(cells) != 1 or cells[0].kind is not CellKind.TEXT:
+            return below, None
+        name = block_name(cells[0].text)
+        stands_apart = len(below) < 2 or below[-2].number < below[-1].number - 1
+        if name is None and not (stands_apart and below[-1].number == headings - 1):
+            return below, None
+        self._heads(cells[0].text, cells[0].location, "title")
+        if name is None and _NO_PART.search(cells[0].text):
+            self.problems.append(
+                error(
+                    f"the table below '{read_text(cells[0])}' is counted with the others",
+                    cells[0].location,
+                    "Delete it if it only shows how it is done, or rename it.",
+                )
+            )
+        return below[:-1], name
 
     def _heads(self, text: str, where: Location, what: str) -> bool:
         """Return whether a title or a sheet's name is no more than that; else ask about it."""
@@ -284,6 +309,7 @@ def find_layout(workbook: Workbook) -> Layout:
     for sheet in sheets:
         named = len(sheets_in_size_names) > 1 and sheet in sheets_in_size_names
         finder.sheet(sheet, sheet.name if named else None)
+    finder.problems.extend(_say_hidden(workbook, {found.kind for found in finder.tables}))
     order = {sheet.name: at for at, sheet in enumerate(workbook.sheets)}
     finder.tables.sort(key=lambda found: order[found.table.sheet.name])
     return Layout(
@@ -293,6 +319,19 @@ def find_layout(workbook: Workbook) -> Layout:
         loose=tuple(finder.loose),
         problems=tuple(finder.problems),
     )
+
+
+def _say_hidden(workbook: Workbook, shown: set[TableKind]) -> Iterator[Problem]:
+    """Say which hidden sheets have tables: an error where no other table is of their kind."""
+    for sheet in workbook.hidden:
+        kinds = {kind for _, _, kind in _heading_rows(list(sheet.rows()))}
+        if kinds and not _is_another_kind(sheet):
+            say = warning if kinds <= shown else error
+            yield say(
+                "this sheet is hidden, so its table is not read",
+                sheet.location,
+                "Show the sheet if it is meant, else delete it.",
+            )
 
 
 def _is_another_kind(sheet: Sheet) -> bool:
@@ -383,17 +422,6 @@ def _with_size_row(match: HeadingMatch, below: list[Row]) -> tuple[HeadingMatch,
             new = replace(match, columns=columns, sized={**match.sized, key: sized}, others=others)
             return new, below[1:]
     return match, below
-
-
-def _split_block_title(below: list[Row]) -> tuple[list[Row], str | None]:
-    """Take a block title off the end of the rows above the next headings."""
-    if below:
-        cells = below[-1].own_cells()
-        if len(cells) == 1 and cells[0].kind is CellKind.TEXT:
-            name = block_name(cells[0].text)
-            if name is not None:
-                return below[:-1], name
-    return below, None
 
 
 def _with_bare_sizes(

@@ -85,7 +85,7 @@ def _read(path: Path) -> Workbook:
             _parse(archive.read("styles.xml"), _Reader(path.name, styles))
     reader = _Reader(path.name, styles)
     _parse(content, reader)
-    return Workbook(name=path.name, sheets=tuple(reader.sheets))
+    return Workbook(name=path.name, sheets=tuple(reader.sheets), hidden=tuple(reader.hidden))
 
 
 def _parse(content: bytes, reader: _Reader) -> None:
@@ -119,6 +119,7 @@ class _Reader:
     def __init__(self, workbook: str, styles: Styles) -> None:
         self.workbook, self.styles = workbook, styles
         self.sheets: list[Sheet] = []
+        self.hidden: list[Sheet] = []
         self.table: str | None = None
         self.skipped = 0  # how deep inside an element that is no part of a cell
         self.cell: _OpenCell | None = None
@@ -187,7 +188,7 @@ class _Reader:
     # tables
 
     def _begin_table(self, attributes: Mapping[str, str]) -> None:
-        if self.table is not None or len(self.sheets) >= MOST_SHEETS:
+        if self.table is not None or len(self.sheets) + len(self.hidden) >= MOST_SHEETS:
             raise UnreadableError(f"'{self.workbook}' {_TOO_MUCH} and save as .xlsx.")
         self.table = attributes.get("table:name", "Sheet")
         self.is_hidden = attributes.get("table:style-name", "") in self.styles.hidden_tables
@@ -203,13 +204,12 @@ class _Reader:
 
     def _end_table(self) -> None:
         name, self.table = self.table, None
-        if self.is_hidden:
-            return
         fill_merged(self.ranges, self.cells)
         filled = {row for row, _ in self.cells}
         hidden = tuple(row for row in self.hidden_rows if row in filled)
         columns = self.hidden_columns & {column for _, column in self.cells}
-        self.sheets.append(
+        sheets = self.hidden if self.is_hidden else self.sheets
+        sheets.append(
             Sheet(
                 workbook=self.workbook,
                 name=name,

@@ -47,6 +47,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         if reading.listed and draft.role not in reading.listed and not draft.pieces:
             reading.unlisted(role, named.location)
         reading.check_remark(row)
+        reading.say_merged(row, cell)
         piece = read_piece_row(row, cell, draft, rules, reading.problems)
         if piece is not None and not _is_in_another_table(reading, found, draft.role, piece):
             draft.pieces.append(piece)

@@ -79,7 +79,9 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.SURE, False,
      r"\b(?:quantit\w+|counts?|amounts?|numbers?|cuts?|pieces|list)\b.{0,30}"
      r"\b(?:for|per|of)\s+(?:1|an?|each|every|a\s+single)\s+(?:block|unit|set|row|section)\b"),
-    (Force.ABOVE, False, r"\b(?:quantit\w*|qty|number|count)\b.*\bfor\s+(?!1\b)\d+$"),
+    (Force.ABOVE, False, r"\b(?!1\b)\d+\s+quilts?\b"),
+    (Force.ABOVE, False,
+     r"\b(?:quantit\w*|qty|number|count|requirement|yardage)\b.*\bfor\s+(?!1\b)\d+$"),
     (Force.ABOVE, False,
      rf"\b(?:for|enough\s+for|to\s+make)\s+(?:\d+|a|an|a\s+single)\s+{_MADE}\b"),
     (Force.ABOVE, False, r"\bper\s+(?!kit\b|quilt\b|yard\b|inch\b|hour\b)[a-z]+"),
@@ -87,6 +89,7 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.SURE, False, r"^\(?(?:in\s+)?(?:a\s+|\d+\s+)?(?:pairs?|dozens?|doz|gross)\)?[.]?$"),
     (Force.ABOVE, False, r"\b(?:for|from|of|in|to)\s+each\s+(?:block|print|fabric|kit|size|unit)"),
     (Force.ABOVE, False, r"\beach\s+(?:block|print|fabric|kit|size|unit)|\b\d+\s+each\b"),
+    (Force.ABOVE, False, r"(?<=[a-z)])\s*[*/+]\s?\d+$"),
     (Force.MAYBE, False, rf"\btwice\b{_DIAGONAL}"),
     (Force.MAYBE, False, r"\b(?:double|triple)\b(?![\s-]+(?:fold|layer|sided|wide))"),
     (Force.MAYBE, False, r"\b(?:(?:for|from|of|per|in)\s+each|each\s+side|both)\b|^each\b"),
@@ -98,6 +101,14 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.SURE, False,
      r"\b\d+\s+(?:more|extra|spares?|additional|others)\b(?![\s-]+(?:wide|long))"),
     (Force.SURE, False, r"\b(?:another|an\s+additional|additional|extra)\s+\d+(?![\w\"/.]|\s*\")"),
+    (Force.SURE, False, r"\bplus\s+\d+(?![\w\"/.]|\s*\"|\s+\d)"),
+    (Force.MAYBE, False,
+     r"\b(?:was|now|should\s+be|changed?\s+to)\s+\d+(?![\w\"/.]|\s*\"|\s+\d)|"
+     r"\b\d+\s+(?:in\s+all|altogether|total)\b|\btotal(?:\s+of)?\s+\d+\b|\?$"),
+    (Force.MAYBE, False,
+     r"\bcut\s+\d+\s+(?:with|from|for|in)\b|\bsub-?cut\b|\bfuss(?:y|ily)\b|"
+     r"\b(?:cut|divide|split)\s+(?:\w+\s+)?in(?:to)?\s+(?:half|halves|\d+)\b"),
+    (Force.SURE, False, r"\b(?:everything|all\s+(?:pieces|counts|quantities))\s+twice\b"),
     (Force.SURE, False, r"\b(?:minus|less)\s+\d+(?![\w\"/.])|\b\d+\s+(?:fewer|less|instead)\b"),
     (Force.MAYBE, False,
      r"\b(?:extra|spares?|additional|another|only\s+\d+|"
@@ -109,13 +120,14 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
      r"\b(?:do\s+not|don't|dont|never)\s+(?:cut|make|count|use|include|"
      r"need)(?:\s+(?:this|these|any|it|them|yet|for\b[\w ]+))?[.!]*$"),
     (Force.SURE, True,
-     r"\bno\s+need\s+(?:for|to\s+cut)\b|\bnot\s+for\s+(?:this|the)\b|\bleft\s+out\b"),
+     r"\bno\s+need\s+(?:for|to\s+cut)\b|\bnot\s+for\s+(?:this|the)\b|\bleft\s+out\b|\bno\s+longer\b"),
     (Force.SURE, True,
-     r"^(?:omit|skip|ignore|delete|remove|drop|cancel|void|obsolete|discard|"
+     r"^(?:omit|skip|ignore|delete|remove|drop|cancell?|void|obsolete|discard|"
      r"leave\s+out|scratch)(?:p?ed|d)?(?:\s+(?:this|these|it|them|all|row|line|"
      r"for\b).*)?[.!]*$"),
     (Force.MAYBE, True,
-     r"\b(?:do\s+not|don't)\s+(?:cut|make|count|use)\b|\b(?:omit|optional|"
+     r"\b(?:do\s+not|don't)\s+(?:cut|make|count|use)\b|\b(?:omit|skip|optional|scraps?|"
+     r"left-?overs?|only\s+(?:for|if|in)|"
      r"if\s+(?:needed|wanted|you\s+like)|already\s+(?:cut|have)|instead)\b"),
 )  # fmt: skip
 """How surely, whether it leaves a piece out, and the words (figures, plain signs, any case)."""

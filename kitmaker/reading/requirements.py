@@ -108,7 +108,7 @@ class _PatternReader:
     def read(self, path: Path) -> PatternReading:
         in_size = [found for found in self.layout.tables if self._in_size(found)]
         chosen = without_copies(in_size, self.problems)
-        listed = names_in_fact(self._fact("Size"))
+        listed = names_in_fact(self._fact("Size")) or (fold_heading(self._fact("Size")),)
         self.problems.extend(check_size_names(chosen, listed, self.size))
         self.tables.names.extend(name for found in chosen for name in _names_in(found))
         for found in chosen:

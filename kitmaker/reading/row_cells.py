@@ -164,7 +164,7 @@ class RowCells:
         text = choose_in_brackets(text, self.rules.bracket)
         match = re.fullmatch(
             r"(.*?)\s*(?:(?:from|of|per)\s+(?:each|every)(?:\s+(?:of\s+)?(?:\d+\s+)?"
-            r"(?:prints?|fabrics?|colors?|fat quarters?|strips?))?|each)",
+            r"(?:prints?|fabrics?|colors?|fat quarters?|strips?))?|each|ea[.]?)",
             text,
             re.IGNORECASE,
         )

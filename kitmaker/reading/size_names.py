@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from kitmaker.errors import Problem, error
+from kitmaker.errors import Problem, error, warning
+from kitmaker.reading.cells import read_text
 from kitmaker.reading.layout import KNOWN_SIZES, SIZED, FoundTable
 from kitmaker.reading.slips import is_slip
 from kitmaker.reading.tables import Column, fold_heading
@@ -38,11 +39,26 @@ def check_size_names(
         for key in SIZED
         if key in found.table.sized
     ]
-    known = [set(listed)] + [{fold_heading(one.extra) for one in group} for _, _, group in groups]
+    known = [set(listed) - {""}] + [
+        {fold_heading(one.extra) for one in group} for _, _, group in groups
+    ]
     asked: set[str] = set()
     for found, key, group in groups:
         slips = list(_slips(group, known, asked))
         yield from slips
+        if (bare := found.table.columns.get(key)) is not None:
+            yield error(
+                f"'{read_text(bare.heading)}' is said of no size, but beside it stand "
+                f"{' and '.join(read_text(column.heading) for column in group)}",
+                bare.heading.location,
+                "Type the size behind it, or head it Notes.",
+            )
+        if len(groups) == 1 == len(group) and not _is_known(group[0], listed):
+            yield warning(
+                f"'{group[0].extra}' behind {key} is taken for the name of a size",
+                group[0].heading.location,
+                f"Head it {key} alone if it is none.",
+            )
         if slips or size is None or key in found.table.columns or has_size(group, size):
             continue
         has = " and ".join(column.extra for column in group)
@@ -51,6 +67,11 @@ def check_size_names(
             group[0].heading.location,
             f"Head one '{key} {size}'.",
         )
+
+
+def _is_known(column: Column, listed: Sequence[str]) -> bool:
+    name = fold_heading(column.extra).removesuffix(" size")
+    return name in KNOWN_SIZES or name in listed
 
 
 def has_size(columns: Sequence[Column], size: str | None) -> bool:

@@ -22,7 +22,7 @@ from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.size_names import has_size
 from kitmaker.reading.slips import find_slip, is_slip
 from kitmaker.reading.tables import TableRow, fold_heading
-from kitmaker.reading.workbook import Cell, CellKind
+from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
 _TOTALS = ("total", "totals", "sum", "grand total", "subtotal")
 
@@ -108,6 +108,29 @@ class TableReading:
                 )
             )
 
+    def say_merged(self, row: TableRow, quantity: Cell) -> None:
+        """Warn of a count merged over rows and of a size merged over width and length."""
+        if not quantity.is_blank and row_and_column(quantity.location)[0] != row.number:
+            first = quantity.location.cell
+            self.problems.append(
+                warning(
+                    f"{first} is merged over several rows; row {row.number} is read as "
+                    f"{read_text(quantity)} of its own",
+                    quantity.location,
+                    "Type the quantity in each row.",
+                )
+            )
+        for kind in ("Cut", "Finished"):
+            width, length = row.cell(f"{kind} width"), row.cell(f"{kind} length")
+            if not width.is_blank and width.location == length.location:
+                self.problems.append(
+                    warning(
+                        f"{width.location.cell} is merged over width and length: read as both",
+                        width.location,
+                        "Type each in its own cell.",
+                    )
+                )
+
     def no_fabric(self, row: TableRow) -> None:
         """Report a row without a fabric, or take it as a note."""
         cells = row.row.own_cells()
@@ -146,10 +169,8 @@ class TableReading:
         drafts = self.drafts.all()
         for at, draft in enumerate(drafts):
             for other in drafts[:at]:
-                stated = draft.requirement is not None and other.requirement is not None
-                if {draft.role, other.role} & self.slips or stated:
-                    continue
-                if is_slip(draft.role, other.role):
+                asked = bool({draft.role, other.role} & self.slips)
+                if not asked and is_slip(draft.role, other.role):
                     self.problems.append(
                         warning(
                             f"'{draft.role}' and '{other.role}' ({other.where.address}) are taken "

@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TypeAlias
 
@@ -39,7 +39,29 @@ _BOLT_UNITS = {
     **dict.fromkeys(("m", "meter", "meters", "metre", "metres"), METER),
 }
 _SAYS_NO_SIZE = frozenset({"per kit", "for one kit", "for 1 kit", "needed", "required", "in all"})
-_CHANGES_COUNT = re.compile(r"\b(?:per|each|block|blocks|print|prints|unit|units)\b")
+_SAYS_NOTHING = frozenset(
+    {
+        *(
+            "of",
+            "the",
+            "total",
+            "all",
+            "in",
+            "to",
+            "cut",
+            "needed",
+            "required",
+            "kit",
+            "per",
+            "one",
+        ),
+        *("strip", "strips", "square", "squares", "piece", "pieces", "patch", "patches"),
+    }
+)
+_CHANGES_CUT = re.compile(r"\b(?:diagonal|triangles?|one-?way|lengthwise|wof|lof)\b", re.IGNORECASE)
+_CHANGES_COUNT = re.compile(
+    r"\b(?:per|each|block|blocks|print|prints|unit|units|half|halves|doubled|tripled|extra|spares?)\b"
+)
 
 
 @lru_cache(maxsize=4096)  # the known names are asked for again with every row of a sheet
@@ -176,24 +198,30 @@ def match_headings(row: Row, names: Mapping[str, str], sized: Collection[str] = 
             found.setdefault(key, []).append(Column(key=key, number=number, heading=cell))
             continue
         split = _split_extra(folded, names, longest_first) if folded else None
-        if split is not None and find_quantity_words(cell.text, Place.HEADING):
-            split = None  # "Quantity (pairs)" is no size called pairs
-        if split is None:
-            others.append(cell)
+        if split is None or find_quantity_words(cell.text, Place.HEADING):
+            others.append(cell)  # "Quantity (pairs)" is no size called pairs
+            continue
+        key, extra = split
+        column = Column(key=key, number=number, heading=cell, extra=_extra_as_typed(cell, extra))
+        if set(extra.split()) <= _SAYS_NOTHING:
+            found.setdefault(key, []).append(replace(column, extra=""))
         else:
-            key, extra = split
-            shown = _extra_as_typed(cell, extra)
-            with_extra.setdefault(key, []).append(
-                Column(key=key, number=number, heading=cell, extra=shown)
-            )
+            with_extra.setdefault(key, []).append(column)
     merged = {key: _one_per_range(columns) for key, columns in found.items()}
+    by_size: dict[tuple[str, str], list[Column]] = {}
+    for key, columns in with_extra.items():
+        for column in _one_per_range(columns):
+            by_size.setdefault((key, fold_heading(column.extra)), []).append(column)
     return HeadingMatch(
         columns={key: columns[0] for key, columns in merged.items()},
-        sized={key: tuple(columns) for key, columns in with_extra.items()},
+        sized={
+            key: tuple(columns[0] for (of, _), columns in by_size.items() if of == key)
+            for key in with_extra
+        },
         others=tuple(others),
         doubled=tuple(
             tuple(column.heading for column in columns)
-            for columns in merged.values()
+            for columns in (*merged.values(), *by_size.values())
             if len(columns) > 1
         ),
     )
@@ -349,7 +377,11 @@ def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Proble
         if multiplies:
             instead = f"Head it {keys[near[0]]}, and type the counts in full."
         return error(said, heading.location, instead)
-    if numbers:
+    if (
+        numbers
+        or heading.kind is not CellKind.TEXT
+        or any(map(_CHANGES_CUT.search, map(read_text, cells)))
+    ):
         return error(
             said, heading.location, "Name it as one of the known headings, 'Notes' for a remark."
         )

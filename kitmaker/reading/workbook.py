@@ -160,18 +160,17 @@ def _read_zipped(path: Path) -> Workbook:
                 if has_formulas
                 else values
             )
-        sheets = tuple(
-            _read_sheet(path.name, sheet, formulas[sheet.title])
-            for sheet in values.worksheets
-            if sheet.sheet_state == "visible"
-        )
+        shown: dict[bool, list[Sheet]] = {True: [], False: []}
+        for sheet in values.worksheets:
+            read = _read_sheet(path.name, sheet, formulas[sheet.title])
+            shown[sheet.sheet_state == "visible"].append(read)
     except UnreadableError:
         raise
     except Exception:  # noqa: BLE001  # whatever a parser makes of a damaged file
         raise UnreadableError(
             f"'{path.name}' is damaged or not a workbook. Open it and save as .xlsx."
         ) from None
-    return Workbook(name=path.name, sheets=sheets)
+    return Workbook(name=path.name, sheets=tuple(shown[True]), hidden=tuple(shown[False]))
 
 
 def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
