@@ -296,7 +296,8 @@ class ClassSheet:
         colorways: In the sheet's order; empty when there is no Colorways sheet.
         fabrics: In the sheet's order.
         extras: In the sheet's order.
-        kits_where: The cell of ``Kits``; None.
+        kits_where, size_where, pattern_where: The cells of ``Kits``, ``Size`` and
+            ``Pattern file``; None.
         workbook: The file's name.
     """
 
@@ -311,6 +312,8 @@ class ClassSheet:
     fabrics: tuple[FabricChoice, ...] = ()
     extras: tuple[Extra, ...] = ()
     kits_where: Location | None = None
+    size_where: Location | None = None
+    pattern_where: Location | None = None
     workbook: str = ""
 
 

@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 from books import Sheets, address, the_problem, write
 
-from kitmaker.errors import UnreadableError
+from kitmaker.commands.inputs import read_inputs
+from kitmaker.errors import KitmakerError, UnreadableError
 from kitmaker.forms import Catalogue
 from kitmaker.shop import Bag, ClassReading, InKit
 from kitmaker.shopbooks.classbook import read_class
@@ -298,3 +299,24 @@ def test_a_colorway_knows_the_cell_of_each_sku_and_its_roles_as_typed(tmp_path: 
     (blue,) = read(tmp_path, {"Colorways": rows}).class_sheet.colorways
     assert blue.cells == {"nightsky": "D2", "stars": "D3"}
     assert blue.roles == {"nightsky": "Night Sky", "stars": "Stars"}
+
+
+@pytest.mark.parametrize(
+    ("facts", "place", "told"),
+    [
+        ([("Pattern file", "boat.xlsx"), ("Size", "thow")], "Class!B2", "Did you mean 'throw'?"),
+        ([("Pattern file", "boat.xlsx")], "Class", "Type it beside Size."),
+        ([("Size", "throw"), ("Pattern file", "boats.xlsx")], "Class!B2", "Look at its name"),
+    ],
+)
+def test_a_wrong_or_blank_size_and_a_missing_pattern_are_named_by_their_cell(
+    tmp_path: Path, facts: list[tuple[str, str]], place: str, told: str
+) -> None:
+    heads = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity crib", "Quantity throw")
+    write(tmp_path / "boat.xlsx", {"Pieces": [heads, ("Sail", "A", 3, 4, 5, 6)]})
+    book = write(tmp_path / "class.xlsx", {"Class": facts})
+    with pytest.raises(KitmakerError) as caught:
+        read_inputs(None, class_file=book)
+    (problem,) = caught.value.problems
+    assert address(problem) == place
+    assert told in problem.suggestion

@@ -19,6 +19,7 @@ from openpyxl.cell.cell import Cell
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitmaker.errors import KitmakerError, Problem
+from kitmaker.lengths import Unit, parse_length
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.workbook import row_and_column
@@ -202,3 +203,146 @@ def test_what_changes_no_meaning_changes_no_reading(seed: int, tmp_path: Path) -
         (fabric.role, [(one.quantity, one.width, one.length, one.shape) for one in fabric.pieces])
         for fabric in read.pattern.fabrics
     ] == wanted
+
+
+# What people do to a good workbook, and what must then happen.
+
+HEADINGS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity crib", "Quantity throw")
+GOOD = (
+    HEADINGS,
+    ("Moss", "A", 3, 3, 12, 20),
+    ("Moss", "B", "2 1/2", "6 1/2", 8, 14),
+    ("Linen", "C", 4, 4, 16, 30),
+    ("Linen", "D", 2, 9, 4, 6),
+)
+AMOUNTS = (("Fabric", "Requirement crib", "Requirement throw"), ("Moss", "1 yd", "2 yd"))
+
+Slip = Callable[[Worksheet], object]
+
+
+def put(at: str, value: object) -> Slip:
+    return lambda sheet: setattr(sheet[at], "value", value)
+
+
+def add(*values: object) -> Slip:
+    return lambda sheet: sheet.append(list(values))
+
+
+def shift_down(sheet: Worksheet) -> None:
+    for row in range(sheet.max_row, 1, -1):
+        sheet.cell(row + 1, 6).value = sheet.cell(row, 6).value
+    sheet.cell(2, 6).value = None
+
+
+def merge_names(sheet: Worksheet) -> None:
+    sheet.merge_cells("B2:B3")
+
+
+def copy(title: str) -> Slip:
+    def copied(sheet: Worksheet) -> None:
+        sheet.parent.copy_worksheet(sheet).title = title
+
+    return copied
+
+
+def hide(sheet: Worksheet) -> None:
+    sheet.parent.create_sheet("Jottings")
+    sheet.sheet_state = "hidden"
+
+
+ERROR_AT: tuple[tuple[str, Slip, str], ...] = (
+    ("a copied sheet", copy("Pieces (2)"), "Pieces (2)!A1"),
+    ("a column a row too low", shift_down, "Pieces!C6"),
+    ("the row of headings deleted", lambda sheet: sheet.delete_rows(1), "Pieces!A1"),
+    ("a heading deleted", put("C1", None), "Pieces!C1"),
+    ("a heading typed over", put("F1", 30), "Pieces!F1"),
+    ("a slip in a heading", put("D1", "Cut lenght"), "Pieces!D1"),
+    ("a slip in a size", put("F1", "Quantity trow"), "Pieces!F1"),
+    ("a size lost", put("F1", "Quantity"), "Pieces!F1"),
+    ("a doubled heading", put("E1", "Quantity throw"), "Pieces!E1"),
+    ("a slip in a name", put("A2", "Mos"), "Pieces!A2"),
+    ("a total without a name", add(None, None, None, None, 40, 70), "Pieces!C6"),
+    ("a value beside the table", put("G3", 2), "Pieces!G1"),
+    ("a count with words", put("F2", "20 pairs"), "Pieces!F2"),
+    ("a count that multiplies", put("F2", "2x10"), "Pieces!F2"),
+    ("a count that adds", put("F2", "20+2"), "Pieces!F2"),
+    ("a count that became a date", put("F2", date(2026, 5, 20)), "Pieces!F2"),
+    ("a width that became a date", put("C3", date(2026, 5, 20)), "Pieces!C3"),
+    (
+        "a note that doubles",
+        lambda sheet: (put("G1", "Notes")(sheet), put("G2", "double it")(sheet)),
+        "Pieces!G2",
+    ),
+    ("a hidden sheet", hide, "Pieces"),
+    (
+        "a sheet's name that multiplies",
+        lambda sheet: setattr(sheet, "title", "Pieces x2"),
+        "Pieces x2",
+    ),
+)
+WARNING_AT: tuple[tuple[str, Slip, str], ...] = (
+    ("an added total", add("Total", None, None, None, 40, 70), "Pieces!A6"),
+    ("a blank in a size", put("F3", None), "Pieces!F3"),
+    ("a name merged away", merge_names, "Pieces!B2"),
+    ("a row twice", add("Linen", "D", 2, 9, 4, 6), "Pieces!B6"),
+    ("a name left out", put("A3", None), "Pieces!A3"),
+    ("a name with a word more", put("A2", "Moss fabric"), "Pieces!A2"),
+)
+
+
+def slipped(path: Path, slip: Slip | None) -> PatternReading:
+    book = openpyxl.Workbook()
+    pieces, amounts = book.worksheets[0], book.create_sheet("Fabrics")
+    pieces.title = "Pieces"
+    for row in GOOD:
+        pieces.append(row)
+    for row in (*AMOUNTS, ("Linen", "1 yd", "2 yd")):
+        amounts.append(row)
+    if slip is not None:
+        slip(pieces)
+    book.save(path)
+    return read_pattern(path, "throw")
+
+
+def test_the_good_workbook_is_read_without_a_word(tmp_path: Path) -> None:
+    read = slipped(tmp_path / "good.xlsx", None)
+    assert read.problems == ()
+    assert [piece.quantity for one in read.pattern.fabrics for piece in one.pieces] == [
+        *(20, 14, 30, 6)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("slip", "where"), [one[1:] for one in ERROR_AT], ids=[one[0] for one in ERROR_AT]
+)
+def test_a_slip_that_would_change_the_counts_is_an_error_at_its_cell(
+    tmp_path: Path, slip: Slip, where: str
+) -> None:
+    read = slipped(tmp_path / "slip.xlsx", slip)
+    assert where in [one.location.address for one in read.problems if one.is_error and one.location]
+
+
+@pytest.mark.parametrize(
+    ("slip", "where"), [one[1:] for one in WARNING_AT], ids=[one[0] for one in WARNING_AT]
+)
+def test_a_slip_that_is_read_is_told_with_its_cell(tmp_path: Path, slip: Slip, where: str) -> None:
+    read = slipped(tmp_path / "slip.xlsx", slip)
+    assert not any(one.is_error for one in read.problems)
+    assert where in [one.location.address for one in read.problems if one.location]
+
+
+@pytest.mark.parametrize("typed", ["8 cm", "80 mm", '3 5/32"'])
+def test_another_unit_in_mid_table_is_read_as_it_says(tmp_path: Path, typed: str) -> None:
+    read = slipped(tmp_path / "slip.xlsx", put("C3", typed))
+    wanted = parse_length(typed, Unit.INCH)
+    assert read.pattern.fabrics[0].pieces[1].width == wanted
+    assert read.problems == ()
+
+
+def test_swapped_headings_of_width_and_length_are_obeyed(tmp_path: Path) -> None:
+    def swap(sheet: Worksheet) -> None:
+        sheet["C1"], sheet["D1"] = "Cut length", "Cut width"
+
+    read = slipped(tmp_path / "slip.xlsx", swap)
+    piece = read.pattern.fabrics[0].pieces[1]
+    assert (piece.width, piece.length) == (6.5, 2.5)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from kitmaker import __version__
-from kitmaker.errors import Problem, UnreadableError, UsageError, has_errors
+from kitmaker.errors import Location, Problem, UnreadableError, UsageError, error, has_errors
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.workbook import read_workbook
@@ -79,7 +79,16 @@ def read_inputs(
         problems += class_reading.problems
     if pattern is None:
         pattern = _named_pattern(class_sheet, class_file)
-    reading = read_pattern(pattern, size or class_sheet.size, figures.catalogue)
+    try:
+        reading = read_pattern(pattern, size or class_sheet.size, figures.catalogue)
+    except UsageError as fault:
+        if size is not None or class_file is None:
+            raise
+        where = class_sheet.size_where or Location(class_file.name, "Class")
+        raise UsageError(
+            replace(one, location=where, suggestion=one.suggestion or "Type it beside Size.")
+            for one in fault.problems
+        ) from None
     unit = figures.unit_beside(reading.pattern.unit)
     cuts = read_cuts(measured, unit) if measured is not None else None
     problems += cuts.problems if cuts is not None else ()
@@ -108,6 +117,16 @@ def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
         raise UsageError(
             f"The Class sheet of {class_file.name} names the pattern file '{named}', which lies in "
             "another folder. Put the pattern beside the class workbook, or give it to the command."
+        )
+    if not (class_file.parent / named).exists():
+        raise UnreadableError(
+            (
+                error(
+                    f"there is no file '{named}' beside the class workbook",
+                    class_sheet.pattern_where,
+                    "Look at its name, or put it there.",
+                ),
+            )
         )
     return class_file.parent / named
 

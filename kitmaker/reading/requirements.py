@@ -33,6 +33,7 @@ from kitmaker.reading.piece_rows import read_piece_table
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.shaped_pieces import formula_notes
 from kitmaker.reading.size_names import check_size_names, names_in_fact
+from kitmaker.reading.slips import find_slip
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
 from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, row_and_column
@@ -196,7 +197,15 @@ class _PatternReader:
                 return name
         if not known:
             raise UsageError(f"The pattern has one size without a name, so not '{size}'.")
-        raise UsageError(f"The pattern has no size '{size}'; it has {', '.join(known)}.")
+        meant = find_slip(size, known)
+        raise UsageError(
+            (
+                error(
+                    f"The pattern has no size '{size}'; it has {', '.join(known)}",
+                    suggestion=f"Did you mean '{meant}'?" if meant else "",
+                ),
+            )
+        )
 
     def _bracket(self, in_brackets: tuple[str, str] | None) -> int | None:
         """Return which of two sizes in brackets is read; None where sizes stand elsewhere."""

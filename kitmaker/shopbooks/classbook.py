@@ -116,8 +116,10 @@ def _read_facts(sheet: Sheet, problems: list[Problem]) -> dict[str, Any]:
         fields["spare_kits"] = whole(cell, problems, what="number of spare kits", least=0)
     if (cell := values.get("Size")) is not None:
         fields["size"] = read_text(cell, problems) or None
+        fields["size_where"] = cell.location
     if (cell := values.get("Pattern file")) is not None:
         fields["pattern_file"] = _pattern_file(cell, problems)
+        fields["pattern_where"] = cell.location
     return fields
 
 
