@@ -62,7 +62,10 @@ class Step:
             many of each print; "" where there is no choice.
         part_size: (across, along) of that part, inches.
         part_count: How many such parts there are over all copies of the layout.
-        stacks: How many parts lie in each stack; one tick box a stack.
+        stacks: How many parts lie in each stack; one tick box a stack. Those of the first kit
+            come first.
+        first: How many of the parts are the first kit's.
+        first_strips: How many of the strips cut off a length are the first kit's.
         layers: Thicknesses of cloth in the tallest stack.
         axis: How the made parts follow one another; None for squaring up.
         measures: What is cut, in order; what is left over is an offcut.
@@ -85,6 +88,8 @@ class Step:
     part_size: tuple[Length, Length]
     part_count: int
     stacks: tuple[int, ...]
+    first: int = 0
+    first_strips: int = 0
     layers: int
     axis: Axis | None = None
     measures: tuple[Measure, ...] = ()
@@ -96,6 +101,12 @@ class Step:
     cuts: int = 0
     settings: int = 0
     text: str = ""
+
+    @property
+    def stacks_by_kit(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        """The stacks of the kit that is cut first, and those of the others."""
+        at = next(at for at in range(len(self.stacks) + 1) if sum(self.stacks[:at]) >= self.first)
+        return self.stacks[:at], self.stacks[at:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +127,8 @@ class CutLayout:
         source: Where the cloth comes from, in words.
         sheet: (across, along) of the usable area; for a length (usable width, length used).
         copies: How many are cut so.
+        first: How many of them are cut first, for one kit that is checked; 0 where there is
+            but one kit.
         folded: Whether it lies folded selvage to selvage while its strips are cut.
         steps: In order.
         pieces: As the checker's replay of the steps found them.
@@ -132,6 +145,7 @@ class CutLayout:
     source: str
     sheet: tuple[Length, Length]
     copies: int
+    first: int = 0
     folded: bool
     steps: tuple[Step, ...]
     pieces: tuple[Placed, ...]

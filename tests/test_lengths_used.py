@@ -84,7 +84,7 @@ def test_steps_and_charge_agree_for_many_strips_and_sizes(every: int) -> None:
 
 def test_the_cutting_sheet_says_what_comes_off_which_length(split: KitPlan) -> None:
     files = render_pages(split).files
-    told = [name for name, text in files.items() if "What is cut off which length" in text]
+    told = [name for name, text in files.items() if "Which length each layout is cut from" in text]
     assert len(told) == 1
     assert "The 1 yd piece (Stock, row 4)" in files[told[0]]
     used = view_lengths_used(split, on_one_table(split)[0])

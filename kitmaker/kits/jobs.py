@@ -11,6 +11,7 @@ from kitmaker.cutting.layout import Layout, Placed, Rect
 from kitmaker.errors import OurFaultError
 from kitmaker.forms import Form
 from kitmaker.kits.demands import demands_for
+from kitmaker.kits.first_kit import first_kit
 from kitmaker.kits.letters import letters_of
 from kitmaker.kits.mixes import demands_of_mix
 from kitmaker.kits.yields import Basis
@@ -77,7 +78,8 @@ def make_job(
     each = list(zip(layouts, forms or [form] * len(layouts), strict=True))
     if form.by_length and not lengths:
         lengths = [one_length(layouts, prints)]
-    cut = _write(each, basis, pieces, letters, source, lengths, prints)
+    firsts = _first_kit(pieces, layouts, form, basis, prints)
+    cut = _write(each, firsts, basis, pieces, letters, source, lengths, prints)
     needs = _needs(pieces, form, basis)
     faults = check_job(cut, needs, basis.shop)
     if faults:
@@ -125,8 +127,30 @@ def minutes(steps: Iterable[Step], basis: Basis) -> Fraction:
     return Fraction(seconds, 60)
 
 
+def _first_kit(
+    pieces: Sequence[JobPiece],
+    layouts: Sequence[Layout],
+    form: Form,
+    basis: Basis,
+    prints: int,
+) -> tuple[int, ...]:
+    """Return how often each layout is cut for the first kit; never where there is but one.
+
+    Of several colorways it is a kit of the first.
+    """
+    if all(piece.needed == piece.per_kit for piece in pieces):
+        return (0,) * len(layouts)
+    colorway = next((piece.colorway for piece in pieces if piece.colorway), "")
+    own = [
+        replace(piece, needed=piece.per_kit) for piece in pieces if piece.colorway in ("", colorway)
+    ]
+    needs = _needs(own, form, basis)
+    return first_kit(layouts, {need.key: need.count for need in needs}, prints)
+
+
 def _write(
     layouts: Sequence[tuple[Layout, Form]],
+    firsts: Sequence[int],
     basis: Basis,
     pieces: Sequence[JobPiece],
     letters: dict[str, str],
@@ -140,11 +164,11 @@ def _write(
         for piece in pieces
         if piece.piece.across is not None
     }
-    ordered = sorted(layouts, key=lambda one: _cutting_order(*one))
+    ordered = sorted(zip(layouts, firsts, strict=True), key=lambda one: _cutting_order(*one[0]))
     keys = {letter: key for key, letter in letters.items()}
     cut: list[CutLayout] = []
-    for number, (layout, form) in enumerate(ordered, start=1):
-        writer = StepWriter(basis.shop, basis.unit, letters, layout.copies, prints)
+    for number, ((layout, form), first) in enumerate(ordered, start=1):
+        writer = StepWriter(basis.shop, basis.unit, letters, layout.copies, prints, first)
         full = _needs_full_size(layout, by_length=form.by_length)
         if form.by_length:
             writer.write_stretch(layout, lengths)
@@ -158,6 +182,7 @@ def _write(
             source=source,
             sheet=sheet,
             copies=layout.copies,
+            first=first,
             folded=is_folded(layout.sheet.across, basis.shop),
             steps=tuple(writer.steps),
             pieces=(),

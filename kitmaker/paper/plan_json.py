@@ -203,6 +203,7 @@ def layout_as_json(layout: CutLayout, pieces: dict[str, NeededPiece], unit: Unit
         "source": layout.source,
         "sheet": [_length(side, unit) for side in layout.sheet],
         "copies": layout.copies,
+        "first": layout.first,
         "folded": layout.folded,
         "stages": layout.levels,
         "steps": [_step(step, unit) for step in layout.steps],
@@ -243,6 +244,8 @@ def _step(step: Step, unit: Unit) -> JsonObject:
         "part_size": [_length(side, unit) for side in step.part_size],
         "part_count": step.part_count,
         "stacks": list(step.stacks),
+        "first": step.first,
+        "first_strips": step.first_strips,
         "layers": step.layers,
         "axis": step.axis.value if step.axis else None,
         "measures": [

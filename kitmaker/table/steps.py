@@ -66,6 +66,7 @@ class StepWriter:
         letters: The piece letter of each key.
         copies: How many sheets or stretches are cut so.
         prints: From how many prints these come alike.
+        first: How many of the copies are cut first, for the kit that is checked.
         steps: What has been written.
     """
 
@@ -74,6 +75,7 @@ class StepWriter:
     letters: Mapping[str, str]
     copies: int
     prints: int = 1
+    first: int = 0
     steps: list[Step] = field(default_factory=list)
     _next_part: int = 1
 
@@ -86,7 +88,7 @@ class StepWriter:
             gives, _ = self._name(part)
             whole = (Measure(size=part.along, times=1, gives=gives, is_piece=True, positions=()),)
         thickness = 2 if folded else 1
-        stacks = self._stacks(self.copies, thickness)
+        stacks = self._stacks(self.copies, thickness, self.first)
         self._put(
             Step(
                 number=0,
@@ -100,7 +102,8 @@ class StepWriter:
                 part_size=(part.across, part.along),
                 part_count=self.copies,
                 stacks=stacks,
-                layers=stacks[0] * thickness,
+                first=self.first,
+                layers=max(stacks) * thickness,
                 measures=whole,
             ),
             form_name=form_name,
@@ -118,15 +121,17 @@ class StepWriter:
         part = layout.sheet
         folded = is_folded(part.across, self.shop)
         gives, is_piece = self._name(part)
-        left = self.copies
+        left, first = self.copies, self.first
         for length in lengths:
             is_new = not length.cut
             times, numbers = length.take(part.along, left)
             if times:
                 left -= times * length.alike
+                of_first = min(times, first // length.alike)
+                first -= of_first * length.alike
                 if is_new:
                     self._straighten(part, length, folded=folded)
-                self._cut_off(part, length, numbers, (gives, is_piece), folded=folded)
+                self._cut_off(part, length, numbers, of_first, (gives, is_piece), folded=folded)
         if not is_piece:
             self._write(part, self.copies, gives, folded=folded)
 
@@ -155,11 +160,12 @@ class StepWriter:
         part: Part,
         length: ClothLength,
         numbers: range,
+        first: int,
         named: tuple[str, bool],
         *,
         folded: bool,
     ) -> None:
-        """Cut the strips off one length; ``numbers`` are those they have on it."""
+        """Cut the strips off one length: their numbers on it, how many for the first kit."""
         trued = [
             at - numbers[0] + 1
             for at in loss_of(self.shop).trued_after(length.strips)
@@ -185,6 +191,7 @@ class StepWriter:
                 part_size=(part.across, part.along * len(numbers)),
                 part_count=length.alike,
                 stacks=(),
+                first_strips=first,
                 layers=0,
                 axis=Axis.ALONG,
                 measures=(measure,),
@@ -232,7 +239,7 @@ class StepWriter:
             [(part.measure_of(one), n, n, gives, done) for one, n, gives, done in named]
         )
         cuts = sum(measure.times for measure in measures) - fills
-        self._cut(_bare(part, count, name, action, axis, measures), cuts, folded=folded)
+        self._cut(self._bare(part, count, name, action, axis, measures), cuts, folded=folded)
 
     def _cut_folded(self, part: Part, count: int, name: str, named: Sequence[_Named]) -> None:
         """Cut a folded strip in pairs from the selvages, and then what lies across the fold."""
@@ -243,7 +250,7 @@ class StepWriter:
                 [(one.across, n // 2, n // 2 * 2, gives, done) for one, n, gives, done in pairs]
             )
             cuts = sum(len(measure.positions) for measure in measures)
-            step = _bare(part, count, name, Action.CUT_PAIRS, Axis.ACROSS, measures)
+            step = self._bare(part, count, name, Action.CUT_PAIRS, Axis.ACROSS, measures)
             self._cut(step, cuts, folded=True)
         if singles:
             measures = self._measures(
@@ -251,8 +258,31 @@ class StepWriter:
             )
             fills = sum(one.across * times for one, times, _, _ in named) == part.across
             action = Action.OPEN_AND_CUT if pairs else Action.LAY_FLAT
-            step = _bare(part, count, name, action, Axis.ACROSS, measures)
+            step = self._bare(part, count, name, action, Axis.ACROSS, measures)
             self._cut(step, len(singles) - fills, folded=False)
+
+    def _bare(
+        self,
+        part: Part,
+        count: int,
+        name: str,
+        action: Action,
+        axis: Axis,
+        measures: tuple[Measure, ...],
+    ) -> Step:
+        """Return a step on some parts, before it is known how they lie."""
+        return Step(
+            number=0,
+            action=action,
+            part=name,
+            part_size=(part.across, part.along),
+            part_count=count,
+            stacks=(),
+            first=self._of_first(count),
+            layers=0,
+            axis=axis,
+            measures=measures,
+        )
 
     def _measures(self, asked: Sequence[tuple[Length, int, int, str, bool]]) -> tuple[Measure, ...]:
         """Return measures cut one after another: size, cuts, parts made, their name."""
@@ -280,14 +310,14 @@ class StepWriter:
         line = along if step.axis is Axis.ACROSS else across / thickness
         folded_into, placements = self._lie(line, thickness)
         thickness *= folded_into
-        stacks = self._stacks(step.part_count, thickness)
+        stacks = self._stacks(step.part_count, thickness, step.first)
         one = self.shop.ruler_width
         wide = [measure.size for measure in step.measures if measure.size > one]
         self._put(
             replace(
                 step,
                 stacks=stacks,
-                layers=stacks[0] * thickness,
+                layers=max(stacks) * thickness,
                 folded_into=folded_into,
                 placements=placements,
                 two_rulers=any(size <= 2 * one for size in wide),
@@ -306,8 +336,16 @@ class StepWriter:
             folded_into *= 2
         return folded_into, max(1, -(-line // ruler))
 
-    def _stacks(self, count: int, thickness: int) -> tuple[int, ...]:
-        return even_stacks(count, max(1, self.shop.layers_per_cut // thickness))
+    def _stacks(self, count: int, thickness: int, first: int) -> tuple[int, ...]:
+        """Stack parts as high as the layers allow, those of the first kit by themselves."""
+        most = max(1, self.shop.layers_per_cut // thickness)
+        return tuple(
+            height for some in (first, count - first) if some for height in even_stacks(some, most)
+        )
+
+    def _of_first(self, count: int) -> int:
+        """Return how many of some equal parts are the first kit's."""
+        return count * self.first // self.copies
 
     def _name(self, part: Part) -> tuple[str, bool]:
         if part.key is not None:
@@ -322,20 +360,3 @@ class StepWriter:
             numbered, self.unit, self.shop, form_name=form_name, measure_first=measure_first
         )
         self.steps.append(replace(numbered, text=text))
-
-
-def _bare(
-    part: Part, count: int, name: str, action: Action, axis: Axis, measures: tuple[Measure, ...]
-) -> Step:
-    """Return a step on some parts, before it is known how they lie."""
-    return Step(
-        number=0,
-        action=action,
-        part=name,
-        part_size=(part.across, part.along),
-        part_count=count,
-        stacks=(),
-        layers=0,
-        axis=axis,
-        measures=measures,
-    )

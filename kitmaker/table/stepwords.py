@@ -112,7 +112,7 @@ def _opening(step: Step) -> str:
         )
     what = f"of part {step.part}" if step.part else "sheets"
     opened = f"{step.part_count} middles left {what}" if middle else f"{step.part_count} {what}"
-    return f"Open the {opened} out flat and {_stacking(step)}."
+    return f"Open the {opened} out flat{_stacking(step)}"
 
 
 def _taking(step: Step, unit: Unit) -> str:
@@ -128,23 +128,32 @@ def _taking(step: Step, unit: Unit) -> str:
             said = f"the {step.part_count} of {said}"
     if step.part_count == 1:
         return f"Take {said}."
-    stacking = _stacking(step)
-    return f"Take {said} and {stacking}."
+    return f"Take {said}{_stacking(step)}"
 
 
 def _stacking(step: Step) -> str:
-    counts = sorted(set(step.stacks), reverse=True)
-    if counts == [1]:
-        return "cut them one by one"
-    if len(step.stacks) == 1:
-        return f"stack them ({_layers(step)})"
-    high = " or ".join(str(count) for count in counts)
-    most = " at most" if len(counts) > 1 else ""
-    return f"stack them {high} high, {len(step.stacks)} stacks ({_layers(step)}{most})"
+    """Say how high parts are stacked, the first kit's before the others; ends the sentence."""
+    first, others = step.stacks_by_kit
+    if not first or not others:
+        return f" and {_stack(step.stacks, 'them', step)}."
+    own = "" if max(first) == 1 else f", {_heights(first)} high"
+    rest = f"the other {sum(others)}" if sum(others) > 1 else "the other one"
+    return f". Cut the first kit’s {sum(first)}{own}; then {_stack(others, rest, step)}."
 
 
-def _layers(step: Step) -> str:
-    return f"{step.layers} layer{'s' if step.layers != 1 else ''}"
+def _stack(stacks: Sequence[int], what: str, step: Step) -> str:
+    if max(stacks) == 1:
+        return f"cut {what} one by one" if len(stacks) > 1 else f"cut {what}"
+    layers = step.layers // max(step.stacks) * max(stacks)
+    most = " at most" if len(set(stacks)) > 1 else ""
+    said = f"({layers} layers{most})"
+    if len(stacks) == 1:
+        return f"stack {what} {said}"
+    return f"stack {what} {_heights(stacks)} high, {len(stacks)} stacks {said}"
+
+
+def _heights(stacks: Sequence[int]) -> str:
+    return " or ".join(str(height) for height in sorted(set(stacks), reverse=True))
 
 
 def _cuts(step: Step, unit: Unit) -> str:
@@ -167,6 +176,8 @@ def _clause(step: Step, measure: Measure, unit: Unit) -> str:
         said = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
     elif not step.part and step.axis is Axis.ALONG:
         said = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
+        if 0 < step.first_strips < measure.times:
+            said += f", {step.first_strips} of them for the first kit"
     else:
         said = f"{measure.times} at {size}"
     return f"{said}{_positions(measure, unit)} – {_gives(measure)}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -32,11 +33,6 @@ from kitmaker.paper.sheets.saying import (
 )
 from kitmaker.plans import CuttingJob, FabricPlan, KitPlan, PullLine
 from kitmaker.shop import Bag
-
-STEP_ZERO = (
-    "Cut ONE kit first. Check every piece against the pattern, initial here, "
-    "then stack and cut the rest."
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +123,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
             if form.by_length
             else "Measure first. Put aside any that is smaller, and plan again with its measures."
         ),
-        step_zero=STEP_ZERO if table.is_cut else "",
+        step_zero=_say_step_zero(job) if job else "",
         what_to_do="" if table.is_cut else _say_uncut(plan, table),
         fabrics=_blocks(table, unit),
         lengths=view_lengths_used(plan, table),
@@ -141,6 +137,34 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
         miscuts=say_miscuts(job) if job else "",
         facts=_facts(job) if job else (),
         cautions=CAUTIONS,
+    )
+
+
+def _say_step_zero(job: CuttingJob) -> str:
+    """Say which layouts give one kit, and what is left to stack and cut after its check."""
+    check = "heck every piece against the pattern and initial here"
+    if all(needed.needed == needed.per_kit for needed in job.pieces):
+        return f"Cut with care. C{check}."
+    first = join_words([f"{one.first} of {one.name}" for one in job.layouts if one.first])
+    rest = join_words(
+        [f"{n} of {one.name}" for one in job.layouts if (n := one.copies - one.first)]
+    )
+    cut = f"Cut ONE kit first: {first}" if first else "Cut ONE kit first"
+    if _kits_in_the_first(job) > 1:
+        cut = f"One kit alone cannot be cut here: cut {first} first, which is several"
+    then = f", then stack and cut the rest: {rest}" if rest else ""
+    return f"{cut}. C{check}{then}."
+
+
+def _kits_in_the_first(job: CuttingJob) -> int:
+    """Return how many kits come out of what is cut first."""
+    made: Counter[str] = Counter()
+    for layout in job.layouts:
+        for placed in layout.pieces:
+            made[placed.key] += layout.first
+    return min(
+        (made[one.key] // one.per_kit for one in job.pieces if one.per_kit and made[one.key]),
+        default=0,
     )
 
 

@@ -236,7 +236,7 @@ def _view_step(step: Step) -> StepView:
         boxes=(
             (TickBoxes("", step.stacks),)
             if step.action is Action.SQUARE_UP
-            else tuple(_boxes(step.stacks))
+            else tuple(_boxes(step))
         ),
     )
 
@@ -250,12 +250,15 @@ def _words(sentence: str) -> Iterable[Words]:
                 yield Words(text, bool(number % 2))
 
 
-def _boxes(stacks: tuple[int, ...]) -> Iterable[TickBoxes]:
+def _boxes(step: Step) -> Iterable[TickBoxes]:
     """A box for each stack; stacks of one height share their words."""
-    if stacks == (1,):
-        yield TickBoxes("", stacks)
+    if step.stacks == (1,):
+        yield TickBoxes("", step.stacks)
         return
-    for height, run in groupby(stacks):
+    first, others = step.stacks_by_kit
+    if first and others:
+        yield TickBoxes("first kit", first)
+    for height, run in groupby(others or first):
         said = f"{height} high" if height > 1 else "one alone"
         alike = tuple(run)
         yield TickBoxes(said if len(alike) == 1 else f"each {said}", alike)
