@@ -494,6 +494,14 @@ def test_no_page_speaks_of_steps_that_it_does_not_have(class_plan: KitPlan) -> N
     assert "order of the steps" in whole
 
 
+def test_without_a_single_cost_there_is_no_table_of_costs(class_plan: KitPlan) -> None:
+    costs = tuple(replace(line, total=None, per_kit=None) for line in class_plan.costs)
+    said = body(Page(render_pages(replace(class_plan, costs=costs)).files["index.html"]))
+    assert "No costs are known" in said
+    assert "Price of a kit" not in said
+    assert "Time at the cutting table" in said
+
+
 def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -> None:
     plan = replace(class_plan, problems=(error("Something is wrong", None, "Fix it."),))
     assert "Something is wrong. <em>Fix it.</em>" in render_pages(plan).files["index.html"]

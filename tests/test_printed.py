@@ -203,3 +203,18 @@ def test_an_offset_moves_the_print_by_as_much(
     measured = measure(chromium, tmp_path, render_pages(plan).files["bag-labels.html"])
     assert faults_of(measured, "letter-10", 1, plan) == []
     assert faults_of(measured, "letter-10", 1, class_plan)[0] == "label 1 lies elsewhere"
+
+
+def test_no_table_of_the_packing_list_is_torn_and_no_tally_stands_alone(
+    chromium: str, tmp_path: Path, class_plan: KitPlan
+) -> None:
+    files = render_pages(class_plan).files
+    packing = print_pdf(chromium, tmp_path, files["packing-list.html"].replace("1.32", "1.9"))
+    pages = [page.extract_text() for page in packing.pages]
+    assert len(pages) > 1
+    for text in pages:
+        assert text.count("Bag labeled") == text.count("In each bag"), "each table is whole"
+    guide = print_pdf(chromium, tmp_path, files["students-cutting-guide.html"])
+    for text in (page.extract_text() for page in guide.pages):
+        if ": pieces for your quilt" in text:
+            assert re.search(r"[Cc]ut (across|along)", text), "a tally stands below its steps"

@@ -99,7 +99,7 @@ class IndexView:
         figures: What a kit earns and what one more costs.
         costs_caption: How many kits the costs are for.
         costs_of_one: The headings of the columns for one kit, one for each colorway.
-        costs: The cost table; empty where nothing costs anything.
+        costs: The cost table; empty where no cost is known.
         price_per_kit: What a kit sells for.
         kit_fee: What of it is the fee for a kit; "" without one.
         minutes: At the cutting table in all.
@@ -160,6 +160,7 @@ def view_index(
                 is_total=line.label == "Total",
             )
             for line in plan.costs
+            if any(one.total is not None for one in plan.costs)
         ),
         price_per_kit=say_money(plan.price_per_kit, plan.shop.currency),
         kit_fee=say_money(plan.shop.kit_fee, plan.shop.currency) if plan.shop.kit_fee else "",

@@ -1,4 +1,4 @@
-"""What was understood, next to the words it came from, to be ticked off with the pattern in hand.
+"""What was understood, next to the words it came from, to be checked off with the pattern in hand.
 
 ``kitmaker check`` prints the same lines. Every line of the pattern is there, with its cell:
 what was read, what was taken for a note, and what was not read and why.
@@ -7,10 +7,12 @@ what was read, what was taken for a note, and what was not read and why.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from enum import StrEnum
 
 from kitmaker.errors import Problem
+from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Unit, say_number, say_size
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.pattern import Amount, Fabric, Note, PatternReading, PieceKind
@@ -121,10 +123,10 @@ def say_about(reading: PatternReading) -> str:
     size = f", size {pattern.size}" if pattern.size else ""
     finished = f", finished {pattern.finished_size}" if pattern.finished_size else ""
     seam = say_size(pattern.seam_allowance, pattern.unit)
-    unit = pattern.unit.value
+    unit = "inches" if pattern.unit is Unit.INCH else "centimeters"
     return (
-        f"{pattern.name}{size}{finished} (cut sizes in {unit}, seam allowance {seam} {unit}, "
-        "counts for one kit)"
+        f"{pattern.name}{size}{finished} (cut sizes in {unit}, seam allowance {seam} "
+        f"{pattern.unit.value}, counts for one kit)"
     )
 
 
@@ -161,11 +163,20 @@ def _fabric(fabric: Fabric, notes: Iterable[Note], unit: Unit) -> ReadFabric:
 
 def _say_amount(amount: Amount | None, unit: Unit) -> str:
     if amount is None:
-        return "no amount is stated"
-    said = f"{say_number(amount.quantity)} {amount.unit}"
+        return "the pattern states no amount"
     if amount.length is None:
-        return said
+        return _say_counted(amount)
+    said = f"{say_number(amount.quantity)} {amount.unit}"
     return f"{said} = {say_size(amount.length, unit)} {unit.value}"
+
+
+def _say_counted(amount: Amount) -> str:
+    """Say a number of forms or panels: ``2 fat quarters``."""
+    count, rest = divmod(amount.quantity, 1)
+    with suppress(UnknownFormError):
+        if not rest:
+            return Catalogue().find(amount.unit).count_phrase(int(count))
+    return f"{say_number(amount.quantity)} {amount.unit}{'s' if amount.quantity != 1 else ''}"
 
 
 def _sums(fabric: Fabric) -> str:
