@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from headless import print_pdf, run
 
+from kitmaker.errors import Location
 from kitmaker.paper.labels import PAPERS, find_label_sheet, place_labels
 from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan, LabelChoice
@@ -205,16 +206,30 @@ def test_an_offset_moves_the_print_by_as_much(
     assert faults_of(measured, "letter-10", 1, class_plan)[0] == "label 1 lies elsewhere"
 
 
-def test_no_table_of_the_packing_list_is_torn_and_no_tally_stands_alone(
+def test_no_table_of_the_packing_list_is_torn(
     chromium: str, tmp_path: Path, class_plan: KitPlan
 ) -> None:
-    files = render_pages(class_plan).files
-    packing = print_pdf(chromium, tmp_path, files["packing-list.html"].replace("1.32", "1.9"))
-    pages = [page.extract_text() for page in packing.pages]
+    where = Location("class.xlsx", "Extras", "A2")
+    extras = tuple(
+        Extra(item=f"Spool {at}", count_per_kit=Fraction(1), cost=None, price=None, where=where)
+        for at in range(14)
+    )
+    plan = replace(class_plan, class_sheet=replace(class_plan.class_sheet, extras=extras))
+    text = render_pages(plan).files["packing-list.html"]
+    pages = [page.extract_text() for page in print_pdf(chromium, tmp_path, text).pages]
     assert len(pages) > 1
-    for text in pages:
-        assert text.count("Bag labeled") == text.count("In each bag"), "each table is whole"
-    guide = print_pdf(chromium, tmp_path, files["students-cutting-guide.html"])
-    for text in (page.extract_text() for page in guide.pages):
-        if ": pieces for your quilt" in text:
-            assert re.search(r"[Cc]ut (across|along)", text), "a tally stands below its steps"
+    for page in pages:
+        assert page.count("Bag labeled") == page.count("In each bag"), "each table is whole"
+
+
+def test_a_tally_stands_below_its_steps_and_never_alone(
+    chromium: str, tmp_path: Path, class_plan: KitPlan
+) -> None:
+    text = render_pages(class_plan).files["students-cutting-guide.html"]
+    for high in ("200mm", "190mm", "180mm", "170mm"):
+        sized = text.replace("@page {", f"@page {{ size: 216mm {high};", 1)
+        for page in print_pdf(chromium, tmp_path, sized).pages:
+            said = page.extract_text()
+            if ": pieces for your quilt" in said:
+                before = said.partition(": pieces for your quilt")[0]
+                assert re.search(r"[Cc]ut (across|along)", before), high
