@@ -17,6 +17,7 @@ from kitmaker.errors import Location
 from kitmaker.paper.labels import PAPERS, find_label_sheet, place_labels
 from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan, LabelChoice
+from kitmaker.shop import Extra
 
 pytestmark = pytest.mark.browser
 
