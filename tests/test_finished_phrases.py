@@ -173,7 +173,7 @@ def test_a_finished_size_in_a_bracket_is_held_against_the_cut_size(line: str) ->
         ("24 x 3 finished squares", "finished size"),
         ("0 squares 3 in finished", "0"),
         # Either number may be the count.
-        ("3 finished squares: 24", "finished size"),
+        ("3 finished squares: 24", "no sure part"),
     ],
 )
 def test_what_is_not_sure_is_asked_about(line: str, asked: str) -> None:

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import pytest
 
 from kitmaker.errors import Level
 from kitmaker.reading.phrases import FabricFacts, Understood, read_lines
-from kitmaker.reading.phrases.accounts import OF_EACH, Account
-from kitmaker.reading.phrases.plain import UnsureError
 
 
 def read(text: str, **facts: int) -> Understood:
@@ -23,38 +19,6 @@ def is_asked(text: str, **facts: int) -> bool:
 def counts(text: str, **facts: int) -> list[int]:
     assert not is_asked(text, **facts)
     return [cut.quantity for cut in read(text, **facts).cuts]
-
-
-def test_a_number_that_nothing_has_read_is_asked_about() -> None:
-    account = Account('48 squares 2 1/2" from 3 reds')
-    account.spend('48 squares 2 1/2"')
-    with pytest.raises(UnsureError, match="the number 3 has no sure part"):
-        account.close([])
-
-
-def test_a_number_that_is_known_already_may_be_said_once_more() -> None:
-    account = Account("from the 3 strips cut 12 squares")
-    account.spend("12 squares")
-    account.close([Fraction(3)])
-
-
-def test_a_number_read_once_does_not_speak_for_the_same_number_elsewhere() -> None:
-    account = Account("4 squares 4 of these")
-    account.spend("4 squares")
-    with pytest.raises(UnsureError):
-        account.close([])
-
-
-def test_a_word_of_quantity_that_nothing_has_read_is_asked_about() -> None:
-    account = Account("from half of each strip")
-    account.spend_all(OF_EACH)
-    with pytest.raises(UnsureError, match="half"):
-        account.close([])
-
-
-@pytest.mark.parametrize("name", ["block 2", "Border 1", "step 3", "half-square triangles", "A2"])
-def test_what_a_thing_is_called_is_no_count(name: str) -> None:
-    Account(f"for {name}").close([])
 
 
 def test_several_things_named_by_number_may_multiply() -> None:

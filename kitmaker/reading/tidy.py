@@ -18,7 +18,7 @@ from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.cells import read_text, require, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.finished_shapes import STRIP_SHAPES, CutFor
-from kitmaker.reading.phrases.settle import is_full_width
+from kitmaker.reading.phrases.settling import is_full_width
 from kitmaker.reading.row_cells import LOF, WOF, ReadCells, RowCells, RowRules
 from kitmaker.reading.shaped_cuts import Counted, cut_from_finished, cut_from_stated
 from kitmaker.reading.shaped_pieces import ask_for_shape, check_against_finished

@@ -35,6 +35,7 @@ class Cut:
         words: The words of the line that say what it is for.
         length_of_fabric: Whether its length is the whole length of the fabric.
         formula: How its size follows from a finished one; None where the cut size is stated.
+        confirmed: What in the text confirms it: ``total``, ``strips``, or ``plain``.
     """
 
     line: int
@@ -50,6 +51,7 @@ class Cut:
     words: str = ""
     length_of_fabric: bool = False
     formula: str | None = None
+    confirmed: str = "plain"
 
     @property
     def is_short_strip(self) -> bool:
@@ -74,12 +76,14 @@ class Finding:
         level: Whether it blocks.
         message: What is wrong and what was understood.
         suggestion: What to type instead; "".
+        readings: Where there are several honest readings, each as what would be cut.
     """
 
     line: int
     level: Level
     message: str
     suggestion: str = ""
+    readings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,287 @@
+"""The words of cutting instructions, by what they are: a table to read and to extend.
+
+A phrase of several words is written as it is said. ``[the]`` may be left out, ``the/your``
+is either, ``~`` is up to three words of any kind. Hyphens and gaps are alike: ``sub cut``
+is "sub-cut" too. The longest phrase that fits wins over shorter ones and single words.
+
+A word that stands in no row is an open word: a color, a name, a purpose. So a new word
+belongs here only if it counts, measures, cuts or puts in doubt. ``python -m pytest
+tests/test_phrases.py tests/test_written.py`` shows within a minute what else it changes.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kitmaker.lengths import CENTIMETER
+from kitmaker.reading.phrases.tokens import Kind
+
+
+def _listed(text: str) -> list[str]:
+    return text.split()
+
+
+def word_set(text: str) -> frozenset[str]:
+    """Return the words of a text, to be asked whether a word is among them."""
+    return frozenset(text.split())
+
+
+_FABRIC = "[the/your/this] ~ fabric/cloth/material"
+
+PHRASES: dict[Kind, str] = {
+    Kind.WOF: f"""
+        wof; w o f; [across/by] [the] [full/entire] width/with of {_FABRIC} [( wof )]
+        [across/by] [the] [full] fabric width; [the/their/across] full width [of the fabric]
+        across [the] width; [on/along] the crosswise grain; [on/along] the cross grain
+        [from] selvage/selvedge to selvage/selvedge; crosswise [grain]; from the width
+        across the ~ fabric; strips width
+    """,
+    Kind.LOF: f"""
+        lof; l o f; [along/down/in/from] [the] [full] length of {_FABRIC}
+        [on/from/along/in] [the] lengthwise grain [of fabric]; [on/along] [the] length grain
+        lengthwise [parallel to the selvage/selvages/selvedge/selvedges]
+        lengthwise ( parallel to the selvage/selvages/selvedge/selvedges )
+        [(] parallel to the selvage/selvages/selvedge/selvedges [)]
+        along the selvage/selvages/selvedge/selvedges; [by] [the] fabric length
+        from/along/down the [full] length [of the]
+    """,
+    Kind.TWICE: """
+        [in half] twice on [the/both] diagonal/diagonals [in/to an x]; [in half] twice diagonally
+        twice corner to corner; diagonally twice [in/with/to form] [an] [x]
+        diagonally twice in an x; on the diagonal twice; corner to corner twice
+        on/across/along both [of the] diagonals; in quarters diagonally; into quarters diagonally
+        in quarters on/along/across the/both diagonal/diagonals
+        into quarters on/along/across the/both diagonal/diagonals
+        in four/4 diagonally; into four/4 [triangles] diagonally
+        in/into 4/four [triangles] on/along/across the/both diagonal/diagonals
+        diagonally in/into quarters; diagonally in/into four/4; quarter diagonally
+        [in half] diagonally [in] both ways/directions; 2 x/times diagonally; 2 x on the diagonal
+        twice diagonally in/to [form] an x; diagonally both ways; [in half] diagonally twice
+        quartered diagonally; quartered on the diagonal/diagonals
+    """,
+    Kind.ONCE: """
+        [in half] once on [the/one/1] diagonal [in/into half/two/2 [pieces]]
+        [in half] once diagonally [in/into half/two/2]; once [from] corner to [opposite] corner
+        [in half] diagonally [once] [in/into half/two/2] [pieces]
+        [in half] on/along/across [the/one/1] [of the] diagonal [once] [in/into half/two/2] [pieces]
+        [in half] [from] corner to [opposite] corner [once]; one time on the diagonal
+        [in half] one time diagonally; 1 x diagonally; once in half diagonally; in 2 diagonally
+        in two diagonally; diagonally , once; diagonally in/into two/2 triangles
+        [in half] once diagonally in/into two/2 triangles; halved diagonally
+        halved on the diagonal
+    """,
+    Kind.SUB: """
+        sub cut; subcut; crosscut; cross cut; recut; re cut; sub cutting; subcutting
+        cross cutting; crosscutting; cut apart; sub cut down; crosscut down; subcut down
+        sub cuts; subcuts; subdivide; cut up into
+    """,
+    Kind.TOTAL: """
+        [for/to/is/are] [a] [grand] total [of/is]; totaling; totalling; in all; in total; altogether
+        all told
+    """,
+    Kind.SETASIDE: "set aside; hold back; put aside; keep; reserve; reserved; save; saving; "
+    "leave; leaving; leave whole; left whole",
+    Kind.WHOLE: """
+        [as] whole; uncut; as strips; do not/[yet] cut/subcut [these/them] [yet]
+        don't/not cut/subcut [these/them] [yet]; do not sub cut [these/them] [yet]
+        don't sub cut [these/them] [yet]
+    """,
+    Kind.REST: """
+        [the] leftover/leftovers/remaining/remainder/rest [of] [the]; the left over/overs
+        what is left; the ones left
+    """,
+    Kind.UNITNAME: """
+        half/quarter square [triangle] unit/units/block/blocks
+        half/quarter square triangle/triangles
+        half/quarter rectangle [triangle/triangles]; half/quarter square/squares
+        triangle square/squares; four/nine/sixteen patch/patches; 4/9/16 patch/patches
+        flying geese; strip set/sets
+    """,
+    Kind.NEEDED: """
+        you will [only] need; you'll [only] need; you need; you should need; will need [to cut]
+        are needed; required; needed; are required; necessary; need
+        you will use; you'll use; you will only use; you'll only use; you use
+    """,
+    Kind.HAVE: """
+        [so/then/and] you/this/these/each/they/it [now/should/will/must] [now] have/get/make/makes
+        [so/then/and] you/this/these/each/they/it [now/should/will/must] [now] yield/yields/give
+        [so/then/and] you/this/these/each/they/it gives
+        you'll [now] have/get; [you] end up with; [you] will have; you should [now] have
+        giving [you]
+        making; yielding; resulting in; to yield; to make; to give [you]; to get; to obtain
+        to form; have; get; i got; you got; gives [you]; yields; makes; yield; there should be
+        there will be
+        should give [you]; should yield; will give [you]; will yield; will make
+    """,
+    Kind.FOR: "to be [used] [for/as]; will be for",
+    Kind.HALF: "in/into half/halves [crosswise/widthwise/lengthwise]",
+    Kind.QUARTERS: """
+        in/into quarters; in half vertically and horizontally; in half horizontally and vertically
+        in half both ways; in half twice
+    """,
+    Kind.INTO: "into; down to; down into",
+    Kind.EACH: "each [one]; every; ea",
+    Kind.THESE: "these; those; them; this; it",
+    Kind.EXTRA: "[are/is/will be] extra/extras/spare/spares/unused; [are/is/will be] left over",
+    Kind.FUSSY: """
+        fussy cut; fussy; selectively [cut]
+        centered/centering/center [on] [a/the] motif/motifs/design
+        motif/motifs centered; feature/featuring a/the motif
+    """,
+    Kind.DOUBT: "a pair of; pair of; the same; as above; as before; as for; as in",
+    Kind.BORDER: "first/second/third/fourth/last/1st/2nd/3rd/4th border/borders",
+    Kind.SEW: "pile/stack [up]; piece end to end; pieced end to end; piece together",
+    Kind.OPEN: """
+        selvage/selvedge edge; right/wrong side/sides [together/up/down]; seam allowance
+        for another project/quilt/use; as is; the same size; long edge/edges/side/sides
+        seam allowances; any color/colour; as needed; as desired; as required
+        double/single fold; double/single sided; width edge; off the selvage
+    """,
+    Kind.CLOTH: """
+        fat quarter/quarters/eighth/eighths; layer cake/cakes; yardage; fat sixteenth/sixteenths
+        long quarter/quarters
+    """,
+}
+"""Phrases of several words, and of one where it has many forms."""
+
+WORDS: dict[Kind, str] = {
+    Kind.CUT: "cut cutting cuts slice sliced slicing trim-cut",
+    Kind.CHOOSE: "choose select pick grab",
+    Kind.SEW: """
+        sew join joined sewn sewed stitch stitched piece-together baste place attach attached fold
+        layer pair fuse arrange lay match pieced
+    """,
+    Kind.MAKE: "make makes",
+    Kind.TRIM: "trim trimmed square-up",
+    Kind.DRAW: "press draw mark marking label trace rule measure pin number discard",
+    Kind.SQUARE: "square squares sq sqs sq. sqs. cornerstones cornerstone posts",
+    Kind.RECT: "rectangle rectangles rect rects rect. rects. oblongs bricks",
+    Kind.STRIP: "strip strips stripes",
+    Kind.PIECE: "piece pieces patch patches segment segments pcs pcs. pc lengths length sections",
+    Kind.BORDER: "border borders binding bindings",
+    Kind.SHAPE: """
+        triangle triangles hst hsts hst. qst qsts geese goose hexagon hexagons hexies diamond
+        diamonds circle circles wedge wedges octagon trapezoid trapezoids kite kites
+        parallelogram hearts heart oval clamshell template templates pattern patterns bias
+    """,
+    Kind.CLOTH: """
+        print prints fabric fabrics fq fqs quarter quarters eighth eighths f8s color colors
+        colour colours cloth panel solid solids scraps scrap fqs. skinnies fat-quarter
+    """,
+    Kind.GROUP: """
+        block blocks unit units star stars row rows quilt quilts corner corners side sides top
+        bottom pillow
+    """,
+    Kind.FROM: "from",
+    Kind.OF: "of",
+    Kind.FOR: "for",
+    Kind.TO: "to",
+    Kind.DET: "the your a an my our its",
+    Kind.ALL: "all both",
+    Kind.AND: "and then also",
+    Kind.OR: "or",
+    Kind.BY: "by",
+    Kind.AS: "as",
+    Kind.AT: "à at measuring measure measures that are is will be which in on with being so that's",
+    Kind.PER: "per",
+    Kind.WIDE: "wide long tall high deep",
+    Kind.NEEDS: "needs requires require",
+    Kind.YOU: "you you'll i we",
+    Kind.NOT: "don't no not never without",
+    Kind.FINISHED: "finished finish finishes finishing",
+    Kind.UNFINISHED: "unfinished",
+    Kind.DOUBT: """
+        quartered halved either dozen doz twice double half halves more another additional other
+        others same ditto likewise instead if unless optional about approximately approx approx.
+        least up enough few several couple many reversed mirror minus less except but times repeat
+        again pairs sets set triple minimum maximum larger smaller plus allowance random some
+        equal lots groups desired doubled tripled split divided most any first last next once third
+        thirds
+    """,
+}
+"""Single words. All other words are open."""
+
+FINAL_USES = ("sash", "strip set", "frame", "binding", "border")
+"""What strips are for that are used as they are, and not cut on."""
+
+NOTE_WORDS = word_set(
+    """
+    measurements measurement yardage yardages seams seam sizes note instructions amounts
+    requirements finished
+    """
+)
+"""Words that open a remark about measures in general."""
+
+LABEL_NOUNS = word_set(
+    """
+    class lesson sheet chapter
+    fabric fabrics step steps page pages block blocks border borders row rows unit units fig
+    figs figure figures diagram diagrams color colors colour colours round rounds section
+    sections template templates part parts label log logs clue clues month months week weeks
+    print prints no nos number size bag star stars ring rings position positions piece
+    pieces strip-set set sets
+    """
+)
+"""Words before a letter or a number that only names: Border 3, Fabric A, Step 2."""
+
+UNITS: dict[str, Fraction] = {
+    **dict.fromkeys(('"', "''", "in", "in.", "ins", "inch", "inches"), Fraction(1)),
+    **dict.fromkeys(("cm", "cms", "cm."), CENTIMETER),
+    "mm": CENTIMETER / 10,
+    **dict.fromkeys(("yd", "yds", "yard", "yards", "yd.", "yds.", "yrd", "yrds"), Fraction(36)),
+    **dict.fromkeys(("m", "mtr", "mtrs", "metre", "metres", "meter", "meters"), CENTIMETER * 100),
+    **dict.fromkeys(("ft", "feet", "foot"), Fraction(12)),
+}
+"""Inches in a unit. International yard and pound agreement of 1959: 1 in is 2.54 cm."""
+
+VULGAR: dict[str, Fraction] = {
+    "½": Fraction(1, 2),
+    "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3),
+    "¼": Fraction(1, 4),
+    "¾": Fraction(3, 4),
+    "⅕": Fraction(1, 5),
+    "⅖": Fraction(2, 5),
+    "⅗": Fraction(3, 5),
+    "⅘": Fraction(4, 5),
+    "⅙": Fraction(1, 6),
+    "⅚": Fraction(5, 6),
+    "⅛": Fraction(1, 8),
+    "⅜": Fraction(3, 8),
+    "⅝": Fraction(5, 8),
+    "⅞": Fraction(7, 8),
+}
+
+ONES = {
+    word: number
+    for number, word in enumerate(
+        _listed("""
+        zero one two three four five six seven eight nine ten eleven twelve thirteen
+        fourteen fifteen sixteen seventeen eighteen nineteen
+        """)
+    )
+}
+TENS = {
+    word: 10 * number
+    for number, word in enumerate(
+        _listed("twenty thirty forty fifty sixty seventy eighty ninety"), 2
+    )
+} | {"fourty": 40}
+FRACTION_WORDS = {
+    **dict.fromkeys(("half", "halves"), Fraction(1, 2)),
+    **dict.fromkeys(("third", "thirds"), Fraction(1, 3)),
+    **dict.fromkeys(("quarter", "quarters", "fourth", "fourths"), Fraction(1, 4)),
+    **dict.fromkeys(("eighth", "eighths"), Fraction(1, 8)),
+}
+
+SIGNS = {
+    **dict.fromkeys("“”″‟„＂\u030b", '"'),
+    **dict.fromkeys("’‘′", "'"),
+    **dict.fromkeys("⁄∕", "/"),
+    **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n", " "),
+    **dict.fromkeys("×✕", "x"),
+    **dict.fromkeys("–—−‑‐‒―", "-"),
+    **dict.fromkeys("[{", "("),
+    **dict.fromkeys("]}", ")"),
+}
+"""Signs that mean the same, one for one, so that every place stays where it is."""

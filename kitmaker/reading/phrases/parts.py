@@ -1,0 +1,383 @@
+"""What the phrases of a cutting text say, as values.
+
+Each phrase of the grammar is one of these. They are frozen: a phrase is remembered for the
+place it begins at and used by every reading of the sentence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple, TypeVar
+
+from kitmaker.lengths import Length
+
+
+class UnsureError(Exception):
+    """What a sentence means is not sure, so it must be asked about.
+
+    Attributes:
+        suggestion: What to type instead; "" where there is only to type it otherwise.
+    """
+
+    def __init__(self, message: str, suggestion: str = "") -> None:
+        """Take what is not sure, as words for a person."""
+        super().__init__(message)
+        self.suggestion = suggestion
+
+
+_Value = TypeVar("_Value", bound=tuple)  # type: ignore[type-arg]
+
+
+def changed(value: _Value, **fields: object) -> _Value:
+    """Return a named tuple with other fields: one sentence makes some fifty of them."""
+    return value._replace(**fields)  # type: ignore[attr-defined, no-any-return]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """Anything a sentence says, but items and sources, which are named tuples for speed."""
+
+
+class Item(NamedTuple):
+    """A count, a size and a noun, each at most once, in any order.
+
+    Attributes:
+        count: How many; None where it is not said.
+        size: One or two measures in inches; () where none is said.
+        noun: ``square``, ``strip``, …; "".
+        is_plural: Whether the noun, or what stands for it, is of several.
+        across: Whether it goes across the whole fabric.
+        along: Whether it lies along the selvage.
+        diagonal: How often its squares are cut on the diagonal.
+        shape: A shape that is no rectangle; "".
+        is_for_shape: Whether such a shape stands in what it is for only.
+        is_bare: Whether its first measure, whole and without a unit, may be a count.
+        follows_at: Whether its size stands behind @ or at.
+        is_each: Whether "each" stands behind it.
+        is_total: Whether the count says that it is a total.
+        is_count_times: Whether its count stands before ×.
+        lost_gap: Whether a measure lost the gap before its fraction.
+        label: The letter or number that names it; "".
+        words: The words of what it is, or is for, in their order.
+        is_final: Whether what it is for says that it is used as it is.
+        finish: ``finished`` or ``unfinished`` where its size is one; "".
+        is_of_block: Whether that is the size of the blocks it stands beside.
+        finished_size: A finished size told beside the cut one; ().
+        purpose: What stands behind "for"; "".
+    """
+
+    count: int | None = None  # type: ignore[assignment]
+    size: tuple[Length, ...] = ()
+    noun: str = ""
+    is_plural: bool = False
+    across: bool = False
+    along: bool = False
+    diagonal: int = 0
+    shape: str = ""
+    is_for_shape: bool = False
+    is_bare: bool = False
+    follows_at: bool = False
+    is_each: bool = False
+    is_total: bool = False
+    is_count_times: bool = False
+    lost_gap: bool = False
+    label: str = ""
+    words: tuple[str, ...] = ()
+    is_final: bool = False
+    finish: str = ""
+    is_of_block: bool = False
+    finished_size: tuple[Length, ...] = ()
+    purpose: str = ""
+
+    @property
+    def is_strip(self) -> bool:
+        """Whether it is a strip across the fabric, by its words."""
+        return self.across or (self.noun == "strip" and len(self.size) == 1)
+
+    @property
+    def may_be_square(self) -> bool:
+        """Whether it can be cut on the diagonal."""
+        return self.noun in ("", "square") and not self.across and len(set(self.size)) <= 1
+
+
+class Source(NamedTuple):
+    """What something is cut from.
+
+    Attributes:
+        kind: ``cloth``, ``strip``, ``square``, ``piece``, ``these`` or ``rest``.
+        is_each: Whether it says each.
+        count: How many of them; None.
+        is_rest: Whether it says the rest.
+        size: Their measures; ().
+        along, across: The direction that stands in it.
+        has_words: Whether it is named by words.
+        is_all: Whether it is "the …" or "all …".
+        is_sewn: Whether it is sewn of strips: a strip set.
+        of: ``print`` or ``cloth`` where it names the prints or the cut pieces of cloth; "".
+    """
+
+    kind: str
+    is_each: bool = False
+    count: int | None = None  # type: ignore[assignment]
+    is_rest: bool = False
+    size: tuple[Length, ...] = ()
+    along: bool = False
+    across: bool = False
+    has_words: bool = False
+    is_all: bool = False
+    is_sewn: bool = False
+    of: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verb(Said):
+    """Cut, choose, have, needs: what begins a group of items."""
+
+    word: str = "cut"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubCut(Said):
+    """Sub-cut, cut … into, ``→``: pieces of the strips at hand."""
+
+    source: Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutUp(Said):
+    """Ready-cut squares or cloths that are cut up: ``cut each 10" square into``."""
+
+    source: Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Halve(Said):
+    """``cut each in half to make``: so many parts of each."""
+
+    source: Source
+    parts: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagonal(Said):
+    """A cut on the diagonal.
+
+    Attributes:
+        times: Once or twice.
+        count: How many squares; None for those last named.
+        who: "" for those last named, ``last`` where only the item before can be meant,
+            ``all``, ``large``, ``small``, ``#`` with a label, or ``=`` for those of a size.
+        size: That size, inches; None.
+        says_times: Whether once or twice is said.
+        binds_last: Whether it can only belong to the item before it.
+    """
+
+    times: int
+    count: int | None = None
+    who: str = ""
+    size: Length | None = None
+    says_times: bool = False
+    binds_last: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check(Said):
+    """A figure that the pattern states of what is cut.
+
+    Attributes:
+        kind: ``total``, ``need``, ``use``, ``extra``, ``of`` (n of m), ``sets`` (n of m),
+            ``each print`` or ``each strip``.
+        count: The figure.
+        of: The second one; 0.
+        noun: What it counts; "".
+    """
+
+    kind: str
+    count: int
+    of: int = 0
+    noun: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parts(Said):
+    """A count told apart: ``4 for the border, 6 for the binding``."""
+
+    counts: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share(Said):
+    """A share of a count: ``6 per block``."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Keep(Said):
+    """``Set 4 strips aside``: so many stay as they are; None for those that are left."""
+
+    count: int | None
+    is_rest: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sew(Said):
+    """Sewing, trimming, pressing, up to the next cut.
+
+    Attributes:
+        joins: Whether strips become one.
+        has_numbers: Whether figures stand in it.
+        speaks_of_rest: Whether it speaks of the rest, or in doubt, before a cut.
+        trims: Whether it only trims.
+        counts: Whether it counts something.
+        says_each: Whether it says each.
+        is_before_cut: Whether a cut stands behind it in the sentence.
+    """
+
+    joins: bool
+    has_numbers: bool
+    speaks_of_rest: bool
+    trims: bool
+    counts: bool
+    says_each: bool
+    is_before_cut: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blocks(Said):
+    """``for each of 9 blocks``, ``12 sets of``: a multiplier; ``is_sets`` for the second."""
+
+    count: int
+    is_sets: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PerBlock(Said):
+    """``per block``, where how many blocks there are is not said: a total must tell."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making(Said):
+    """``make 12 blocks``: sewing, or a multiplier of what is cut for one.
+
+    Attributes:
+        count: How many; None where none is said.
+        is_unit: Whether it names sewn units or triangles, which only come of the cuts.
+        is_whole: Whether the sentence says nothing else.
+    """
+
+    count: int | None
+    is_unit: bool
+    is_whole: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EachCount(Said):
+    """``4 each of``: one count for every item behind it."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Running(Said):
+    """A running length sewn of strips: inches of width, inches in all."""
+
+    width: Length
+    total: Length
+    is_bias: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripWidth(Said):
+    """``each is cut 3½" wide``: the width of what is counted above or below."""
+
+    width: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading(Said):
+    """``Cut the borders lengthwise``: the direction of what is named; of all where none is."""
+
+    along: bool
+    names: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way(Said):
+    """A direction by itself."""
+
+    along: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chosen(Said):
+    """``Choose 30 squares``: of the ready-cut ones, to cut up; ``is_cut`` if used as they are."""
+
+    source: Source
+    is_cut: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel(Said):
+    """``Trim the panel to 22½" × 34½"``."""
+
+    item: Item
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Needs(Said):
+    """``needs 3 strips``: what the items before take."""
+
+    item: Item
+    is_verb: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloths(Said):
+    """``8 fat quarters:``: how many cloths there are."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Make(Said):
+    """``to make``, ``you will have``: what follows is what comes of it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Totals(Said):
+    """``a total of``: what follows is for all; ``is_verb`` where it begins a group."""
+
+    is_verb: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note(Said):
+    """A remark in brackets; ``is_final`` where it says that a piece is used as it is."""
+
+    is_final: bool = False
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Free(Said):
+    """Words that change nothing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Both(Said):
+    """Two phrases in one bracket."""
+
+    first: Phrase
+    second: Phrase
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bracketed(Said):
+    """An item in brackets behind the name of what it is."""
+
+    item: Item
+
+
+Phrase = Said | Item | Source
+"""Anything a sentence says."""

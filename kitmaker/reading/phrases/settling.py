@@ -1,0 +1,221 @@
+"""One item into one piece: which measure is which, and whether it is a strip; what strips hold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import Enum
+from fractions import Fraction
+
+from kitmaker.lengths import CENTIMETER, Length
+from kitmaker.reading.phrases.finished import agrees, lay_finished
+from kitmaker.reading.phrases.model import FabricFacts
+from kitmaker.reading.phrases.parts import Item, UnsureError
+from kitmaker.reading.phrases.table import Laid
+
+USUAL_WIDTH: Length = Length(42)
+"""Inches of a strip that patterns plan for. Common practice, no source."""
+WIDEST_STRIP_OF_A_COUNT: Length = Length(16)
+"""Inches; ``2 x 10cm WOF strips`` are two, ``2 x 22" WOF strips`` may be one size. No source."""
+_STRIP_NOUNS = ("strip", "border")
+_TYPE_COUNT = "Type the count in front, in brackets: (5) 2 1/2 x 4 1/2 rectangles."
+
+
+class Holds(Enum):
+    """Whether strips hold what is cut from them."""
+
+    NOT = "not"
+    JUST = "just"
+    EASILY = "easily"
+
+
+def is_full_width(length: Length) -> bool:
+    """Whether a length may stand for the fabric's width: 42 in does, 41½ in is a measure.
+
+    Widths are written in whole inches or centimeters. Common practice, no source.
+    """
+    return length.denominator == 1 or (length / CENTIMETER).denominator == 1
+
+
+def settle(
+    item: Item, facts: FabricFacts, *, strip: Laid | None = None, width: Length | None = None
+) -> Laid:
+    """Return the piece that an item asks for; its line and multiplier are the caller's to add.
+
+    Args:
+        item: What is asked for.
+        facts: What the words depend on.
+        strip: The strip it is cut from; None when it is cut from the fabric.
+        width: The width that was said for all strips; None.
+
+    Raises:
+        UnsureError: A measure or the count is missing, or may be the other.
+    """
+    if item.finish:
+        return lay_finished(item, facts)
+    laid = _settle(item, facts, strip, width)
+    if item.finished_size and not agrees(item, laid, facts):
+        raise UnsureError(
+            "the cut size and the finished size beside it do not belong together",
+            "Type the cut size alone, or the finished size alone.",
+        )
+    return laid
+
+
+def _settle(item: Item, facts: FabricFacts, strip: Laid | None, width: Length | None) -> Laid:
+    size = item.size
+    if not size and strip is not None and item.noun == "square":
+        size = (strip.width,)
+    if not size and width is not None:
+        size = (width,)
+    if not size:
+        raise UnsureError(f"the {item.noun or 'piece'} has no size", "Type it: 2 1/2 x 4 1/2.")
+    _refuse_unsure(item, size)
+    count = _count(item, size)
+    if item.diagonal or item.noun == "square":
+        return _square(item, size, count, strip)
+    if strip is not None:
+        return _of_strip(item, size, count, strip)
+    if len(size) == 1:
+        return _one_measure(item, size[0], count, facts)
+    return _two_measures(item, size, count, facts)
+
+
+def _refuse_unsure(item: Item, size: tuple[Length, ...]) -> None:
+    alike = len(set(size)) == 1 and len(size) > 1
+    may_count = item.across or item.noun in ("strip", "border", "square", "")
+    if item.is_bare and item.count is None and may_count and not alike:
+        raise UnsureError("whether a number is a count or a measure is not said", _TYPE_COUNT)
+    if item.across and len(size) == 1 and size[0] > WIDEST_STRIP_OF_A_COUNT:
+        if item.is_count_times:
+            raise UnsureError("whether a number is a count or a measure is not said", _TYPE_COUNT)
+    if min(size) <= 0 or (item.count is not None and item.count < 1):
+        raise UnsureError("a count or a size is 0", "Type how many, and how large.")
+    of_square = item.diagonal > 0 and item.noun == "square"
+    in_purpose = item.is_for_shape and item.noun in ("square", "rectangle")
+    if item.shape and not (of_square or in_purpose):
+        raise UnsureError(
+            f"what the {item.shape} is cut from is not said",
+            "Type the squares, rectangles or strips to cut, or the finished size.",
+        )
+
+
+def _count(item: Item, size: tuple[Length, ...]) -> int:
+    if item.count is not None:
+        return item.count
+    is_run = item.noun == "border" and len(size) == 1
+    if item.is_plural or not item.noun or is_run:
+        raise UnsureError(f"how many {item.noun or 'piece'}s is not said", _TYPE_COUNT)
+    return 1
+
+
+def _lay(
+    item: Item, count: int, width: Length, length: Length | None, noun: str, **more: bool | int
+) -> Laid:
+    return Laid(
+        count=count,
+        width=width,
+        length=length,
+        noun=noun,
+        label=item.label,
+        words=item.words,
+        purpose=item.purpose,
+        is_named=bool(item.words),
+        is_final=item.is_final,
+        lost_gap=item.lost_gap,
+        **more,  # type: ignore[arg-type]
+    )
+
+
+def _square(item: Item, size: tuple[Length, ...], count: int, strip: Laid | None) -> Laid:
+    if item.noun not in ("", "square"):
+        raise UnsureError("only squares are cut on the diagonal", "Type what is cut so.")
+    if len(set(size)) > 1:
+        raise UnsureError("a square has no two different sides", "Type rectangle, or one side.")
+    if item.across:
+        raise UnsureError("a square does not go across the fabric", "Type strip, or one side.")
+    side = size[0]
+    if strip is not None and side > max(strip.sides):
+        raise UnsureError("it is wider than its strip", "Type the width of the strip again.")
+    return _lay(item, count, side, side, "square", diagonal=item.diagonal)
+
+
+def _of_strip(item: Item, size: tuple[Length, ...], count: int, strip: Laid) -> Laid:
+    if len(size) > 1:
+        if min(size) > strip.width:
+            raise UnsureError("it is wider than its strip", "Type the width of the strip again.")
+        return _lay(item, count, size[0], size[1], item.noun or "piece")
+    if size[0] == strip.width and not item.noun and not item.follows_at:
+        return _lay(item, count, size[0], size[0], "square")
+    return _lay(item, count, strip.width, size[0], item.noun or "piece")
+
+
+def _one_measure(item: Item, width: Length, count: int, facts: FabricFacts) -> Laid:
+    if item.along and not item.across:
+        if facts.fabric_length is None:
+            raise UnsureError(
+                "the length of the fabric is not stated", "Type the length of the piece."
+            )
+        return _lay(
+            item, count, width, facts.fabric_length, "strip", along=True, is_of_fabric_length=True
+        )
+    if item.across or item.noun in _STRIP_NOUNS or item.noun == "length":
+        return _lay(item, count, width, None, "strip")
+    raise UnsureError(
+        f"a {item.noun or 'piece'} with one measure may be a square or a strip",
+        "Type both measures, or square.",
+    )
+
+
+def _two_measures(item: Item, size: tuple[Length, ...], count: int, facts: FabricFacts) -> Laid:
+    width, length = size
+    if item.along:
+        return _lay(item, count, width, length, item.noun, along=width != length)
+    if _goes_across(item, width, length, facts):
+        return _lay(item, count, width, None, "strip")
+    is_short = item.noun == "strip" and width != length
+    return _lay(item, count, width, length, item.noun or "rectangle", is_short_strip=is_short)
+
+
+def _goes_across(item: Item, width: Length, length: Length, facts: FabricFacts) -> bool:
+    if not is_full_width(length) or length > facts.widest_width:
+        return False
+    if item.noun in (*_STRIP_NOUNS, ""):
+        return 2 * width <= length and length >= facts.narrowest_width
+    # "22 × 42 rectangle": only the usual width of fabric itself is so long.
+    return item.noun in ("rectangle", "piece") and 3 * width <= 2 * length >= 2 * USUAL_WIDTH
+
+
+# ---- what strips hold ------------------------------------------------------------------------
+
+
+def holds(strip: Laid, count: int, pieces: Sequence[Laid], facts: FabricFacts) -> Holds:
+    """Return whether so many strips hold pieces, and whether one strip fewer would not.
+
+    A sure "not" is a contradiction; that they just hold them tells that they are meant.
+    """
+    inches = strip.length if strip.length is not None else facts.widest_width
+    usual = min(inches, USUAL_WIDTH)
+    if len(pieces) == 1 and strip.width in pieces[0].sides:
+        piece = pieces[0]
+        step = (piece.length or piece.width) if piece.width == strip.width else piece.width
+        if (inches // step) * count < piece.count:
+            return Holds.NOT
+        return Holds.JUST if (usual // step) * (count - 1) < piece.count else Holds.EASILY
+    need = Fraction(0)
+    for piece in pieces:
+        each = _inches_of(strip, piece, inches)
+        if each is None:
+            return Holds.NOT
+        need += each * piece.count
+    if need > count * inches:
+        return Holds.NOT
+    return Holds.JUST if need > (count - 1) * usual else Holds.EASILY
+
+
+def _inches_of(strip: Laid, piece: Laid, inches: Length) -> Fraction | None:
+    """Return the inches of strip that one piece takes, several side by side; None: too large."""
+    found: list[Fraction] = []
+    for across, along in (piece.sides, piece.sides[::-1]) if piece.length is not None else ():
+        if across <= strip.width and along <= inches:
+            found.append(Fraction(along) / (strip.width // across))
+    return min(found, default=None)
