@@ -234,10 +234,11 @@ def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
     about = [say_colorway(fabric.colorway), f"print {fabric.group}" if fabric.group else ""]
     about.append(count_of(fabric.kits, "kit"))
     proof = say_proof(fabric.per_kit, fabric.form, unit)
-    sure = [f"{fabric.per_kit.buy} for one kit alone: {proof}"]
+    fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
+    one_kit = f"{proof}, but {fewer}" if fewer else proof
+    sure = [f"{fabric.per_kit.buy} for one kit alone: {one_kit}"]
     if fabric.bag is Bag.PIECES:
         sure.append(f"{fabric.total.buy} in all: {say_proof(fabric.total, fabric.form, unit)}")
-    fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
     in_bag = ""
     if fabric.bag is Bag.UNCUT:
         net = say_net(fabric.per_kit, fabric.form, unit)
@@ -245,7 +246,7 @@ def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
     return FabricUse(
         about=" · ".join(part for part in about if part),
         amount=fabric.total.buy,
-        proof="; ".join([*sure, fewer] if fewer else sure),
+        proof="; ".join(sure),
         in_each_bag=in_bag,
     )
 

@@ -19,6 +19,7 @@ from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
     printable,
+    say_cross_cut,
     say_cut,
     say_each_print,
     say_of_each,
@@ -216,7 +217,11 @@ def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> It
         if counts[needed.key]:
             yield Made(
                 letter=needed.letter,
-                name=_beside_its_letter(needed),
+                name=", ".join(
+                    part
+                    for part in (_beside_its_letter(needed), say_cross_cut(needed.piece, unit))
+                    if part
+                ),
                 count=f"{counts[needed.key]} of",
                 size=say_piece_size(needed, unit),
             )
@@ -289,6 +294,7 @@ def view_tally(
                 said
                 for said in (
                     say_each_print(needed.piece, needed.per_kit if one_kit else needed.needed),
+                    say_cross_cut(needed.piece, unit),
                     say_piece_notes(needed.piece),
                 )
                 if said

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from kitmaker.errors import Problem
+from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.contents import own_pieces
 from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.label_pages import (
@@ -19,6 +20,7 @@ from kitmaker.paper.sheets.page import PageRef
 from kitmaker.paper.sheets.saying import (
     count_of,
     printable,
+    say_cross_cut,
     say_each_print,
     say_later,
     say_net_form,
@@ -46,7 +48,7 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
     if fabric.bag is Bag.PIECES:
         for needed in own_pieces(fabric):
             size = say_piece_size(needed, unit)
-            yield _wanted(plan, fabric, kit, f"{needed.letter} · {size}", _say_count(needed))
+            yield _wanted(plan, fabric, kit, f"{needed.letter} · {size}", _say_count(needed, unit))
         return
     for form, count in fabric.per_kit.forms_of(fabric.form):
         net = say_net_form(form, 1, fabric.per_kit.buy_length, unit)
@@ -56,13 +58,14 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
             yield _wanted(plan, fabric, kit, f"{name}{which}, uncut", net)
 
 
-def _say_count(needed: NeededPiece) -> str:
+def _say_count(needed: NeededPiece, unit: Unit) -> str:
     said = f"{count_of(needed.per_kit, 'piece')}: {needed.piece.name}"
     later = say_later(needed.piece.shape)
     if later.startswith("cut "):
         later = f"to be {later}"
     each = say_each_print(needed.piece, needed.per_kit)
-    return ", ".join(part for part in (said, each, later) if part)
+    crossed = say_cross_cut(needed.piece, unit)
+    return ", ".join(part for part in (said, each, later, crossed) if part)
 
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:

@@ -175,6 +175,13 @@ def say_of_each(count: int, prints: int) -> str:
     return f"{count // prints} of each of {prints} prints"
 
 
+def say_cross_cut(piece: Piece, unit: Unit) -> str:
+    """Say what is cut across the set that strips are sewn into; "" where that is not known."""
+    if piece.cross_cut is None:
+        return ""
+    return f"for a strip set, cross-cut at {say_size(piece.cross_cut, unit)} {unit.value}"
+
+
 def say_piece_notes(piece: Piece) -> str:
     """Say what a cutter must know of a piece besides its size; "" when nothing."""
     said: list[str] = []
