@@ -67,6 +67,31 @@ def test_no_more_than_wanted_are_worth_anything() -> None:
     assert found.worth <= found.worth_upper_bound
 
 
+def test_no_more_are_cut_than_wanted_from_all_cloths_together() -> None:
+    """Three equal scraps: two of them are cut alike, and one of their squares stays an offcut."""
+    found = broken([cloth(11, 5, 3)], good("5", "0.6", most=3), good("2.5x5", "0.2"))
+    assert dict(found.counts)["5"] == 3
+    (one,) = found.cloths
+    assert one.job is not None
+    made = {row.piece.name: row.made for row in one.job.pieces}
+    assert made == {size: count for size, count in found.counts if count}
+    cut = sum(len(layout.pieces) * layout.copies for layout in one.job.layouts)
+    assert cut == sum(made.values())
+
+    twice = broken([cloth(10, 5, 2)], good("5", "0.6", most=1), good("3x5", "0.1", most=1))
+    assert twice.counts == (("5", 1), ("3x5", 1))
+    assert [row.made for row in twice.cloths[0].job.pieces] == [1, 1]
+
+
+def test_strips_of_wide_and_narrow_cloth_share_one_number_wanted() -> None:
+    found = broken([cloth(42, 5, 2), cloth(38, 5)], good("2.5xWOF", "2", most=3))
+    assert found.counts == (("2.5xWOF", 3),)
+    made = [row.made for one in found.cloths if one.job for row in one.job.pieces]
+    assert sum(made) == 3
+    assert found.worth <= found.worth_upper_bound
+    assert found.proven, "three of the wide ones"
+
+
 def test_without_prices_worth_is_area() -> None:
     found = broken([cloth(5, 5)], good("5"))
     assert found.by_area

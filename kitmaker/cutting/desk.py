@@ -60,18 +60,21 @@ class BoltAnswer:
         return self.length == self.lower_bound
 
 
-def plan_forms(demands: Sequence[Demand], across: Length, along: Length) -> FormsAnswer:
+def plan_forms(
+    demands: Sequence[Demand], across: Length, along: Length, *, easy: bool = True
+) -> FormsAnswer:
     """Find how few forms of one usable size yield the pieces.
 
     Args:
         demands: What is needed; each fits the form (:meth:`Demand.fits`).
         across, along: The form's usable size, inches.
+        easy: Whether the layouts are to be easy to cut; not where only the count is wanted.
 
     Raises:
         ValueError: There is nothing to cut or a piece does not fit.
     """
     problem = build_problem(demands, across, along)
-    answer = fewest_sheets(problem)
+    answer = fewest_sheets(problem, easy=easy)
     layouts = hand_out(problem, answer.columns, height=problem.height)
     return FormsAnswer(answer.count, answer.lower_bound, layouts)
 

@@ -12,7 +12,9 @@ The way
        (:mod:`kitmaker.cutting.settle`): first with a little work, then, after strips and
        sheets have been chosen together (:mod:`kitmaker.cutting.sheet_strips`), with more.
        It finds the answer, raises the bound, or gives up.
-    6. With the count fixed, the easiest choice is taken (:mod:`kitmaker.cutting.simplest`).
+    6. With the count fixed, few rounds of cuts are looked for
+       (:mod:`kitmaker.cutting.few_rounds`) and the easiest choice is taken
+       (:mod:`kitmaker.cutting.simplest`).
 
 What it does not do
     It does not branch on prices, so a form may remain between choice and bound in large
@@ -29,6 +31,7 @@ from itertools import product
 from kitmaker.cutting.beam import MEASURES, Beam, on_sheets
 from kitmaker.cutting.bounds import Certificate, area_certificate, sheet_certificate
 from kitmaker.cutting.builds import WorkLimit
+from kitmaker.cutting.few_rounds import in_few_rounds
 from kitmaker.cutting.knapsack import LayoutSearch
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
@@ -88,13 +91,14 @@ class SheetsAnswer:
         return self.count == self.lower_bound
 
 
-def fewest_sheets(problem: Problem) -> SheetsAnswer:
+def fewest_sheets(problem: Problem, *, easy: bool = True) -> SheetsAnswer:
     """Find how few sheets yield the pieces.
 
     Args:
         problem: With a height; each kind fits the sheet.
+        easy: Whether they are to be easy to cut; not where only the count is wanted.
     """
-    return _Search(problem).run()
+    return _Search(problem).run(easy=easy)
 
 
 def found_within(problem: Problem, sheets: int) -> bool:
@@ -131,21 +135,21 @@ class _Search:
         self.target = target
         self.best: Counter[Column] | None = None
 
-    def run(self) -> SheetsAnswer:
+    def run(self, *, easy: bool) -> SheetsAnswer:
         self._search()
         if self._open():
             self._lay_out()
         exact = self._open() and self._settle()
         if self.best is None:
             raise ValueError("no choice covers the demand")
-        answer = simplest_choice(
-            self.problem,
-            list(self.columns.values()),
-            self.best,
-            sum(self.best.values()),
-            self.program.solve()[1],
-        )
+        answer = self._easiest(self.best) if easy else self.best
         return SheetsAnswer(answer, self.bound, None if exact else self.certificate)
+
+    def _easiest(self, best: Counter[Column]) -> Counter[Column]:
+        """Return a choice of as many sheets: in few rounds of cuts, and simple."""
+        found = in_few_rounds(self.problem, list(self.columns.values()), best)
+        prices = self.program.solve()[1]
+        return simplest_choice(self.problem, found.columns, found.best, best.total(), prices)
 
     def reaches(self) -> bool:
         """Return whether the target is reached, with no more than a little exact search."""

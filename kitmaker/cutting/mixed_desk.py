@@ -68,6 +68,7 @@ class WorthPiece:
         worth: What one is worth.
         most: How many are wanted at most; None for any number.
         may_turn: Whether it may lie the other way.
+        group: Sizes of one group share one ``most``; "" for a size by itself.
     """
 
     key: str
@@ -76,6 +77,7 @@ class WorthPiece:
     worth: Fraction
     most: int | None = None
     may_turn: bool = True
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,16 +161,14 @@ def best_worth(forms: Sequence[MixForm], pieces: Sequence[WorthPiece]) -> WorthA
         [_sheet(form, unit) for form in forms],
         [piece.worth for piece in pieces],
         [piece.most for piece in pieces],
+        [piece.group or piece.key for piece in pieces],
     )
-    made = [
-        have if piece.most is None else min(have, piece.most)
-        for have, piece in zip(total(found.columns, len(kinds)), pieces, strict=True)
-    ]
+    made = _no_more_than_wanted(total(found.columns, len(kinds)), pieces)
     kept = tuple(
         Kind(one.across, one.along, count, one.may_turn, _as_demands(piece, count))
         for one, piece, count in zip(kinds, pieces, made, strict=True)
     )
-    layouts = _layouts(unit, kept, forms, found)
+    layouts = _layouts(unit, kept, forms, found, all_of_it=True)
     worth = sum((one.worth * n for one, n in zip(pieces, made, strict=True)), Fraction(0))
     return WorthAnswer(
         {piece.key: count for piece, count in zip(pieces, made, strict=True) if count},
@@ -176,6 +176,18 @@ def best_worth(forms: Sequence[MixForm], pieces: Sequence[WorthPiece]) -> WorthA
         max(found.bound, worth),
         layouts,
     )
+
+
+def _no_more_than_wanted(cut: Sequence[int], pieces: Sequence[WorthPiece]) -> list[int]:
+    """Return how many of each size count, of a group the most worthy first."""
+    made = list(cut)
+    left: dict[str, int] = {}
+    for at, piece in sorted(enumerate(pieces), key=lambda one: -one[1].worth):
+        if piece.most is not None:
+            group = piece.group or piece.key
+            made[at] = min(made[at], left.setdefault(group, piece.most))
+            left[group] -= made[at]
+    return made
 
 
 def _sheet(form: MixForm, unit: Length) -> Sheet:
@@ -199,11 +211,16 @@ def _as_demands(piece: WorthPiece, count: int) -> tuple[Demand, ...]:
 
 
 def _layouts(
-    unit: Length, kinds: tuple[Kind, ...], forms: Sequence[MixForm], found: Mixed
+    unit: Length,
+    kinds: tuple[Kind, ...],
+    forms: Sequence[MixForm],
+    found: Mixed,
+    *,
+    all_of_it: bool = False,
 ) -> dict[str, tuple[Layout, ...]]:
     """Lay the chosen columns on their forms, without pieces that are too many."""
     whole = Problem(unit, 0, 0, kinds)
-    chosen = drop_surplus(whole, found.columns)
+    chosen = drop_surplus(whole, found.columns, all_of_it=all_of_it)
     queues = [Queue(kind) for kind in kinds]
     layouts: dict[str, tuple[Layout, ...]] = {}
     for at, form in enumerate(forms):

@@ -11,6 +11,7 @@ Why the bound holds
 
         w·y = v·y + (w - v)·y <= sum n(s) F(s) + (w - v)·most
 
+    (where kinds share a most, the greatest w - v among them).
     All of it is computed in whole numbers. Where a plan is worth less, the sets of pieces
     that a sheet of a better plan may hold are listed (:mod:`kitmaker.cutting.builds`): it
     can lose no more than what is between the two. For a single sheet the list decides.
@@ -41,6 +42,7 @@ def most_worth(
     sheets: Sequence[Sheet],
     worth: Sequence[Fraction],
     most: Sequence[int | None],
+    group: Sequence[str],
 ) -> Mixed:
     """Find what is worth most in the sheets at hand.
 
@@ -49,8 +51,9 @@ def most_worth(
         sheets: What is there; ``at_hand`` is a number.
         worth: Of one piece of each kind.
         most: How many of each kind are wanted at most; None for any number.
+        group: Of each kind; all kinds of one group share one ``most``.
     """
-    return _Worth(kinds, sheets, worth, most).run()
+    return _Worth(kinds, sheets, worth, most, group).run()
 
 
 class _Worth:
@@ -62,12 +65,17 @@ class _Worth:
         sheets: Sequence[Sheet],
         worth: Sequence[Fraction],
         most: Sequence[int | None],
+        group: Sequence[str],
     ) -> None:
         self.kinds, self.sheets, self.most = tuple(kinds), tuple(sheets), tuple(most)
         self.scale = lcm(*(one.denominator for one in worth))
         self.values = [int(one * self.scale) for one in worth]
-        self.capped = [at for at, one in enumerate(most) if one is not None]
-        self.demand = [0] * len(kinds) + [-(most[at] or 0) for at in self.capped]
+        capped: dict[str, list[int]] = {}
+        for at, one in enumerate(most):
+            if one is not None:
+                capped.setdefault(group[at], []).append(at)
+        self.caps = [(kinds_of_it, most[kinds_of_it[0]] or 0) for kinds_of_it in capped.values()]
+        self.demand = [0] * len(kinds) + [-cap for _, cap in self.caps]
         self.demand += [-(sheet.at_hand or 0) for sheet in sheets]
         self.searches = Searches(kinds, sheets)
         self.prices = [value * PRICE_SCALE for value in self.values]
@@ -93,11 +101,11 @@ class _Worth:
 
     def _row(self, column: Column) -> tuple[int, ...]:
         here = (-int(at == column.size) for at in range(len(self.sheets)))
-        return (*column.counts, *([0] * len(self.capped)), *here)
+        return (*column.counts, *([0] * len(self.caps)), *here)
 
     def _sale(self, kind: int) -> tuple[int, ...]:
         own = (-int(at == kind) for at in range(len(self.kinds)))
-        limited = (-int(at == kind) for at in self.capped)
+        limited = (-int(kind in capped) for capped, _ in self.caps)
         return (*own, *limited, *([0] * len(self.sheets)))
 
     def _generate(self) -> None:
@@ -118,8 +126,8 @@ class _Worth:
             held, new = self.searches.price(prices)
             limit = sum(n * (one.at_hand or 0) for n, one in zip(held, self.sheets, strict=True))
             limit += sum(
-                (self.values[at] * PRICE_SCALE - prices[at]) * (self.most[at] or 0)
-                for at in self.capped
+                max(self.values[at] * PRICE_SCALE - prices[at] for at in capped) * cap
+                for capped, cap in self.caps
             )
             if self.limit is None or limit < self.limit:
                 self.limit, self.prices = limit, prices

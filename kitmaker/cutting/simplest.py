@@ -133,17 +133,30 @@ def _cost(columns: Counter[Column], costs: dict[Column, int]) -> int:
     return sum(costs[column] for column in columns)
 
 
-def drop_surplus(problem: Problem, chosen: Counter[Column]) -> Counter[Column]:
+def drop_surplus(
+    problem: Problem, chosen: Counter[Column], *, all_of_it: bool = False
+) -> Counter[Column]:
     """Return the choice without pieces that nobody needs, where that makes no new layout.
 
     Surplus pieces are taken off layouts as a whole (every copy loses the same pieces), and
     off a single copy where one layout is cut once.
+
+    Args:
+        problem: How many are needed.
+        chosen: Layouts and copies.
+        all_of_it: Whether no piece may be too many, even where a copy then becomes a layout
+            of its own.
     """
+    if all_of_it:
+        chosen = drop_surplus(problem, chosen)
+        ones = [(column, 1) for column in chosen.elements()]
+    else:
+        ones = list(chosen.items())
     kinds, by_sheet = len(problem.kinds), problem.height is not None
     made = total(chosen, kinds)
     surplus = [have - need for have, need in zip(made, problem.counts, strict=True)]
     result: Counter[Column] = Counter()
-    for column, copies in sorted(chosen.items(), key=lambda item: (item[1], item[0].counts)):
+    for column, copies in sorted(ones, key=lambda item: (item[1], item[0].counts)):
         each = [
             min(extra // copies, have) for extra, have in zip(surplus, column.counts, strict=True)
         ]

@@ -58,7 +58,15 @@ class StripSearch:
         depths: The depths (measures along ``axis``) a strip may have.
     """
 
-    def __init__(self, kinds: Sequence[Kind], strip_length: int, room: int, axis: Axis) -> None:
+    def __init__(
+        self,
+        kinds: Sequence[Kind],
+        strip_length: int,
+        room: int,
+        axis: Axis,
+        *,
+        trimmed: bool = False,
+    ) -> None:
         """Prepare the positions.
 
         Args:
@@ -66,6 +74,8 @@ class StripSearch:
             strip_length: Units along a strip (the sheet's width for strips across).
             room: Units in which the strips follow one another.
             axis: ``ALONG`` for strips across the cloth, ``ACROSS`` for lengthwise ones.
+            trimmed: Whether a section may hold narrower pieces, which are trimmed: a fourth
+                round of cuts.
         """
         self.kinds = tuple(kinds)
         self.axis = axis
@@ -85,6 +95,11 @@ class StripSearch:
                 if size <= strip_length and depth <= room:
                     ways.setdefault(size, []).append(_Way(index, size, depth, turned))
         self._ways = dict(sorted(ways.items()))
+        if trimmed:
+            narrower: list[_Way] = []
+            for size, group in self._ways.items():
+                narrower = [*group, *narrower]
+                self._ways[size] = narrower
         self._section_sizes = list(self._ways)
         self._back = [
             [

@@ -146,6 +146,7 @@ def _worth_pieces(
                 worth=_worth(good, width, widths[0], by_area=by_area),
                 most=good.most,
                 may_turn=good.across is not None,
+                group=good.size,
             )
             if any(_fits(piece, cloth) for cloth in cloths):
                 pieces.append((piece, good))
