@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -10,7 +12,9 @@ from click.testing import CliRunner, Result
 from openpyxl import Workbook
 
 from kitmaker.cli import main
+from kitmaker.commands.convert import say_proof
 from kitmaker.errors import ExitCode
+from kitmaker.plans import Yield
 
 SAMPLES = Path(__file__).parent.parent / "sample_patterns"
 LANTERNS = SAMPLES / "harbor-lanterns.xlsx"
@@ -78,6 +82,17 @@ def test_convert_answers_each_form_as_it_was_asked_for() -> None:
     assert (quarter["lower_bound"], quarter["proven"]) == (2, True)
     assert (strip["feasible"], strip["count"]) == (False, None)
     assert "does not fit" in strip["why"]
+
+
+def test_a_length_is_called_shortest_only_where_that_is_proven_of_it() -> None:
+    """``proven`` speaks of what is bought, after rounding; ``length_proven`` of the length."""
+    sure = Yield(
+        count=1, lower_bound=1, proven=True, length=Fraction(30), length_proven=True, buy="1 yd"
+    )
+    assert say_proof(sure) == "nothing shorter will do"
+    assert say_proof(replace(sure, length_proven=False)) == "the shortest that can be bought"
+    unsure = replace(sure, proven=False, length_proven=False)
+    assert say_proof(unsure) == "a bit less might do"
 
 
 def test_convert_of_a_length_gives_yards() -> None:

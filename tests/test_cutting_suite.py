@@ -152,3 +152,26 @@ def test_the_same_question_has_the_same_answer() -> None:
     demands = [Demand("a", F(31, 8), F(31, 8), 30), Demand("b", F(9, 4), F(7), 25)]
     assert plan_forms(demands, F(20), F(16)) == plan_forms(demands, F(20), F(16))
     assert plan_length(demands, F(40)) == plan_length(demands, F(40))
+
+
+@pytest.mark.parametrize(
+    ("pieces", "count"),
+    [
+        ((("3", "2 7/8", 50), ("3", "4", 38), ("5", "4", 34), ("4", "2 1/2", 59)), 7),
+        (
+            (
+                ("3 1/2", "8 1/2", 34),
+                ("2 1/2", "4 1/2", 59),
+                ("3 7/8", "4", 6),
+                ("8 1/2", "5 1/4", 5),
+            ),
+            7,
+        ),
+    ],
+)
+def test_more_than_three_rounds_of_cuts_only_where_three_do_not_reach_the_count(
+    pieces: tuple[tuple[str, str, int], ...], count: int
+) -> None:
+    answer = _plan(20, 16, *pieces)
+    assert answer.count == count
+    assert max(layout.sheet.levels for layout in answer.layouts) <= 3

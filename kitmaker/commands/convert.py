@@ -105,9 +105,8 @@ def _say(option: Option, unit: Unit) -> str:
     if option.feasible is None:
         return f"no fewer than {amount.buy}"
     if option.form.by_length:
-        proof = "nothing shorter will do" if amount.proven else "a bit less might do"
         length = say_size(amount.length or YARD, unit)
-        return f"{amount.buy} ({length} {unit.value} of pieces; {proof})"
+        return f"{amount.buy} ({length} {unit.value} of pieces; {say_proof(amount)})"
     if option.form.mix:
         return f"{amount.buy} ({say_proof(amount)}{'; ' + option.why if option.why else ''})"
     text = f"{amount.buy} ({say_proof(amount)})"
@@ -122,7 +121,11 @@ def _why(option: Option) -> str:
 
 
 def say_proof(amount: Yield) -> str:
-    """Say how sure it is that fewer forms, or a cheaper mix, will not do."""
+    """Say how sure it is that fewer forms, less length, or a cheaper mix, will not do."""
+    if amount.length is not None:
+        if amount.length_proven:
+            return "nothing shorter will do"
+        return "the shortest that can be bought" if amount.proven else "a bit less might do"
     if amount.counts:
         return "no mix is cheaper" if amount.proven else "a cheaper mix might do"
     if amount.count == amount.lower_bound:

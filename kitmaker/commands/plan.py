@@ -209,8 +209,6 @@ def _fabric_line(fabric: FabricPlan) -> str:
         name += f", print {fabric.group}"
     if fabric.total.estimated:
         proof = "the pattern's own amount; it gives no pieces"
-    elif fabric.form.by_length:
-        proof = "nothing shorter will do" if fabric.total.proven else "a bit less might do"
     else:
         amount = fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total
         proof = say_proof(amount)

@@ -124,8 +124,8 @@ class _Pool:
     def _generate(self) -> tuple[float, tuple[int, ...]]:
         """Generate layouts until none is worth a sheet; return the relaxation and its prices."""
         kinds = len(self.problem.kinds)
+        value, prices, _ = self.program.solve()
         for _ in range(ROUNDS):
-            value, prices, _ = self.program.solve()
             new = False
             for search in self.searches:
                 worth, tree = search.solve(prices).best_sheet()
@@ -133,4 +133,5 @@ class _Pool:
                     new = self._add(Column(tally(tree, kinds), tidy(tree), 1)) or new
             if not new:
                 break
+            value, prices, _ = self.program.solve()
         return value, prices
