@@ -513,7 +513,7 @@ class BrokenDown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Breakdown:
-    """What comes out of the cloth at hand.
+    """What can be cut from the fabric on hand.
 
     Attributes:
         counts: (size, how many), in the order asked for, none left out.

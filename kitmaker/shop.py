@@ -152,7 +152,7 @@ class Shop:
     Attributes:
         name, address, phone, email: For the head of a sheet and the labels.
         unit: What bare numbers in its workbook are in.
-        usable_width: Inches one may count on across a bolt; None for the form's own.
+        usable_width: Inches that are sure to be there across a bolt; None for the form's own.
         straighten: Inches lost at the start of each length off the bolt.
         re_square: Inches lost each time the edge is trued again.
         re_square_every: How many strips are cut between two truings.

@@ -292,7 +292,7 @@ def test_a_dye_lot_that_was_typed_wins_and_one_that_was_not_is_told() -> None:
     resolved = resolve(BOTH, at, class_sheet(), Options(kits=2))
     own = [cut("S-1", 40, 342)]
     (said,) = say_changes(own, BOTH, at, lay_out_measured(own, BOTH, at, resolved), resolved)
-    assert "A2 is taken for dye lot 8 (type its Dye lot to say otherwise)" in said.message
+    assert "A2 is read as dye lot 8 (type its Dye lot to say otherwise)" in said.message
     typed = [cut("S-1", 40, 342, dye_lot="7")]
     laid = lay_out_measured(typed, BOTH, at, resolved)
     assert [row.dye_lot for row in laid.stock or () if row.sku == "S-1"] == ["7"]

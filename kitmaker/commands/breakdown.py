@@ -1,4 +1,4 @@
-"""``breakdown``: cloth at hand into the small sizes a shop sells."""
+"""``breakdown``: fabric on hand cut into the small sizes a shop sells."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from kitmaker.shopbooks.stash import read_stash
 def read_cloth(
     stash: Path, shop_file: Path | None
 ) -> tuple[list[Cloth], Shop, tuple[Problem, ...]]:
-    """Read the cloth at hand and the shop's figures.
+    """Read the fabric on hand and the shop's figures.
 
     Raises:
         UnreadableError: A file cannot be read, or its rows are not sure.

@@ -1,4 +1,4 @@
-"""Cloth at hand into the small sizes a shop sells: the greatest worth, and its upper bound.
+"""Fabric on hand cut into the small sizes a shop sells: most worth, and its upper bound.
 
 Every piece of cloth is cut on its own; how many of a size are wanted at most holds over all
 of them. Where no price is known for any size, worth is area, so that the least is wasted.
@@ -73,7 +73,7 @@ def parse_good(text: str, unit: Unit) -> tuple[Length | None, Length]:
 
 
 def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> Breakdown:
-    """Find the greatest worth in the cloth at hand.
+    """Find the most worth in the fabric on hand.
 
     Args:
         cloths: What is there.

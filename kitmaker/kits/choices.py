@@ -58,7 +58,7 @@ class FabricInKit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resolved:
-    """Every choice in force.
+    """Everything that was chosen.
 
     Attributes:
         kits: Without the spare ones.

@@ -25,8 +25,8 @@ class Option:
     Attributes:
         form: The form.
         asked: The form's name as asked for.
-        feasible: Whether it can do; None for an estimate by area.
-        amount: How much, None when it cannot do.
+        feasible: Whether the pieces fit it; None for an estimate by area.
+        amount: How much, None when the pieces do not fit.
         why: What does not fit; "".
         fits_from: What would make it fit; "".
         one_fewer_at: (across, along) inches at which one fewer would do; None.
@@ -56,7 +56,7 @@ class FabricOptions:
 
     @property
     def can_be_done(self) -> bool:
-        """Whether some form can do, or may (an estimate)."""
+        """Whether the pieces fit some form, or may (an estimate)."""
         return any(option.feasible is not False for option in self.options)
 
 
@@ -70,7 +70,7 @@ def convert(
     Args:
         pattern: What is read for sure.
         forms: (name as asked, form), in order.
-        shop: Losses, rounding and costs in force.
+        shop: Its losses, rounding and costs.
     """
     for fabric in pattern.fabrics:
         if fabric.use is Use.BATTING:
@@ -81,7 +81,7 @@ def convert(
 
 
 def usable_form(form: Form, shop: Shop, measured: Length | None = None) -> Form:
-    """Return the form with the usable width in force: measured, then the shop's, then its own.
+    """Return the form with the usable width that applies: measured, then the shop's, then its own.
 
     The shop's usable width is that of a bolt: it holds for cloth off the bolt and for forms
     as wide as fabric, not for narrower ones.

@@ -24,12 +24,12 @@ WHOLE_WIDTH_FROM: Length = Fraction(36)
 SHORTEST_SEGMENT: Length = Fraction(15)
 """A running length is not joined from segments shorter than this (common practice)."""
 PATTERN_WIDTH: Length = Fraction(40)
-"""What a whole strip is counted on where the pattern does not say."""
+"""The width a whole strip is planned for where the pattern does not say."""
 
 
 @dataclass(frozen=True, slots=True)
 class FormDemands:
-    """What is asked of the cutting core, or why a form cannot do.
+    """What is asked of the cutting core, or why the pieces do not fit the form.
 
     Attributes:
         demands: One a piece, keyed as the caller keyed the pieces; empty when it cannot.
@@ -52,9 +52,9 @@ def demands_for(
 
     Args:
         pieces: (key, piece, how many) in the pattern's order.
-        form: Its usable width is the one in force.
+        form: With the usable width that applies.
         unit: What measures are said in.
-        pattern_width: The width a whole strip is counted on, inches; None for 40.
+        pattern_width: The width a whole strip is planned for, inches; None for 40.
     """
     demands: list[Demand] = []
     for key, piece, count in pieces:

@@ -156,7 +156,7 @@ def _key(fabric: Fabric, piece: Piece) -> str:
 
 
 def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Problem]) -> None:
-    """Say where the pattern counts on more width than the bolt has, or one bolt on another's."""
+    """Warn where the pattern plans for more width than the bolt has, or bolts of a SKU differ."""
     said += _say_unlike_bolts(entries, unit)
     for entry in entries:
         counted_on = entry.fabric.usable_width
@@ -198,7 +198,7 @@ _GIVE_COSTS = "Give the cost of each form of the mix in the shop's Forms sheet."
 
 
 def plan_one_kit(entry: Entry, said: list[Problem]) -> bool:
-    """Work out one kit; return whether the form can do."""
+    """Work out one kit; return whether its pieces fit the form."""
     if not entry.pieces:
         return _bag_as_stated(entry, said)
     taken = take_any(

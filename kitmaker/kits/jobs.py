@@ -63,7 +63,7 @@ def make_job(
     Args:
         pieces: What is needed, in the pattern's order.
         layouts: As the cutting core found them.
-        form: What is cut, its usable width in force.
+        form: What is cut, with the usable width that applies.
         basis: Shop and unit.
         source: Where the cloth comes from, in words.
         spare_length: Inches of a length that stay uncut at its end.

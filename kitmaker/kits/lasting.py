@@ -1,7 +1,7 @@
 """How many complete kits the shelf lasts for, and what runs out first.
 
-A number of kits is shared out to the colorways in the class's proportion. The answer N is
-always held against N + 1: the shelf gives N, and for N + 1 something is short.
+The kits are shared out to the colorways in the class's proportion. An answer of N kits is always
+checked against N + 1: the shelf lasts for N, and with one kit more something runs short.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from kitmaker.pattern import PieceKind
 from kitmaker.shop import Bag, Shop
 
 _MOST_ASKED = 10_000
-"""More kits than this no shelf is asked for."""
+"""No shelf is tried for more kits than this."""
 
 
 def most_kits(
@@ -39,8 +39,8 @@ def most_kits(
 ) -> tuple[int, str]:
     """Return the most complete kits, colorways in proportion to the weights.
 
-    What is cut for all kits is worked out anew only between the number for which something
-    is short for sure and the number that lasts by cuttings already known.
+    Cutting for all kits is worked out only for the numbers in doubt: above what lasts with the
+    cuttings already known, and below what is too many for the area of the cloth alone.
 
     Args:
         batches: With one kit of each worked out.
@@ -52,7 +52,7 @@ def most_kits(
             only kit by kit.
 
     Returns:
-        The number N, and what is short for N + 1.
+        The number of kits, and what runs out with one more.
     """
 
     def kits_of(kits: int) -> Callable[[Entry], int]:
@@ -65,7 +65,7 @@ def most_kits(
         return _short_of(need_of(batches, kits_of(kits), _known(batches, kits_of(kits))), shop)
 
     def short(kits: int) -> str:
-        progress(f"asking the shelf for {kits} kits")
+        progress(f"checking the shelf for {kits} kits")
         return first_short(batches, shop, kits_of(kits))
 
     most, runs_out = _last_without(surely_short, 0, max(1, sum(weights)))
@@ -80,7 +80,13 @@ def most_kits(
 
 
 def _last_without(short_for: Callable[[int], str], low: int, high: int) -> tuple[int, str]:
-    """Return the last number from which on something is short, and what is; nothing is at low."""
+    """Return the most kits that the shelf lasts for, and what runs out with one kit more.
+
+    Args:
+        short_for: Names what is short for a number of kits; "" when nothing is.
+        low: A number of kits that the shelf is known to last for.
+        high: The first number above it to try.
+    """
     runs_out, step = short_for(high), 1
     while not runs_out and high < _MOST_ASKED:
         low, high, step = high, high + step, step * 2
@@ -89,7 +95,7 @@ def _last_without(short_for: Callable[[int], str], low: int, high: int) -> tuple
 
 
 def _narrow(short_for: Callable[[int], str], low: int, high: int, runs_out: str) -> tuple[int, str]:
-    """Return the last number that lasts between one that does and one that is short."""
+    """Find the same between a number of kits that lasts (low) and one that is short (high)."""
     while high - low > 1:
         middle = (low + high) // 2
         if short := short_for(middle):
@@ -154,7 +160,7 @@ def first_short(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry],
 
 
 def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:
-    """Return what is short for sure, without solving anything.
+    """Return what is certain to be short, without working out any cutting.
 
     What bags uncut take is known; cut pieces need at least their area of cloth.
     """

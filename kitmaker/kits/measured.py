@@ -209,7 +209,7 @@ def _say_lots(own: Sequence[MeasuredPiece], before: Shop, after: Shop, sku: str)
         lots = dict.fromkeys(row.dye_lot for row in rows if row.where == piece.where)
         named = " and ".join(f"dye lot {lot}" if lot else "cloth without a dye lot" for lot in lots)
         if piece.dye_lot is None and named:
-            yield f"{piece.where.cell} is taken for {named} (type its Dye lot to say otherwise)"
+            yield f"{piece.where.cell} is read as {named} (type its Dye lot to say otherwise)"
 
 
 def _is_lost(row: StockRow, unmeasured: Sequence[StockRow]) -> bool:

@@ -27,7 +27,7 @@ class MixTaken:
     """What pieces take of a mix.
 
     Attributes:
-        answer: Counts, cost and bound; None when it cannot do.
+        answer: Counts, cost and bound; None when the pieces do not fit.
         by_area: Whether area stood for cost.
         why: The piece that fits none of the forms; "".
         fits_from: What would make it fit; "".
@@ -50,7 +50,7 @@ def take_any(
 
     Args:
         pieces: What is needed.
-        form: A form or a mix; the usable sizes are those in force.
+        form: A form or a mix; with the usable sizes that apply.
         basis: Losses, rounding and units.
         prints: How many different prints fill the role; None for one or any.
         at_hand: Form id to how many there are, for the forms of a mix that are limited.

@@ -23,7 +23,7 @@ def plan_most(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progre
     Spare kits are among them: what is left is planned as kits.
 
     Raises:
-        CannotBeMetError: The stock gives no complete kit, or a form cannot do.
+        CannotBeMetError: The stock gives no complete kit, or the pieces do not fit a form.
         UsageError: Nothing in the kit is checked against the stock.
     """
     batches = _batches(pattern, shop, resolved)

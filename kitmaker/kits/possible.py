@@ -18,7 +18,7 @@ from kitmaker.shop import Bag, Shop
 def kits_possible(
     batches: Sequence[Batch], shop: Shop, resolved: Resolved, progress: Progress
 ) -> tuple[int | None, str]:
-    """Return how many complete kits the shelf gives, and what runs out.
+    """Return how many complete kits the shelf lasts for, and what runs out.
 
     Without a Stock sheet, or where no fabric has a SKU, there is no limit to be known. Where
     the most were asked for they are known already, colorways without a kit counted.
@@ -135,7 +135,7 @@ def _other_ways(chosen: FabricInKit, shop: Shop, sku: str) -> Iterator[tuple[str
 
 
 def lasts(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> bool:
-    """Return whether the shelf gives a SKU for all kits under some choices."""
+    """Return whether the shelf holds enough of a SKU for all kits under some choices."""
     batches = whole_batches(pattern, shop, resolved, sku)
     if batches is None:
         return False

@@ -20,7 +20,7 @@ def rows_of(shop: Shop, sku: str) -> tuple[StockRow, ...]:
 
 
 def is_limited(sku: str, shop: Shop) -> bool:
-    """Return whether what is at hand of a SKU is known."""
+    """Return whether it is known how much of a SKU is on hand."""
     return shop.stock is not None and (not shop.only_measured or bool(rows_of(shop, sku)))
 
 

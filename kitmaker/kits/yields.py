@@ -39,8 +39,8 @@ class Taken:
     """What the pieces take of one form.
 
     Attributes:
-        amount: How much; None when the form cannot do.
-        layouts: How it is cut; empty when the form cannot do.
+        amount: How much; None when the pieces do not fit.
+        layouts: How it is cut; empty when the pieces do not fit.
         forms: For a mix: which form each layout is cut from; empty for a single form.
         prints: How many prints are cut alike, each layout as often from each.
         why: The piece that does not fit; "".
@@ -62,7 +62,7 @@ class Basis:
     Attributes:
         shop: Losses and rounding.
         unit: What measures are said in.
-        pattern_width: The width a whole strip is counted on, inches; None for 40.
+        pattern_width: The width a whole strip is planned for, inches; None for 40.
         shrinkage: The share of an uncut length lost in the wash.
         exact_length: Whether the shortest length itself is asked for, and not the simplest
             cutting within the same purchase.
@@ -106,7 +106,7 @@ def take(
 
     Args:
         pieces: What is needed.
-        form: Its usable width is the one in force.
+        form: With the usable width that applies.
         basis: Losses, rounding and units.
         prints: How many different prints fill the role; None for one or any.
     """

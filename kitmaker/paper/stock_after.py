@@ -2,7 +2,7 @@
 
 The ``Stock`` sheet can be read again as it is. Lengths are typed with their unit, so that
 nothing is lost in rounding; the shop's own forms and its figures stand beside it, so that
-names and bare numbers mean the same and the next plan reckons as this one did.
+names and bare numbers mean the same and the next plan works with the same figures.
 """
 
 from __future__ import annotations

@@ -61,7 +61,7 @@ class StepWriter:
     """Writes the steps of one layout.
 
     Attributes:
-        shop: Layers, ruler and losses in force.
+        shop: Its layers, ruler and losses.
         unit: What measures are said in.
         letters: The piece letter of each key.
         copies: How many sheets or stretches are cut so.

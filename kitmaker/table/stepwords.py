@@ -23,7 +23,7 @@ def sentence(
     Args:
         step: The step, its text still empty.
         unit: What measures are said in.
-        shop: The losses in force.
+        shop: Its losses.
         form_name: What is squared up, for that step only.
         measure_first: Whether the layout needs the full usable size.
     """
@@ -188,7 +188,7 @@ def _gives(measure: Measure) -> str:
 
 
 def _positions(measure: Measure, unit: Unit) -> str:
-    """Say where the ruler goes: all positions from one edge, and that others begin anew.
+    """Say where the ruler goes: all positions from one edge, and that others start over.
 
     One position says nothing that the size does not.
     """

@@ -63,7 +63,7 @@ class CuttingSheetView:
         sku, print_name: Of the fabric; "".
         form: What it is pulled as.
         pull: How much to pull, in words.
-        usable: The size that is counted on.
+        usable: The size that is planned for.
         lengths: What is cut off which length, where there are several.
         flaws: Where measured cloth has flaws, each in words.
         measure_first: What to do when the cloth measures less.

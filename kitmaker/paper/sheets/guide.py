@@ -24,7 +24,7 @@ class GuideFabric:
         role: The fabric.
         about: Colorways it holds for; "" when it holds for every kit.
         in_bag: How much is in the bag.
-        usable: The usable size its layouts count on.
+        usable: The usable size its layouts are planned for.
         proof: How sure the count is.
         has_layouts: Whether the pattern gives its pieces.
         layouts, tally: For one kit.

@@ -180,7 +180,7 @@ _FIGURE_OF_A_COLORWAY = "One kit in "
 
 
 def _is_figure(choice: Choice) -> bool:
-    """Tell what was reckoned from what was chosen."""
+    """Tell what was worked out from what was chosen."""
     return choice.label in _FIGURES or choice.label.startswith(_FIGURE_OF_A_COLORWAY)
 
 

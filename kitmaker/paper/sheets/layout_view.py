@@ -87,7 +87,7 @@ class LayoutView:
         name: ``Layout 1``.
         copies: How many are cut so, in words.
         source: Where the cloth comes from, where that differs between layouts; "".
-        usable: The usable size it counts on.
+        usable: The usable size it is planned for.
         measure_first: Why to measure first; "".
         each: What of the cloth ``makes`` counts for, where there are several: ``Each length``.
         makes: What one copy gives: count, letter, name and size of each kind of piece.
@@ -146,7 +146,7 @@ def view_layouts(
 
     Args:
         job: What is cut in one go.
-        form: What the fabric is pulled as, with the usable size in force.
+        form: What the fabric is pulled as, with the usable size that applies.
         unit: What sizes are said in.
         catalogue: The shop's forms, for the other forms of a mix.
     """
@@ -185,7 +185,7 @@ def _view_layout(
             f"{count_of(layout.copies, 'length')} of {say_size(along, unit)} {unit.value}{each}"
         )
     else:
-        copies = f"cut {form.count_phrase(layout.copies)} so"
+        copies = f"cut {form.count_phrase(layout.copies)} this way"
     each_print = say_of_each(layout.copies, job.prints)
     copies = f"{copies}, {each_print}" if each_print else copies
     beside = dense or along / across >= _BESIDE_DOWN_TO

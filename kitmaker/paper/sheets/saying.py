@@ -108,7 +108,7 @@ def say_cut(across: Length, along: Length, unit: Unit) -> str:
 
 
 def say_usable_area(across: Length, along: Length | None, unit: Unit) -> str:
-    """Say the usable size that is counted on: ``20 × 16 in``, off the bolt ``40 in wide``."""
+    """Say the usable size that is planned for: ``20 × 16 in``, off the bolt ``40 in wide``."""
     if along is None:
         return f"{say_usable(across, unit)} {unit.value} wide"
     return f"{say_usable(across, unit)} × {say_usable(along, unit)} {unit.value}"
