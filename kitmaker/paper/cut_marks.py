@@ -13,6 +13,7 @@ from kitmaker.plans import CutLayout
 
 _TYPE = 7
 _APART = 11  # points between two numbers, or two names
+_NAME_WIDE = 26
 _OUTSIDE = 9  # points from the cloth's edge to a name beside it
 
 
@@ -48,7 +49,7 @@ def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterabl
     places: list[tuple[Fraction, Fraction]] = []
     for part in layout.parts:
         x, y, anchor = _place_of_name(part.at, layout, scale, beside=beside)
-        if all(abs(x - left) >= 3 * _APART or abs(y - top) >= _APART - 3 for left, top in places):
+        if all(abs(x - left) >= _NAME_WIDE or abs(y - top) >= _APART - 3 for left, top in places):
             places.append((x, y))
             yield text_at(f"part {part.name}", x, y, _TYPE, anchor=anchor)
 

@@ -357,6 +357,11 @@ class StepWriter:
     def _put(self, step: Step, *, form_name: str = "", measure_first: bool = False) -> None:
         numbered = replace(step, number=len(self.steps) + 1)
         text = sentence(
-            numbered, self.unit, self.shop, form_name=form_name, measure_first=measure_first
+            numbered,
+            self.unit,
+            self.shop,
+            form_name=form_name,
+            measure_first=measure_first,
+            is_on_the_table=bool(self.steps) and self.steps[-1].cloth == step.cloth,
         )
         self.steps.append(replace(numbered, text=text))

@@ -7,6 +7,7 @@ are stacked, then the fold, then one cut after another with what each of them gi
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis
@@ -16,7 +17,13 @@ from kitmaker.shop import Shop
 
 
 def sentence(
-    step: Step, unit: Unit, shop: Shop, *, form_name: str = "", measure_first: bool = False
+    step: Step,
+    unit: Unit,
+    shop: Shop,
+    *,
+    form_name: str = "",
+    measure_first: bool = False,
+    is_on_the_table: bool = False,
 ) -> str:
     """Return what a step says on paper.
 
@@ -26,7 +33,10 @@ def sentence(
         shop: Its losses.
         form_name: What is squared up, for that step only.
         measure_first: Whether the layout needs the full usable size.
+        is_on_the_table: Whether the step before has taken the same length.
     """
+    if is_on_the_table and step.part_count == 1:
+        step = replace(step, cloth="")
     if step.action is Action.SQUARE_UP:
         return _square_up(step, unit, form_name, measure_first=measure_first)
     if step.action is Action.STRAIGHTEN:
