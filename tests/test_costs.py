@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal as D
 from fractions import Fraction as F
 
@@ -10,7 +11,7 @@ from quilt import bolt, class_sheet, colorway, fabric, on_shelf, pattern, piece,
 from kitmaker.errors import Location
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.costs import cost_of_length, in_cents, labor, times
-from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.kit import plan_kits, price_of_a_kit
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, Extra, Markup, Shop
 
@@ -167,3 +168,18 @@ def test_fabrics_cut_together_share_their_price_so_that_it_adds_up() -> None:
     bought = made.fabrics[0].total.buy_length
     assert bought is not None
     assert sum(one.price or 0 for one in made.fabrics) == in_cents(bought / 36 * 12)
+
+
+def test_the_price_stays_the_classs_where_the_class_goes_on() -> None:
+    """Twelve kits cost less apiece than the four that are left; what one sells for stays."""
+    at = shop(bolt("S-1", 20, cost=D(8)), markup=DOUBLE, labor_per_hour=D(24))
+    options = Options(kits=12, bags=((None, Bag.PIECES),))
+    first = resolve(pattern(STARS), at, class_sheet(), options)
+    price = price_of_a_kit(pattern(STARS), at, class_sheet(), first, lambda _: None)
+    left = replace(first, kits=4, colorways=(replace(first.colorways[0], kits=4, done=8),))
+    made = [
+        plan_kits(pattern(STARS), at, class_sheet(), one, number="TEST01").price_per_kit
+        for one in (first, left, replace(left, class_price=price))
+    ]
+    assert made[0] == made[2] == price
+    assert made[1] != price

@@ -12,7 +12,7 @@ from quilt import bolt, choice, class_sheet, colorway, fabric, on_shelf, pattern
 from kitmaker.errors import CannotBeMetError, UsageError
 from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Options, Resolved, resolve
-from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
+from kitmaker.kits.fabrics import Entry, entries_of, plan_kits_of
 from kitmaker.kits.kit import plan_kits
 from kitmaker.kits.lasting import share_out
 from kitmaker.kits.most import plan_most
@@ -145,9 +145,7 @@ def test_more_kits_than_planned_are_counted_without_cutting_them_anew(
         class_sheet(),
         Options(kits=4, bags=(("Stars", Bag.PIECES),), forms=(("Sky", "fat quarter"),)),
     )
-    batches = batches_of(
-        [entry for entry in entries_of(both, at, asked) if plan_one_kit(entry, [])]
-    )
+    batches = batches_of(plan_kits_of(entries_of(both, at, asked), []))
     solved: list[int] = []
 
     def count(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:

@@ -19,7 +19,7 @@ from kitmaker.errors import (
 )
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.finished import cloth_of_finished, leave_out_done
-from kitmaker.kits.kit import plan_kits
+from kitmaker.kits.kit import plan_kits, price_of_a_kit
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
 from kitmaker.kits.stock import warn_of_mixed_lots
@@ -86,7 +86,7 @@ def make_plan(
     shop = inputs.shop
     changes: tuple[Problem, ...] = ()
     if inputs.measured:
-        resolved, shop, changes = _from_measured(inputs, resolved)
+        resolved, shop, changes = _from_measured(inputs, resolved, progress)
     if options.most_kits:
         resolved = plan_most(inputs.reading.pattern, shop, resolved, progress)
     _check_labels(resolved.bag_labels, inputs)
@@ -123,7 +123,7 @@ def make_plan(
 
 
 def _from_measured(
-    inputs: Inputs, resolved: Resolved
+    inputs: Inputs, resolved: Resolved, progress: Progress
 ) -> tuple[Resolved, Shop, tuple[Problem, ...]]:
     """Return choices and stock after the measuring, and what it changes."""
     pattern = inputs.reading.pattern
@@ -133,7 +133,8 @@ def _from_measured(
     changes = say_changes(inputs.measured, pattern, inputs.shop, shop, left)
     skus = join_words(list(dict.fromkeys(piece.sku for piece in inputs.measured)))
     measured = Choice(label="Measured cloth", value=skus, source="--measured")
-    left = replace(left, choices=(*left.choices, measured))
+    price = price_of_a_kit(pattern, inputs.shop, inputs.class_sheet, resolved, progress)
+    left = replace(left, choices=(*left.choices, measured), class_price=price)
     return left, shop, tuple(changes)
 
 

@@ -8,26 +8,24 @@ shared out to the lots, about as the cloth is, and those of each lot are cut by 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import repeat
 
 from kitmaker.cutting.layout import Layout, Part
 from kitmaker.forms import Form
-from kitmaker.kits.batches import Batch, Progress, need_of, take_all
+from kitmaker.kits.batches import Batch, KitsOf, need_of, take_all
 from kitmaker.kits.costs import sum_known
 from kitmaker.kits.drawing import Taken as FromShelf
 from kitmaker.kits.drawing import draw
-from kitmaker.kits.fabrics import Entry
+from kitmaker.kits.fabrics import Progress
 from kitmaker.kits.mixes import say_mix
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length, round_need_up, say_off_the_bolt
 from kitmaker.plans import Yield
 from kitmaker.shop import Shop
-
-KitsOf = Callable[[Entry], int]
 
 
 def totals_of(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import TypeVar
 
 from kitmaker.errors import Problem, UsageError, error
@@ -71,6 +72,7 @@ class Resolved:
         bag_labels, piece_labels: Label sheets and where they start.
         most: Where as many kits are planned as the shelf gives: how many those are, spare
             ones included, and what runs out; else None.
+        class_price: What a kit sells for, where the class goes on after a first plan.
     """
 
     kits: int
@@ -82,6 +84,7 @@ class Resolved:
     bag_labels: LabelChoice
     piece_labels: LabelChoice
     most: tuple[int, str] | None = None
+    class_price: Decimal | None = None
 
 
 def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Options) -> Resolved:

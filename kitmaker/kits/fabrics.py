@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, fields, replace
 from fractions import Fraction
 from math import ceil
 
@@ -25,13 +24,16 @@ from kitmaker.kits.shelf import (
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
-from kitmaker.plans import CuttingJob, Yield
+from kitmaker.plans import Yield
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
 
+Progress = Callable[[str], None]
+"""Told in a few words what is being worked out."""
 
-@dataclass(slots=True)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """One fabric of one colorway and print group while the plan grows.
+    """One fabric of one colorway and print group, as it was chosen.
 
     Its pieces carry the keys by which a job knows them.
     """
@@ -44,13 +46,7 @@ class Entry:
     sku: str
     print_name: str
     basis: Basis
-    pieces: list[KeyedPiece]
-    per_kit: Taken | None = None
-    total: Yield | None = None
-    job: CuttingJob | None = None
-    cut_with: tuple[tuple[str, str], ...] = ()
-    cost: Decimal | None = None
-    shelf_price: Decimal | None = None
+    pieces: tuple[KeyedPiece, ...]
 
     @property
     def kits(self) -> int:
@@ -83,6 +79,14 @@ class Entry:
             for one in self.form.mix
             if not (bolt and length_for_forms(one, 1, width)[1])
         }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneKit(Entry):
+    """The same with what one kit takes of it: how much, and how it is cut."""
+
+    amount: Yield
+    per_kit: Taken
 
 
 def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
@@ -144,7 +148,7 @@ def _fabric_entries(
             sku=sku,
             print_name=next((row.print_name for row in rows if row.print_name), ""),
             basis=basis,
-            pieces=pieces,
+            pieces=tuple(pieces),
         )
         for group, pieces in groups.items()
     ]
@@ -197,35 +201,52 @@ def _say_unlike_bolts(entries: Sequence[Entry], unit: Unit) -> Iterator[Problem]
 _GIVE_COSTS = "Give the cost of each form of the mix in the shop's Forms sheet."
 
 
-def plan_one_kit(entry: Entry, said: list[Problem]) -> bool:
-    """Work out one kit; return whether its pieces fit the form."""
+def plan_kits_of(
+    entries: Iterable[Entry], said: list[Problem], progress: Progress = lambda _: None
+) -> list[OneKit]:
+    """Work out one kit of each fabric; pieces that do not fit their form are said and left out."""
+    planned: list[OneKit] = []
+    for entry in entries:
+        progress(f"working out {entry.label}")
+        kit = plan_one_kit(entry, said)
+        planned += [kit] if kit is not None else []
+    return planned
+
+
+def plan_one_kit(entry: Entry, said: list[Problem]) -> OneKit | None:
+    """Work out what one kit takes of a fabric; None where its pieces do not fit the form."""
     if not entry.pieces:
-        return _bag_as_stated(entry, said)
+        stated = _bag_as_stated(entry, said)
+        return None if stated is None else _one_kit(entry, stated, Taken(stated, ()))
     taken = take_any(
         entry.pieces, entry.form, entry.basis, entry.fabric.prints, entry.at_hand(entry.kits)
     )
     if taken.amount is None:
         said.append(error(f"{entry.label}: {taken.why}", entry.fabric.where, taken.fits_from))
-        return False
+        return None
     if entry.form.mix:
         if taken.amount.cost is None:
             said.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
-        entry.per_kit = taken
-        return True
+        return _one_kit(entry, taken.amount, taken)
     fewer = one_fewer_at(
         entry.pieces, entry.form, entry.basis, taken.amount.count, entry.fabric.prints
     )
-    entry.per_kit = replace(taken, amount=replace(taken.amount, one_fewer_at=fewer))
-    return True
+    amount = replace(taken.amount, one_fewer_at=fewer)
+    return _one_kit(entry, amount, replace(taken, amount=amount))
 
 
-def _bag_as_stated(entry: Entry, said: list[Problem]) -> bool:
+def _one_kit(entry: Entry, amount: Yield, taken: Taken) -> OneKit:
+    chosen = {one.name: getattr(entry, one.name) for one in fields(Entry)}
+    return OneKit(**chosen, amount=amount, per_kit=taken)
+
+
+def _bag_as_stated(entry: Entry, said: list[Problem]) -> Yield | None:
     """Bag a stated amount as it stands; no pieces say whether less would do."""
     requirement = entry.fabric.requirement
     if requirement is not None and requirement.length is not None and entry.form.by_length:
         length = requirement.length / (1 - entry.basis.shrinkage)
         bought = round_need_up(length, entry.basis.shop.bolt_step(entry.basis.unit))
-        amount = Yield(
+        return Yield(
             count=1,
             lower_bound=1,
             proven=False,
@@ -235,25 +256,22 @@ def _bag_as_stated(entry: Entry, said: list[Problem]) -> bool:
             buy=say_off_the_bolt(bought, entry.basis.unit),
             estimated=True,
         )
-    elif requirement is not None and requirement.unit == entry.form.form_id:
+    if requirement is not None and requirement.unit == entry.form.form_id:
         count = ceil(requirement.quantity)
-        amount = Yield(
+        return Yield(
             count=count,
             lower_bound=count,
             proven=False,
             buy=entry.form.count_phrase(count),
             estimated=True,
         )
-    else:
-        stated = f"'{requirement.as_written}'" if requirement is not None else "nothing"
-        said.append(
-            error(
-                f"{entry.label}: the pattern states {stated} and no pieces, so there is nothing "
-                "that can be bagged",
-                entry.fabric.where,
-                "Type its requirement as a length, such as 1 1/4 yd, or leave it out of the kit.",
-            )
+    stated = f"'{requirement.as_written}'" if requirement is not None else "nothing"
+    said.append(
+        error(
+            f"{entry.label}: the pattern states {stated} and no pieces, so there is nothing "
+            "that can be bagged",
+            entry.fabric.where,
+            "Type its requirement as a length, such as 1 1/4 yd, or leave it out of the kit.",
         )
-        return False
-    entry.per_kit = Taken(amount, ())
-    return True
+    )
+    return None

@@ -11,7 +11,7 @@ from kitmaker.kits.batches import batches_of, need_of
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.drawing import draw
-from kitmaker.kits.fabrics import entries_of, plan_one_kit
+from kitmaker.kits.fabrics import entries_of, plan_kits_of
 from kitmaker.kits.lasting import kits_by_share
 from kitmaker.pattern import Pattern
 from kitmaker.plans import Choice
@@ -77,8 +77,7 @@ def cloth_of_finished(
     if shop.stock is None or not any(done):
         return {}
     unsaid: list[Problem] = []
-    entries = [one for one in entries_of(pattern, shop, first) if plan_one_kit(one, unsaid)]
-    batches = batches_of(entries)
+    batches = batches_of(plan_kits_of(entries_of(pattern, shop, first), unsaid))
     kits_of = kits_by_share(first, done)
     needs = need_of(batches, kits_of, totals_of(batches, kits_of, shop))
     return {

@@ -1,31 +1,54 @@
-"""From one kit to the class: what all bags take, what is cut together, what it needs.
+"""From one kit to the class, stage by stage; each is made from the one before.
 
-``plan_kits`` is the whole of it: choices in, a checked :class:`~kitmaker.plans.KitPlan` out.
+Choices (:mod:`kitmaker.kits.choices`) → the fabrics of the kits, and what one kit takes of each
+(:mod:`kitmaker.kits.fabrics`) → what is cut in one go, and what all kits take of it
+(:mod:`kitmaker.kits.batches`) → what comes from where on the shelf (:mod:`kitmaker.kits.stock`)
+→ how it is cut off that, and what it costs (:mod:`kitmaker.kits.cut_batches`) → the money of a
+kit (:mod:`kitmaker.kits.costs`) → the checked :class:`~kitmaker.plans.KitPlan`.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.errors import Problem, error, has_errors, warning
-from kitmaker.kits.batches import Batch, Progress, batches_of, need_of, plan_batch
+from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
-from kitmaker.kits.costs import FabricCost, cost_table, kit_price, price_of, sum_known
-from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit, warn_of_narrow_bolts
+from kitmaker.kits.costs import FabricCost, cost_table, kit_price, sum_known
+from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up
+from kitmaker.kits.fabrics import Progress, entries_of, plan_kits_of, warn_of_narrow_bolts
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
-from kitmaker.kits.several_lengths import cut_off_lengths
+from kitmaker.kits.several_lengths import lengths_of
 from kitmaker.kits.stock import pull_line
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
-from kitmaker.plans import FabricPlan, KitPlan, PullLine, say_too_few_kits
+from kitmaker.plans import CostLine, KitPlan, PullLine, say_too_few_kits
 from kitmaker.shop import Bag, ClassSheet, Shop
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """What all kits take and where it comes from: batches by SKU, each with its pull line."""
+
+    batches: tuple[Batch, ...]
+    totals: dict[int, Taken]
+    by_sku: tuple[tuple[tuple[int, ...], PullLine], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Money:
+    """The cost table, all fabrics' cost, a kit's price (None unknown), fabrics without a cost."""
+
+    costs: tuple[CostLine, ...]
+    fabric_cost: Decimal | None
+    price: Decimal | None
+    unknown: tuple[str, ...]
 
 
 def plan_kits(
@@ -55,149 +78,15 @@ def plan_kits(
         OurFaultError: A plan did not pass kitmaker's own check.
     """
     said = list(problems)
-    entries = entries_of(pattern, shop, resolved)
-    warn_of_narrow_bolts(entries, pattern.unit, said)
-    planned: list[Entry] = []
-    for entry in entries:
-        progress(f"working out {entry.label}")
-        if plan_one_kit(entry, said):
-            planned.append(entry)
-    batches = batches_of(planned)
-    totals = totals_of(batches, _own_kits, shop, progress)
-    for at, batch in enumerate(batches):
-        plan_batch(batch, totals.get(at), shop, pattern.unit)
-    pull = pull_of(batches, totals, shop, pattern.unit, said)
-    possible, runs_out = kits_possible(batches, shop, resolved, progress)
-    helps = {
-        line.sku: find_help(pattern, shop, resolved, line.sku, progress)
-        for line in pull
-        if line.short
-    }
-    planned_kits = resolved.kits + resolved.spare_kits
-    if possible is not None and possible >= planned_kits:
-        runs_out = ""
-    _say_shortages(pull, possible, runs_out, helps, said)
-    return _assemble(
-        pattern,
-        shop,
-        class_sheet,
-        resolved,
-        number,
-        tuple(not_complete),
-        planned,
-        pull,
-        possible,
-        runs_out,
-        said,
-    )
-
-
-def _own_kits(entry: Entry) -> int:
-    return entry.kits
-
-
-def pull_of(
-    batches: Sequence[Batch],
-    totals: dict[int, Taken],
-    shop: Shop,
-    unit: Unit,
-    said: list[Problem],
-) -> tuple[PullLine, ...]:
-    """Return what is pulled, SKU by SKU, against the shelf.
-
-    Args:
-        batches: All that is cut or bagged.
-        totals: What is cut up for all kits, by batch.
-        shop: Its stock.
-        unit: What measures are said in.
-        said: Told of fabrics that could not be checked.
-    """
-    needs = need_of(batches, _own_kits, totals)
-    own: dict[str, list[int]] = {}
-    for at, batch in enumerate(batches):
-        own.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
-    lines: list[PullLine] = []
-    for key, needed in needs.items():
-        line = pull_line(needed, shop, unit)
-        if not needed.sku:
-            line = replace(line, short="", pieces=())
-        cut_up = [(batches[at], totals[at]) for at in own[key] if at in totals]
-        cut_off_lengths(cut_up, line, shop, shop.unit_beside(unit))
-        cost = sum_known([entry.cost for at in own[key] for entry in batches[at].entries])
-        prints = {_prints_of(batches[at]) for at in own[key]}
-        lines.append(replace(line, cost=cost, prints=prints.pop() if len(prints) == 1 else 1))
-    nameless = [line.roles for line in lines if not line.sku]
-    if shop.stock is not None and nameless:
-        said.append(
-            warning(
-                f"not checked against the shelf: {'; '.join(nameless)} (no SKU is given)",
-                None,
-                "Give the SKU in the pattern's Fabrics sheet or the class's Colorways sheet.",
-            )
-        )
-    return tuple(lines)
-
-
-def _prints_of(batch: Batch) -> int:
-    job = batch.entries[0].job
-    return job.prints if job is not None else 1
-
-
-def _say_shortages(
-    pull: Sequence[PullLine],
-    possible: int | None,
-    runs_out: str,
-    helps: dict[str, list[str]],
-    said: list[Problem],
-) -> None:
-    said += (
-        error(line.shortage, None, _say_help(helps.get(line.sku, [])))
-        for line in pull
-        if line.short
-    )
-    if possible is not None and runs_out:
-        said.append(warning(say_too_few_kits(possible, runs_out), None, ""))
-
-
-def _say_help(helps: Sequence[str]) -> str:
-    if not helps:
-        return "Restock it or make fewer kits; no other form or bag would help."
-    return f"Restock it, make fewer kits, or use what is enough: {'; or '.join(helps)}."
-
-
-def _assemble(
-    pattern: Pattern,
-    shop: Shop,
-    class_sheet: ClassSheet,
-    resolved: Resolved,
-    number: str,
-    not_complete: tuple[str, ...],
-    entries: Sequence[Entry],
-    pull: tuple[PullLine, ...],
-    possible: int | None,
-    runs_out: str,
-    said: list[Problem],
-) -> KitPlan:
-    fabrics = tuple(_fabric_plan(entry, shop) for entry in entries)
-    minutes = minutes_at_the_table(fabrics, shop)
+    drawn = _draw(pattern, shop, resolved, said, progress)
+    cut = _cut(drawn, shop, pattern.unit)
+    pull = tuple(_pull(drawn, cut))
+    possible, runs_out = _say_shortages(drawn, pattern, shop, resolved, said, progress)
     all_kits = resolved.kits + resolved.spare_kits
-    each = [FabricCost(one.label, one.colorway.name, one.kits, one.cost) for one in entries]
-    costs = cost_table(each, class_sheet, shop, minutes)
-    known = [one.cost for one in each if one.cost is not None]
-    complete = len(known) == len(each)
-    unknown = [one.label for one in each if one.cost is None]
-    if unknown and known:
-        said.append(
-            warning(
-                f"no cost is known for {'; '.join(unknown)}: the cost of the kit is not known",
-                None,
-                "Give a cost in the Stock sheet, or in the Forms sheet.",
-            )
-        )
-    shelf = [entry.shelf_price for entry in entries]
-    price = None
-    if not has_errors(said) or complete:
-        price = kit_price(costs, shop, class_sheet, shelf, all_kits)
+    money = _money(cut, shop, class_sheet, all_kits, is_sure=not has_errors(said))
+    said += _say_unknown(money)
+    price = resolved.class_price or money.price
+    fabrics = sorted((one for batch in cut for one in batch.fabric_plans(shop)), key=_place)
     return KitPlan(
         number=number,
         pattern=pattern,
@@ -206,55 +95,170 @@ def _assemble(
         kits=resolved.kits,
         spare_kits=resolved.spare_kits,
         colorways=resolved.colorways,
-        choices=(*resolved.choices, *one_more(entries, costs, price, shop, all_kits)),
-        fabrics=fabrics,
+        choices=(*resolved.choices, *one_more(cut, money.costs, price, shop, all_kits)),
+        fabrics=tuple(fabric for _, fabric in fabrics),
         left_out=resolved.left_out,
         pull=pull,
         kits_possible=possible,
         runs_out=runs_out,
-        costs=costs,
-        fabric_cost=sum(known, Decimal(0)) if complete and known else None,
+        costs=money.costs,
+        fabric_cost=money.fabric_cost,
         price_per_kit=price,
-        minutes=minutes,
+        minutes=_minutes(cut, shop),
         bag_labels=resolved.bag_labels,
         piece_labels=resolved.piece_labels,
-        not_complete=not_complete,
+        not_complete=tuple(not_complete),
         problems=tuple(said),
     )
 
 
-def _fabric_plan(entry: Entry, shop: Shop) -> FabricPlan:
-    if entry.per_kit is None or entry.per_kit.amount is None or entry.total is None:
-        raise ValueError(f"{entry.label} was not planned")
-    return FabricPlan(
-        role=entry.fabric.role,
-        colorway=entry.colorway.name,
-        sku=entry.sku,
-        group=entry.group,
-        print_name=entry.print_name,
-        form=entry.form,
-        bag=entry.bag,
-        kits=entry.kits,
-        per_kit=entry.per_kit.amount,
-        total=entry.total,
-        job=entry.job,
-        cut_with=entry.cut_with,
-        cost=entry.cost,
-        price=price_of(entry.cost, shop) if shop.markup else entry.shelf_price,
+def price_of_a_kit(
+    pattern: Pattern, shop: Shop, class_sheet: ClassSheet, resolved: Resolved, progress: Progress
+) -> Decimal | None:
+    """Return what a kit of a class sells for; None where it is not known.
+
+    Args:
+        pattern: What is made.
+        shop: As it was when the class was planned.
+        class_sheet: The class's.
+        resolved: All kits of the class.
+        progress: Told what is being worked out.
+    """
+    unsaid: list[Problem] = []
+    drawn = _draw(pattern, shop, resolved, unsaid, progress)
+    if has_errors(unsaid):
+        return None
+    kits = resolved.kits + resolved.spare_kits
+    return _money(_cut(drawn, shop, pattern.unit), shop, class_sheet, kits, is_sure=True).price
+
+
+def _place(placed: tuple[int, object]) -> int:
+    return placed[0]
+
+
+def _draw(
+    pattern: Pattern, shop: Shop, resolved: Resolved, said: list[Problem], progress: Progress
+) -> _Drawn:
+    """Work out what all kits take, and which row of the shelf gives what."""
+    entries = entries_of(pattern, shop, resolved)
+    warn_of_narrow_bolts(entries, pattern.unit, said)
+    batches = tuple(batches_of(plan_kits_of(entries, said, progress)))
+    totals = totals_of(batches, own_kits, shop, progress)
+    places: dict[str, list[int]] = {}
+    for at, batch in enumerate(batches):
+        places.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
+    by_sku: list[tuple[tuple[int, ...], PullLine]] = []
+    for key, needed in need_of(batches, own_kits, totals).items():
+        line = pull_line(needed, shop, pattern.unit)
+        if not needed.sku:
+            line = replace(line, short="", pieces=())
+        by_sku.append((tuple(places[key]), line))
+    nameless = [line.roles for _, line in by_sku if not line.sku]
+    if shop.stock is not None and nameless:
+        said.append(
+            warning(
+                f"not checked against the shelf: {'; '.join(nameless)} (no SKU is given)",
+                None,
+                "Give the SKU in the pattern's Fabrics sheet or the class's Colorways sheet.",
+            )
+        )
+    return _Drawn(batches, totals, tuple(by_sku))
+
+
+def _cut(drawn: _Drawn, shop: Shop, unit: Unit) -> list[CutBatch]:
+    """Cut every batch, off the lengths that the shelf gives for it."""
+    cut: dict[int, CutBatch] = {}
+    for places, line in drawn.by_sku:
+        lengths = lengths_of([drawn.totals[at] for at in places if at in drawn.totals], line)
+        for at in places:
+            batch, taken = drawn.batches[at], drawn.totals.get(at)
+            if taken is None:
+                cut[at] = bag_uncut(batch, shop, unit)
+            else:
+                cut[at] = cut_up(batch, taken, lengths, shop, shop.unit_beside(unit))
+    return [cut[at] for at in sorted(cut)]
+
+
+def _pull(drawn: _Drawn, cut: Sequence[CutBatch]) -> Iterator[PullLine]:
+    """Yield the pull list's lines with what they cost and how many prints they are."""
+    for places, line in drawn.by_sku:
+        own = [cut[at] for at in places]
+        prints = {one.job.prints if one.job is not None else 1 for one in own}
+        cost = sum_known([cost for one in own for cost in one.costs])
+        yield replace(line, cost=cost, prints=prints.pop() if len(prints) == 1 else 1)
+
+
+def _say_shortages(
+    drawn: _Drawn,
+    pattern: Pattern,
+    shop: Shop,
+    resolved: Resolved,
+    said: list[Problem],
+    progress: Progress,
+) -> tuple[int | None, str]:
+    """Say what is short and what would help; return how many kits there could be, and why."""
+    possible, runs_out = kits_possible(drawn.batches, shop, resolved, progress, drawn.totals)
+    if possible is not None and possible >= resolved.kits + resolved.spare_kits:
+        runs_out = ""
+    for _, line in drawn.by_sku:
+        if line.short:
+            helps = find_help(pattern, shop, resolved, line.sku, progress)
+            said.append(error(line.shortage, None, _say_help(helps)))
+    if possible is not None and runs_out:
+        said.append(warning(say_too_few_kits(possible, runs_out), None, ""))
+    return possible, runs_out
+
+
+def _say_help(helps: Sequence[str]) -> str:
+    if not helps:
+        return "Restock it or make fewer kits; no other form or bag would help."
+    return f"Restock it, make fewer kits, or use what is enough: {'; or '.join(helps)}."
+
+
+def _money(
+    cut: Sequence[CutBatch], shop: Shop, class_sheet: ClassSheet, kits: int, *, is_sure: bool
+) -> _Money:
+    """Reckon what the kits cost; a price only where it is sure, or every cost is known."""
+    placed = sorted(
+        (place, FabricCost(entry.label, entry.colorway.name, entry.kits, cost), shelf)
+        for one in cut
+        for place, entry, cost, shelf in zip(
+            one.batch.places, one.batch.entries, one.costs, one.shelf_prices, strict=True
+        )
+    )
+    fabrics = [fabric for _, fabric, _ in placed]
+    costs = cost_table(fabrics, class_sheet, shop, _minutes(cut, shop))
+    fabric_cost = sum_known([fabric.cost for fabric in fabrics])
+    price = None
+    if is_sure or fabric_cost is not None:
+        price = kit_price(costs, shop, class_sheet, [shelf for _, _, shelf in placed], kits)
+    unknown = [fabric.label for fabric in fabrics if fabric.cost is None]
+    return _Money(
+        costs,
+        fabric_cost if fabrics else None,
+        price,
+        tuple(unknown) if len(unknown) < len(fabrics) else (),
     )
 
 
-def minutes_at_the_table(fabrics: Sequence[FabricPlan], shop: Shop) -> Fraction:
+def _say_unknown(money: _Money) -> Iterator[Problem]:
+    if money.unknown:
+        yield warning(
+            f"no cost is known for {'; '.join(money.unknown)}: the cost of the kit is not known",
+            None,
+            "Give a cost in the Stock sheet, or in the Forms sheet.",
+        )
+
+
+def _minutes(cut: Sequence[CutBatch], shop: Shop) -> Fraction:
     """Minutes at the shop's table: cutting jobs once each, a pull a bag for uncut fabrics."""
     seconds = Fraction(0)
-    counted: Counter[int] = Counter()
-    for fabric in fabrics:
-        if fabric.bag is Bag.PIECES and fabric.job is not None:
-            counted[id(fabric.job)] += 1
-            if counted[id(fabric.job)] == 1:
-                seconds += fabric.job.minutes * 60
+    for one in cut:
+        entry = one.batch.entries[0]
+        if entry.bag is Bag.PIECES and one.job is not None:
+            seconds += one.job.minutes * 60
             continue
         seconds += shop.seconds_per_pull
-        if fabric.form.by_length:
-            seconds += fabric.kits * (shop.seconds_per_cut + shop.seconds_per_setting)
+        if entry.form.by_length:
+            seconds += entry.kits * (shop.seconds_per_cut + shop.seconds_per_setting)
     return seconds / 60

@@ -10,14 +10,15 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from types import MappingProxyType
 
 from kitmaker.cutting.layout import Layout
 from kitmaker.forms import Form
-from kitmaker.kits.batches import Batch, Progress, need_of
+from kitmaker.kits.batches import Batch, KitsOf, need_of
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.drawing import Needed, is_short
-from kitmaker.kits.fabrics import Entry
+from kitmaker.kits.fabrics import Progress
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length
@@ -36,6 +37,7 @@ def most_kits(
     progress: Progress,
     *,
     as_planned: bool = False,
+    planned: Mapping[int, Taken] = MappingProxyType({}),
 ) -> tuple[int, str]:
     """Return the most complete kits, colorways in proportion to the weights.
 
@@ -50,19 +52,21 @@ def most_kits(
         progress: Told what is being worked out.
         as_planned: Whether the number must last as it will be planned, in one go, and not
             only kit by kit.
+        planned: What is cut up for the kits that are planned, by batch, where it is known.
 
     Returns:
         The number of kits, and what runs out with one more.
     """
 
-    def kits_of(kits: int) -> Callable[[Entry], int]:
+    def kits_of(kits: int) -> KitsOf:
         return kits_by_share(resolved, share_out(kits, weights))
 
     def surely_short(kits: int) -> str:
         return _short_at_least(batches, shop, kits_of(kits))
 
     def maybe_short(kits: int) -> str:
-        return _short_of(need_of(batches, kits_of(kits), _known(batches, kits_of(kits))), shop)
+        known = _known(batches, kits_of(kits), planned)
+        return _short_of(need_of(batches, kits_of(kits), known), shop)
 
     def short(kits: int) -> str:
         progress(f"checking the shelf for {kits} kits")
@@ -105,25 +109,26 @@ def _narrow(short_for: Callable[[int], str], low: int, high: int, runs_out: str)
     return low, runs_out
 
 
-def _known(batches: Sequence[Batch], kits_of: Callable[[Entry], int]) -> dict[int, Taken]:
+def _known(
+    batches: Sequence[Batch], kits_of: KitsOf, planned: Mapping[int, Taken]
+) -> dict[int, Taken]:
     """Return what cut pieces take by cuttings known already, by batch.
 
     The job as planned, and every kit beyond it cut by itself: a cutting that works, if not
     the best one.
     """
     return {
-        at: _job_and_more(batch, kits_of)
+        at: _job_and_more(batch, kits_of, planned.get(at))
         for at, batch in enumerate(batches)
         if batch.entries[0].bag is Bag.PIECES and batch.entries[0].pieces
     }
 
 
-def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
-    planned = all(entry.total is not None for entry in batch.entries)
+def _job_and_more(batch: Batch, kits_of: KitsOf, planned: Taken | None) -> Taken:
     more = [kits_of(entry) - (entry.kits if planned else 0) for entry in batch.entries]
-    parts: list[tuple[Taken | None, int]] = []
-    if planned and min(more) >= 0:
-        parts.append((batch.take(lambda entry: entry.kits), 1))
+    parts: list[tuple[Taken, int]] = []
+    if planned is not None and min(more) >= 0:
+        parts.append((planned, 1))
     else:
         more = [kits_of(entry) for entry in batch.entries]
     parts += [(entry.per_kit, kits) for entry, kits in zip(batch.entries, more, strict=True)]
@@ -133,7 +138,7 @@ def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
     count = 0
     amount = None
     for taken, times in parts:
-        if taken is not None and taken.amount is not None and times:
+        if taken.amount is not None and times:
             layouts += [replace(one, copies=one.copies * times) for one in taken.layouts]
             forms += taken.forms
             for form_id, each in taken.amount.counts:
@@ -144,14 +149,14 @@ def _job_and_more(batch: Batch, kits_of: Callable[[Entry], int]) -> Taken:
     return Taken(amount, tuple(layouts), forms=tuple(forms))
 
 
-def kits_by_share(resolved: Resolved, shares: Sequence[int]) -> Callable[[Entry], int]:
+def kits_by_share(resolved: Resolved, shares: Sequence[int]) -> KitsOf:
     """Return how many kits of an entry there are, by its colorway's share."""
     names = [colorway.name for colorway in resolved.colorways]
     by_name = dict(zip(names, shares, strict=True))
     return lambda entry: by_name[entry.colorway.name]
 
 
-def first_short(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:
+def first_short(batches: Sequence[Batch], shop: Shop, kits_of: KitsOf) -> str:
     """Return which fabric is short first for given numbers of kits; "" where all last."""
     short = _short_at_least(batches, shop, kits_of)
     if short or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
@@ -159,7 +164,7 @@ def first_short(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry],
     return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of, shop)), shop)
 
 
-def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Entry], int]) -> str:
+def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: KitsOf) -> str:
     """Return what is certain to be short, without working out any cutting.
 
     What bags uncut take is known; cut pieces need at least their area of cloth.
@@ -182,7 +187,7 @@ def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: Callable[[Ent
     return ""
 
 
-def _least_length(batch: Batch, kits_of: Callable[[Entry], int]) -> Length:
+def _least_length(batch: Batch, kits_of: KitsOf) -> Length:
     """Return the length that the pieces' area alone takes."""
     width = batch.entries[0].form.usable_across
     area = Fraction(0)

@@ -265,8 +265,7 @@ def _per_kit_changes(
 
 def _per_kit(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> dict[str, str]:
     return {
-        entry.label: entry.per_kit.amount.buy
+        entry.label: entry.amount.buy
         for batch in plan_batches(pattern, shop, resolved, sku)
         for entry in batch.entries
-        if entry.per_kit is not None and entry.per_kit.amount is not None
     }

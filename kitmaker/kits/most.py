@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from kitmaker.errors import CannotBeMetError, Problem, UsageError, error, has_errors
-from kitmaker.kits.batches import Batch, Progress, batches_of
+from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Resolved
-from kitmaker.kits.fabrics import entries_of, plan_one_kit
+from kitmaker.kits.fabrics import Progress, entries_of, plan_kits_of
 from kitmaker.kits.lasting import most_kits, share_out
 from kitmaker.pattern import Pattern
 from kitmaker.plans import Choice
@@ -73,7 +73,7 @@ def _each_alone(
 
 def _batches(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Batch]:
     said: list[Problem] = []
-    entries = [entry for entry in entries_of(pattern, shop, resolved) if plan_one_kit(entry, said)]
+    entries = plan_kits_of(entries_of(pattern, shop, resolved), said)
     if has_errors(said):
         raise CannotBeMetError(said)
     if not any(entry.sku for entry in entries):

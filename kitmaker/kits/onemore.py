@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.kits.costs import cost_of_forms, cost_of_length, in_cents
+from kitmaker.kits.costs import cost_of_forms, cost_of_length, in_cents, sum_known
+from kitmaker.kits.cut_batches import CutBatch
 from kitmaker.kits.fabrics import Entry
 from kitmaker.lengths import round_need_up, say_off_the_bolt
 from kitmaker.plans import Choice, CostLine
@@ -14,7 +15,7 @@ from kitmaker.shop import Bag, Shop
 
 
 def one_more(
-    entries: Sequence[Entry],
+    cut: Sequence[CutBatch],
     costs: Sequence[CostLine],
     price: Decimal | None,
     shop: Shop,
@@ -27,14 +28,22 @@ def one_more(
     takes cut by itself, beside what all the others take; then ``at most`` is said.
     """
     yield from _margins(costs, price, shop, kits)
+    by_place = {
+        place: entry
+        for one in cut
+        for place, entry in zip(one.batch.places, one.batch.entries, strict=True)
+    }
+    entries = [by_place[place] for place in sorted(by_place)]
     first = next((entry.colorway.name for entry in entries), "")
-    own = [entry for entry in entries if entry.colorway.name == first]
-    kit = _one_kit_more(own, shop)
+    kit = _one_kit_more(cut, first, shop)
     if kit is not None:
-        most = "at most " if any(entry.bag is Bag.PIECES for entry in own) else ""
+        is_cut = any(one.bag is Bag.PIECES for one in entries if one.colorway.name == first)
         yield Choice(
             label="One spare kit more",
-            value=f"{most}{shop.currency}{kit} of fabric{f' in {first}' if first else ''}",
+            value=(
+                f"{'at most ' if is_cut else ''}{shop.currency}{kit} of fabric"
+                f"{f' in {first}' if first else ''}"
+            ),
             source="the fabrics' cost",
         )
     more = list(dict.fromkeys(words for entry in entries for words in _one_form_more(entry, shop)))
@@ -71,38 +80,33 @@ def _say_margin(price: Decimal, cost: Fraction, shop: Shop) -> str:
     return f"{shop.currency}{in_cents(margin)} a kit, {share} % of the price"
 
 
-def _one_kit_more(entries: Sequence[Entry], shop: Shop) -> Decimal | None:
-    """Return what a kit more costs; entries cut in one job stand together."""
-    jobs: dict[object, list[Entry]] = {}
-    for at, entry in enumerate(entries):
-        together = entry.bag is Bag.PIECES and entry.job is not None
-        jobs.setdefault(id(entry.job) if together else -at, []).append(entry)
-    total = Decimal(0)
-    for job in jobs.values():
-        cost = _job_with_a_kit_more(job, shop)
-        if cost is None:
-            return None
-        total += cost
-    return in_cents(total) if entries else None
+def _one_kit_more(cut: Sequence[CutBatch], colorway: str, shop: Shop) -> Decimal | None:
+    """Return what a kit more of a colorway costs."""
+    costs = [
+        _with_a_kit_more(one, own, shop)
+        for one in cut
+        if (own := [at for at, of in enumerate(one.batch.entries) if of.colorway.name == colorway])
+    ]
+    total = sum_known(costs)
+    return in_cents(total) if total is not None and costs else None
 
 
-def _job_with_a_kit_more(job: Sequence[Entry], shop: Shop) -> Decimal | None:
-    first = job[0]
-    amounts = [entry.per_kit.amount for entry in job if entry.per_kit is not None]
-    kit = [amount for amount in amounts if amount is not None]
-    if first.total is None or len(kit) < len(job) or not first.kits or first.cost is None:
-        return None
-    if first.bag is Bag.UNCUT or first.form.mix:
-        return sum((entry.cost or Decimal(0) for entry in job), Decimal(0)) / first.kits
-    if first.total.buy_length is None:
-        count = first.total.count + sum(amount.count for amount in kit)
+def _with_a_kit_more(cut: CutBatch, own: Sequence[int], shop: Shop) -> Decimal | None:
+    first = cut.batch.entries[own[0]]
+    cost = sum_known([cut.costs[at] for at in own])
+    if cost is None or first.bag is Bag.UNCUT or first.form.mix:
+        return None if cost is None else cost / first.kits
+    total = cut.total
+    kit = [cut.batch.entries[at].amount for at in own]
+    if total.buy_length is None:
+        count = total.count + sum(amount.count for amount in kit)
         with_it = cost_of_forms(first.form, count, first.sku, shop)
-        without = cost_of_forms(first.form, first.total.count, first.sku, shop)
+        without = cost_of_forms(first.form, total.count, first.sku, shop)
     else:
-        lengths = [amount.length_with_loss or Fraction(0) for amount in (first.total, *kit)]
+        lengths = [amount.length_with_loss or Fraction(0) for amount in (total, *kit)]
         bought = round_need_up(sum(lengths, Fraction(0)), shop.bolt_step(first.basis.unit))
         with_it = cost_of_length(bought, first.sku, shop)
-        without = cost_of_length(first.total.buy_length, first.sku, shop)
+        without = cost_of_length(total.buy_length, first.sku, shop)
     return None if with_it is None or without is None else with_it - without
 
 

@@ -2,33 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from kitmaker.errors import Problem
-from kitmaker.kits.batches import Batch, Progress, batches_of
+from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import FabricInKit, Resolved
-from kitmaker.kits.fabrics import Entry, entries_of, plan_one_kit
+from kitmaker.kits.fabrics import Entry, Progress, entries_of, plan_kits_of
 from kitmaker.kits.lasting import first_short, kits_by_share, most_kits, share_out
 from kitmaker.kits.shelf import rows_of
+from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
 from kitmaker.shop import Bag, Shop
 
 
 def kits_possible(
-    batches: Sequence[Batch], shop: Shop, resolved: Resolved, progress: Progress
+    batches: Sequence[Batch],
+    shop: Shop,
+    resolved: Resolved,
+    progress: Progress,
+    planned: Mapping[int, Taken] = MappingProxyType({}),
 ) -> tuple[int | None, str]:
     """Return how many complete kits the shelf lasts for, and what runs out.
 
     Without a Stock sheet, or where no fabric has a SKU, there is no limit to be known. Where
     the most were asked for they are known already, colorways without a kit counted.
+
+    Args:
+        batches: With one kit of each worked out.
+        shop: With its stock.
+        resolved: The choices.
+        progress: Told what is being worked out.
+        planned: What is cut up for the kits that are planned, by batch.
     """
     if resolved.most is not None:
         return resolved.most
     if shop.stock is None or not any(batch.entries[0].sku for batch in batches):
         return None, ""
     weights = [colorway.kits or 0 for colorway in resolved.colorways]
-    return most_kits(batches, shop, resolved, weights, progress)
+    return most_kits(batches, shop, resolved, weights, progress, planned=planned)
 
 
 def plan_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Batch]:
@@ -50,7 +63,7 @@ def _batches_and_all(
 ) -> tuple[list[Batch], bool]:
     own = _entries_of_sku(pattern, shop, resolved, sku)
     unsaid: list[Problem] = []
-    planned = [entry for entry in own if plan_one_kit(entry, unsaid)]
+    planned = plan_kits_of(own, unsaid)
     return batches_of(planned), len(planned) == len(own)
 
 

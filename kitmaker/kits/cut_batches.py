@@ -1,0 +1,207 @@
+"""A batch as it is cut for all kits: how much it takes, how it is cut, what that costs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+
+from kitmaker.kits.batches import Batch, KitsOf, own_kits
+from kitmaker.kits.costs import cost_of_forms, cost_of_length, price_of, shelf_price, sum_known
+from kitmaker.kits.fabrics import OneKit
+from kitmaker.kits.jobs import make_job
+from kitmaker.kits.mixes import times_mix
+from kitmaker.kits.yields import Taken, purchase_of, say_lengths
+from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
+from kitmaker.plans import CuttingJob, FabricPlan, Yield
+from kitmaker.shop import Bag, Shop
+from kitmaker.table.cloths import ClothLength, loss_of
+
+
+@dataclass(frozen=True, slots=True)
+class CutBatch:
+    """A batch cut for all kits.
+
+    Attributes:
+        batch: What it is.
+        total: What all kits take together.
+        job: How it is cut; None where the pattern gives no pieces.
+        costs, shelf_prices: Each entry's share of the money; None unknown.
+    """
+
+    batch: Batch
+    total: Yield
+    job: CuttingJob | None
+    costs: tuple[Decimal | None, ...]
+    shelf_prices: tuple[Decimal | None, ...]
+
+    def fabric_plans(self, shop: Shop) -> list[tuple[int, FabricPlan]]:
+        """Return each entry as the plan has it, with its place."""
+        names = [(entry.fabric.role, entry.colorway.name) for entry in self.batch.entries]
+        return [
+            (
+                place,
+                FabricPlan(
+                    role=entry.fabric.role,
+                    colorway=entry.colorway.name,
+                    sku=entry.sku,
+                    group=entry.group,
+                    print_name=entry.print_name,
+                    form=entry.form,
+                    bag=entry.bag,
+                    kits=entry.kits,
+                    per_kit=entry.amount,
+                    total=self.total,
+                    job=self.job,
+                    cut_with=tuple(one for one in names if one != name),
+                    cost=cost,
+                    price=price_of(cost, shop) if shop.markup else price,
+                ),
+            )
+            for place, entry, name, cost, price in zip(
+                self.batch.places,
+                self.batch.entries,
+                names,
+                self.costs,
+                self.shelf_prices,
+                strict=True,
+            )
+        ]
+
+
+def bag_uncut(batch: Batch, shop: Shop, unit: Unit) -> CutBatch:
+    """Return what all bags of an uncut fabric take, and how the student cuts one kit.
+
+    Args:
+        batch: One entry.
+        shop: Its costs.
+        unit: The pattern's.
+    """
+    (entry,) = batch.entries
+    job = _job(batch, entry.per_kit, lambda _: 1) if entry.pieces else None
+    return _charged(batch, _times(entry, unit), job, shop)
+
+
+def cut_up(
+    batch: Batch, taken: Taken, lengths: Sequence[ClothLength], shop: Shop, unit: Unit
+) -> CutBatch:
+    """Return how the shop cuts a batch up for all kits.
+
+    Args:
+        batch: What is cut.
+        taken: What it takes, and how it is cut.
+        lengths: The lengths its strips come off, each with a loss of its own; none where they
+            come off one.
+        shop: Its losses and costs.
+        unit: What the shop measures cloth in.
+    """
+    amount = taken.amount
+    if amount is None:
+        raise ValueError(f"{batch.entries[0].label} was not planned")
+    if amount.length is None or amount.length_with_loss is None:
+        lengths = ()
+    loss = loss_of(shop)
+    before = sum((loss.on(one.cut) for one in lengths), Fraction(0))
+    job = _job(batch, taken, own_kits, lengths)
+    if lengths and amount.length is not None:
+        after = sum((loss.on(one.cut) for one in lengths), Fraction(0))
+        with_loss = amount.length + after - before
+        bought = round_need_up(with_loss, purchase_of(batch.entries[0].basis).step)
+        amount = replace(
+            amount,
+            length_with_loss=with_loss,
+            buy_length=bought,
+            buy=say_off_the_bolt(bought, unit),
+            proven=amount.proven and bought == amount.buy_length,
+        )
+    return _charged(batch, amount, job, shop)
+
+
+def _charged(batch: Batch, total: Yield, job: CuttingJob | None, shop: Shop) -> CutBatch:
+    first = batch.entries[0]
+    costs = _shares(batch, _cost_of(first, total, shop))
+    return CutBatch(batch, total, job, costs, _shares(batch, _shelf_price_of(first, total, shop)))
+
+
+def _shares(batch: Batch, money: Decimal | None) -> tuple[Decimal | None, ...]:
+    """Share a job's money out by the area of the pieces; the cents add up exactly."""
+    if money is None or len(batch.entries) == 1:
+        return (money,) * len(batch.entries)
+    areas = [
+        sum(
+            (piece.width * (piece.length or entry.form.usable_across) * count * entry.kits)
+            for _, piece, count in entry.pieces
+        )
+        for entry in batch.entries
+    ]
+    cents, whole = int(money * 100), sum(areas, Fraction(0))
+    upto = [round(cents * sum(areas[:at], Fraction(0)) / whole) for at in range(len(areas) + 1)]
+    return tuple(Decimal(end - start) / 100 for start, end in pairwise(upto))
+
+
+def _times(entry: OneKit, unit: Unit) -> Yield:
+    """Return what all bags of an uncut fabric take: so many times one bag."""
+    amount, kits, form = entry.amount, entry.kits, entry.form
+    if form.mix:
+        return times_mix(amount, kits, form)
+    if amount.buy_length is None:
+        count = amount.count * kits
+        return replace(
+            amount,
+            count=count,
+            lower_bound=amount.lower_bound * kits,
+            buy=form.count_phrase(count),
+        )
+
+    def scaled(length: Length | None) -> Length | None:
+        return None if length is None else length * kits
+
+    return replace(
+        amount,
+        count=kits,
+        lower_bound=kits,
+        length=scaled(amount.length),
+        length_lower_bound=scaled(amount.length_lower_bound),
+        length_with_loss=scaled(amount.length_with_loss),
+        buy_length=scaled(amount.buy_length),
+        buy=say_lengths(amount.buy_length, kits, unit),
+    )
+
+
+def _job(
+    batch: Batch, taken: Taken, kits_of: KitsOf, lengths: Sequence[ClothLength] = ()
+) -> CuttingJob:
+    first = batch.entries[0]
+    amount = taken.amount
+    spare = Fraction(0)
+    if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
+        spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
+    source = f"{first.print_name or first.fabric.role}{f', SKU {first.sku}' if first.sku else ''}"
+    return make_job(
+        batch.job_pieces(kits_of),
+        taken.layouts,
+        first.form,
+        first.basis,
+        source,
+        spare,
+        forms=taken.forms,
+        lengths=lengths,
+        prints=taken.prints,
+    )
+
+
+def _cost_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
+    """Return what an amount of a fabric costs the shop; None unknown."""
+    if total.buy_length is not None:
+        return cost_of_length(total.buy_length, entry.sku, shop)
+    forms = total.forms_of(entry.form)
+    return sum_known([cost_of_forms(form, count, entry.sku, shop) for form, count in forms])
+
+
+def _shelf_price_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
+    """Return what an amount of a fabric sells for on the shelf; None unknown."""
+    forms = total.forms_of(entry.form)
+    length = total.buy_length
+    return sum_known([shelf_price(form, count, length, entry.sku, shop) for form, count in forms])
