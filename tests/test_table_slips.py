@@ -6,6 +6,7 @@ A misspelled name, a copied sheet, a lost row of headings, what is struck throug
 from __future__ import annotations
 
 import time
+import zipfile
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -307,3 +308,21 @@ def test_a_fabric_named_with_a_word_more_is_taken_for_the_one_and_told(tmp_path:
 def test_a_count_that_may_be_another_is_never_guessed(tmp_path: Path, typed: str) -> None:
     read = reading(tmp_path, Pieces=(HEADS, (*ROWS[0][:4], typed)))
     assert (cells(read), counts(read)) == (["Pieces!E2"], {"Moss": 0})
+
+
+def test_more_columns_or_empty_rows_than_a_spreadsheet_needs_are_refused(tmp_path: Path) -> None:
+    wide = tmp_path / "wide.csv"
+    wide.write_text(f"{','.join(HEADS)}{',' * 20_000}x\n", encoding="utf-8")
+    with pytest.raises(UnreadableError, match="more columns"):
+        read_pattern(wide)
+    path = write(tmp_path / "tall.xlsx", {"Pieces": (HEADS, *ROWS)})
+    rows = b"".join(b'<row r="%d" ht="15"/>' % at for at in range(9, 120_000))
+    with zipfile.ZipFile(path) as book:
+        members = {one.filename: book.read(one) for one in book.infolist()}
+    sheet = "xl/worksheets/sheet1.xml"
+    members[sheet] = members[sheet].replace(b"</sheetData>", rows + b"</sheetData>")
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as book:
+        for name, content in members.items():
+            book.writestr(name, content)
+    with pytest.raises(UnreadableError, match="more cells"):
+        read_pattern(path)

@@ -179,6 +179,9 @@ def read_length(
         return None
 
 
+BY = re.compile(r"\s*(?:×|\bx\b|(?<=[\d\"])x(?=[\s\d])|\*|\bby\b)\s*", re.IGNORECASE)
+"""What stands between the two measures of a size."""
+
 _TWICE = re.compile(r"(?P<one>[^()]*\d[^()]*)\(\s*(?P<other>[^()]*\d[^()]*)\)")
 
 

@@ -19,7 +19,7 @@ from kitmaker.errors import UnreadableError
 
 MOST_CELLS_IN_ALL = 400_000
 """In all sheets together; a stock list of 20,000 rows and 12 columns has 240,000."""
-MOST_ROWS = 400_000
+MOST_ROWS = 100_000
 """In all sheets together, empty ones that only have a height included."""
 MOST_MERGED = 200_000
 """Cells under merged ranges; a title merged over a whole row has 16,384."""

@@ -7,7 +7,6 @@ either gives it or adds a problem with its cell.
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -15,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.cells import read_count, read_length, read_text
-from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.tables import fold_heading, nearest_key
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
 
 SHEET_NAME = "finishing"
@@ -282,8 +281,8 @@ def _plain_key(folded: str) -> str | None:
 
 
 def _unknown(label: Cell) -> Problem:
-    near = difflib.get_close_matches(fold_heading(label.text), list(_NAMES), n=1, cutoff=0.7)
-    instead = f"Did you mean '{_NAMES[near[0]]}'?" if near else "Delete it, or use a known label."
+    near = nearest_key(label.text, _NAMES)
+    instead = f"Did you mean '{near}'?" if near else "Delete it, or use a known label."
     return error(
         f"the label '{read_text(label)}' is not known, so its value is not read",
         label.location,

@@ -18,6 +18,7 @@ from kitmaker.arithmetic.figures import CutRules
 from kitmaker.arithmetic.finishing import Sashing, sashing
 from kitmaker.arithmetic.sewn_units import OnPointSetting, on_point_setting
 from kitmaker.lengths import Length, LengthError, parse_length, say_size
+from kitmaker.reading.cells import BY
 from kitmaker.reading.finishing_sheet import FinishingLabels
 
 MOST_BORDERS = 9
@@ -188,12 +189,9 @@ def _pair(labels: FinishingLabels, of: str) -> tuple[Length, Length] | None:
     return None if width is None or length is None else (width, length)
 
 
-_BY = re.compile(r"\s*(?:×|\bx\b|(?<=[\d\"])x(?=[\s\d])|\*|\bby\b)\s*", re.IGNORECASE)
-
-
 def _from_fact(labels: FinishingLabels, finished_size: str) -> tuple[Length, Length] | None:
     """Return the one size that the fact Finished size states; None for several or none."""
-    parts = _BY.split(finished_size.strip())
+    parts = BY.split(finished_size.strip())
     if len(parts) != 2 or labels.has("Quilt width", "Quilt length"):
         return None
     unit = re.search(r"(in|inches|cm|\")\.?$", parts[1].strip())

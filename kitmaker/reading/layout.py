@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import TypeAlias
 
 from kitmaker.errors import Location, Problem, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
@@ -175,6 +176,10 @@ class Layout:
         return tuple(dict.fromkeys(named))
 
 
+HeadingRows: TypeAlias = list[tuple[int, HeadingMatch, TableKind]]
+"""The rows of headings of a sheet: which row of it, what they are, what stands below."""
+
+
 class _Finder:
     """Walks the sheets from the top and collects tables, facts and loose rows."""
 
@@ -185,9 +190,8 @@ class _Finder:
         self.loose: list[Row] = []
         self.problems: list[Problem] = []
 
-    def sheet(self, sheet: Sheet, block: str | None) -> None:
+    def sheet(self, sheet: Sheet, starts: HeadingRows, block: str | None) -> None:
         rows = list(sheet.rows())
-        starts = _heading_rows(rows)
         self.problems.extend(say_marks(sheet))
         if starts and sheet.name:
             self._heads(sheet.name, sheet.location, "sheet's name")
@@ -304,11 +308,12 @@ def find_layout(workbook: Workbook) -> Layout:
             "Look far below the tables for stray values and delete those rows."
         )
     # Facts may stand on a sheet behind the tables whose headings they explain.
-    sheets.sort(key=lambda sheet: bool(_heading_rows(list(sheet.rows()))))
+    starts = {sheet.name: _heading_rows(list(sheet.rows())) for sheet in sheets}
+    sheets.sort(key=lambda sheet: bool(starts[sheet.name]))
     sheets_in_size_names = [sheet for sheet in sheets if _is_size_name(sheet.name or "")]
     for sheet in sheets:
         named = len(sheets_in_size_names) > 1 and sheet in sheets_in_size_names
-        finder.sheet(sheet, sheet.name if named else None)
+        finder.sheet(sheet, starts[sheet.name], sheet.name if named else None)
     finder.problems.extend(_say_hidden(workbook, {found.kind for found in finder.tables}))
     order = {sheet.name: at for at, sheet in enumerate(workbook.sheets)}
     finder.tables.sort(key=lambda found: order[found.table.sheet.name])
@@ -355,7 +360,7 @@ def block_name(text: str) -> str | None:
     return None
 
 
-def _heading_rows(rows: list[Row]) -> list[tuple[int, HeadingMatch, TableKind]]:
+def _heading_rows(rows: list[Row]) -> HeadingRows:
     found = []
     for at, row in enumerate(rows):
         match = _cut_as_words(match_headings(row, _NAMES, SIZED))

@@ -7,7 +7,6 @@ known ones too; what may be a person's own jottings is a warning.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection, Iterator, Sequence
 
 from kitmaker.errors import Problem, error, warning
@@ -15,7 +14,7 @@ from kitmaker.reading.cells import read_text
 from kitmaker.reading.finishing_sheet import label_key
 from kitmaker.reading.grid import CellKind, Row
 from kitmaker.reading.layout import FACT_KEYS
-from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.tables import nearest_key
 from kitmaker.shop import fold_role
 
 _TABLE_SHEETS = ("piece", "cut", "patch", "fabric", "material", "requirement", "yardage")
@@ -51,12 +50,11 @@ def _about(block: Sequence[Row], roles: Collection[str]) -> Iterator[Problem]:
     labels = [row for row in block if _is_label(row)]
     for row in labels:
         name = read_text(row.first())
-        near = difflib.get_close_matches(fold_heading(name), FACT_KEYS, n=1, cutoff=0.75)
-        if near:
+        if near := nearest_key(name, FACT_KEYS, 0.75):
             yield error(
                 f"the label '{name}' is not known, so its value is not read",
                 row.first().location,
-                f"Did you mean '{FACT_KEYS[near[0]]}'?",
+                f"Did you mean '{near}'?",
             )
             return
     first = block[0].first()

@@ -11,6 +11,7 @@ from kitmaker.lengths import Length, Unit, say_number, say_size
 from kitmaker.pattern import Direction
 from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.cells import (
+    BY,
     plain_spaces,
     read_count,
     read_length,
@@ -211,9 +212,7 @@ class RowCells:
     def _both_in_one_cell(self) -> tuple[Length | None, Cell, bool]:
         cell = self.row.cell("Cut size")
         text = " ".join(tidy_text(cell.text).split())
-        parts = re.split(
-            r"\s*(?:×|\bx\b|(?<=[\d\"])x(?=[\s\d])|\*|\bby\b)\s*", text, flags=re.IGNORECASE
-        )
+        parts = BY.split(text)
         square = re.fullmatch(r"(.+?)\s*(?:squares?|sq\.?)", parts[0], re.IGNORECASE)
         if cell.kind is CellKind.TEXT and len(parts) == 2:
             width = self.length(replace(cell, text=parts[0]), "cut width")

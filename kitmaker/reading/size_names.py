@@ -15,6 +15,9 @@ from kitmaker.reading.layout import KNOWN_SIZES, SIZED, FoundTable
 from kitmaker.reading.slips import is_slip
 from kitmaker.reading.tables import Column, fold_heading
 
+MOST_SIZES = 60
+"""More sizes than this are no pattern's and are not held against each other."""
+
 
 def names_in_fact(text: str) -> tuple[str, ...]:
     """Return the sizes of ``crib 40 x 40, throw 57 x 70``; nothing where only one stands."""
@@ -84,7 +87,7 @@ def _slips(
 ) -> Iterator[Problem]:
     """Yield an error for each name that another list has in a like spelling, and not as well."""
     own = {fold_heading(one.extra) for one in group}
-    for column in group:
+    for column in group if len(own) <= MOST_SIZES else ():
         name = fold_heading(column.extra)
         meant = {
             other

@@ -145,11 +145,13 @@ class TableReading:
 
     def carry_down(self, carried: list[tuple[Location, str]]) -> None:
         """Say once for a table which rows are cut from the fabric named above them."""
+        by_role: dict[str, list[str]] = {}
+        for where, role in carried:
+            by_role.setdefault(role, []).append(where.cell or "")
         if carried:
-            cells = ", ".join(f"{where.cell} ('{role}')" for where, role in carried)
-            self.problems.append(
-                warning(f"rows without a fabric take the one above: {cells}", carried[0][0])
-            )
+            cells = "; ".join(f"{', '.join(at)} '{role}'" for role, at in by_role.items())
+            said = f"rows without a fabric take the one above: {cells}"
+            self.problems.append(warning(said, carried[0][0], "Look whether that is right."))
 
     def unlisted(self, role: str, where: Location) -> None:
         """Say that a fabric is cut from which no table of fabrics lists."""

@@ -197,7 +197,8 @@ def match_headings(row: Row, names: Mapping[str, str], sized: Collection[str] = 
             key = names[folded]
             found.setdefault(key, []).append(Column(key=key, number=number, heading=cell))
             continue
-        split = _split_extra(folded, names, longest_first) if folded else None
+        is_word = any(char.isalpha() for char in folded)
+        split = _split_extra(folded, names, longest_first) if is_word else None
         if split is None or find_quantity_words(cell.text, Place.HEADING):
             others.append(cell)  # "Quantity (pairs)" is no size called pairs
             continue
@@ -334,6 +335,12 @@ def check_columns(table: Table, headings: Headings) -> list[Problem]:
     return problems
 
 
+def nearest_key(text: str, names: Mapping[str, str], share: float = 0.7) -> str | None:
+    """Return the key of the folded name that a text is nearest to; None where none is near."""
+    near = difflib.get_close_matches(fold_heading(text), list(names), n=1, cutoff=share)
+    return names[near[0]] if near else None
+
+
 def _is_note_row(row: TableRow) -> bool:
     """A row with one text only is a note below or between the table's rows."""
     cells = row.row.own_cells()
@@ -360,9 +367,7 @@ def _missing(heading: Cell, cells: Sequence[Cell]) -> Problem:
 
 def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Problem:
     name = read_text(heading)
-    near = difflib.get_close_matches(
-        fold_heading(name), [fold_heading(key) for key in headings], n=1, cutoff=0.7
-    )
+    near = nearest_key(name, {fold_heading(key): key for key in headings})
     said = f"the heading '{name}' is not known, so what stands under it is not read"
     multiplies = find_quantity_words(heading.text, Place.HEADING) is not None
     if multiplies:
@@ -372,10 +377,9 @@ def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Proble
         for cell in cells
     )
     if near:
-        keys = {fold_heading(key): key for key in headings}
-        instead = f"Did you mean '{keys[near[0]]}'?"
+        instead = f"Did you mean '{near}'?"
         if multiplies:
-            instead = f"Head it {keys[near[0]]}, and type the counts in full."
+            instead = f"Head it {near}, and type the counts in full."
         return error(said, heading.location, instead)
     if (
         numbers
@@ -423,9 +427,6 @@ def read_labels(
 
 
 def _unknown_label(label: Cell, labels: Headings) -> Problem:
-    near = difflib.get_close_matches(
-        fold_heading(label.text), [fold_heading(key) for key in labels], n=1, cutoff=0.7
-    )
-    keys = {fold_heading(key): key for key in labels}
-    instead = f"Did you mean '{keys[near[0]]}'?" if near else ""
+    near = nearest_key(label.text, {fold_heading(key): key for key in labels})
+    instead = f"Did you mean '{near}'?" if near else ""
     return warning(f"the label '{read_text(label)}' is not known", label.location, instead)
