@@ -334,6 +334,7 @@ class StockPiece:
         left: Inches, or pieces of a form.
         cut_into: Of a length: (form, cuts, how many they give) of forms cut off it.
         strips: Of a length: (inches, how many) of strips and stretches cut up for all kits.
+        bags: Of a length: (inches, how many) of lengths that go into bags as they are.
         name: What tells it from the SKU's other pieces: ``5½ yd piece``; "" when not known.
     """
 
@@ -344,6 +345,7 @@ class StockPiece:
     left: Fraction
     cut_into: tuple[tuple[Form, int, int], ...] = ()
     strips: tuple[tuple[Length, int], ...] = ()
+    bags: tuple[tuple[Length, int], ...] = ()
     name: str = ""
 
 

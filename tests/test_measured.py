@@ -19,7 +19,10 @@ from kitmaker.kits.measured_rows import clear_stretches
 from kitmaker.lengths import Unit
 from kitmaker.paper.movements import stock_after
 from kitmaker.paper.sheets.contents import bag_lines
+from kitmaker.paper.sheets.cutting_sheet import view_cutting_sheet
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
+from kitmaker.paper.sheets.page import list_pages
+from kitmaker.paper.sheets.pull_list import view_pull_lines
 from kitmaker.plans import KitPlan
 from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
 from kitmaker.shopbooks.cutsbook import read_cuts
@@ -324,3 +327,15 @@ def test_kit_numbers_go_on_where_each_colorways_finished_ones_stop() -> None:
     plan = plan_kits(QUILT, at, sheet, left, number="T")
     assert [kits for _, kits in number_kits(plan)] == [(3, 4), (6, 7)]
     assert say_kits_of(plan) == "4 kits, numbers 3 to 4 and 6 to 7 of 7"
+
+
+def test_sheet_and_pull_list_say_which_length_gives_how_many_bags() -> None:
+    """Of 72 in with flaws at 20 and 45 three bags of ½ yd come off three stretches."""
+    plan = continued(shop(*LOTS), [cut("S-1", 40, 72, flaws=(F(20), F(45)))], kits=3)
+    page = next(one for one in list_pages(plan) if one.job and one.job.first.sku == "S-1")
+    assert page.job is not None
+    said = view_cutting_sheet(plan, page, page.job).what_to_do
+    assert "1 length of ½ yd off the 2 yd piece, before the flaw at 20 in" in said
+    assert "1 length of ½ yd off the 2 yd piece, after the flaw at 1¼ yd" in said
+    (line,) = [line for line in view_pull_lines(plan) if line.sku == "S-1"]
+    assert {one.cuts for one in line.stock} == {"1 length of ½ yd"}

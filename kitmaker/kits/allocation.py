@@ -23,15 +23,13 @@ that no more can be placed: what finds a place there has one, what is short may 
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 
 from kitmaker.cutting.purchase import StripLoss
 from kitmaker.kits.shelf_program import ShelfProgram
-from kitmaker.kits.wants import Allocation, FormCut, ShelfPiece, Task, Want
-from kitmaker.lengths import Length
+from kitmaker.kits.wants import Allocation, FormCut, FromRow, ShelfPiece, Task, Want
 
 
 def allocate(
@@ -73,36 +71,31 @@ def _off_one_length(task: Task) -> Allocation | None:
     None where there are several lengths with cloth on them, or the one has not enough.
     """
     copies = tuple(want.copies for want in task.wants)
-    taken = [Fraction(0)] * len(task.shelf)
+    rows = [FromRow(Fraction(0)) for _ in task.shelf]
     missing = task.forms_wanted(copies)
-    for at in sorted(range(len(taken)), key=lambda at: (task.shelf[at].free, -at)):
+    for at in sorted(range(len(rows)), key=lambda at: (task.shelf[at].free, -at)):
         piece = task.shelf[at]
         if piece.form:
-            taken[at] = Fraction(min(int(piece.free), missing[piece.form]))
-            missing[piece.form] -= int(taken[at])
+            ready = min(int(piece.free), missing[piece.form])
+            rows[at] = FromRow(Fraction(ready))
+            missing[piece.form] -= ready
     lengths = [at for at, piece in enumerate(task.shelf) if not piece.form and piece.free]
     sides = dict(task.shelf[lengths[0]].side_by_side) if len(lengths) == 1 else {}
     if not set(+missing) <= set(sides):
         return None
-    cuts = tuple((form, -(-count // sides[form])) for form, count in (+missing).items())
-    inches = sum((want.inches * want.copies for want in task.wants), Fraction(0))
-    inches += task.inches_of_cuts(cuts, task.strips_of(copies))
-    if inches and (len(lengths) != 1 or inches > task.shelf[lengths[0]].free):
+    cuts = [(form, -(-count // sides[form])) for form, count in (+missing).items()]
+    parts = [(want, size, n * want.copies) for want in task.wants for size, n in want.parts]
+    cut = task.off_one_length(cuts, parts)
+    if cut.taken and (len(lengths) != 1 or cut.taken > task.shelf[lengths[0]].free):
         return None
-    if inches:
-        taken[lengths[0]] = inches
-    into = tuple(cuts if at in lengths else () for at in range(len(taken)))
-    bulk: Counter[Length] = Counter()
-    for want in task.wants:
-        if want.is_strip:
-            bulk.update({size: count * want.copies for size, count in want.parts})
-    strips = tuple(tuple(sorted(bulk.items())) if at in lengths else () for at in range(len(taken)))
-    return Allocation(tuple(taken), copies, (frozenset(task.lots),) * len(copies), into, strips)
+    if cut.taken:
+        rows[lengths[0]] = cut
+    return Allocation(tuple(rows), copies, (frozenset(task.lots),) * len(copies))
 
 
 def _by_program(task: Task, *, remnants_first: bool) -> Allocation:
     if not task.shelf:
-        return Allocation((), (0,) * len(task.wants), (frozenset(),) * len(task.wants), (), ())
+        return Allocation((), (0,) * len(task.wants), (frozenset(),) * len(task.wants))
     program = ShelfProgram(task)
     best, exact = program.place_most()
     if remnants_first:

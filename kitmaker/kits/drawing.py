@@ -279,9 +279,9 @@ def _forms_taken(
     met: list[_FormTaken] = []
     for form_id, (form, count) in needed.forms.items():
         ready = made = cuts = 0
-        for piece, took, into in zip(shelf, found.taken, found.cuts, strict=True):
-            ready += int(took) if piece.form == form_id else 0
-            off_it = dict(into).get(form_id, 0)
+        for piece, gives in zip(shelf, found.rows, strict=True):
+            ready += int(gives.taken) if piece.form == form_id else 0
+            off_it = dict(gives.cuts).get(form_id, 0)
             cuts += off_it
             made += off_it and off_it * dict(piece.side_by_side)[form_id]
         cut = placed[form_id] - ready
@@ -296,19 +296,19 @@ def _pieces_taken(
     shelf: Sequence[ShelfPiece],
     found: Allocation,
 ) -> Iterator[StockPiece]:
-    each = zip(rows, shelf, found.taken, found.cuts, found.strips, strict=True)
-    for (row, _), piece, took, into, strips in each:
-        if took:
+    for (row, _), piece, gives in zip(rows, shelf, found.rows, strict=True):
+        if gives.taken:
             sides = dict(piece.side_by_side)
             yield StockPiece(
                 where=row.where.address,
                 dye_lot=row.dye_lot or "",
                 at_hand=piece.free,
-                take=took,
-                left=piece.free - took,
+                take=gives.taken,
+                left=piece.free - gives.taken,
                 cut_into=tuple(
                     (needed.forms[form_id][0], cuts, cuts * sides[form_id])
-                    for form_id, cuts in into
+                    for form_id, cuts in gives.cuts
                 ),
-                strips=strips,
+                strips=gives.strips,
+                bags=gives.bags,
             )

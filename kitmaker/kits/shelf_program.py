@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import lcm
 
-from kitmaker.kits.wants import Allocation, ShelfPiece, Task
+from kitmaker.kits.wants import Allocation, FromRow, ShelfPiece, Task
 from kitmaker.kits.whole_program import Solution, WholeProgram
 
 _NODES_TO_PLACE = 1_000
@@ -159,33 +158,26 @@ class ShelfProgram:
             {lot: count[self.copies[number, lot]] for lot in self.task.lots}
             for number in range(len(self.wants))
         ]
-        rows = [self._off_row(at, count) for at in range(len(self.shelf))]
         return Allocation(
-            taken=tuple(taken for taken, _, _ in rows),
+            rows=tuple(self._off_row(at, count) for at in range(len(self.shelf))),
             placed=tuple(sum(one.values()) for one in lots),
             lots=tuple(frozenset(lot for lot, n in one.items() if n) for one in lots),
-            cuts=tuple(cuts for _, cuts, _ in rows),
-            strips=tuple(tuple(sorted(strips.items())) for _, _, strips in rows),
             exact=exact,
         )
 
-    def _off_row(
-        self, at: int, count: Sequence[int]
-    ) -> tuple[Fraction, tuple[tuple[str, int], ...], Counter[Fraction]]:
-        """Return what a row gives in all, its cuts that give forms, and its strips."""
-        strips: Counter[Fraction] = Counter()
+    def _off_row(self, at: int, count: Sequence[int]) -> FromRow:
         if at in self.given:
-            return Fraction(count[self.given[at]]), (), strips
+            return FromRow(Fraction(count[self.given[at]]))
         sides = self.shelf[at].side_by_side
-        cuts = tuple((form, n) for form, _ in sides if (n := count[self.formed[at, form]]))
-        inches = Fraction(0)
-        for number, want in enumerate(self.wants):
-            for part, (size, _) in enumerate(want.parts):
-                times = count[self.cut[at, number, part]]
-                inches += size * times
-                if want.is_strip and times:
-                    strips[size] += times
-        return inches + self.task.inches_of_cuts(cuts, strips.total()), cuts, strips
+        cuts = [(form, n) for form, _ in sides if (n := count[self.formed[at, form]])]
+        return self.task.off_one_length(
+            cuts,
+            (
+                (want, size, count[self.cut[at, number, part]])
+                for number, want in enumerate(self.wants)
+                for part, (size, _) in enumerate(want.parts)
+            ),
+        )
 
     def _give_no_more_than_needed(self, count: list[int]) -> None:
         """Take back what is given beyond the need, where the program stopped before it did."""

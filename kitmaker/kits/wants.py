@@ -66,24 +66,42 @@ class Want:
 
 
 @dataclass(frozen=True, slots=True)
+class FromRow:
+    """What a row gives.
+
+    Attributes:
+        taken: Inches, loss included, or pieces of a form.
+        cuts: (form, cuts) that give forms.
+        strips: (inches, how many) of strips and stretches cut up for all kits.
+        bags: (inches, how many) of lengths that go into bags as they are.
+    """
+
+    taken: Length
+    cuts: tuple[tuple[str, int], ...] = ()
+    strips: tuple[tuple[Length, int], ...] = ()
+    bags: tuple[tuple[Length, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Allocation:
     """Where everything goes.
 
     Attributes:
-        taken: Off each row, in their order: inches, loss included, or pieces of a form.
+        rows: What each row gives, in their order.
         placed: Copies of each want that found a place, in the order of the wants.
         lots: Of each want, the dye lots that it comes from.
-        cuts: Of each row, (form, cuts) that give forms.
-        strips: Of each row, (inches, how many) of strips and stretches cut up for all kits.
         exact: Whether it is sure that no more can be placed.
     """
 
-    taken: tuple[Length, ...]
+    rows: tuple[FromRow, ...]
     placed: tuple[int, ...]
     lots: tuple[frozenset[str], ...]
-    cuts: tuple[tuple[tuple[str, int], ...], ...]
-    strips: tuple[tuple[tuple[Length, int], ...], ...]
     exact: bool = True
+
+    @property
+    def taken(self) -> tuple[Length, ...]:
+        """Off each row: inches, loss included, or pieces of a form."""
+        return tuple(row.taken for row in self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,19 +143,29 @@ class Task:
                 forms[form] += count * times
         return forms
 
-    def strips_of(self, copies: Sequence[int]) -> int:
-        """Return how many strips some copies of the wants are."""
-        pairs = zip(self.wants, copies, strict=True)
-        return sum(n * times for want, times in pairs if want.is_strip for _, n in want.parts)
+    def off_one_length(
+        self, cuts: Sequence[tuple[str, int]], parts: Iterable[tuple[Want, Length, int]]
+    ) -> FromRow:
+        """Return what cuts that give forms and parts of wants take off one length.
 
-    def inches_of_cuts(self, cuts: Iterable[tuple[str, int]], strips: int) -> Length:
-        """Return the inches of (form, cuts), with the loss of those and of some strips."""
-        inches = Fraction(0)
+        Args:
+            cuts: (form, cuts).
+            parts: (want, inches, how many) of what else is cut off it.
+        """
+        strips: Counter[Length] = Counter()
+        bags: Counter[Length] = Counter()
+        for want, size, count in parts:
+            (strips if want.is_strip else bags)[size] += count
         pays = {cut.form for cut in self.form_cuts if cut.is_strip}
-        for form, count in cuts:
-            inches += self.along(form) * count
-            strips += count if form in pays else 0
-        return inches + self.loss.on(strips)
+        inches = sum((size * count for size, count in (strips + bags).items()), Fraction(0))
+        inches += sum((self.along(form) * count for form, count in cuts), Fraction(0))
+        paying = strips.total() + sum(count for form, count in cuts if form in pays)
+        return FromRow(
+            inches + self.loss.on(paying),
+            tuple(cuts),
+            tuple(sorted((+strips).items())),
+            tuple(sorted((+bags).items())),
+        )
 
     def worth(self, want: Want) -> Fraction:
         """Return what a placed copy counts for: its inches, and those of its forms.

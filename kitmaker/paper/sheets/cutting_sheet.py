@@ -20,7 +20,7 @@ from kitmaker.paper.sheets.layout_view import (
 )
 from kitmaker.paper.sheets.lengths_used import LengthUsed, view_lengths_used
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head, say_colorway
-from kitmaker.paper.sheets.pull_list import say_form_cuts
+from kitmaker.paper.sheets.pull_list import say_form_cuts, say_lengths_of
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
@@ -202,7 +202,22 @@ def _say_uncut(plan: KitPlan, table: TableJob) -> str:
     lengths = join_words(
         [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
     )
-    return f"Cut {lengths} off the bolt, each in one piece, and bag them uncut. {after}"
+    off = _say_off_which(plan, table) or f"{lengths} off the bolt"
+    return f"Cut {off}, each in one piece, and bag them uncut. {after}"
+
+
+def _say_off_which(plan: KitPlan, table: TableJob) -> str:
+    """Say which length gives how many of the bags' lengths; "" where all come off one."""
+    sizes = {one.per_kit.buy_length for one in table.fabrics if one.per_kit.buy_length}
+    unit = plan.shop.unit_beside(plan.pattern.unit)
+    pieces = [one for line in _own_lines(plan, table) for one in line.pieces]
+    said = [(say_lengths_of(piece, unit, *sizes), piece) for piece in pieces]
+    off = [
+        f"{lengths} off the {piece.name}{f' (dye lot {piece.dye_lot})' if piece.dye_lot else ''}"
+        for lengths, piece in said
+        if lengths
+    ]
+    return join_words(off) if len(off) > 1 else ""
 
 
 def _cut_off_the_bolt(plan: KitPlan, table: TableJob) -> str:

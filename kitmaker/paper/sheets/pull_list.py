@@ -23,7 +23,7 @@ class StockView:
         where: The row.
         name: What tells it from the SKU's others, such as ``5½ yd piece``; "".
         dye_lot: "" when not said.
-        cuts: How forms are cut off it; "".
+        cuts: What is cut off it for the bags, lengths and forms; "".
         take, left: In words.
     """
 
@@ -165,7 +165,7 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
         where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
         name=piece.name,
         dye_lot=piece.dye_lot,
-        cuts=say_form_cuts([piece], unit),
+        cuts=_say_cuts(line, piece, unit),
         take=take.replace(" ", _GLUE) if form is None else take,
         left=left.replace(" ", _GLUE) if form is None else left,
     )
@@ -175,6 +175,27 @@ def _say_take(piece: StockPiece, step: Length, unit: Unit) -> str:
     """Say what is taken in the steps that cloth is sold in, never more than is there."""
     take = round_need_up(piece.take, step)
     return "all of it" if take > piece.at_hand else say_off_the_bolt(take, unit)
+
+
+def _say_cuts(line: PullLine, piece: StockPiece, unit: Unit) -> str:
+    """Say how forms are cut off a length, and, of several, how many bags' lengths each gives."""
+    bags = [] if len(line.pieces) < 2 else [say_lengths_of(piece, unit)]
+    return "; ".join(part for part in (*bags, say_form_cuts([piece], unit)) if part)
+
+
+def say_lengths_of(piece: StockPiece, unit: Unit, *sizes: Length) -> str:
+    """Say the lengths that a piece gives for the bags: ``2 lengths of ⅞ yd``; "" for none.
+
+    Args:
+        piece: Of the shelf.
+        unit: What lengths are said in.
+        sizes: Inches; only lengths of these are said, all where none is given.
+    """
+    return " and ".join(
+        f"{count_of(count, 'length')} of {say_off_the_bolt(size, unit)}"
+        for size, count in piece.bags
+        if not sizes or size in sizes
+    )
 
 
 def say_form_cuts(pieces: Sequence[StockPiece], unit: Unit) -> str:
