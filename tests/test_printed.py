@@ -223,14 +223,17 @@ def test_no_table_of_the_packing_list_is_torn(
         assert page.count("Bag labeled") == page.count("In each bag"), "each table is whole"
 
 
-def test_a_tally_stands_below_its_steps_and_never_alone(
+def test_no_heading_is_parted_from_its_drawing_and_no_tally_from_its_steps(
     chromium: str, tmp_path: Path, class_plan: KitPlan
 ) -> None:
     text = render_pages(class_plan).files["students-cutting-guide.html"]
-    for high in ("200mm", "190mm", "180mm", "170mm"):
+    for high in ("205mm", "200mm", "190mm", "180mm", "170mm"):
         sized = text.replace("@page {", f"@page {{ size: 216mm {high};", 1)
         for page in print_pdf(chromium, tmp_path, sized).pages:
             said = page.extract_text()
+            for words in (" in the bag (", "Drawings show the cloth"):
+                if words in said:
+                    assert "Layout" in said.rpartition(words)[2], high
             if ": pieces for your quilt" in said:
                 before = said.partition(": pieces for your quilt")[0]
                 assert re.search(r"[Cc]ut (across|along)", before), high
