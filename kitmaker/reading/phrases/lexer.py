@@ -60,6 +60,7 @@ _UNIT = re.compile(
     r"[ -]?((?:(?<!\s)\"|\"(?![A-WYZa-wyz]))|''|inches\b|inch\b|ins\b"
     r"|in\b\.?(?!\s(?:all|total|half|each|every|your|the|my|both|an?|one|assorted|quarters|width"
     r"|length|pairs|sets|random)\b|\s\d+\s)"
+    r"|(?:in|inch|inches|cm|mm)(?=x(?:\s|\d|[wl]of|[½⅓⅔¼¾⅛⅜⅝⅞\"]))"
     r"|cms?\b\.?|mm\b|yards?\b|yds?\b\.?|yrds?\b|met(?:re|er)s?\b|mtrs?\b|feet\b|foot\b|ft\b\.?"
     r"|(?<!\s)m\b|m\b(?=\s*(?:$|[),;/]|of\b|x\b)))",
     re.IGNORECASE,
