@@ -70,12 +70,14 @@ class Problem:
         location: Where it stands; None when it belongs to no cell.
         message: What is wrong and what was understood, in one sentence.
         suggestion: What to type or do instead; "" when there is nothing to do.
+        readings: Of words with several honest readings, each as it could be typed.
     """
 
     level: Level
     message: str
     location: Location | None = None
     suggestion: str = ""
+    readings: tuple[str, ...] = ()
 
     @property
     def is_error(self) -> bool:

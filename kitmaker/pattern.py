@@ -84,6 +84,11 @@ class Piece:
         notes: What stood beside it.
         formula: How its cut size follows from a finished one, with the source; None where
             the cut size was stated.
+        is_multiplied: Whether its count was multiplied by a number of prints or blocks.
+        confirmed: What the pattern itself confirms it by: ``total`` (a total it states),
+            ``strips`` (the strips that it is cut from just hold it), ``amount`` (the amount of
+            cloth), ``plain`` where nothing does and the words have one reading; None where a
+            person should look.
     """
 
     name: str
@@ -99,6 +104,8 @@ class Piece:
     where: Location
     notes: str = ""
     formula: str | None = None
+    is_multiplied: bool = False
+    confirmed: str | None = "plain"
 
     def __post_init__(self) -> None:
         """Hold what every reader must have made sure of."""

@@ -151,7 +151,7 @@ def test_squares_cut_on_the_diagonal_are_listed_as_the_squares_cut(tmp_path: Pat
 def test_a_piece_along_the_fabric_without_a_figure_has_the_requirements_length(
     tmp_path: Path,
 ) -> None:
-    code, read = written(tmp_path, "2 yd", 'Cut 2 – 6½" x LOF')
+    code, read = written(tmp_path, "2 yd", 'Cut 4 – 8½" x LOF')
     piece = read["fabrics"][0]["pieces"][0]
     assert (piece["length"], piece["may_turn"], code) == (72, False, 0)
     assert problems(read, "warning") == ["Cutting!C2"]
@@ -222,7 +222,7 @@ def test_what_contradicts_itself_or_is_damaged_is_reported(
 
 
 def test_meters_rounded_up_are_read_and_said(tmp_path: Path) -> None:
-    code, read = written(tmp_path, "2 yds (1.9 m)", '(4) 3" squares')
+    code, read = written(tmp_path, "2 yds (1.9 m)", '(60) 6" squares')
     assert (code, problems(read, "warning")) == (0, ["Cutting!B2"])
     assert read["fabrics"][0]["requirement"]["quantity"] == 2
 

@@ -40,7 +40,7 @@ def test_a_binding_too_short_to_go_round_is_said_with_both_figures(tmp_path: Pat
 
 
 def test_a_joined_binding_is_measured_by_its_length(tmp_path: Path) -> None:
-    row = ("binding", "3/4 yd", 'Enough 2¼"-wide strips to make 260" of binding')
+    row = ("binding", "5/8 yd", 'Enough 2¼"-wide strips to make 260" of binding')
     (said,) = warnings(tmp_path, row, finished='60 x 72"')
     assert "260 in" in said
     assert "264 in" in said

@@ -215,7 +215,7 @@ GOOD = (
     ("Linen", "C", 4, 4, 16, 30),
     ("Linen", "D", 2, 9, 4, 6),
 )
-AMOUNTS = (("Fabric", "Requirement crib", "Requirement throw"), ("Moss", "1 yd", "2 yd"))
+AMOUNTS = (("Fabric", "Requirement crib", "Requirement throw"), ("Moss", "1/4 yd", "3/8 yd"))
 
 Slip = Callable[[Worksheet], object]
 
@@ -296,7 +296,7 @@ def slipped(path: Path, slip: Slip | None) -> PatternReading:
     pieces.title = "Pieces"
     for row in GOOD:
         pieces.append(row)
-    for row in (*AMOUNTS, ("Linen", "1 yd", "2 yd")):
+    for row in (*AMOUNTS, ("Linen", "3/8 yd", "1/2 yd")):
         amounts.append(row)
     if slip is not None:
         slip(pieces)

@@ -96,7 +96,7 @@ def test_a_strip_goes_across_and_a_length_of_fabric_along(tmp_path: Path) -> Non
     assert (strip.kind, strip.length) == (PieceKind.STRIP, None)
     read = reading(
         tmp_path,
-        Pieces=[PIECES, ["Vine", "edge", 6, "LOF", 2]],
+        Pieces=[PIECES, ["Vine", "edge", 6, "LOF", 5]],
         Fabrics=[["Fabric", "Requirement"], ["Vine", "1½ yd"]],
     )
     along = pieces(read)[0]
@@ -227,7 +227,7 @@ AS_WRITTEN: Rows = [
     [],
     FABRICS,
     ["Prints", "8 fat quarters", 8, 'From each print, cut:\n(2) 5" squares'],
-    ["Ground", "1⅜ yards", None, 'Cut (4) 3½" × WOF strips.'],
+    ["Ground", "½ yard", None, 'Cut (4) 3½" × WOF strips.'],
     [None, None, None, 'Sub-cut into (40) 3½" squares'],
     ["Binding", "½ yd", None, '5 strips 2½"'],
     ["Backing", "3 yards"],
@@ -268,7 +268,7 @@ def test_first_and_next_cuts_in_two_columns(tmp_path: Path) -> None:
 
 
 def test_a_merged_requirement_is_counted_once(tmp_path: Path) -> None:
-    rows = [FABRICS, ["Sky", "1 yd", None, '4 3" squares'], [None, None, None, '5 2" squares']]
+    rows = [FABRICS, ["Sky", "¼ yd", None, '4 3" squares'], [None, None, None, '5 2" squares']]
     path = book(tmp_path, Cutting=rows)
     workbook = openpyxl.load_workbook(path)
     workbook["Cutting"].merge_cells("A2:A3")

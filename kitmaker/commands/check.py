@@ -66,6 +66,7 @@ def _piece(piece: Piece, unit: Unit) -> dict[str, object]:
         "kind": piece.kind.value,
         "where": piece.where.address,
         "formula": piece.formula,
+        "confirmed": piece.confirmed,
     }
 
 
@@ -93,3 +94,5 @@ def _lines(lines: Iterable[ReadLine]) -> Iterator[str]:
         for said in line.understood:
             mark = {LineKind.READ: "=", LineKind.NOTE: "·", LineKind.UNREAD: "??"}[line.kind]
             yield f"      {mark} {said}"
+        if line.confirmed:
+            yield f"        ({line.confirmed})"

@@ -15,6 +15,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.errors import Problem, error, has_errors, warning
+from kitmaker.kits.against_amount import against_amounts
 from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
@@ -86,7 +87,9 @@ def plan_kits(
     money = _money(cut, shop, class_sheet, all_kits, is_sure=not has_errors(said))
     said += _say_unknown(money)
     price = resolved.class_price or money.price
-    fabrics = sorted((one for batch in cut for one in batch.fabric_plans(shop)), key=_place)
+    placed = sorted((one for batch in cut for one in batch.fabric_plans(shop)), key=_place)
+    fabrics = tuple(fabric for _, fabric in placed)
+    said += against_amounts(pattern, fabrics, shop.catalogue)
     return KitPlan(
         number=number,
         pattern=pattern,
@@ -96,7 +99,7 @@ def plan_kits(
         spare_kits=resolved.spare_kits,
         colorways=resolved.colorways,
         choices=(*resolved.choices, *one_more(cut, money.costs, price, shop, all_kits)),
-        fabrics=tuple(fabric for _, fabric in fabrics),
+        fabrics=fabrics,
         left_out=resolved.left_out,
         pull=pull,
         kits_possible=possible,

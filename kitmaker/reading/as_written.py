@@ -65,7 +65,9 @@ def read_instructions(
     made: list[tuple[int, str, str]] = []
     for finding in understood.findings:
         words, where = lines[finding.line]
-        problems.append(Problem(finding.level, finding.message, where, finding.suggestion))
+        problems.append(
+            Problem(finding.level, finding.message, where, finding.suggestion, finding.readings)
+        )
         if finding.level is Level.ERROR:
             made.append((finding.line, words, NOT_READ))
     for cut in understood.cuts:
@@ -130,6 +132,8 @@ def _piece(cut: Cut, where: Location) -> Piece:
         where=where,
         notes=cut.words,
         formula=cut.formula,
+        is_multiplied=cut.is_multiplied,
+        confirmed=cut.confirmed,
     )
 
 

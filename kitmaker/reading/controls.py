@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.errors import Problem, warning
+from kitmaker.arithmetic.shares import FAR_LESS, Share, share_of
+from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_decimal, say_number
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind, Use
@@ -95,54 +97,73 @@ def _run(piece: Piece, width: Length) -> Length:
 
 
 def _amount(fabric: Fabric, catalogue: Catalogue) -> Iterator[Problem]:
-    amount = fabric.requirement
-    if amount is None or not fabric.pieces:
-        return
-    if amount.length is None:
-        yield from _forms(fabric, catalogue)
+    """Hold the area of a fabric's pieces against the amount that is stated for it."""
+    amount, stated = fabric.requirement, _stated_area(fabric, catalogue)
+    if amount is None or stated is None:
         return
     width = fabric.usable_width or USUAL_WIDTH
-    whole = sum((one.width * one.quantity for one in _strips(fabric)), Fraction(0))
-    area = sum((_area(one) for one in fabric.pieces if one.length is not None), Fraction(0))
-    least = whole + area / width
-    if least <= amount.length:
+    taken = _taken_area(fabric)
+    share = share_of(taken, stated, width)
+    prints = fabric.prints or max((piece.from_each or 1 for piece in fabric.pieces), default=1)
+    if share is Share.LESS and prints == 1:  # several prints are bought for their variety
+        yield warning(
+            f"the pieces of '{fabric.role}' fill far less than its '{amount.as_written}'",
+            fabric.where,
+            "Look whether pieces are missing, a count is for each of several, or a motif is "
+            "centered.",
+        )
+    if taken <= stated:
         return
-    yield warning(
-        f"the requirement of '{fabric.role}' is short: its pieces take {say_decimal(least, 2)} in "
-        f"at {say_number(width)} in wide without any waste, but '{amount.as_written}' is "
-        f"{say_decimal(amount.length, 2)} in",
+    multiplied = any(piece.is_multiplied for piece in fabric.pieces)
+    say = error if multiplied and share is Share.MORE else warning
+    held = ""
+    fill = f"fill {say_decimal(taken / stated * amount.quantity, 2)} of {amount.unit}"
+    if amount.length is not None:
+        fill = f"take {say_decimal(taken / width, 2)} in at {say_number(width)} in wide"
+        held = f" ({say_decimal(amount.length, 2)} in)"
+    yield say(
+        f"the requirement of '{fabric.role}' is short: its pieces {fill} without any waste, but "
+        f"'{amount.as_written}'{held} is stated",
         fabric.where,
         "Look at the counts and at the amount; one of them is wrong.",
     )
 
 
-def _strips(fabric: Fabric) -> Iterator[Piece]:
-    return (piece for piece in fabric.pieces if piece.kind is PieceKind.STRIP)
+def confirm_by_amount(fabric: Fabric, catalogue: Catalogue) -> Fabric:
+    """Return a fabric whose plainly read pieces are confirmed where they fill its amount."""
+    stated = _stated_area(fabric, catalogue)
+    if stated is None or not FAR_LESS * stated <= _taken_area(fabric) <= stated:
+        return fabric
+    pieces = tuple(
+        replace(piece, confirmed="amount") if piece.confirmed == "plain" else piece
+        for piece in fabric.pieces
+    )
+    return replace(fabric, pieces=pieces)
 
 
-def _area(piece: Piece) -> Fraction:
-    return piece.width * (piece.length or Fraction(0)) * piece.quantity
-
-
-def _forms(fabric: Fabric, catalogue: Catalogue) -> Iterator[Problem]:
+def _stated_area(fabric: Fabric, catalogue: Catalogue) -> Fraction | None:
+    """Return the square inches of a fabric's amount; None where it has no sure area."""
     amount = fabric.requirement
-    if amount is None or any(_strips(fabric)):
-        return
+    if amount is None or not fabric.pieces:
+        return None
+    if amount.length is not None:
+        return amount.length * (fabric.usable_width or USUAL_WIDTH)
+    has_strips = any(piece.kind is PieceKind.STRIP for piece in fabric.pieces)
     try:
         form = catalogue.find(amount.unit)
     except UnknownFormError:
-        return
-    across, along = form.nominal_across, form.nominal_along
-    if along is None:
-        return
-    held = across * along * amount.quantity
-    area = sum((_area(piece) for piece in fabric.pieces), Fraction(0))
-    if area > held:
-        share = say_decimal(area / (across * along), 2)
-        yield warning(
-            f"the requirement of '{fabric.role}' is short: its pieces fill {share} of "
-            f"{say_number(across)} × {say_number(along)} in without any waste, but "
-            f"'{amount.as_written}' is stated",
-            fabric.where,
-            "Look at the counts and at the amount; one of them is wrong.",
-        )
+        return None
+    if has_strips or form.nominal_along is None:
+        return None
+    return form.nominal_across * form.nominal_along * amount.quantity
+
+
+def _taken_area(fabric: Fabric) -> Fraction:
+    width = fabric.usable_width or USUAL_WIDTH
+    return sum(
+        (
+            piece.width * (width if piece.length is None else piece.length) * piece.quantity
+            for piece in fabric.pieces
+        ),
+        Fraction(0),
+    )

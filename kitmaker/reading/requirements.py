@@ -21,7 +21,7 @@ from kitmaker.reading.advice import advise
 from kitmaker.reading.as_written import NOT_READ
 from kitmaker.reading.bracket_sizes import split_size_names
 from kitmaker.reading.cells import read_length, read_text
-from kitmaker.reading.controls import check_by_use
+from kitmaker.reading.controls import check_by_use, confirm_by_amount
 from kitmaker.reading.copies import without_copies
 from kitmaker.reading.fabric_rows import read_fabric_table
 from kitmaker.reading.finishing_parts import add_finishing
@@ -141,6 +141,8 @@ class _PatternReader:
         )
         unread = {note.role for note in self.tables.notes if note.understood == NOT_READ}
         self.problems.extend(check_by_use(pattern, self.tables.catalogue, unread))
+        confirmed = (confirm_by_amount(one, self.tables.catalogue) for one in fabrics)
+        pattern = replace(pattern, fabrics=tuple(confirmed))
         return PatternReading(
             pattern=pattern,
             problems=self._in_order(),

@@ -39,12 +39,14 @@ class ReadLine:
         words: As they stand there.
         understood: What was made of them, one line for each kind of piece.
         kind: What became of it.
+        confirmed: What in the pattern itself agrees with it, in words; "" where nothing does.
     """
 
     where: str
     words: str
     understood: tuple[str, ...]
     kind: LineKind
+    confirmed: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +95,7 @@ class ReadingView:
         head: What all pages have.
         about: Name, size, unit and seam allowance of the pattern.
         problems: Errors first.
+        unconfirmed: What only a person can settle: nothing in the pattern confirms it.
         fabrics: In the pattern's order.
         others: Lines that belong to no fabric.
     """
@@ -100,6 +103,7 @@ class ReadingView:
     head: PageHead
     about: str
     problems: tuple[ReadProblem, ...]
+    unconfirmed: tuple[str, ...]
     fabrics: tuple[ReadFabric, ...]
     others: tuple[ReadLine, ...]
 
@@ -112,9 +116,22 @@ def view_reading_page(plan: KitPlan, page: PageRef, reading: PatternReading) -> 
         problems=tuple(
             _view_problem(one) for one in sorted(reading.problems, key=lambda one: not one.is_error)
         ),
+        unconfirmed=_unconfirmed(reading),
         fabrics=view_read_fabrics(reading),
         others=view_other_lines(reading),
     )
+
+
+def _unconfirmed(reading: PatternReading) -> tuple[str, ...]:
+    """Say the cells whose pieces nothing in the pattern confirms, fabric by fabric."""
+    said: list[str] = []
+    for fabric in reading.pattern.fabrics:
+        cells = dict.fromkeys(
+            piece.where.address for piece in fabric.pieces if piece.confirmed in (None, "plain")
+        )
+        if cells:
+            said.append(f"{fabric.role}: {', '.join(cells)}")
+    return tuple(said)
 
 
 def say_about(reading: PatternReading) -> str:
@@ -156,7 +173,7 @@ def _fabric(fabric: Fabric, notes: Iterable[Note], unit: Unit) -> ReadFabric:
         requirement=fabric.requirement.as_written if fabric.requirement is not None else "",
         requirement_means=_say_amount(fabric.requirement, unit),
         facts=", ".join(facts),
-        lines=_lines(note for note in notes if note.role == fabric.role),
+        lines=_lines((note for note in notes if note.role == fabric.role), fabric),
         sums=_sums(fabric),
     )
 
@@ -193,7 +210,24 @@ def _sums(fabric: Fabric) -> str:
     return f"{', '.join(said)} in all" if said else "no pieces are given"
 
 
-def _lines(notes: Iterable[Note]) -> tuple[ReadLine, ...]:
+_CONFIRMED = {
+    "total": "its total agrees",
+    "strips": "its strips agree",
+    "amount": "its amount of cloth agrees",
+}
+"""How a person is told what confirms a reading; weaker ones stand last."""
+
+
+def _confirmed(fabric: Fabric | None, where: str) -> str:
+    """Say what confirms every piece of a cell; "" where something is left to a person."""
+    pieces = [] if fabric is None else [one for one in fabric.pieces if one.where.address == where]
+    found = {piece.confirmed or "" for piece in pieces}
+    if not pieces or not found <= set(_CONFIRMED):
+        return ""
+    return ", ".join(said for key, said in _CONFIRMED.items() if key in found)
+
+
+def _lines(notes: Iterable[Note], fabric: Fabric | None = None) -> tuple[ReadLine, ...]:
     """Gather what was made of one line's words, however many pieces that were."""
     gathered: dict[tuple[str, str], list[str]] = {}
     for note in notes:
@@ -207,6 +241,7 @@ def _lines(notes: Iterable[Note]) -> tuple[ReadLine, ...]:
             if NOT_READ in understood
             else (*understood,),
             kind=_kind(understood),
+            confirmed=_confirmed(fabric, where) if _kind(understood) is LineKind.READ else "",
         )
         for (where, words), understood in gathered.items()
     )

@@ -198,7 +198,8 @@ class Bench:
         if source is not None and group.sub is None:
             table = self._head(table, group, source)
         elif group.blocks:
-            table = changed(table, multiplier=group.blocks if group.blocks != 1 else None)
+            multiplier = group.blocks if group.blocks != 1 else None
+            table = changed(table, multiplier=multiplier, is_of_blocks=True)
         elif group.sub is not None:
             if not (setting.is_final and setting.opens_list):
                 raise UnsureError("what the strips are cut into is not said")
@@ -237,6 +238,7 @@ class Bench:
         return changed(
             table,
             multiplier=multiplier,
+            is_of_blocks=bool(group.blocks),
             is_multiplier_unsure=False,
             opened=None,
             hand=(),
@@ -394,7 +396,15 @@ class Bench:
         if is_long and other_way:
             raise UnsureError("whether this lies lengthwise too is not said", "Add lengthwise.")
         times = multiplier or 1
-        return changed(laid, count=laid.count * times, each=times, line=table.line)
+        own_source = group.source is not None and group.source.is_each
+        of_blocks = bool(group.blocks) or (table.is_of_blocks and not own_source)
+        return changed(
+            laid,
+            count=laid.count * times,
+            each=times,
+            is_of_blocks=of_blocks and times > 1,
+            line=table.line,
+        )
 
     def _without_joined(self, table: Table, new: list[Laid], group: Group) -> list[Laid]:
         """Leave out what is cut of strips that were joined: the strips are the demand."""
@@ -717,6 +727,7 @@ class Bench:
                     laid,
                     count=total,
                     each=strip.each,
+                    is_of_blocks=strip.is_of_blocks,
                     line=table.line,
                     is_named=True,
                     words=words,

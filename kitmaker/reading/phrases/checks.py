@@ -86,7 +86,8 @@ class CheckReader:
             return
         kind = self._kind(place, at, lead, trail, noun)
         if kind is not None:
-            yield at, Check(kind=kind, count=count, noun=noun)
+            is_bare = at == place + 1 and self.words.kind(place - 1) is Kind.OPENING
+            yield at, Check(kind=kind, count=count, noun=noun, is_bare=is_bare)
 
     def _leads(self, place: int, lead: list[str]) -> bool:
         words = self.words

@@ -35,7 +35,9 @@ class Cut:
         words: The words of the line that say what it is for.
         length_of_fabric: Whether its length is the whole length of the fabric.
         formula: How its size follows from a finished one; None where the cut size is stated.
-        confirmed: What in the text confirms it: ``total``, ``strips``, or ``plain``.
+        is_multiplied: Whether its count was multiplied, by prints or by blocks.
+        confirmed: What in the text confirms it: ``total``, ``strips``, ``plain``; None where
+            a person should look at it.
     """
 
     line: int
@@ -51,7 +53,8 @@ class Cut:
     words: str = ""
     length_of_fabric: bool = False
     formula: str | None = None
-    confirmed: str = "plain"
+    is_multiplied: bool = False
+    confirmed: str | None = "plain"
 
     @property
     def is_short_strip(self) -> bool:

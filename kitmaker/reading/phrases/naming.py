@@ -36,12 +36,13 @@ def cut_of(laid: Laid, facts: FabricFacts) -> Cut:
         quantity=laid.count,
         shape=shape or (Shape.SQUARE if is_square else Shape.RECTANGLE),
         direction=Direction.LENGTHWISE if along else Direction.FREE,
-        from_each=laid.each if laid.each > 1 else None,
+        from_each=laid.each if laid.each > 1 and not laid.is_of_blocks else None,
+        is_multiplied=laid.each > 1,
         noun=laid.noun,
         words=laid.purpose or _purpose(laid),
         length_of_fabric=laid.is_of_fabric_length,
         formula=laid.formula,
-        confirmed=laid.confirmed or "plain",
+        confirmed=laid.confirmed or (None if laid.advice or laid.lost_gap else "plain"),
     )
 
 

@@ -190,12 +190,14 @@ class Check(Said):
         count: The figure.
         of: The second one; 0.
         noun: What it counts; "".
+        is_bare: Whether it is a number alone in a bracket.
     """
 
     kind: str
     count: int
     of: int = 0
     noun: str = ""
+    is_bare: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -89,7 +89,9 @@ def _refuse_unsure(item: Item, size: tuple[Length, ...]) -> None:
         if item.is_count_times:
             raise UnsureError("whether a number is a count or a measure is not said", _TYPE_COUNT)
     if item.lost_gap and item.count is None:
-        raise UnsureError("whether a number is a count or part of a measure is not said", _TYPE_COUNT)
+        raise UnsureError(
+            "whether a number is a count or part of a measure is not said", _TYPE_COUNT
+        )
     if min(size) <= 0 or (item.count is not None and item.count < 1):
         raise UnsureError("a count or a size is 0", "Type how many, and how large.")
     of_square = item.diagonal > 0 and item.noun == "square"

@@ -24,7 +24,8 @@ class Laid(NamedTuple):
         noun: ``square``, ``strip``, …; "".
         diagonal: How often its squares are cut on the diagonal.
         along: Whether it lies along the selvage.
-        each: The number of prints the count is for; 1 elsewhere.
+        each: The number of prints, or of blocks, the count is for; 1 elsewhere.
+        is_of_blocks: Whether it is of blocks.
         is_named: Whether words tell what it is for, so that it is hardly cut on.
         is_short_strip: Whether it is called a strip and has a length.
         is_running: Whether it is a running length, joined of strips.
@@ -49,6 +50,7 @@ class Laid(NamedTuple):
     diagonal: int = 0
     along: bool = False
     each: int = 1
+    is_of_blocks: bool = False
     is_named: bool = False
     is_short_strip: bool = False
     is_running: bool = False
@@ -149,6 +151,7 @@ class Table(NamedTuple):
         chosen: How many ready-cut squares were chosen to be cut up.
         chosen_width: Their width, where it is said with them.
         multiplier: What a heading multiplies by; None for nothing.
+        is_of_blocks: Whether that is a number of blocks, and not of prints.
         is_multiplier_unsure: Whether a heading may still multiply.
         lead: The source of the sentence's beginning.
         along: Whether a heading lays everything along.
@@ -176,6 +179,7 @@ class Table(NamedTuple):
     chosen: int | None = None
     chosen_width: Length | None = None
     multiplier: int | None = None
+    is_of_blocks: bool = False
     is_multiplier_unsure: bool = False
     lead: Source | None = None
     along: bool = False
