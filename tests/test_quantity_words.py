@@ -23,10 +23,11 @@ SURE = (
     *("four times", "cut 6 more for a queen", "add two extra", "plus 3 spares", "+ 4"),
     *("another 8", "not needed", "NOT REQUIRED", "do not cut", "don't cut these", "skip"),
     *("omit for the small one", "two dozen", "(pairs)", "double", "for two quilts", "make 3"),
-    *("make two of these", "8 fewer", "multiply by 3"),
+    *("the count is per block", "times 12", "make two of these", "8 fewer", "multiply by 3"),
 )
 MAYBE = (
     *("repeat for the left side", "again on the back", "for each row", "the lid too", "ditto"),
+    *("at least 40", "20 left, 20 right", "errata", "from stash", "for the sample only"),
     *("extra", "cut these twice", "same as above", "2 each", "if needed", "in pairs for the tail"),
 )
 HONEST = (
@@ -94,11 +95,17 @@ def test_a_name_with_words_of_quantity_stays_a_name_and_is_warned_of(tmp_path: P
     ]
 
 
-@pytest.mark.parametrize("name", ["A (make 2)", "A x2"])
+@pytest.mark.parametrize("name", ["A (make 2)", "A x2", "A (do not cut)"])
 def test_a_piece_whose_name_multiplies_is_asked_about(tmp_path: Path, name: str) -> None:
     rows = [HEADS, ("Sky", name, 2.5, 4.5, 12)]
     read = read_pattern(write(tmp_path / "boats.xlsx", {"Pieces": rows}))
     assert [at(one) for one in read.problems if one.is_error] == ["Pieces!B2"]
+
+
+def test_a_bracket_in_a_name_counts_as_a_heading(tmp_path: Path) -> None:
+    rows = [HEADS, ("Sky (scraps)", "A (2 each)", 2.5, 4.5, 12)]
+    (told,) = read_pattern(write(tmp_path / "boats.xlsx", {"Pieces": rows})).problems
+    assert (told.level, at(told)) == (Level.WARNING, "Pieces!B2")
 
 
 def test_a_comment_with_figures_or_words_of_quantity_is_told(tmp_path: Path) -> None:

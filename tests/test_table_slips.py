@@ -326,3 +326,22 @@ def test_more_columns_or_empty_rows_than_a_spreadsheet_needs_are_refused(tmp_pat
             book.writestr(name, content)
     with pytest.raises(UnreadableError, match="more cells"):
         read_pattern(path)
+
+
+@pytest.mark.parametrize("typed", ["-", "?"])
+def test_a_sign_in_the_fabric_column_is_no_fabric(tmp_path: Path, typed: str) -> None:
+    read = reading(tmp_path, Pieces=(HEADS, ROWS[0], (typed, "B", 2, 5, 8)))
+    assert (cells(read), counts(read)) == (["Pieces!A3"], {"Moss": 12})
+
+
+def test_two_sizes_named_over_one_column_of_counts_are_told(tmp_path: Path) -> None:
+    read = reading(tmp_path, Pattern=(("Size", "crib or throw"),), Pieces=(HEADS, *ROWS))
+    assert cells(read, Level.WARNING) == ["Pattern!B1"]
+
+
+def test_words_of_quantity_behind_an_amount_and_in_a_size_are_asked_about(tmp_path: Path) -> None:
+    fabrics = (FABRICS[0], ("Moss", "1 yd (not needed)"), FABRICS[2])
+    read = reading(
+        tmp_path, Pattern=(("Size", "throw x2"),), Pieces=(HEADS, *ROWS), Fabrics=fabrics
+    )
+    assert (cells(read), cells(read, Level.WARNING)) == (["Fabrics!B2"], ["Pattern!B1"])

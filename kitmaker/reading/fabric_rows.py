@@ -18,6 +18,7 @@ from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_t
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.quantity_words import Place
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind, row_and_column
@@ -122,6 +123,7 @@ def _facts_of(
         reading.none_of_size(found, "Requirement", cell, draft.role, draft.role)
     if not cell.is_blank and not none_in_this_size and cell.location not in places:
         places.add(cell.location)
+        reading.ask_about(cell, Place.NAME)
         _requirement(reading, found, cell, draft)
     if row.has("Prints"):
         draft.prints = read_count(row.cell("Prints"), reading.problems, what="number of prints")

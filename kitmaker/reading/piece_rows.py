@@ -5,7 +5,7 @@ from __future__ import annotations
 from kitmaker.errors import Location, error
 from kitmaker.pattern import Note, Piece
 from kitmaker.reading.as_written import NOT_READ, say_understood
-from kitmaker.reading.cells import read_text, require
+from kitmaker.reading.cells import read_text, require, tidy_text
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.row_cells import RowRules, piece_where
 from kitmaker.reading.table_reading import TableReading, is_none
@@ -60,8 +60,8 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
     reading.carry_down(naming.carried)
 
 
-_DITTO = frozenset({"", "ditto", "do", "same", "as above", "same as above", "same fabric"})
-"""What a Fabric cell that repeats the one above comes to; quotation marks come to nothing."""
+_DITTO = frozenset({"ditto", "do", "same", "as above", "same as above", "same fabric"})
+"""Words of a Fabric cell that repeat the one above; quotation marks do as well."""
 
 
 class _FabricNames:
@@ -87,9 +87,11 @@ class _FabricNames:
         follows = row.number == self.last_row + 1
         self.last_row = row.number
         cell = row.cell("Fabric")
-        if not cell.is_blank and fold_heading(cell.text) not in _DITTO:
+        folded = fold_heading(read_text(cell))
+        repeats = cell.is_blank or folded in _DITTO or (not folded and '"' in tidy_text(cell.text))
+        if not repeats and folded:
             self.named = cell
-        elif not follows or self.has_merged:
+        elif not repeats or not follows or self.has_merged:
             self.named = None
         elif self.named is not None:
             where = row.sheet.blank(row.number, self.number).location

@@ -72,13 +72,13 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.SURE, False, r"\b(?:twice|half|\d+\s+times)\s+(?:as\s+many|the\b|this|these)"),
     (Force.SURE, False, r"\b\d+\s+times(?!\s+(?:as\s+)?(?:wide|long|larg))"),
     (Force.SURE, False, r"\bmultipl(?:y|ied)\s+(?:by|this|these|the|all|it)\b"),
-    (Force.SURE, False, r"\bdivide[ds]?\s+by\b|\bmake\s+\d+(?=\s*(?:[.,;:!)]|$))"),
+    (Force.SURE, False, r"\btimes\s+\d+\b|\bdivide[ds]?\s+by\b|\bmake\s+\d+(?=\s*(?:[.,;:!)]|$))"),
     (Force.SURE, False, rf"\b(?:make|makes|sew|piece|cut)\s+\d+\s+(?:more\s+)?{_WHOLE}"),
     (Force.SURE, False, rf"\b(?:for|to\s+make|enough\s+for)\s+(?!1\b)\d+\s+{_WHOLE}"),
     (Force.ABOVE, False, rf"\b(?:make|sew|piece)\s+\d+\s+(?:\w+\s+)?{_MADE}\b"),
     (Force.SURE, False,
      r"\b(?:quantit\w+|counts?|amounts?|numbers?|cuts?|pieces|list)\b.{0,30}"
-     r"\b(?:for|per|of)\s+(?:1|an?|each|every|a\s+single)\s+(?:block|unit|set|row|section)\b"),
+     r"\b(?:(?:for|per|of)\s+(?:1|an?|each|every|a\s+single)|per)\s+(?:block|unit|set|row)\b"),
     (Force.ABOVE, False, r"\b(?!1\b)\d+\s+quilts?\b"),
     (Force.ABOVE, False,
      r"\b(?:quantit\w*|qty|number|count|requirement|yardage)\b.*\bfor\s+(?!1\b)\d+$"),
@@ -108,6 +108,12 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.MAYBE, False,
      r"\bcut\s+\d+\s+(?:with|from|for|in)\b|\bsub-?cut\b|\bfuss(?:y|ily)\b|"
      r"\b(?:cut|divide|split)\s+(?:\w+\s+)?in(?:to)?\s+(?:half|halves|\d+)\b"),
+    (Force.MAYBE, False,
+     r"\b(?:min(?:imum)?|max(?:imum)?|at\s+(?:least|most)|up\s+to|approx\w*[.]?)\s+\d+(?![\w\"/.])|"
+     r"\b\d+\s+(?:sets|left|right|reversed?|mirrored)\b|\bsets\s+of\s+\d+|\bas\s+many\s+as\b"),
+    (Force.MAYBE, False,
+     r"\b(?:tbd|to\s+be\s+confirmed|errat(?:a|um)|correct(?:ed|ion)|wrong|mistake|recount|"
+     r"check\s+(?:the\s+)?(?:count|number|quantity))\b"),
     (Force.SURE, False, r"\b(?:everything|all\s+(?:pieces|counts|quantities))\s+twice\b"),
     (Force.SURE, False, r"\b(?:minus|less)\s+\d+(?![\w\"/.])|\b\d+\s+(?:fewer|less|instead)\b"),
     (Force.MAYBE, False,
@@ -118,7 +124,7 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
      r"\bnot\s+(?:needed|required|wanted|counted|included|in\s+th(?:e|is)\s+kit)\b"),
     (Force.SURE, True,
      r"\b(?:do\s+not|don't|dont|never)\s+(?:cut|make|count|use|include|"
-     r"need)(?:\s+(?:this|these|any|it|them|yet|for\b[\w ]+))?[.!]*$"),
+     r"need)(?:\s+(?:this|these|any|it|them|yet|for\b[\w ]+))?[.!)]*$"),
     (Force.SURE, True,
      r"\bno\s+need\s+(?:for|to\s+cut)\b|\bnot\s+for\s+(?:this|the)\b|\bleft\s+out\b|\bno\s+longer\b"),
     (Force.SURE, True,
@@ -127,12 +133,13 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
      r"for\b).*)?[.!]*$"),
     (Force.MAYBE, True,
      r"\b(?:do\s+not|don't)\s+(?:cut|make|count|use)\b|\b(?:omit|skip|optional|scraps?|"
-     r"left-?overs?|only\s+(?:for|if|in)|"
+     r"left-?overs?|stash|supplied|\w+\s+only$|only\s+(?:for|if|in)|"
      r"if\s+(?:needed|wanted|you\s+like)|already\s+(?:cut|have)|instead)\b"),
 )  # fmt: skip
 """How surely, whether it leaves a piece out, and the words (figures, plain signs, any case)."""
 
 _PATTERNS = tuple((force, out, re.compile(words, re.IGNORECASE)) for force, out, words in LEXICON)
+_BRACKET = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _COUNTS = {
     Place.NOTE: frozenset(Force),
     Place.HEADING: frozenset({Force.SURE, Force.ABOVE}),
@@ -145,8 +152,11 @@ def find_quantity_words(text: str, place: Place) -> QuantityWords | None:
 
     Args:
         text: What stands there.
-        place: Where it stands: ordinary words of a name are none.
+        place: Where it stands: ordinary words of a name are none; a bracket in it is a heading.
     """
+    if place is Place.NAME and (inside := _BRACKET.search(text)) is not None:
+        outside = find_quantity_words(_BRACKET.sub(" ", text), place)
+        return outside or find_quantity_words(inside[1], Place.HEADING)
     plain = spell_in_figures(" ".join(tidy_text(text).split()))
     found = (
         QuantityWords(match[0].strip(), force, leaves_out)

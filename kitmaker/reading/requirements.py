@@ -13,7 +13,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitmaker.arithmetic.figures import rules_of
-from kitmaker.errors import Level, Location, Problem, UnreadableError, UsageError, error
+from kitmaker.errors import Level, Location, Problem, UnreadableError, UsageError, error, warning
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
@@ -111,6 +111,14 @@ class _PatternReader:
         chosen = without_copies(in_size, self.problems)
         listed = names_in_fact(self._fact("Size")) or (fold_heading(self._fact("Size")),)
         self.problems.extend(check_size_names(chosen, listed, self.size))
+        if len(listed) > 1 and not self.sizes:
+            self.problems.append(
+                warning(
+                    f"{' and '.join(listed)} are named as sizes, but the tables know none",
+                    self.layout.facts["Size"].location,
+                    "Head the quantities with their size, or name one size.",
+                )
+            )
         self.tables.names.extend(name for found in chosen for name in _names_in(found))
         for found in chosen:
             if found.kind is TableKind.FABRICS or "Requirement" in found.table.columns:
@@ -161,9 +169,9 @@ class _PatternReader:
 
     def ask_about_names(self, path: Path) -> None:
         """Warn of words of quantity in the pattern's name and its file's: they stay names."""
-        name = self.layout.facts.get("Pattern")
+        facts = [(key, self.layout.facts.get(key)) for key in ("Pattern", "Size", "Finished size")]
         names = [(path.stem, Location(path.name), "file's name")]
-        names += [(name.text, name.location, "pattern's name")] if name is not None else []
+        names += [(cell.text, cell.location, f"'{key}'") for key, cell in facts if cell is not None]
         for text, where, what in names:
             asked = ask_about_quantity(text.replace("_", " "), Place.HEADING, where, f"the {what}")
             if asked is not None:

@@ -21,7 +21,7 @@ MOST_SIZES = 60
 
 def names_in_fact(text: str) -> tuple[str, ...]:
     """Return the sizes of ``crib 40 x 40, throw 57 x 70``; nothing where only one stands."""
-    parts = [re.match(r"[^\d(]*", part) for part in re.split(r"[,;/]|\band\b", text)]
+    parts = [re.match(r"[^\d(]*", part) for part in re.split(r"[,;/]|\b(?:and|or)\b", text)]
     names = [fold_heading(part[0]) for part in parts if part is not None]
     return tuple(name for name in names if name) if len(names) > 1 else ()
 
