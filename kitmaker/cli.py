@@ -161,17 +161,18 @@ def main(debug: bool) -> None:
 @click.argument("file", type=_FILE)
 @click.option(
     "--kind",
-    type=click.Choice(["pattern", "shop", "class"]),
+    type=click.Choice(["pattern", "shop", "class", "measured", "stash"]),
     default="pattern",
     show_default=True,
     help="What the workbook is for.",
 )
-def starter(file: Path, kind: str) -> None:
+@shop_option
+def starter(file: Path, kind: str, shop: Path | None) -> None:
     """Write FILE, a blank and explained workbook to fill in; nothing is overwritten."""
     from kitmaker.commands.starter import starter_text, write_starter
     from kitmaker.paper.starter_words import StarterKind
 
-    write_starter(file, StarterKind(kind))
+    write_starter(file, StarterKind(kind), shop)
     click.echo(starter_text(file, StarterKind(kind)))
 
 

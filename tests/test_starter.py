@@ -12,17 +12,21 @@ from click.testing import CliRunner
 
 from kitmaker.cli import main
 from kitmaker.errors import UnreadableError
+from kitmaker.forms import Catalogue
+from kitmaker.lengths import Unit
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.shopbooks.classbook import read_class
+from kitmaker.shopbooks.cutsbook import read_cuts
 from kitmaker.shopbooks.shopbook import read_shop
+from kitmaker.shopbooks.stash import read_stash
 
-KINDS = ("pattern", "shop", "class")
+KINDS = ("pattern", "shop", "class", "measured", "stash")
 Filling = Mapping[str, Mapping[str, str] | Sequence[Mapping[str, str]]]
 
 
-def starter(folder: Path, kind: str) -> Path:
+def starter(folder: Path, kind: str, *more: str) -> Path:
     path = folder / f"{kind}.xlsx"
-    result = CliRunner().invoke(main, ["starter", str(path), "--kind", kind])
+    result = CliRunner().invoke(main, ["starter", str(path), "--kind", kind, *more])
     assert result.exit_code == 0, result.output
     return path
 
@@ -152,6 +156,38 @@ def test_a_filled_in_class_is_read_without_a_word_of_complaint(tmp_path: Path) -
     assert len(reading.class_sheet.fabrics) == len(reading.class_sheet.extras) == 1
 
 
+def test_filled_in_lists_of_cloth_are_read_without_a_word_of_complaint(tmp_path: Path) -> None:
+    shop = ("--shop", str(fill(starter(tmp_path, "shop"), SHOP)))
+    cuts = {"SKU": "NV-104", "Width": "20 1/2", "Length": "17", "Count": "14", "Dye lot": "7"}
+    flawed = {"SKU": "FQ-7", "Width": "42", "Length": "9 1/2 yd", "Flaw at": "1 3/8 yd; 4 yd"}
+    done = {**flawed, "Kits done": "3"}
+    measured = read_cuts(
+        fill(starter(tmp_path, "measured", *shop), {"Cuts": [cuts, done]}), Unit.INCH
+    )
+    assert measured.problems == ()
+    assert [(one.sku, one.count, one.dye_lot) for one in measured.pieces] == [
+        ("NV-104", 14, "7"),
+        ("FQ-7", 1, None),
+    ]
+    assert measured.pieces[1].kits_done == 3
+    rows = [{"Fabric": "dots", "Width": "20", "Length": "16", "Count": "3"}]
+    rows.append({"Fabric": "NV-104 navy dots", "Form": "fat-eighth", "Count": "2"})
+    stash = fill(starter(tmp_path, "stash", *shop), {"Stash": rows})
+    reading = read_stash(stash, Unit.INCH, Catalogue())
+    assert reading.problems == ()
+    assert [one.count for one in reading.pieces] == [3, 2]
+
+
+def test_drop_downs_offer_the_shops_own_skus_however_many(tmp_path: Path) -> None:
+    rows = [{"SKU": f"A-LONG-NUMBER-{at}", "Length at hand": "3"} for at in range(60)]
+    shop = fill(starter(tmp_path, "shop"), {**SHOP, "Stock": rows})
+    book = openpyxl.load_workbook(starter(tmp_path, "measured", "--shop", str(shop)))
+    (rule,) = [one for one in book["Cuts"].data_validations.dataValidation if one.type == "list"]
+    name, _, cells = rule.formula1.replace("$", "").replace("'", "").partition("!")
+    offered = [row[0].value for row in book[name][cells]]
+    assert offered == [row["SKU"] for row in rows]
+
+
 def test_the_examples_and_the_explanations_are_never_read(tmp_path: Path) -> None:
     with pytest.raises(UnreadableError, match="tables are empty"):
         read_pattern(starter(tmp_path, "pattern"))
@@ -175,7 +211,8 @@ def test_every_cell_to_fill_in_is_text_so_that_a_typed_eighth_stays_one(
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_there_are_drop_downs_that_allow_other_words(tmp_path: Path, kind: str) -> None:
-    book = openpyxl.load_workbook(starter(tmp_path, kind))
+    shop = fill(starter(tmp_path, "shop"), SHOP).rename(tmp_path / "filled.xlsx")
+    book = openpyxl.load_workbook(starter(tmp_path, kind, "--shop", str(shop)))
     lists = [
         rule
         for sheet in book.worksheets

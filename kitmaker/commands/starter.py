@@ -11,22 +11,28 @@ from kitmaker.paper.starter_words import StarterKind
 from kitmaker.reading.hints import EXAMPLE, HELP_SHEET, HINT
 
 
-def write_starter(path: Path, kind: StarterKind = StarterKind.PATTERN) -> None:
+def write_starter(
+    path: Path, kind: StarterKind = StarterKind.PATTERN, shop: Path | None = None
+) -> None:
     """Write a blank workbook.
 
     Args:
         path: The new file; its name ends in .xlsx.
-        kind: Whether for a pattern, the shop or a class.
+        kind: What it is for.
+        shop: The shop's workbook, whose SKUs and forms its drop-downs offer; None without.
 
     Raises:
         UsageError: The name does not end in .xlsx.
+        UnreadableError: The shop's workbook cannot be read.
         OutputError: Something of that name is there already, or it cannot be written.
     """
     if path.suffix.lower() != ".xlsx":
         raise UsageError(
             [error(f"'{path.name}' is not a name for a workbook.", None, "End it in .xlsx.")]
         )
-    content = build_starter(kind, StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT))
+    marks = StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT)
+    offered = _offered(kind, shop) if shop is not None else {}
+    content = build_starter(kind, marks, offered)
     try:
         stream = path.open("xb")
     except FileExistsError:
@@ -44,11 +50,28 @@ def write_starter(path: Path, kind: StarterKind = StarterKind.PATTERN) -> None:
         raise OutputError(f"'{path}' could not be written: {fault.strerror}.") from None
 
 
+def _offered(kind: StarterKind, path: Path) -> dict[str, tuple[str, ...]]:
+    """Return what the drop-downs offer by heading: the shop's SKUs, prints and forms."""
+    from kitmaker.shopbooks.shopbook import read_shop
+
+    shop = read_shop(path).shop
+    stock = shop.stock or ()
+    offered = {"Form": tuple(form.form_id for form in shop.catalogue)}
+    if kind is not StarterKind.SHOP:
+        offered["SKU"] = tuple(dict.fromkeys(row.sku for row in stock))
+    if kind is StarterKind.STASH:
+        prints = (f"{row.sku} {row.print_name}".strip() for row in stock)
+        offered["Fabric"] = tuple(dict.fromkeys(prints))
+    return offered
+
+
 def starter_text(path: Path, kind: StarterKind) -> str:
     """Return what is said when it is written."""
     then = {
         StarterKind.PATTERN: f"kitmaker check {path.name}",
         StarterKind.SHOP: f"kitmaker plan PATTERN --shop {path.name}",
         StarterKind.CLASS: f"kitmaker plan --class {path.name}",
+        StarterKind.MEASURED: f"the plan again with --measured {path.name}",
+        StarterKind.STASH: f"kitmaker breakdown {path.name} --into 5",
     }
     return f"{path} is written. Fill it in, then run: {then[kind]}"

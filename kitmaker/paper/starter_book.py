@@ -6,10 +6,13 @@ January unless the cell is text, and then the size is lost.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from xlsxwriter.utility import xl_col_to_name
+
+from kitmaker.paper.sheets.saying import printable
 from kitmaker.paper.starter_words import (
     GENERAL,
     STARTER_SHEETS,
@@ -40,21 +43,29 @@ class StarterMarks:
     hint: str
 
 
-def build_starter(kind: StarterKind, marks: StarterMarks) -> bytes:
+def build_starter(
+    kind: StarterKind, marks: StarterMarks, offered: Mapping[str, Sequence[str]] | None = None
+) -> bytes:
     """Return a blank workbook.
 
     Args:
         kind: Which one.
         marks: By what the reader knows what it must not read.
+        offered: Heading to what its drop-down offers, from the shop's own workbook.
     """
+    sheets = STARTER_SHEETS[kind]
     return build_workbook(
-        f"A {kind.value} to fill in", lambda book: _Writer(book, marks).write(STARTER_SHEETS[kind])
+        f"A {kind.value} to fill in",
+        lambda book: _Writer(book, marks, offered or {}).write(sheets),
     )
 
 
 class _Writer:
-    def __init__(self, book: Any, marks: StarterMarks) -> None:
-        self.book, self.marks = book, marks
+    def __init__(
+        self, book: Any, marks: StarterMarks, offered: Mapping[str, Sequence[str]]
+    ) -> None:
+        self.book, self.marks, self.offered = book, marks, offered
+        self.places: dict[str, str] = {}
         plain = {"num_format": _TEXT, "valign": "top", "text_wrap": True}
         self.text = book.add_format(plain)
         self.heading = book.add_format({**plain, "bold": True, "bg_color": "#E4E9E4", "border": 1})
@@ -64,6 +75,8 @@ class _Writer:
 
     def write(self, sheets: Sequence[StarterSheet]) -> None:
         self._help(sheets)
+        named = {one.name for sheet in sheets if sheet.is_table for one in sheet.fields}
+        self.places = self._offer(named)
         for sheet in sheets:
             page = self.book.add_worksheet(sheet.name)
             if sheet.is_table:
@@ -124,13 +137,32 @@ class _Writer:
                 page.write_string(down, 2, f"{self.marks.hint} {one.hint}", self.soft)
             self._help_typing(page, (down, 1, down, 1), one)
 
-    @staticmethod
-    def _help_typing(page: Any, place: tuple[int, int, int, int], one: Field) -> None:
+    def _offer(self, named: Collection[str]) -> dict[str, str]:
+        """Write what drop-downs offer below the explanations; return the cells of each.
+
+        A drop-down that holds its choices itself has room for a few words only.
+        """
+        page = self.book.worksheets()[0]
+        places: dict[str, str] = {}
+        for column, (heading, choices) in enumerate(self.offered.items(), start=3):
+            if heading in named and choices:
+                page.set_column(column, column, 24, self.text)
+                page.write_string(1, column, f"{heading}, as the shop has it", self.soft)
+                for down, choice in enumerate(choices, start=2):
+                    page.write_string(down, column, printable(choice), self.soft)
+                letter = xl_col_to_name(column)
+                last = len(choices) + 2
+                name = self.marks.help_sheet.replace("'", "''")
+                places[heading] = f"='{name}'!${letter}$3:${letter}${last}"
+        return places
+
+    def _help_typing(self, page: Any, place: tuple[int, int, int, int], one: Field) -> None:
         """Offer the choices, and say what is typed here when the cell is picked."""
-        if not one.choices and not one.hint:
+        offered: object = self.places.get(one.name) or list(one.choices)
+        if not offered and not one.hint:
             return
-        rule: dict[str, object] = {"validate": "list", "source": list(one.choices)}
-        if not one.choices:
+        rule: dict[str, object] = {"validate": "list", "source": offered}
+        if not offered:
             rule = {"validate": "any"}
         rule |= {"input_title": one.name[:32], "input_message": (one.hint or one.name)[:255]}
         # Other words than those offered may be right: a form of the shop's own.

@@ -15,6 +15,8 @@ class StarterKind(StrEnum):
     PATTERN = "pattern"
     SHOP = "shop"
     CLASS = "class"
+    MEASURED = "measured"
+    STASH = "stash"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -282,8 +284,55 @@ _CLASS = (
     ),
 )
 
+_NOTES = Field(name="Notes", hint="a remark; never read as a number", width=30)
+
+_MEASURED = (
+    StarterSheet(
+        name="Cuts",
+        about="Cloth as it was really measured, one row for each size. Of a SKU that stands here "
+        "only this cloth is used; what else the shelf has of it stays there.",
+        fields=(
+            Field(name="SKU", example="NV-104", hint="your stock number", width=26),
+            Field(name="Width", example="20 1/2", hint="usable, across"),
+            Field(name="Length", example="17", hint="usable, along; of a bolt such as 9 1/2 yd"),
+            Field(name="Count", example="14", hint="how many measure this; 1 when left empty"),
+            Field(
+                name="Flaw at",
+                example="1 3/8 yd; 4 yd",
+                hint="from the start of the piece; several apart by ;",
+                width=20,
+            ),
+            Field(name="Dye lot", example="7", hint="where the shelf has several", width=10),
+            Field(
+                name="Kits done",
+                example="3",
+                hint="kits that are finished, beside a SKU that only their colorway has",
+                width=10,
+            ),
+            _NOTES,
+        ),
+    ),
+)
+
+_STASH = (
+    StarterSheet(
+        name="Stash",
+        about="Cloth at hand that is to be cut into small sizes: a width and a length, or a form.",
+        fields=(
+            Field(name="Fabric", example="navy dots", hint="what it is called", width=30),
+            Field(name="Form", hint="instead of a width and a length", choices=_FORMS),
+            Field(name="Width", example="20 1/2", hint="usable, across"),
+            Field(name="Length", example="17", hint="usable, along"),
+            Field(name="Count", example="6", hint="how many", width=10),
+            _NOTES,
+        ),
+    ),
+)
+
 STARTER_SHEETS: dict[StarterKind, tuple[StarterSheet, ...]] = {
     StarterKind.PATTERN: _PATTERN,
     StarterKind.SHOP: _SHOP,
     StarterKind.CLASS: _CLASS,
+    StarterKind.MEASURED: _MEASURED,
+    StarterKind.STASH: _STASH,
 }
