@@ -1,3 +1,75 @@
-"""kitmaker: turn a quilt pattern's fabric requirements into a shop's kits."""
+"""kitmaker: turn a quilt pattern's fabric requirements into a shop's kits.
+
+The commands' work from Python: ``import kitmaker as km``. Nothing is loaded until it is used.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
+
+if TYPE_CHECKING:
+    from kitmaker.api import (
+        Breakdown,
+        CannotBeMetError,
+        ClassReading,
+        KitmakerError,
+        KitPlan,
+        MeasuredReading,
+        OutputError,
+        PatternReading,
+        ShopReading,
+        StashReading,
+        UnreadableError,
+        UsageError,
+        breakdown,
+        convert,
+        frames,
+        plan,
+        read_class,
+        read_cloth,
+        read_measured,
+        read_pattern,
+        read_shop,
+        write,
+    )
+
+__all__ = [
+    "Breakdown",
+    "CannotBeMetError",
+    "ClassReading",
+    "KitPlan",
+    "KitmakerError",
+    "MeasuredReading",
+    "OutputError",
+    "PatternReading",
+    "ShopReading",
+    "StashReading",
+    "UnreadableError",
+    "UsageError",
+    "breakdown",
+    "convert",
+    "frames",
+    "plan",
+    "read_class",
+    "read_cloth",
+    "read_measured",
+    "read_pattern",
+    "read_shop",
+    "write",
+]
+
+
+def __getattr__(name: str) -> object:
+    """Load what is asked for by its name."""
+    if name not in __all__:
+        raise AttributeError(f"module 'kitmaker' has no attribute '{name}'")
+    from kitmaker import api
+
+    return getattr(api, name)
+
+
+def __dir__() -> list[str]:
+    """Return what there is, loaded or not."""
+    return sorted({*globals(), *__all__})

@@ -182,11 +182,11 @@ def starter(file: Path, kind: str, shop: Path | None) -> None:
 @json_option
 def check(pattern: Path, size: str | None, as_json: bool) -> None:
     """Show what was read from a PATTERN, cell by cell, and every problem."""
+    from kitmaker import api
     from kitmaker.commands.check import check_json, check_text
     from kitmaker.paper.problem_json import dump
-    from kitmaker.reading.requirements import read_pattern
 
-    reading = read_pattern(pattern, size)
+    reading = api.read_pattern(pattern, size)
     if as_json:
         click.echo(dump(check_json(reading)), nl=False)
     else:
@@ -206,20 +206,15 @@ def convert(
     pattern: Path, size: str | None, forms: tuple[str, ...], shop: Path | None, as_json: bool
 ) -> None:
     """Show how many of each form one kit of a PATTERN takes, fabric by fabric."""
+    from kitmaker import api
     from kitmaker.commands import convert as command
-    from kitmaker.commands.inputs import read_inputs, stop_on_errors
-    from kitmaker.kits.convert import convert as convert_pattern
+    from kitmaker.commands.inputs import read_inputs
     from kitmaker.paper.problem_json import dump
 
     inputs = read_inputs(pattern, size=size, shop=shop)
-    stop_on_errors(inputs.shop_problems)
-    asked = command.find_forms(forms, inputs.shop.catalogue)
     unit = inputs.reading.pattern.unit
     progress = Progress()
-    options = []
-    for one in convert_pattern(inputs.reading.pattern, asked, inputs.shop):
-        progress(f"{one.fabric.role} is done")
-        options.append(one)
+    options = api.convert(inputs.reading, inputs.shop, forms, progress=progress)
     progress.done()
     if as_json:
         click.echo(dump(command.convert_json(options, unit, inputs.problems)), nl=False)
@@ -352,21 +347,23 @@ def breakdown(
     as_json: bool,
 ) -> None:
     """Cut the fabric in STASH into the small sizes a shop sells, worth as much as possible."""
+    from kitmaker import api
     from kitmaker.commands import breakdown as command
     from kitmaker.paper.problem_json import dump
+    from kitmaker.shop import figures_of
 
-    cloths, figures, problems = command.read_cloth(stash, shop)
-    goods = command.goods_of(into, prices, figures)
-    found = command.run(cloths, goods, figures)
-    data = command.breakdown_json(found, figures.unit, problems)
-    folder = command.write_breakdown(found, figures, stash, data, out)
+    found_shop = api.read_shop(shop) if shop is not None else None
+    cloth = api.read_cloth(stash, found_shop)
+    found, figures = api.breakdown(cloth, into, prices, found_shop), figures_of(found_shop)
+    data = command.breakdown_json(found, figures.unit, cloth.problems)
+    folder = command.write_breakdown(found, figures, cloth, data, named=stash.stem, out=out)
     if as_json:
         click.echo(dump(data), nl=False)
     else:
         for line in command.breakdown_text(found, figures):
             say(line)
         say(f"Open {folder / 'index.html'}")
-    say_problems((*problems, *found.problems))
+    say_problems((*cloth.problems, *found.problems))
     _end(has_errors(found.problems))
 
 

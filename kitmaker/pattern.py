@@ -6,7 +6,7 @@ included), quantities are for one kit, and every piece remembers the cell it cam
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
@@ -235,11 +235,13 @@ class PatternReading:
         pattern: Only what is sure; a line with an error is not in it.
         problems: Errors and warnings, in the order of the file.
         notes: Line by line, what was made of the words.
+        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
     """
 
     pattern: Pattern
     problems: tuple[Problem, ...] = ()
     notes: tuple[Note, ...] = ()
+    digest: str = field(default="", compare=False)
 
 
 def use_of(role: str) -> Use:

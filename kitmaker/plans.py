@@ -15,7 +15,7 @@ from kitmaker.cutting.layout import Axis, Placed, Rect
 from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Length
-from kitmaker.pattern import Pattern, Piece
+from kitmaker.pattern import Pattern, PatternReading, Piece
 from kitmaker.shop import Bag, ClassSheet, Cloth, Colorway, InKit, Shop
 
 
@@ -465,6 +465,8 @@ class KitPlan:
         bag_labels, piece_labels: Which label sheets.
         not_complete: Lines left out on request, each in words; empty for a whole plan.
         problems: Everything to be said.
+        reading: What was read of the pattern, for the page that shows it; None where the
+            plan was not made from one.
     """
 
     number: str
@@ -488,6 +490,7 @@ class KitPlan:
     piece_labels: LabelChoice
     not_complete: tuple[str, ...]
     problems: tuple[Problem, ...]
+    reading: PatternReading | None = None
 
     @property
     def all_kits(self) -> int:

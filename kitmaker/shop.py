@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from typing import TypeAlias
 
-from kitmaker.errors import Location, Problem
+from kitmaker.errors import Location, Problem, UnreadableError, has_errors
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit
 
@@ -319,18 +320,32 @@ class ClassSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopReading:
-    """A shop's workbook as far as it could be read, and what could not."""
+    """A shop's workbook as far as it could be read, and what could not.
+
+    Attributes:
+        shop: Its figures, forms and stock.
+        problems: Errors and warnings, in the order of the file.
+        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
+    """
 
     shop: Shop
     problems: tuple[Problem, ...] = ()
+    digest: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClassReading:
-    """A class's workbook as far as it could be read, and what could not."""
+    """A class's workbook as far as it could be read, and what could not.
+
+    Attributes:
+        class_sheet: What it asks for.
+        problems: Errors and warnings, in the order of the file.
+        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
+    """
 
     class_sheet: ClassSheet
     problems: tuple[Problem, ...] = ()
+    digest: str = field(default="", compare=False)
 
 
 def fold_role(role: str) -> str:
@@ -365,10 +380,17 @@ class MeasuredPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredReading:
-    """Measured cloth as far as it could be read, and what could not."""
+    """Measured cloth as far as it could be read, and what could not.
+
+    Attributes:
+        pieces: One a row.
+        problems: Errors and warnings, in the order of the file.
+        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
+    """
 
     pieces: tuple[MeasuredPiece, ...]
     problems: tuple[Problem, ...] = ()
+    digest: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -405,7 +427,34 @@ class Cloth:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StashReading:
-    """Cloth at hand as far as it could be read, and what could not."""
+    """Cloth at hand as far as it could be read, and what could not.
+
+    Attributes:
+        pieces: One a row.
+        problems: Errors and warnings, in the order of the file.
+        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
+    """
 
     pieces: tuple[Cloth, ...]
     problems: tuple[Problem, ...] = ()
+    digest: str = field(default="", compare=False)
+
+
+AnyReading: TypeAlias = ShopReading | ClassReading | MeasuredReading | StashReading
+"""A workbook other than a pattern, as far as it could be read."""
+
+
+def figures_of(reading: ShopReading | None) -> Shop:
+    """Return a shop's figures; without a workbook the defaults."""
+    return Shop() if reading is None else reading.shop
+
+
+def stop_on_errors(*readings: AnyReading | None) -> None:
+    """Stop where a workbook other than a pattern could not be read for sure.
+
+    Raises:
+        UnreadableError: With every problem that blocks.
+    """
+    problems = [one for reading in readings if reading is not None for one in reading.problems]
+    if has_errors(problems):
+        raise UnreadableError(problem for problem in problems if problem.is_error)

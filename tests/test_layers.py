@@ -29,10 +29,12 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "reading": (*WORDS, "arithmetic"),
     "shopbooks": (*WORDS, "reading", "paper.labels"),
     "paper": (*WORDS, "cutting", "plans"),
-    "commands": (*WORDS, "plans", "kits", "reading", "shopbooks", "paper"),
-    "cli": ("errors", "commands", "kits", "reading", "paper"),
+    "planning": (*WORDS, "plans", "kits", "paper"),
+    "api": (*WORDS, "plans", "kits", "reading", "shopbooks", "paper", "planning"),
+    "commands": ("api", "planning", *WORDS, "plans", "kits", "reading", "shopbooks", "paper"),
+    "cli": ("errors", "shop", "api", "commands", "kits", "reading", "paper"),
     "__main__": ("cli",),
-    "__init__": (),
+    "__init__": ("api",),
 }
 CORE = (
     "errors",

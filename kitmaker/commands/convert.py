@@ -2,35 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
-from kitmaker.errors import Problem, UsageError, error
-from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.errors import Problem
 from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.plans import Yield
-
-
-def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Form]]:
-    """Return the forms asked for, or all there are.
-
-    Raises:
-        UsageError: A name is no form's; each is answered with the nearest.
-    """
-    if not names:
-        return [(form.form_id, form) for form in catalogue]
-    found: list[tuple[str, Form]] = []
-    problems: list[Problem] = []
-    for name in names:
-        try:
-            found.append((name, catalogue.find_mix(name)))
-        except UnknownFormError as unknown:
-            message = str(unknown)
-            problems.append(error(message[0].upper() + message[1:], None, unknown.suggestion))
-    if problems:
-        raise UsageError(problems)
-    return found
 
 
 def convert_json(

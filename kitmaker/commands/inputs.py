@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
-from kitmaker import __version__
-from kitmaker.errors import Location, Problem, UnreadableError, UsageError, error, has_errors
+from kitmaker import api
+from kitmaker.errors import Location, Problem, UnreadableError, UsageError, error
 from kitmaker.pattern import PatternReading
-from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.workbook import read_workbook
-from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
+from kitmaker.shop import ClassReading, ClassSheet, MeasuredReading, ShopReading, figures_of
 from kitmaker.shopbooks.classbook import class_of
-from kitmaker.shopbooks.cutsbook import read_cuts
-from kitmaker.shopbooks.shopbook import holds_shop, read_shop, shop_of
+from kitmaker.shopbooks.shopbook import holds_shop, shop_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,24 +20,21 @@ class Inputs:
 
     Attributes:
         reading: The pattern.
-        shop: The shop's figures, defaults where there is no workbook.
-        class_sheet: The class's, empty where there is no workbook.
-        shop_problems: What the shop's and the class's workbooks had to say.
-        measured: The cloth as it was really measured; empty when it was not.
-        paths: The files read, pattern first.
+        shop: The shop's workbook; None where there is none.
+        class_sheet: The class's; None where there is none.
+        measured: The cloth as it was really measured; None where it was not.
     """
 
     reading: PatternReading
-    shop: Shop
-    class_sheet: ClassSheet
-    shop_problems: tuple[Problem, ...]
-    paths: tuple[Path, ...]
-    measured: tuple[MeasuredPiece, ...] = ()
+    shop: ShopReading | None = None
+    class_sheet: ClassReading | None = None
+    measured: MeasuredReading | None = None
 
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Everything reading had to say."""
-        return (*self.reading.problems, *self.shop_problems)
+        read = (self.reading, self.shop, self.class_sheet, self.measured)
+        return tuple(problem for one in read if one is not None for problem in one.problems)
 
 
 def read_inputs(
@@ -65,42 +58,43 @@ def read_inputs(
         UnreadableError: A file is missing or cannot be read at all.
         UsageError: No pattern is given, or the size is not one of the pattern's.
     """
-    class_book = read_workbook(class_file) if class_file is not None else None
-    if shop is None and class_book is not None and holds_shop(class_book):
-        shop = class_file
-    figures, class_sheet, problems = Shop(), ClassSheet(), []
-    if shop is not None:
-        same = class_book if shop == class_file else None
-        shop_reading = read_shop(shop) if same is None else shop_of(same)
-        figures, problems = shop_reading.shop, list(shop_reading.problems)
-    if class_book is not None:
-        class_reading = class_of(class_book, figures.catalogue)
-        class_sheet = class_reading.class_sheet
-        problems += class_reading.problems
+    found_shop, found_class = _shop_and_class(shop, class_file)
+    sheet = ClassSheet() if found_class is None else found_class.class_sheet
     if pattern is None:
-        pattern = _named_pattern(class_sheet, class_file)
+        pattern = _named_pattern(sheet, class_file)
     try:
-        reading = read_pattern(pattern, size or class_sheet.size, figures.catalogue)
+        reading = api.read_pattern(pattern, size or sheet.size, found_shop)
     except UsageError as fault:
         if size is not None or class_file is None:
             raise
-        where = class_sheet.size_where or Location(class_file.name, "Class")
+        where = sheet.size_where or Location(class_file.name, "Class")
         raise UsageError(
             replace(one, location=where, suggestion=one.suggestion or "Type it beside Size.")
             for one in fault.problems
         ) from None
-    unit = figures.unit_beside(reading.pattern.unit)
-    cuts = read_cuts(measured, unit) if measured is not None else None
-    problems += cuts.problems if cuts is not None else ()
-    paths = [path for path in (pattern, shop, class_file, measured) if path is not None]
     return Inputs(
         reading=reading,
-        shop=figures,
-        class_sheet=class_sheet,
-        shop_problems=tuple(problems),
-        paths=tuple(dict.fromkeys(paths)),
-        measured=cuts.pieces if cuts is not None else (),
+        shop=found_shop,
+        class_sheet=found_class,
+        measured=None if measured is None else api.read_measured(measured, reading, found_shop),
     )
+
+
+def _shop_and_class(
+    shop: Path | None, class_file: Path | None
+) -> tuple[ShopReading | None, ClassReading | None]:
+    """Read both workbooks, one file that holds both only once."""
+    if class_file is None:
+        return (None if shop is None else api.read_shop(shop)), None
+    book = read_workbook(class_file)
+    digest = api.digest_of(class_file)
+    found_shop: ShopReading | None = None
+    if shop is not None and shop != class_file:
+        found_shop = api.read_shop(shop)
+    elif shop is not None or holds_shop(book):
+        found_shop = replace(shop_of(book), digest=digest)
+    found_class = class_of(book, figures_of(found_shop).catalogue)
+    return found_shop, replace(found_class, digest=digest)
 
 
 def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
@@ -129,26 +123,3 @@ def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
             )
         )
     return class_file.parent / named
-
-
-def stop_on_errors(problems: Sequence[Problem]) -> None:
-    """Stop where a shop's or class's workbook could not be read for sure.
-
-    Raises:
-        UnreadableError: With every problem that blocks.
-    """
-    if has_errors(problems):
-        raise UnreadableError(problem for problem in problems if problem.is_error)
-
-
-def plan_number(paths: Sequence[Path], choices: object) -> str:
-    """Return the plan number: six characters that stand for these inputs and choices.
-
-    The same files and the same choices give the same number on every machine; neither the
-    time nor the folders go into it.
-    """
-    digest = hashlib.sha256(__version__.encode())
-    for path in paths:
-        digest.update(hashlib.sha256(path.read_bytes()).digest())
-    digest.update(repr(choices).encode())
-    return digest.hexdigest()[:6].upper()

@@ -3,37 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
+from kitmaker import api
 from kitmaker.commands.convert import say_proof
-from kitmaker.commands.inputs import Inputs, plan_number, stop_on_errors
-from kitmaker.errors import (
-    CannotBeMetError,
-    ExitCode,
-    KitmakerError,
-    Level,
-    Problem,
-    error,
-    has_errors,
-)
-from kitmaker.kits.choices import Options, Resolved, resolve
-from kitmaker.kits.finished import cloth_of_finished, leave_out_done
-from kitmaker.kits.kit import plan_kits, price_of_a_kit
-from kitmaker.kits.measured import lay_out_measured, say_changes
-from kitmaker.kits.most import plan_most
-from kitmaker.kits.stock import warn_of_mixed_lots
-from kitmaker.paper.folder import PLAN, safe_folder_name, write_folder
-from kitmaker.paper.labels import check_start_label, find_label_sheet
-from kitmaker.paper.plan_json import plan_to_json
+from kitmaker.commands.inputs import Inputs
+from kitmaker.errors import ExitCode, KitmakerError, has_errors
+from kitmaker.kits.choices import Options
+from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.printed import print_plan
 from kitmaker.paper.problem_json import dump, problems_json
-from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
-from kitmaker.paper.results import build_results
 from kitmaker.paper.sheets.saying import join_words
-from kitmaker.paper.stamp import stamped
-from kitmaker.paper.stock_after import build_stock_after, has_stock_after
-from kitmaker.plans import Choice, FabricPlan, KitPlan, LabelChoice
-from kitmaker.shop import Bag, Shop
+from kitmaker.plans import FabricPlan, KitPlan
+from kitmaker.shop import Bag
 
 Progress = Callable[[str], None]
 
@@ -73,98 +56,22 @@ def make_plan(
         progress: Told what is being worked out.
 
     Raises:
-        CannotBeMetError: Lines are unread, or a fabric's pieces fit no form asked for.
-        UsageError: Choices contradict each other.
-        UnreadableError: The shop's or the class's workbook has errors.
-        OurFaultError: A plan did not pass kitmaker's own check.
+        KitmakerError: As :func:`kitmaker.api.plan` raises it.
     """
-    stop_on_errors(inputs.shop_problems)
-    unread = [problem for problem in inputs.reading.problems if problem.is_error]
-    if unread and not leave_out_unread:
-        raise CannotBeMetError([*inputs.reading.problems, _unread_hint(len(unread))])
-    resolved = resolve(inputs.reading.pattern, inputs.shop, inputs.class_sheet, options)
-    shop = inputs.shop
-    changes: tuple[Problem, ...] = ()
-    if inputs.measured:
-        resolved, shop, changes = _from_measured(inputs, resolved, progress)
-    if options.most_kits:
-        resolved = plan_most(inputs.reading.pattern, shop, resolved, progress)
-    _check_labels(resolved.bag_labels, inputs)
-    _check_labels(resolved.piece_labels, inputs)
-    number = plan_number(inputs.paths, (options, leave_out_unread, inputs.reading.pattern.size))
-    plan = plan_kits(
-        inputs.reading.pattern,
-        shop,
-        inputs.class_sheet,
-        resolved,
-        number=number,
-        not_complete=tuple(str(problem) for problem in unread),
-        problems=(*_as_left_out(inputs.problems), *changes),
+    plan = api.plan(
+        inputs.reading,
+        shop=inputs.shop,
+        class_sheet=inputs.class_sheet,
+        measured=inputs.measured,
+        leave_out_unread=leave_out_unread,
+        options=options,
         progress=progress,
     )
-    plan = replace(plan, problems=(*plan.problems, *warn_of_mixed_lots(plan.pull)))
-    cannot = [problem for problem in plan.problems if problem.is_error]
-    if len(plan.fabrics) < _fabrics_wanted(plan, resolved.fabrics):
-        raise CannotBeMetError(plan.problems)
     progress("writing the sheets")
-    links = [RESULTS_LINK, PLAN_LINK]
-    if has_stock_after(plan):
-        links.insert(1, STOCK_AFTER_LINK)
-    pages = render_pages(plan, templates, links, reading=inputs.reading)
-    plan = replace(plan, problems=(*plan.problems, *pages.problems))
-    files = {name: text.encode() for name, text in pages.files.items()}
-    files["results.xlsx"] = build_results(plan)
-    if has_stock_after(plan):
-        files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
-    json = stamped(plan_to_json(plan, inputs.reading), (*files, PLAN))
-    files[PLAN] = json.encode()
-    met = not cannot and not has_errors(plan.problems)
-    return Finished(plan, files, json, ExitCode.DONE if met else ExitCode.CANNOT_BE_MET)
-
-
-def _from_measured(
-    inputs: Inputs, resolved: Resolved, progress: Progress
-) -> tuple[Resolved, Shop, tuple[Problem, ...]]:
-    """Return choices and stock after the measuring, and what it changes."""
-    pattern = inputs.reading.pattern
-    left = leave_out_done(inputs.measured, resolved)
-    used = cloth_of_finished(pattern, inputs.shop, resolved, left)
-    shop = lay_out_measured(inputs.measured, pattern, inputs.shop, left, used)
-    changes = say_changes(inputs.measured, pattern, inputs.shop, shop, left)
-    skus = join_words(list(dict.fromkeys(piece.sku for piece in inputs.measured)))
-    measured = Choice(label="Measured cloth", value=skus, source="--measured")
-    price = price_of_a_kit(pattern, inputs.shop, inputs.class_sheet, resolved, progress)
-    left = replace(left, choices=(*left.choices, measured), class_price=price)
-    return left, shop, tuple(changes)
-
-
-def _unread_hint(count: int) -> Problem:
-    lines = "1 line is" if count == 1 else f"{count} lines are"
-    return error(
-        f"{lines} not read, so there is no plan",
-        None,
-        "Correct the cells named above; or add --leave-out-unread to plan without them (every "
-        "sheet will say so).",
-    )
-
-
-def _as_left_out(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
-    """Lines left out on request are told as warnings."""
-    return tuple(
-        replace(problem, level=Level.WARNING, message=f"left out: {problem.message}")
-        if problem.is_error
-        else problem
-        for problem in problems
-    )
-
-
-def _check_labels(choice: LabelChoice, inputs: Inputs) -> None:
-    check_start_label(choice.start, find_label_sheet(choice.sheet_id, inputs.shop))
-
-
-def _fabrics_wanted(plan: KitPlan, fabrics: tuple[object, ...]) -> int:
-    colorways = sum(1 for colorway in plan.colorways if colorway.kits)
-    return len(fabrics) * colorways
+    made = print_plan(plan, templates)
+    met = not has_errors(made.plan.problems)
+    code = ExitCode.DONE if met else ExitCode.CANNOT_BE_MET
+    return Finished(made.plan, made.files, made.json, code)
 
 
 def write_plan(finished: Finished, out: Path | None) -> Path:

@@ -12,18 +12,10 @@ from kitmaker.errors import ExitCode, OutputError, Problem, UnreadableError, err
 from kitmaker.kits.choices import Options
 from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
-from kitmaker.paper.plan_json import plan_to_json
+from kitmaker.paper.printed import print_plan
 from kitmaker.paper.record import RecordError, read_reading, read_record
-from kitmaker.paper.render import (
-    PLAN_LINK,
-    RESULTS_LINK,
-    STOCK_AFTER_LINK,
-    find_label_problems,
-    render_pages,
-)
-from kitmaker.paper.results import build_results
-from kitmaker.paper.stamp import files_of, stamped
-from kitmaker.paper.stock_after import build_stock_after, has_stock_after
+from kitmaker.paper.render import find_label_problems
+from kitmaker.paper.stamp import files_of
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import Choice, KitPlan, LabelChoice
 
@@ -122,19 +114,13 @@ def make_reprint(
     """
     plan, reading = read_plan(path)
     try:
-        return _make(plan, reading, options, only, templates)
+        return _make(replace(plan, reading=reading), options, only, templates)
     except (ArithmeticError, LookupError, ValueError, MemoryError) as fault:
         # a record of the right kinds whose values make no plan; of ours none is like that
         raise _unreadable(path, f"is damaged ({type(fault).__name__})") from None
 
 
-def _make(
-    plan: KitPlan,
-    reading: PatternReading | None,
-    options: Options,
-    only: str | None,
-    templates: Path | None,
-) -> Reprint:
+def _make(plan: KitPlan, options: Options, only: str | None, templates: Path | None) -> Reprint:
     stale = set(find_label_problems(plan))
     kept = tuple(problem for problem in plan.problems if problem not in stale)
     plan = replace(
@@ -144,21 +130,9 @@ def _make(
         piece_labels=_labels("piece", plan.piece_labels, options, plan),
     )
     plan = replace(plan, choices=_choices(plan, options))
-    kinds = None if only is None else PARTS[only]
-    links = [RESULTS_LINK, PLAN_LINK]
-    if has_stock_after(plan):
-        links.insert(1, STOCK_AFTER_LINK)
-    pages = render_pages(plan, templates, links, only=kinds, reading=reading)
-    plan = replace(plan, problems=(*plan.problems, *pages.problems))
-    files = {name: text.encode() for name, text in pages.files.items()}
-    if only is None:
-        files[RESULTS_LINK.file_name] = build_results(plan)
-        if has_stock_after(plan):
-            files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
-    files[PLAN] = stamped(plan_to_json(plan, reading), (*files, PLAN)).encode()
-    met = not has_errors(pages.problems)
-    code = ExitCode.DONE if met else ExitCode.CANNOT_BE_MET
-    return Reprint(plan, files, pages.problems, code)
+    made = print_plan(plan, templates, None if only is None else PARTS[only])
+    code = ExitCode.CANNOT_BE_MET if has_errors(made.problems) else ExitCode.DONE
+    return Reprint(made.plan, made.files, made.problems, code)
 
 
 def _labels(which: str, kept: LabelChoice, options: Options, plan: KitPlan) -> LabelChoice:

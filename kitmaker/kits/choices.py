@@ -8,11 +8,11 @@ planned: each is named.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TypeVar
 
-from kitmaker.errors import Problem, UsageError, error
+from kitmaker.errors import Location, Problem, UsageError, error
 from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.contradictions import check_colorways, check_roles
 from kitmaker.pattern import Fabric, Pattern, Use
@@ -37,6 +37,7 @@ class Options:
         bags: (role or None for all, bag).
         label_sheets: ("bag", "piece" or None for both, sheet name).
         label_starts: ("bag", "piece" or None for both, label number from 1).
+        asked_by: Who asked, where it was not a command with options: "the caller"; "".
     """
 
     kits: int | None = None
@@ -46,6 +47,11 @@ class Options:
     bags: tuple[tuple[str | None, Bag], ...] = ()
     label_sheets: tuple[tuple[str | None, str], ...] = ()
     label_starts: tuple[tuple[str | None, int], ...] = ()
+    asked_by: str = field(default="", repr=False)
+
+    def source(self, option: str) -> str:
+        """Say where a choice comes from: the option, or the caller."""
+        return self.asked_by or option
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,8 +106,8 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     spare = _spare_kits(class_sheet, options, choices)
     if pattern.size:
         choices.append(Choice(label="Size", value=pattern.size, source="the pattern's sizes"))
-    asked = [("--form", role) for role, _ in options.forms]
-    asked += [("--bag", role) for role, _ in options.bags]
+    asked = [(options.source("--form"), role) for role, _ in options.forms]
+    asked += [(options.source("--bag"), role) for role, _ in options.bags]
     problems += check_roles(pattern, class_sheet, asked)
     fabrics: list[FabricInKit] = []
     left_out: list[LeftOut] = []
@@ -159,7 +165,7 @@ def _kits(
 ) -> int:
     stated: list[tuple[int, str]] = []
     if options.kits is not None:
-        stated.append((options.kits, "--kits"))
+        stated.append((options.kits, options.source("--kits")))
     if class_sheet.kits is not None:
         place = class_sheet.kits_where or "the Class sheet"
         stated.append((class_sheet.kits, f"'Kits' ({place})"))
@@ -178,7 +184,8 @@ def _kits(
     if not stated:
         choices.append(Choice(label="Kits", value="1", source="default"))
         return 1
-    kits, source = stated[0]
+    # What a workbook says as well is the workbook's.
+    kits, source = stated[1] if options.kits is not None and len(stated) > 1 else stated[0]
     if not 1 <= kits <= MOST_KITS:
         problems.append(
             error(f"{kits} kits cannot be planned", None, f"Ask for 1 to {MOST_KITS} kits.")
@@ -190,11 +197,10 @@ def _kits(
 
 
 def _spare_kits(class_sheet: ClassSheet, options: Options, choices: list[Choice]) -> int:
-    if options.spare_kits is not None:
-        spare, source = options.spare_kits, "--spare-kits"
-    elif class_sheet.spare_kits is not None:
+    spare, source = options.spare_kits, options.source("--spare-kits")
+    if class_sheet.spare_kits is not None and spare in (None, class_sheet.spare_kits):
         spare, source = class_sheet.spare_kits, "the Class sheet"
-    else:
+    elif spare is None:
         spare, source = 0, "default"
     choices.append(Choice(label="Spare kits", value=str(spare), source=source))
     return spare
@@ -233,16 +239,17 @@ def _form(
     options: Options,
     problems: list[Problem],
 ) -> tuple[Form | None, str]:
+    where: Location | None = fabric.where
+    stated, source = fabric.form, "the pattern"
+    if row is not None and row.form:
+        stated, source, where = row.form, "the class workbook", row.where
     asked = _for_role(options.forms, fabric.role)
-    where = None
-    if asked is not None:
-        source = "--form"
-    elif row is not None and row.form:
-        asked, source, where = row.form, "the class workbook", row.where
-    elif fabric.form:
-        asked, source, where = fabric.form, "the pattern", fabric.where
-    else:
+    if asked is None and not stated:
         return _default_form(fabric, catalogue), "default"
+    if asked is None or (stated and _same_form(asked, stated, catalogue)):
+        asked = stated or ""
+    else:
+        source, where = options.source("--form"), None
     try:
         form = catalogue.find_mix(asked)
     except UnknownFormError as unknown:
@@ -262,6 +269,13 @@ def _form(
     return form, source
 
 
+def _same_form(one: str, other: str, catalogue: Catalogue) -> bool:
+    try:
+        return catalogue.find_mix(one).form_id == catalogue.find_mix(other).form_id
+    except UnknownFormError:
+        return False
+
+
 def _default_form(fabric: Fabric, catalogue: Catalogue) -> Form:
     if fabric.requirement is not None and fabric.requirement.length is None:
         try:
@@ -277,8 +291,8 @@ def _states(fabric: Fabric, form: Form) -> bool:
 
 
 def _bag(fabric: Fabric, row: FabricChoice | None, options: Options) -> tuple[Bag, str]:
-    asked, source = _for_role(options.bags, fabric.role), "--bag"
-    if asked is None and row is not None:
+    asked, source = _for_role(options.bags, fabric.role), options.source("--bag")
+    if row is not None and row.bag is not None and asked in (None, row.bag):
         asked, source = row.bag, "the class workbook"
     if asked is Bag.PIECES and not fabric.pieces:
         return Bag.UNCUT, "no pieces are given to cut"
@@ -286,11 +300,11 @@ def _bag(fabric: Fabric, row: FabricChoice | None, options: Options) -> tuple[Ba
 
 
 def _labels(which: str, shop: Shop, options: Options, choices: list[Choice]) -> LabelChoice:
-    sheet = _last(options.label_sheets, which)
-    source = "--label-sheet"
-    if sheet is None:
-        own = shop.bag_label_sheet if which == "bag" else shop.piece_label_sheet
-        sheet, source = own or shop.label_sheet, "the Shop sheet"
+    sheet, source = _last(options.label_sheets, which), options.source("--label-sheet")
+    own = shop.bag_label_sheet if which == "bag" else shop.piece_label_sheet
+    own = own or shop.label_sheet
+    if own is not None and sheet in (None, own):
+        sheet, source = own, "the Shop sheet"
     if sheet is None:
         sheet, source = ("letter-10" if which == "bag" else "letter-30"), "default"
     start = _last(options.label_starts, which) or 1

@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 import types
 from collections.abc import Mapping
-from dataclasses import MISSING, Field, fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass, replace
 from decimal import Decimal
 from enum import Enum
 from fractions import Fraction
@@ -46,7 +46,7 @@ def write_record(plan: KitPlan, reading: PatternReading | None = None) -> dict[s
         reading: What was read from the pattern; None where it gets no page.
     """
     jobs: list[CuttingJob] = []
-    whole = _encode(plan, jobs)
+    whole = _encode(replace(plan, reading=None), jobs)
     record = {"plan": whole, "jobs": [_fields_of(job, jobs) for job in jobs]}
     if reading is not None:
         record["reading"] = _encode(reading, jobs)

@@ -28,7 +28,7 @@ def build_results(plan: KitPlan) -> bytes:
         about = say_pattern(plan)
         if plan.not_complete:
             about = f"{NOT_COMPLETE}: {about}"
-        for table in _tables(plan):
+        for table in tables_of(plan):
             if plan.not_complete:
                 table = replace(table, title=f"{NOT_COMPLETE}: {table.title}")
             write_table(book, formats, table, about, f"plan {plan.number}")
@@ -36,7 +36,8 @@ def build_results(plan: KitPlan) -> bytes:
     return build_workbook(f"{plan.pattern.name}: plan {plan.number}", write)
 
 
-def _tables(plan: KitPlan) -> tuple[Table, ...]:
+def tables_of(plan: KitPlan) -> tuple[Table, ...]:
+    """Return the tables of a plan, in the order of the workbook's sheets."""
     return (
         _kit_table(plan),
         _fabric_table(plan),

@@ -15,7 +15,7 @@ import openpyxl
 import pytest
 from openpyxl import Workbook
 
-from kitmaker.commands.convert import find_forms
+from kitmaker.api import find_forms
 from kitmaker.commands.inputs import read_inputs
 from kitmaker.commands.plan import make_plan
 from kitmaker.forms import Catalogue

@@ -138,7 +138,7 @@ def test_flipped_bytes_never_end_in_a_fault(
     from kitmaker.commands import inputs
 
     # Only the reading is asked about; a flip inside a packed sheet is nearly always refused.
-    monkeypatch.setattr("kitmaker.commands.plan.plan_kits", _no_planning)
+    monkeypatch.setattr("kitmaker.planning.plan_kits", _no_planning)
     good = {"check": GOOD, "shop": SHOP, "class": SAMPLES / "harbor-lanterns-class.xlsx"}[as_what]
     assert inputs.read_inputs is not None
     (tmp_path / GOOD.name).write_bytes(GOOD.read_bytes())

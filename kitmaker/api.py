@@ -1,0 +1,407 @@
+"""From Python: read a pattern, convert it, plan it, write it, take it as data frames.
+
+>>> import kitmaker as km
+>>> pattern = km.read_pattern("sample_patterns/harbor-lanterns.xlsx")
+>>> plan = km.plan(pattern, kits=12, forms="fat-quarter")
+>>> folder = km.write(plan, "my-class")
+
+The commands call these functions and do nothing else with files and figures. What is read comes
+back as a frozen value with its ``problems``: a file that cannot be read at all raises, a line that
+cannot be read for sure stands among the problems. Values can be pickled and functions only look at
+their arguments, so that any engine that maps a function over a list can run a whole catalog.
+
+Lengths are exact fractions of an inch throughout; only :func:`frames` turns them into numbers.
+Every error raised is a :class:`KitmakerError`, with its ``problems``.
+
+Source of the figures: none of its own; each formula names its source where it stands.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
+
+from kitmaker.errors import (
+    CannotBeMetError,
+    KitmakerError,
+    OutputError,
+    Problem,
+    UnreadableError,
+    UsageError,
+    error,
+)
+from kitmaker.forms import Catalogue, Form, UnknownFormError
+from kitmaker.kits.choices import Options
+from kitmaker.pattern import PatternReading
+from kitmaker.plans import Breakdown, KitPlan
+from kitmaker.shop import (
+    Bag,
+    ClassReading,
+    MeasuredReading,
+    ShopReading,
+    StashReading,
+    figures_of,
+    stop_on_errors,
+)
+
+if TYPE_CHECKING:
+    import pandas
+
+    from kitmaker.kits.convert import FabricOptions
+
+__all__ = [
+    "Breakdown",
+    "CannotBeMetError",
+    "ClassReading",
+    "KitPlan",
+    "KitmakerError",
+    "MeasuredReading",
+    "OutputError",
+    "PatternReading",
+    "ShopReading",
+    "StashReading",
+    "UnreadableError",
+    "UsageError",
+    "breakdown",
+    "convert",
+    "frames",
+    "plan",
+    "read_class",
+    "read_cloth",
+    "read_measured",
+    "read_pattern",
+    "read_shop",
+    "write",
+]
+
+PathLike: TypeAlias = str | Path
+Progress: TypeAlias = Callable[[str], None]
+ByRole: TypeAlias = str | Mapping[str, str] | None
+"""One for all fabrics, or one for each fabric named; what is not named is left as it is."""
+
+
+def _silent(_: str) -> None:
+    pass
+
+
+def digest_of(path: PathLike) -> str:
+    """Return the digest of a file's bytes, which the plan's number is made of."""
+    return hashlib.sha256(Path(path).read_bytes()).hexdigest()
+
+
+def read_pattern(
+    path: PathLike, size: str | None = None, shop: ShopReading | None = None
+) -> PatternReading:
+    """Read a pattern; what could not be read for sure is in ``.problems``.
+
+    Args:
+        path: A workbook (.xlsx, .ods) or .csv file; it is only read.
+        size: The size to read; may be None where the pattern has one only.
+        shop: The shop whose own forms the pattern may name.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read at all, or asks for no cuts.
+        UsageError: The size is missing where there are several, or not one of them.
+    """
+    from kitmaker.reading import requirements
+
+    catalogue = None if shop is None else shop.shop.catalogue
+    found = requirements.read_pattern(Path(path), size, catalogue)
+    return replace(found, digest=digest_of(path))
+
+
+def read_shop(path: PathLike) -> ShopReading:
+    """Read a shop's workbook: figures, forms, stock; what is not sure is in ``.problems``.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read at all, or is no shop's workbook.
+    """
+    from kitmaker.shopbooks import shopbook
+
+    return replace(shopbook.read_shop(Path(path)), digest=digest_of(path))
+
+
+def read_class(path: PathLike, shop: ShopReading | None = None) -> ClassReading:
+    """Read a class's workbook: kits, colorways, forms; what is not sure is in ``.problems``.
+
+    Args:
+        path: The workbook; it is only read.
+        shop: The shop, whose own forms the class may name.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read at all, or is no class's workbook.
+    """
+    from kitmaker.shopbooks import classbook
+
+    catalogue = None if shop is None else shop.shop.catalogue
+    return replace(classbook.read_class(Path(path), catalogue), digest=digest_of(path))
+
+
+def read_measured(
+    path: PathLike, pattern: PatternReading, shop: ShopReading | None = None
+) -> MeasuredReading:
+    """Read a list of cloth as it was really measured; what is not sure is in ``.problems``.
+
+    Args:
+        path: A workbook or .csv file headed SKU, Width, Length, Count; it is only read.
+        pattern: Bare measures are in its unit where the shop states none.
+        shop: Bare measures are in its unit.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read at all, or has no such table.
+    """
+    from kitmaker.shopbooks.cutsbook import read_cuts
+
+    unit = figures_of(shop).unit_beside(pattern.pattern.unit)
+    return replace(read_cuts(Path(path), unit), digest=digest_of(path))
+
+
+def read_cloth(path: PathLike, shop: ShopReading | None = None) -> StashReading:
+    """Read a list of cloth at hand, for :func:`breakdown`; what is not sure is in ``.problems``.
+
+    Args:
+        path: A workbook or .csv file headed Fabric, Width, Length, Count (or Form, Count).
+        shop: Its unit and its own forms.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read at all, or has no such table.
+    """
+    from kitmaker.shopbooks.stash import read_stash
+
+    figures = figures_of(shop)
+    found = read_stash(Path(path), figures.unit, figures.catalogue)
+    return replace(found, digest=digest_of(path))
+
+
+def find_forms(names: Sequence[str], catalogue: Catalogue) -> list[tuple[str, Form]]:
+    """Return the forms asked for, or all there are, each with the name it was asked by.
+
+    Raises:
+        UsageError: A name is no form's; each is answered with the nearest.
+    """
+    if not names:
+        return [(form.form_id, form) for form in catalogue]
+    found: list[tuple[str, Form]] = []
+    problems: list[Problem] = []
+    for name in names:
+        try:
+            found.append((name, catalogue.find_mix(name)))
+        except UnknownFormError as unknown:
+            message = str(unknown)
+            problems.append(error(message[0].upper() + message[1:], None, unknown.suggestion))
+    if problems:
+        raise UsageError(problems)
+    return found
+
+
+def convert(
+    pattern: PatternReading,
+    shop: ShopReading | None = None,
+    forms: Sequence[str] | None = None,
+    *,
+    progress: Progress = _silent,
+) -> tuple[FabricOptions, ...]:
+    """Return each fabric of one kit in each form: how many, or what does not fit.
+
+    Args:
+        pattern: Lines that are not read count for nothing: look at its problems first.
+        shop: Losses, usable sizes, costs and own forms; the defaults when None.
+        forms: Forms or mixes by name, such as ``"fat-quarter"``; all forms when None.
+        progress: Told which fabric is done.
+
+    Returns:
+        Fabrics in the pattern's order, without batting. Lengths are inches.
+
+    Raises:
+        UsageError: A form is not known.
+        UnreadableError: The shop's workbook has errors.
+    """
+    from kitmaker.kits import convert as kits_convert
+
+    stop_on_errors(shop)
+    figures = figures_of(shop)
+    asked = find_forms([forms] if isinstance(forms, str) else forms or (), figures.catalogue)
+    options = []
+    for one in kits_convert.convert(pattern.pattern, asked, figures):
+        progress(f"{one.fabric.role} is done")
+        options.append(one)
+    return tuple(options)
+
+
+def plan(
+    pattern: PatternReading,
+    kits: int | str | None = None,
+    shop: ShopReading | None = None,
+    class_sheet: ClassReading | None = None,
+    *,
+    spare_kits: int | None = None,
+    forms: ByRole = None,
+    bags: ByRole = None,
+    label_sheets: ByRole = None,
+    measured: MeasuredReading | None = None,
+    leave_out_unread: bool = False,
+    options: Options | None = None,
+    progress: Progress = _silent,
+) -> KitPlan:
+    """Plan the kits of a class; nothing is written.
+
+    What an argument says is recorded as the caller's among ``plan.choices``, and as the
+    workbook's where the workbook says the same. An argument wins over a workbook, except for
+    the number of kits, which must agree.
+
+    Args:
+        pattern: What was read.
+        kits: How many; ``"max"`` for as many as the stock gives; None for the class's number, or 1.
+        shop: Figures, forms and stock; the defaults, and no limit of stock, when None.
+        class_sheet: What the class's workbook says.
+        spare_kits: Kits on top.
+        forms: A form for all fabrics, or ``{"Background": "yardage"}``.
+        bags: ``"uncut"`` or ``"pieces"`` for all, or by fabric.
+        label_sheets: A label sheet for all labels, or ``{"bag": …, "piece": …}``.
+        measured: Cloth as it was really measured: the rest of a class is planned from it.
+        leave_out_unread: Whether lines that were not read are left out; the plan says so.
+        options: All choices at once, in place of those above.
+        progress: Told what is being worked out.
+
+    Returns:
+        The plan, checked piece by piece. Lengths are inches. A shortage, or whatever else must
+        be said, is among its problems.
+
+    Raises:
+        CannotBeMetError: Lines are not read, or a fabric's pieces fit no form asked for.
+        UsageError: Choices contradict each other, or name what does not exist.
+        UnreadableError: The shop's, the class's or the measured cloth's workbook has errors.
+        OurFaultError: A plan did not pass kitmaker's own check.
+    """
+    from kitmaker.planning import make_plan
+
+    asked = options or _options(kits, spare_kits, forms, bags, label_sheets)
+    return make_plan(
+        pattern,
+        shop,
+        class_sheet,
+        measured,
+        asked,
+        leave_out_unread=leave_out_unread,
+        progress=progress,
+    )
+
+
+def _options(
+    kits: int | str | None,
+    spare_kits: int | None,
+    forms: ByRole,
+    bags: ByRole,
+    label_sheets: ByRole,
+) -> Options:
+    problems: list[Problem] = []
+    most = isinstance(kits, str) and kits.casefold() == "max"
+    if isinstance(kits, str) and not most:
+        problems.append(error(f"'{kits}' is no number of kits", None, "Give 1 or more, or 'max'."))
+    by_role: list[tuple[str | None, Bag]] = []
+    for role, bag in _by_role(bags):
+        try:
+            by_role.append((role, Bag(bag.casefold())))
+        except ValueError:
+            problems.append(error(f"'{bag}' is no bag", None, "Give 'uncut' or 'pieces'."))
+    problems += [
+        error(f"'{kind}' is no kind of label", None, "Name 'bag' or 'piece'.")
+        for kind, _ in _by_role(label_sheets)
+        if kind not in (None, "bag", "piece")
+    ]
+    if problems:
+        raise UsageError(problems)
+    return Options(
+        kits=kits if isinstance(kits, int) else None,
+        most_kits=most,
+        spare_kits=spare_kits,
+        forms=_by_role(forms),
+        bags=tuple(by_role),
+        label_sheets=_by_role(label_sheets),
+        asked_by="the caller",
+    )
+
+
+def _by_role(given: ByRole) -> tuple[tuple[str | None, str], ...]:
+    if given is None:
+        return ()
+    return ((None, given),) if isinstance(given, str) else tuple(given.items())
+
+
+def breakdown(
+    cloth: StashReading,
+    into: Sequence[str] | Mapping[str, int | None] = (),
+    prices: Sequence[str] | Mapping[str, Decimal | float | str] = (),
+    shop: ShopReading | None = None,
+) -> Breakdown:
+    """Cut cloth at hand into the small sizes a shop sells, for the greatest worth.
+
+    Args:
+        cloth: What is there.
+        into: Sizes such as ``"5"``, ``"2.5x5"`` or ``"2.5xWOF"``, with the most that is wanted:
+            ``{"5": 40, "2.5": None}`` or ``["5=40", "2.5"]``; the popular sizes when empty.
+        prices: What one piece of a size sells for: ``{"5": "0.45"}`` or ``["5=0.45"]``. Without
+            any, worth is area.
+        shop: Its unit, prices and figures; the defaults when None.
+
+    Raises:
+        UsageError: A size, a number or an amount cannot be read; each is named.
+        UnreadableError: The cloth or the shop's workbook has errors.
+    """
+    from kitmaker.kits.breakdown import break_down
+    from kitmaker.kits.goods import goods_of
+    from kitmaker.kits.yields import Basis
+
+    stop_on_errors(shop, cloth)
+    figures = figures_of(shop)
+    goods = goods_of(_as_asked(into), _as_asked(prices), figures)
+    return break_down(list(cloth.pieces), goods, Basis(figures, figures.unit))
+
+
+def _as_asked(given: Sequence[str] | Mapping[str, object]) -> list[str]:
+    if isinstance(given, Mapping):
+        return [size if value is None else f"{size}={value}" for size, value in given.items()]
+    return [given] if isinstance(given, str) else list(given)
+
+
+def write(plan: KitPlan, folder: PathLike, templates: PathLike | None = None) -> Path:
+    """Write everything to print of a plan into a folder, whole or not at all.
+
+    Args:
+        plan: The plan.
+        folder: A new folder, or one that holds a plan: that is replaced.
+        templates: A folder with the shop's own page templates.
+
+    Returns:
+        The folder; ``index.html`` in it leads to every page.
+
+    Raises:
+        OutputError: It could not be written, or it holds other files.
+        UnreadableError: A template cannot be used.
+    """
+    from kitmaker.paper.folder import write_folder
+    from kitmaker.paper.printed import print_plan
+
+    made = print_plan(plan, None if templates is None else Path(templates))
+    write_folder(Path(folder), made.files)
+    return Path(folder)
+
+
+def frames(plan: KitPlan) -> dict[str, pandas.DataFrame]:
+    """Return a plan as pandas data frames, one for each table of ``results.xlsx``.
+
+    Keys are the names of its sheets, columns those of its tables. Lengths are numbers in the
+    plan's unit (a heading that ends in ``in`` or ``cm``), beside it in yards or meters where the
+    workbook has them so; money is a number in the shop's currency; an empty number is not known.
+    What a column means stands in ``frame.attrs["columns"]``.
+
+    Args:
+        plan: The plan; lengths are exact fractions in it, and the nearest numbers here.
+    """
+    from kitmaker.paper.frames import plan_frames
+
+    return plan_frames(plan)

@@ -1,0 +1,155 @@
+"""From what was read and what was asked for to a finished plan: the whole way, without files."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import TypeAlias
+
+from kitmaker import __version__
+from kitmaker.errors import CannotBeMetError, Level, Problem, error
+from kitmaker.kits.choices import Options, Resolved, resolve
+from kitmaker.kits.finished import cloth_of_finished, leave_out_done
+from kitmaker.kits.kit import plan_kits, price_of_a_kit
+from kitmaker.kits.measured import lay_out_measured, say_changes
+from kitmaker.kits.most import plan_most
+from kitmaker.kits.stock import warn_of_mixed_lots
+from kitmaker.paper.labels import check_start_label, find_label_sheet
+from kitmaker.paper.sheets.saying import join_words
+from kitmaker.pattern import PatternReading
+from kitmaker.plans import Choice, KitPlan, LabelChoice
+from kitmaker.shop import (
+    AnyReading,
+    ClassReading,
+    ClassSheet,
+    MeasuredReading,
+    Shop,
+    ShopReading,
+    figures_of,
+    stop_on_errors,
+)
+
+Progress: TypeAlias = Callable[[str], None]
+
+
+def make_plan(
+    pattern: PatternReading,
+    shop: ShopReading | None,
+    class_sheet: ClassReading | None,
+    measured: MeasuredReading | None,
+    options: Options,
+    *,
+    leave_out_unread: bool = False,
+    progress: Progress = lambda _: None,
+) -> KitPlan:
+    """Plan a class's kits.
+
+    Args:
+        pattern: What was read.
+        shop: Figures, forms and stock; the defaults when None.
+        class_sheet: What the class's workbook says.
+        measured: Cloth as it was really measured; None when it was not.
+        options: What was asked for.
+        leave_out_unread: Whether lines that could not be read are left out.
+        progress: Told what is being worked out.
+
+    Raises:
+        CannotBeMetError: Lines are unread, or a fabric's pieces fit no form asked for.
+        UsageError: Choices contradict each other.
+        UnreadableError: The shop's, the class's or the measured cloth's workbook has errors.
+        OurFaultError: A plan did not pass kitmaker's own check.
+    """
+    stop_on_errors(shop, class_sheet, measured)
+    unread = [problem for problem in pattern.problems if problem.is_error]
+    if unread and not leave_out_unread:
+        raise CannotBeMetError([*pattern.problems, _unread_hint(len(unread))])
+    figures = figures_of(shop)
+    sheet = ClassSheet() if class_sheet is None else class_sheet.class_sheet
+    chosen = resolve(pattern.pattern, figures, sheet, options)
+    changes: tuple[Problem, ...] = ()
+    if measured is not None and measured.pieces:
+        source = options.source("--measured")
+        price = price_of_a_kit(pattern.pattern, figures, sheet, chosen, progress)
+        chosen, figures, changes = _from_measured(pattern, figures, measured, chosen, source)
+        chosen = replace(chosen, class_price=price)
+    if options.most_kits:
+        chosen = plan_most(pattern.pattern, figures, chosen, progress)
+    _check_labels(figures, chosen.bag_labels, chosen.piece_labels)
+    readings = [one for one in (pattern, shop, class_sheet, measured) if one is not None]
+    said = [problem for reading in readings for problem in reading.problems]
+    made = plan_kits(
+        pattern.pattern,
+        figures,
+        sheet,
+        chosen,
+        number=number_of(readings, (options, leave_out_unread, pattern.pattern.size)),
+        not_complete=tuple(str(problem) for problem in unread),
+        problems=(*_as_left_out(said), *changes),
+        progress=progress,
+    )
+    problems = (*made.problems, *warn_of_mixed_lots(made.pull))
+    colorways = sum(1 for colorway in made.colorways if colorway.kits)
+    if len(made.fabrics) < len(chosen.fabrics) * colorways:
+        raise CannotBeMetError(problems)
+    return replace(made, problems=problems, reading=pattern)
+
+
+def _from_measured(
+    pattern: PatternReading,
+    shop: Shop,
+    measured: MeasuredReading,
+    chosen: Resolved,
+    source: str,
+) -> tuple[Resolved, Shop, tuple[Problem, ...]]:
+    """Return choices and stock after the measuring, and what it changes."""
+    of, pieces = pattern.pattern, measured.pieces
+    left = leave_out_done(pieces, chosen)
+    used = cloth_of_finished(of, shop, chosen, left)
+    laid_out = lay_out_measured(pieces, of, shop, left, used)
+    changes = say_changes(pieces, of, shop, laid_out, left)
+    skus = join_words(list(dict.fromkeys(piece.sku for piece in pieces)))
+    choice = Choice(label="Measured cloth", value=skus, source=source)
+    return replace(left, choices=(*left.choices, choice)), laid_out, tuple(changes)
+
+
+def _unread_hint(count: int) -> Problem:
+    lines = "1 line is" if count == 1 else f"{count} lines are"
+    return error(
+        f"{lines} not read, so there is no plan",
+        None,
+        "Correct the cells named above; or add --leave-out-unread to plan without them (every "
+        "sheet will say so).",
+    )
+
+
+def _as_left_out(problems: Iterable[Problem]) -> list[Problem]:
+    """Lines left out on request are told as warnings."""
+    return [
+        replace(problem, level=Level.WARNING, message=f"left out: {problem.message}")
+        if problem.is_error
+        else problem
+        for problem in problems
+    ]
+
+
+def _check_labels(shop: Shop, *choices: LabelChoice) -> None:
+    for choice in choices:
+        check_start_label(choice.start, find_label_sheet(choice.sheet_id, shop))
+
+
+def number_of(
+    readings: Iterable[PatternReading | AnyReading],
+    choices: object,
+) -> str:
+    """Return the plan number: six characters that stand for these inputs and choices.
+
+    The same files and the same choices give the same number on every machine; neither the
+    time nor the folders go into it. What was read from no file counts by its value.
+    """
+    digest = hashlib.sha256(__version__.encode())
+    digests = (one.digest or hashlib.sha256(repr(one).encode()).hexdigest() for one in readings)
+    for one in dict.fromkeys(digests):
+        digest.update(bytes.fromhex(one))
+    digest.update(repr(choices).encode())
+    return digest.hexdigest()[:6].upper()
