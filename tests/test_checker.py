@@ -22,6 +22,7 @@ from kitmaker.table.checker import (
     check_job,
     check_layers,
     check_layout,
+    check_lengths,
     check_ruler,
 )
 from kitmaker.table.replay import ReplayError, replay
@@ -205,3 +206,18 @@ def test_a_ruler_set_past_its_end_is_refused() -> None:
     assert any(
         "two rulers do not reach" in fault for fault in check_ruler(layout, Shop(ruler_width=F(1)))
     )
+
+
+def test_a_length_that_is_not_trued_in_time_or_straightened_twice_is_refused() -> None:
+    layout = job("yardage").layouts[0]
+    often = Shop(re_square_every=1)
+    assert check_lengths([layout], Shop()) == []
+    strips = sum(m.times for step in layout.steps if not step.part for m in step.measures)
+    assert bool(check_lengths([layout], often)) is (strips > 1)
+    assert any("twice" in fault for fault in check_lengths([layout, layout], Shop()))
+    cut = next(step for step in layout.steps if step.measures)
+    many = replace(cut, measures=(replace(cut.measures[0], positions=(F(1),) * 7),))
+    spoiled = replace(layout, steps=(layout.steps[0], many))
+    assert any("untrued" in fault for fault in check_lengths([spoiled], Shop()))
+    trued = replace(layout, steps=(layout.steps[0], replace(many, re_square_after=(6,))))
+    assert check_lengths([trued], Shop()) == []

@@ -7,6 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from quilt import bolt, fabric, pattern, piece, shop, strip
 from test_kit import plan
 
@@ -80,6 +82,29 @@ def test_steps_and_charge_agree_for_many_strips_and_sizes(every: int) -> None:
         inches = sum((m.size * m.times for step in steps for m in step.measures), F(0))
         asked.add(inches + F(1, 2) + sum(len(step.re_square_after) for step in steps) * F(1, 4))
     assert asked == taken
+
+
+@given(st.lists(st.integers(20, 90), min_size=2, max_size=3), st.integers(5, 60))
+@settings(max_examples=15, deadline=None, derandomize=True)
+def test_no_length_is_asked_for_more_than_it_is_charged_and_has(
+    inches: list[int], patches: int
+) -> None:
+    what = fabric("Sky", piece("a", 4, 5, patches), strip("edge", "2.5", 6), sku="B-1")
+    rows = (
+        replace(bolt("B-1", F(some, 36)), where=Location("shop.xlsx", "Stock", f"A{row}"))
+        for row, some in enumerate(inches, start=4)
+    )
+    made = plan(pattern(what), shop(*rows), kits=1, bags=((None, Bag.PIECES),))
+    asked = []
+    for cloth, steps in off_each(made).items():
+        cut = sum((m.size * m.times for step in steps for m in step.measures), F(0))
+        trued = sum(len(step.re_square_after) for step in steps) * F(1, 4)
+        if "still to come" not in cloth:
+            asked.append(cut + trued + F(1, 2))
+    pieces = made.pull[0].pieces
+    if len(pieces) > 1:
+        assert sorted(asked) == sorted(one.take for one in pieces)
+    assert all(one.take <= one.at_hand for one in pieces)
 
 
 def test_the_cutting_sheet_says_what_comes_off_which_length(split: KitPlan) -> None:

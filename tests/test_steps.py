@@ -125,6 +125,9 @@ def test_below_two_layers_a_length_is_opened_before_it_is_cut() -> None:
 def test_backing_wider_than_two_rulers_is_folded_again() -> None:
     steps = stretch_steps(Part(F(104), F(4), key="a"), 2, Shop(layers_per_cut=4))
     assert (steps[1].layers, steps[1].folded_into, steps[1].placements) == (4, 2, 2)
+    assert "then again into 4 layers, then straighten" in steps[0].text
+    assert "Each cut is 26 in long" in steps[1].text
+    assert "end to end" not in steps[0].text + steps[1].text
 
 
 @pytest.mark.parametrize(

@@ -42,6 +42,7 @@ def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need], shop: Shop) -
     for layout in layouts:
         faults += [f"{layout.name}: {fault}" for fault in check_layout(layout, wanted, shop)]
     faults += check_counts(layouts, wanted.values())
+    faults += check_lengths(layouts, shop)
     return faults
 
 
@@ -92,6 +93,29 @@ def check_ruler(layout: CutLayout, shop: Shop) -> list[str]:
             needs_tape = measure.size > 2 * shop.ruler_width
             if is_long_cut and needs_tape and not step.by_tape:
                 faults.append(f"step {step.number} sets a measure that two rulers do not reach")
+    return faults
+
+
+def check_lengths(layouts: Iterable[CutLayout], shop: Shop) -> list[str]:
+    """Each length is straightened once, and trued before more strips than the shop allows."""
+    faults: list[str] = []
+    straightened: Counter[str] = Counter()
+    untrued: Counter[str] = Counter()
+    for step in (step for layout in layouts for step in layout.steps if not step.part):
+        if step.action is Action.STRAIGHTEN:
+            straightened[step.cloth] += 1
+            untrued[step.cloth] = 0
+        elif step.cloth in straightened:
+            for cut in range(1, len(step.measures[0].positions) + 1):
+                untrued[step.cloth] += 1
+                if untrued[step.cloth] > shop.re_square_every and shop.re_square:
+                    faults.append(f"strip {cut} of step {step.number} is cut off an untrued edge")
+                if cut in step.re_square_after:
+                    untrued[step.cloth] = 0
+    faults += [
+        f"{cloth or 'it'} is straightened twice"
+        for cloth in straightened - Counter(set(straightened))
+    ]
     return faults
 
 

@@ -64,6 +64,7 @@ def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
     trim = f"traighten the cut end: up to {_measure(shop.straighten, unit)} comes off."
     if step.layers > 1:
         fold = "Fold it selvage to selvage until the fold hangs flat"
+        fold += f", then again into {step.layers} layers" if step.folded_into > 1 else ""
         words.append(f"{fold}, then s{trim}" if shop.straighten else f"{fold}.")
     elif shop.straighten:
         words.append(f"S{trim}")
@@ -88,17 +89,19 @@ def _before(step: Step, unit: Unit, shop: Shop) -> str:
 
 def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
     """Say how a cut that is longer than the ruler is made."""
-    line = step.part_size[1] if step.axis is Axis.ACROSS else step.part_size[0]
+    is_lengthwise = step.axis is Axis.ACROSS
+    line = step.part_size[1] if is_lengthwise else step.part_size[0]
     ruler = f"the {_measure(shop.ruler_length, unit)} ruler"
+    lies = step.layers // (max(step.stacks) * step.folded_into)
     words = []
-    if step.folded_into > 1:
-        why = (
-            "" if step.placements > 1 else f", so that the {_measure(line, unit)} cut fits {ruler}"
-        )
-        words.append(f"Fold it end to end into {step.folded_into}{why}.")
+    if step.folded_into > 1 and (is_lengthwise or lies == 1):
+        how = "end to end" if is_lengthwise else "side to side"
+        fits = f", so that the {_measure(line, unit)} cut fits {ruler}"
+        words.append(f"Fold it {how} into {step.folded_into}{'' if step.placements > 1 else fits}.")
+    elif step.folded_into > 1 and step.part:
+        words.append(f"Fold it again, into {lies * step.folded_into} layers.")
     if step.placements > 1:
-        is_opened = step.axis is Axis.ACROSS or step.layers == 1
-        long = line / (step.folded_into * (1 if is_opened else 2))
+        long = line / (step.folded_into * (1 if is_lengthwise else lies))
         words.append(
             f"Each cut is {_measure(long, unit)} long: mark it by the mat’s lines or with a tape, "
             f"and move {ruler} on along it."
