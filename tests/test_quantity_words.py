@@ -34,6 +34,8 @@ HONEST = (
     *("for the border, cut on the bias", "extra-wide seam", "label these", "two to a boat"),
     *("48 triangles beside the sails", "join; cut four of 60 1/2 in", "2½ x 4½ unfinished"),
     *("cut twice on the diagonal", "do not prewash", "remove the selvage", "4 x 4 grid"),
+    *("fabric at least 40 inches wide", "plus 2 inches for seams", "allow 2 extra inches"),
+    *("another 1/2 yard", "should be 12 1/2 in square", "at most 3 in", "+ 1/4 in seams"),
     *("four at a time", "double-fold binding", "above and below every mast", "strip set B"),
 )
 TITLES = (

@@ -97,28 +97,30 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.MAYBE, False, r"\b(?:repeat(?:ed|s)?|again|too|as\s+well)\b|\bditto\b"),
     (Force.MAYBE, False, r"\b(?:same\s+as|(?:as|see)\s+above)\b"),
     # added, taken away
-    (Force.SURE, False, r"(?<![\w\"/])\+\s?\d+(?![\w\"/.]|\s*[\"/]|\s+\d+/)"),
+    (Force.SURE, False, r"(?<![\w\"/])\+\s?\d+" + _NOT_A_SIZE),
     (Force.SURE, False,
-     r"\b\d+\s+(?:more|extra|spares?|additional|others)\b(?![\s-]+(?:wide|long))"),
-    (Force.SURE, False, r"\b(?:another|an\s+additional|additional|extra)\s+\d+(?![\w\"/.]|\s*\")"),
-    (Force.SURE, False, r"\bplus\s+\d+(?![\w\"/.]|\s*\"|\s+\d)"),
+     r"\b\d+\s+(?:more|extra|spares?|additional|others)\b(?![\s-]+(?:wide|long|in|inch|inches|cm|yds?|yards?)\b)"),
+    (Force.SURE, False, r"\b(?:another|an\s+additional|additional|extra)\s+\d+" + _NOT_A_SIZE),
+    (Force.SURE, False, r"\bplus\s+\d+" + _NOT_A_SIZE),
     (Force.MAYBE, False,
-     r"\b(?:was|now|should\s+be|changed?\s+to)\s+\d+(?![\w\"/.]|\s*\"|\s+\d)|"
+     r"\b(?:was|now|should\s+be|changed?\s+to)\s+\d+" + _NOT_A_SIZE + r"|"
      r"\b\d+\s+(?:in\s+all|altogether|total)\b|\btotal(?:\s+of)?\s+\d+\b|\?$"),
     (Force.MAYBE, False,
      r"\bcut\s+\d+\s+(?:with|from|for|in)\b|\bsub-?cut\b|\bfuss(?:y|ily)\b|"
      r"\b(?:cut|divide|split)\s+(?:\w+\s+)?in(?:to)?\s+(?:half|halves|\d+)\b"),
     (Force.MAYBE, False,
-     r"\b(?:min(?:imum)?|max(?:imum)?|at\s+(?:least|most)|up\s+to|approx\w*[.]?)\s+\d+(?![\w\"/.])|"
+     r"\b(?:min(?:imum)?|max(?:imum)?|at\s+(?:least|most)|up\s+to|approx\w*[.]?)\s+\d+"
+     rf"{_NOT_A_SIZE}|"
      r"\b\d+\s+(?:sets|left|right|reversed?|mirrored)\b|\bsets\s+of\s+\d+|\bas\s+many\s+as\b"),
     (Force.MAYBE, False,
      r"\b(?:tbd|to\s+be\s+confirmed|errat(?:a|um)|correct(?:ed|ion)|wrong|mistake|recount|"
      r"check\s+(?:the\s+)?(?:count|number|quantity))\b"),
     (Force.SURE, False, r"\b(?:everything|all\s+(?:pieces|counts|quantities))\s+twice\b"),
-    (Force.SURE, False, r"\b(?:minus|less)\s+\d+(?![\w\"/.])|\b\d+\s+(?:fewer|less|instead)\b"),
+    (Force.SURE, False, r"\b(?:minus|less)\s+\d+" + _NOT_A_SIZE),
+    (Force.SURE, False, r"\b\d+\s+(?:fewer|less|instead)\b"),
     (Force.MAYBE, False,
      r"\b(?:extra|spares?|additional|another|only\s+\d+|"
-     r"instead\s+of)\b(?![\s-]+(?:wide|long|large|small|fine|care|firm|length|width))"),
+     r"instead\s+of)\b(?![\s-]+(?:wide|long|large|small|fine|care|firm|length|width|inch|yard|cm\b|\d))"),
     # left out
     (Force.SURE, True,
      r"\bnot\s+(?:needed|required|wanted|counted|included|in\s+th(?:e|is)\s+kit)\b"),
