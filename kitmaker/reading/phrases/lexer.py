@@ -84,6 +84,8 @@ _ENDS = (
     *(Kind.END, Kind.STOP, Kind.COMMA, Kind.COLON, Kind.CUT, Kind.LOF, Kind.WOF, Kind.CLOSING),
     *(Kind.OPEN, Kind.GROUP, Kind.BORDER),
 )
+_HEAPS = ("pile", "stack", "piles", "stacks")
+_BEFORE_NOUNS = (Kind.DET, Kind.OPEN, Kind.THESE, Kind.EACH, Kind.NUM)
 _FIRST_SYMBOL = 0x2100
 """Signs from here on that mean nothing here are bullets."""
 
@@ -110,6 +112,9 @@ def lex(text: str) -> tuple[Token, ...]:
         behind = tokens[place + 1].kind if place + 1 < len(tokens) else Kind.END
         if token.text in ("first", "last", "next") and behind in _ENDS:  # when, not which
             tokens[place] = Token(Kind.OPEN, token.text, token.start, token.end)
+        before = tokens[place - 1].kind if place else Kind.END
+        if token.text in _HEAPS and before in _BEFORE_NOUNS:  # how many lie in it is not said
+            tokens[place] = Token(Kind.DOUBT, token.text, token.start, token.end)
     return tuple(tokens)
 
 
@@ -361,7 +366,7 @@ def _label(raws: tuple[_Raw, ...], place: int, text: str) -> int | None:
     end = place + 1
     if noun == "strip" and end < len(raws) and raws[end].text.casefold() in ("set", "sets"):
         noun, end = "strip-set", end + 1
-    if noun not in LABEL_NOUNS or raws[place].glued:
+    if noun not in LABEL_NOUNS or raws[place].glued or (noun == "set" and _goes_aside(raws, end)):
         return None
     if end < len(raws) and raws[end].text == "." and noun in ("no", "nos", "fig", "figs"):
         end += 1
