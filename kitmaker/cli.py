@@ -300,6 +300,10 @@ def plan(
     type=click.Choice(["labels", "sheets", "guide", "lists"]),
     help="Only these pages; all when left out.",
 )
+@click.option(
+    "--kit", "kits", type=int, multiple=True, help="Only labels, list and guide of this kit."
+)
+@click.option("--label", help="One label only: N, bag=N or piece=N, in the order printed.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
 @click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
@@ -307,6 +311,8 @@ def plan(
 def reprint(
     plan_file: Path,
     only: str | None,
+    kits: tuple[int, ...],
+    label: str | None,
     label_sheets: tuple[str, ...],
     label_starts: tuple[str, ...],
     templates: Path | None,
@@ -314,7 +320,7 @@ def reprint(
 ) -> None:
     """Print a plan's pages again from its plan.json; nothing is worked out again."""
     from kitmaker.commands import reprint as command
-    from kitmaker.commands.options import parse_options
+    from kitmaker.commands.options import parse_label, parse_options
 
     options = parse_options(
         kits=None,
@@ -324,8 +330,9 @@ def reprint(
         label_sheets=label_sheets,
         label_starts=label_starts,
     )
-    made = command.make_reprint(plan_file, options, only=only, templates=templates)
-    folder = command.write_reprint(made, out, only)
+    wanted = command.Wanted(only=only, kits=kits, label=parse_label(label))
+    made = command.make_reprint(plan_file, options, wanted, templates=templates)
+    folder = command.write_reprint(made, out, wanted)
     click.echo(f"{len(made.files) - 1} files again, plan {made.plan.number}, in {folder}")
     say_problems(made.problems)
     click.get_current_context().exit(made.exit_code)

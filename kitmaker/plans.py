@@ -433,10 +433,17 @@ class CostLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelChoice:
-    """Which label sheet is printed, and from which label on (1 is the first)."""
+    """Which label sheet is printed, and where.
+
+    Attributes:
+        sheet_id: The sheet.
+        start: From which label of it on; 1 is the first.
+        only: Which of all labels of its kind is printed, alone, 1 being the first; 0 for all.
+    """
 
     sheet_id: str
     start: int
+    only: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -467,6 +474,8 @@ class KitPlan:
         problems: Everything to be said.
         reading: What was read of the pattern, for the page that shows it; None where the
             plan was not made from one.
+        only_kits: The numbers of the kits whose labels, list and guide are printed; empty
+            for all.
     """
 
     number: str
@@ -491,6 +500,7 @@ class KitPlan:
     not_complete: tuple[str, ...]
     problems: tuple[Problem, ...]
     reading: PatternReading | None = None
+    only_kits: tuple[int, ...] = ()
 
     @property
     def all_kits(self) -> int:

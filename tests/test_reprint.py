@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -278,3 +279,60 @@ def test_only_an_exact_fraction_is_a_measure(class_plan: KitPlan, value: str) ->
     record["plan"]["minutes"] = value
     with pytest.raises(RecordError):
         read_record(record)
+
+
+def text_of(path: Path) -> str:
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", path.read_text(encoding="utf-8")))
+
+
+def test_some_kits_are_printed_again_with_their_labels_list_and_guide(
+    kept: Path, tmp_path: Path
+) -> None:
+    """Of seven blue and five red kits: number 4 is blue, number 9 is red."""
+    out = tmp_path / "again"
+    assert run("reprint", kept, "--kit", 9, "--kit", 4, "--out", out).exit_code == 0
+    pages = {"bag-labels.html", "piece-labels.html", "packing-list.html"}
+    assert {one.name for one in out.glob("*.html")} == pages | {"students-cutting-guide.html"}
+    labels = text_of(out / "bag-labels.html")
+    numbers = re.findall(r"Kit (\d+) of 12", labels.replace("\u00a0", " "))
+    assert set(numbers) == {"4", "9"}
+    assert "Kits 4 and 9 of 12" in text_of(out / "packing-list.html")
+    assert not (out / "results.xlsx").exists()
+
+
+def test_what_goes_with_kits_of_one_colorway_names_no_other(kept: Path, tmp_path: Path) -> None:
+    out = tmp_path / "again"
+    assert run("reprint", kept, "--kit", 9, "--out", out).exit_code == 0
+    for name in ("packing-list.html", "students-cutting-guide.html", "bag-labels.html"):
+        assert "Blue evening" not in text_of(out / name), name
+    whole = json.loads((out / "plan.json").read_text(encoding="utf-8"))
+    assert len(whole["colorways"]) == 2, "the plan that is kept beside them is still the whole one"
+
+
+def test_one_label_is_printed_alone_at_the_label_asked_for(kept: Path, tmp_path: Path) -> None:
+    out = tmp_path / "again"
+    words = ("--label", "bag=5", "--start-label", "bag=3", "--out", out)
+    assert run("reprint", kept, *words).exit_code == 0
+    assert [one.name for one in out.glob("*.html")] == ["bag-labels.html"]
+    labels = text_of(out / "bag-labels.html").replace("\u00a0", " ")
+    assert set(re.findall(r"Kit (\d+) of 12", labels)) == {"5"}
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--kit", 13), "there is no kit 13"),
+        (("--label", "bag=13"), "there is no label 13"),
+        (("--label", "0"), "'0' is not a label number"),
+        (("--label", "lid=2"), "'lid' is not a kind of label"),
+        (("--kit", 2, "--only", "sheets"), "--only sheets and --kit do not go together"),
+        (("--label", 2, "--only", "guide"), "--only guide and --label do not go together"),
+    ],
+)
+def test_a_kit_or_label_that_is_not_there_is_said(
+    kept: Path, tmp_path: Path, words: tuple[object, ...], said: str
+) -> None:
+    ran = run("reprint", kept, *words, "--out", tmp_path / "again")
+    assert ran.exit_code == 2
+    assert said in ran.stderr
+    assert not (tmp_path / "again").exists()

@@ -79,11 +79,25 @@ def _label(flag: str, text: str, problems: list[Problem]) -> tuple[str | None, s
     return (None if kind is None else kind.casefold()), value
 
 
-def _start(text: str, problems: list[Problem]) -> tuple[str | None, int]:
-    kind, value = _label("--start-label", text, problems)
+def _start(
+    text: str, problems: list[Problem], flag: str = "--start-label"
+) -> tuple[str | None, int]:
+    kind, value = _label(flag, text, problems)
     if not value.isdecimal() or int(value) < 1:
-        problems.append(
-            error(f"--start-label: '{value}' is not a label number.", None, "The first label is 1.")
-        )
+        message = f"{flag}: '{value}' is not a label number."
+        problems.append(error(message, None, "The first label is 1."))
         return kind, 1
     return kind, int(value)
+
+
+def parse_label(text: str | None) -> tuple[str | None, int] | None:
+    """Read which label alone is printed: ``12``, ``bag=12``, ``piece=12``; None for all.
+
+    Raises:
+        UsageError: It is not a number, or not a kind of label.
+    """
+    problems: list[Problem] = []
+    found = None if text is None else _start(text, problems, "--label")
+    if problems:
+        raise UsageError(problems)
+    return found

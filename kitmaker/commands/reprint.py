@@ -8,13 +8,23 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from kitmaker.errors import ExitCode, OutputError, Problem, UnreadableError, error, has_errors
+from kitmaker.errors import (
+    ExitCode,
+    OutputError,
+    Problem,
+    UnreadableError,
+    UsageError,
+    error,
+    has_errors,
+)
 from kitmaker.kits.choices import Options
 from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.printed import print_plan
 from kitmaker.paper.record import RecordError, read_reading, read_record
-from kitmaker.paper.render import find_label_problems
+from kitmaker.paper.render import count_labels, find_label_problems
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_numbers
+from kitmaker.paper.sheets.saying import join_words
 from kitmaker.paper.stamp import files_of
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import Choice, KitPlan, LabelChoice
@@ -97,30 +107,59 @@ def _unreadable(path: Path, what: str) -> UnreadableError:
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What is to be printed again.
+
+    Attributes:
+        only: One of :data:`PARTS`; None for all pages.
+        kits: Numbers of the kits whose labels, packing list and guide are wanted; empty for all.
+        label: ("bag", "piece" or None for both, number of the one label wanted); None for all.
+    """
+
+    only: str | None = None
+    kits: tuple[int, ...] = ()
+    label: tuple[str | None, int] | None = None
+
+    @property
+    def part(self) -> str:
+        """What a folder of it is called after."""
+        by_kit = "label" if self.label is not None else "kits" if self.kits else "reprint"
+        return self.only or by_kit
+
+
+EVERYTHING = Wanted()
+
+
 def make_reprint(
-    path: Path, options: Options, *, only: str | None = None, templates: Path | None = None
+    path: Path,
+    options: Options,
+    wanted: Wanted = EVERYTHING,
+    *,
+    templates: Path | None = None,
 ) -> Reprint:
     """Make a plan's pages again; nothing is written yet.
 
     Args:
         path: The plan's ``plan.json``.
         options: Label sheets and first labels, where others than the plan's are wanted.
-        only: One of :data:`PARTS`; None for the whole folder.
+        wanted: What is to be printed.
         templates: The shop's own templates.
 
     Raises:
         UnreadableError: The file is no plan, or a template cannot be used.
-        UsageError: A label sheet is not known, or a first label is not on it.
+        UsageError: A label sheet is not known, a first label is not on it, there is no such
+            kit or label, or the pages asked for are not of single kits.
     """
     plan, reading = read_plan(path)
     try:
-        return _make(replace(plan, reading=reading), options, only, templates)
+        return _make(replace(plan, reading=reading), options, wanted, templates)
     except (ArithmeticError, LookupError, ValueError, MemoryError) as fault:
         # a record of the right kinds whose values make no plan; of ours none is like that
         raise _unreadable(path, f"is damaged ({type(fault).__name__})") from None
 
 
-def _make(plan: KitPlan, options: Options, only: str | None, templates: Path | None) -> Reprint:
+def _make(plan: KitPlan, options: Options, wanted: Wanted, templates: Path | None) -> Reprint:
     stale = set(find_label_problems(plan))
     kept = tuple(problem for problem in plan.problems if problem not in stale)
     plan = replace(
@@ -130,9 +169,65 @@ def _make(plan: KitPlan, options: Options, only: str | None, templates: Path | N
         piece_labels=_labels("piece", plan.piece_labels, options, plan),
     )
     plan = replace(plan, choices=_choices(plan, options))
-    made = print_plan(plan, templates, None if only is None else PARTS[only])
+    kinds = _kinds(wanted)
+    printed = _of_one_label(_of_kits(plan, wanted.kits), wanted.label)
+    if wanted.label is not None:
+        choices = {"Bag labels": printed.bag_labels, "Piece labels": printed.piece_labels}
+        kinds = tuple(kind for kind, choice in choices.items() if choice.only)
+    made = print_plan(plan, templates, kinds, printed)
     code = ExitCode.CANNOT_BE_MET if has_errors(made.problems) else ExitCode.DONE
     return Reprint(made.plan, made.files, made.problems, code)
+
+
+_OF_KITS = ("Bag labels", "Piece labels", "Packing list", "Student’s cutting guide")
+"""Pages that are of single kits; what is cut and pulled is for all of them."""
+
+
+def _kinds(wanted: Wanted) -> tuple[str, ...] | None:
+    """Return the kinds of page to print; None for all."""
+    kinds = None if wanted.only is None else PARTS[wanted.only]
+    if wanted.kits or wanted.label is not None:
+        kinds = tuple(kind for kind in kinds or _OF_KITS if kind in _OF_KITS)
+        if not kinds or (wanted.label is not None and wanted.only not in (None, "labels")):
+            flag = "--label" if wanted.label is not None else "--kit"
+            message = f"--only {wanted.only} and {flag} do not go together"
+            raise UsageError([error(message, None, "Leave one of the two out.")])
+    return kinds
+
+
+def _of_kits(plan: KitPlan, kits: Sequence[int]) -> KitPlan:
+    """Return a plan that prints labels, list and guide of some kits only."""
+    if not kits:
+        return plan
+    numbered = number_kits(plan)
+    known = [number for _, numbers in numbered for number in numbers]
+    unknown = [str(number) for number in kits if number not in known]
+    if unknown:
+        message = f"there is no kit {join_words(unknown)}"
+        raise UsageError([error(message, None, f"The plan's kits are {say_numbers(known)}.")])
+    ways = {colorway.name for colorway, numbers in numbered if set(numbers) & set(kits)}
+    fabrics = tuple(fabric for fabric in plan.fabrics if fabric.colorway in ways)
+    return replace(plan, only_kits=tuple(sorted(set(kits))), fabrics=fabrics)
+
+
+def _of_one_label(plan: KitPlan, label: tuple[str | None, int] | None) -> KitPlan:
+    """Return a plan that prints one label only, of the kinds that have so many."""
+    if label is None:
+        return plan
+    kind, number = label
+    counts = count_labels(plan)
+    asked = [f"{kind.capitalize()} labels"] if kind is not None else list(counts)
+    having = [name for name in asked if number <= counts[name]]
+    if not having:
+        there = join_words([f"{counts[name]} {name.lower()}" for name in asked])
+        message = f"--label: there is no label {number}"
+        raise UsageError([error(message, None, f"There are {there}.")])
+    bags, pieces = ("Bag labels" in having, "Piece labels" in having)
+    return replace(
+        plan,
+        bag_labels=replace(plan.bag_labels, only=number if bags else 0),
+        piece_labels=replace(plan.piece_labels, only=number if pieces else 0),
+    )
 
 
 def _labels(which: str, kept: LabelChoice, options: Options, plan: KitPlan) -> LabelChoice:
@@ -174,13 +269,13 @@ def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
     )
 
 
-def write_reprint(made: Reprint, out: Path | None, only: str | None) -> Path:
+def write_reprint(made: Reprint, out: Path | None, wanted: Wanted = EVERYTHING) -> Path:
     """Write the pages into a folder of their own, whole or not at all.
 
     Args:
         made: The pages.
         out: The folder; where None one named after the plan and what is printed, here.
-        only: What was asked for.
+        wanted: What was asked for.
 
     Returns:
         The folder.
@@ -189,7 +284,7 @@ def write_reprint(made: Reprint, out: Path | None, only: str | None) -> Path:
         OutputError: It could not be written, or it holds a file that was not made again.
     """
     name = safe_folder_name(made.plan.pattern.name, made.plan.number)
-    folder = out or Path(f"{name}-{only or 'reprint'}")
+    folder = out or Path(f"{name}-{wanted.part}")
     lost = sorted(set(_names(folder)) - set(made.files))
     if lost and (folder / PLAN).exists():
         raise OutputError(

@@ -34,7 +34,10 @@ class Printed:
 
 
 def print_plan(
-    plan: KitPlan, templates: Path | None = None, kinds: Sequence[str] | None = None
+    plan: KitPlan,
+    templates: Path | None = None,
+    kinds: Sequence[str] | None = None,
+    part: KitPlan | None = None,
 ) -> Printed:
     """Return the pages, workbooks and data of a plan.
 
@@ -42,6 +45,8 @@ def print_plan(
         plan: The plan.
         templates: The shop's own templates.
         kinds: Only these kinds of page, and no workbooks; None for all.
+        part: The plan as its pages show it, where they show some kits only; what is kept
+            beside them is the whole plan.
 
     Raises:
         UnreadableError: A template cannot be used.
@@ -49,7 +54,7 @@ def print_plan(
     links = [RESULTS_LINK, PLAN_LINK]
     if has_stock_after(plan):
         links.insert(1, STOCK_AFTER_LINK)
-    pages = render_pages(plan, templates, links, only=kinds, reading=plan.reading)
+    pages = render_pages(part or plan, templates, links, only=kinds, reading=plan.reading)
     plan = replace(plan, problems=(*plan.problems, *pages.problems))
     files = {name: text.encode() for name, text in pages.files.items()}
     if kinds is None:

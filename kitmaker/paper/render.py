@@ -152,6 +152,16 @@ def render_pages(
     return PageSet(files, tuple(problems))
 
 
+def count_labels(plan: KitPlan) -> dict[str, int]:
+    """Return how many labels of each kind of page a plan has: ``Bag labels``, ``Piece labels``."""
+    counts: dict[str, int] = {}
+    for page in list_pages(plan):
+        if page.file_name in _LABEL_PAGES:
+            view, _ = _LABEL_PAGES[page.file_name](plan, page)
+            counts[page.kind] = sum(len(sheet.labels) for sheet in view.sheets)
+    return counts
+
+
 def find_label_problems(plan: KitPlan) -> tuple[Problem, ...]:
     """Return what the label pages of a plan have to say: texts that do not fit."""
     return tuple(

@@ -89,7 +89,7 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
         bags=tuple(
             ColorwayBag(
                 colorway=colorway.name,
-                kits=say_which(plan, kits) if plan.finished_kits else "",
+                kits=say_which(plan, kits) if plan.finished_kits or plan.only_kits else "",
                 lines=bag_lines(plan, colorway.name),
             )
             for colorway, kits in number_kits(plan)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from kitmaker.paper.sheets.saying import join_words, say_kits
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Colorway
@@ -18,7 +20,9 @@ def number_kits(plan: KitPlan) -> tuple[tuple[Colorway, tuple[int, ...]], ...]:
     for colorway in plan.colorways:
         kits = plan.all_kits if colorway.kits is None else colorway.kits
         first += colorway.done
-        numbered.append((colorway, tuple(range(first, first + kits))))
+        numbers = range(first, first + kits)
+        chosen = [one for one in numbers if not plan.only_kits or one in plan.only_kits]
+        numbered.append((colorway, tuple(chosen)))
         first += kits
     return tuple(numbered)
 
@@ -26,26 +30,27 @@ def number_kits(plan: KitPlan) -> tuple[tuple[Colorway, tuple[int, ...]], ...]:
 def say_kits_of(plan: KitPlan) -> str:
     """Say the kits planned: ``12 kits``; after finished ones ``6 kits, numbers 4 to 9 of 9``."""
     said = say_kits(plan.kits, plan.spare_kits)
+    numbers = tuple(number for _, kits in number_kits(plan) for number in kits)
+    if plan.only_kits:
+        return say_which(plan, numbers)
     if not plan.finished_kits:
         return said
-    runs: list[tuple[int, ...]] = []
-    for _, kits in number_kits(plan):
-        if runs and kits and runs[-1][-1] + 1 == kits[0]:
-            runs[-1] += kits
-        elif kits:
-            runs.append(kits)
-    numbers = "number" if plan.all_kits == 1 else "numbers"
-    return (
-        f"{said}, {numbers} {join_words([say_numbers(run) for run in runs])} of {plan.class_kits}"
-    )
+    word = "number" if len(numbers) == 1 else "numbers"
+    return f"{said}, {word} {say_numbers(numbers)} of {plan.class_kits}"
 
 
 def say_which(plan: KitPlan, kits: tuple[int, ...]) -> str:
-    """Say some kits: ``Kits 4 to 9``; after finished ones ``Kits 4 to 9 of 9``."""
-    of_all = f" of {plan.class_kits}" if plan.finished_kits else ""
+    """Say some kits: ``Kits 4 to 9``; where they are not all of a class ``Kits 4 to 9 of 9``."""
+    of_all = f" of {plan.class_kits}" if plan.finished_kits or plan.only_kits else ""
     return f"Kit{'s' if len(kits) > 1 else ''} {say_numbers(kits)}{of_all}"
 
 
-def say_numbers(kits: tuple[int, ...]) -> str:
-    """Say kits' numbers in a row: ``4 to 9``, ``4``."""
-    return str(kits[0]) if len(kits) == 1 else f"{kits[0]} to {kits[-1]}"
+def say_numbers(kits: Sequence[int]) -> str:
+    """Say kits' numbers: ``4``, ``4 to 9``, ``3 to 4, 6 and 9 to 12``."""
+    runs: list[list[int]] = []
+    for number in kits:
+        if runs and runs[-1][-1] + 1 == number:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return join_words([str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs])

@@ -134,6 +134,8 @@ def view_label_page(
     after it still go on the bags they are meant for.
     """
     sheet = find_label_sheet(choice.sheet_id, plan.shop)
+    if choice.only:
+        wanted = wanted[choice.only - 1 : choice.only]
     refused: list[str] = []
     lacking: dict[str, None] = {}
     places = place_labels(len(wanted), sheet, choice.start, plan.shop.label_offset)

@@ -51,6 +51,8 @@ def view_packing_list(plan: KitPlan, page: PageRef) -> PackingView:
     """Return the packing list, colorway by colorway."""
     colorways = []
     for colorway, kits in number_kits(plan):
+        if not kits:
+            continue
         lines = bag_lines(plan, colorway.name)
         chunks = [kits[at : at + _KITS_IN_A_TABLE] for at in range(0, len(kits), _KITS_IN_A_TABLE)]
         colorways.append(
