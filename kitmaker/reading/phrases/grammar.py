@@ -657,7 +657,8 @@ class Grammar:
             listed = kind is Kind.AND and at > place and behind in (Kind.OPEN, Kind.GROUP)
             if self._so_cut(at):
                 break
-            if kind in (Kind.FOR, Kind.AS) and self.items.purpose(at)[0] is not None:
+            told = kind is Kind.FOR or (kind is Kind.AS and at > 0 and behind is Kind.DET)
+            if told and self.items.purpose(at)[0] is not None:
                 at = self.items.purpose(at)[0] or at
             elif self._made_for(at) is not None:
                 at = self._made_for(at) or at
