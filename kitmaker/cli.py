@@ -239,6 +239,7 @@ def convert(
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
+@click.option("--shortest", is_flag=True, help="Spend no fabric on easier cutting.")
 @click.option("--measured", type=_FILE, help="A workbook of the fabric as it was really measured.")
 @click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
 @click.option(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from fractions import Fraction
 from typing import TypeAlias
 
 from kitmaker import __version__
@@ -23,6 +24,7 @@ from kitmaker.shop import (
     AnyReading,
     ClassReading,
     ClassSheet,
+    Ease,
     MeasuredReading,
     Shop,
     ShopReading,
@@ -67,6 +69,12 @@ def make_plan(
     figures = figures_of(shop)
     sheet = ClassSheet() if class_sheet is None else class_sheet.class_sheet
     chosen = resolve(pattern.pattern, figures, sheet, options)
+    if options.shortest:
+        figures = replace(figures, ease=Ease(share=Fraction(0)))
+        ease = Choice(
+            label="Ease", value="the shortest lengths", source=options.source("--shortest")
+        )
+        chosen = replace(chosen, choices=(*chosen.choices, ease))
     changes: tuple[Problem, ...] = ()
     if measured is not None and measured.pieces:
         source = options.source("--measured")

@@ -252,6 +252,25 @@ class Offcut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Eased:
+    """What easier cutting costs in cloth and saves in time, against the least that can be bought.
+
+    Attributes:
+        more: Inches bought on top.
+        minutes_less: At the cutting table, an estimate.
+        cloth_cost: What a yard (a meter) counts with, money.
+        labor_per_hour: What an hour at the table counts with, money.
+        defaults: Which of the two the shop does not name: ``cloth``, ``labor``.
+    """
+
+    more: Length
+    minutes_less: Fraction
+    cloth_cost: Decimal
+    labor_per_hour: Decimal
+    defaults: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingJob:
     """Everything that is cut from one fabric in one go: by the shop, or by one student.
 
@@ -264,6 +283,7 @@ class CuttingJob:
         minutes: At the cutting table, an estimate at the shop's pace.
         miscuts: How many more of its largest piece the cloth yields.
         prints: How many prints are cut alike: each layout as often from each of them.
+        eased: What was spent on easier cutting; None for nothing.
     """
 
     pieces: tuple[NeededPiece, ...]
@@ -276,6 +296,7 @@ class CuttingJob:
     minutes: Fraction
     miscuts: int
     prints: int = 1
+    eased: Eased | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ Amounts of money are :class:`decimal.Decimal`, lengths exact inches. None always
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
@@ -33,6 +34,23 @@ class InKit(StrEnum):
     YES = "yes"
     NO = "no"
     SOLD_APART = "sold apart"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ease:
+    """How much more of a length may be bought so that it is easier to cut in bulk.
+
+    Attributes:
+        share: The share of the length at most.
+        length: Inches at most; None for no limit but the share.
+    """
+
+    share: Fraction = Fraction(1, 40)
+    length: Length | None = None
+
+    def shares(self, tried: Sequence[Fraction]) -> tuple[Fraction, ...]:
+        """Return the shares that may be tried, none above the most."""
+        return tuple(sorted({min(one, self.share) for one in tried} - {Fraction(0)}))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,6 +177,7 @@ class Shop:
         re_square_every: How many strips are cut between two truings.
         layers_per_cut: Thicknesses of cloth cut at once.
         round_yardage_up_to: The step a length is sold in, inches.
+        ease: How much more of a length may be bought for easier cutting.
         ruler_length: The longest straight cut without folding or moving, inches.
         ruler_width: The widest measure one ruler sets, inches.
         markup: None when the shop's price comes from elsewhere.
@@ -192,6 +211,7 @@ class Shop:
     re_square_every: int = 6
     layers_per_cut: int = 4
     round_yardage_up_to: Length | None = None
+    ease: Ease = Ease()
     ruler_length: Length = Fraction(24)
     ruler_width: Length = Fraction(13, 2)
     markup: Markup | None = None

@@ -122,18 +122,18 @@ def mixed_strips():
 
 
 def test_a_purchase_gives_a_simpler_plan_and_keeps_the_shortest_length(mixed_strips) -> None:
-    assert mixed_strips.lower_bound <= mixed_strips.length <= mixed_strips.simple_length
+    assert mixed_strips.lower_bound <= mixed_strips.length <= mixed_strips.easy[0].length
     shortest = sum(one.copies for one in mixed_strips.layouts)
-    simple = sum(one.copies for one in mixed_strips.simple_layouts)
-    assert SOLD.bought(mixed_strips.simple_length, simple) <= SOLD.bought(
+    simple = sum(one.copies for one in mixed_strips.easy[0].layouts)
+    assert SOLD.bought(mixed_strips.easy[0].length, simple) <= SOLD.bought(
         mixed_strips.length, shortest
     )
-    assert len(mixed_strips.simple_layouts) <= len(mixed_strips.layouts)
-    assert max(one.sheet.levels for one in mixed_strips.simple_layouts) <= 3
+    assert len(mixed_strips.easy[0].layouts) <= len(mixed_strips.layouts)
+    assert max(one.sheet.levels for one in mixed_strips.easy[0].layouts) <= 3
 
 
 def test_both_plans_yield_every_piece(mixed_strips) -> None:
-    for layouts in (mixed_strips.layouts, mixed_strips.simple_layouts):
+    for layouts in (mixed_strips.layouts, mixed_strips.easy[0].layouts):
         made = _tally(layouts)
         assert made["A"] >= 48
         assert made["B"] >= 48
@@ -143,7 +143,7 @@ def test_both_plans_yield_every_piece(mixed_strips) -> None:
 def test_lengths_of_layouts_add_up(mixed_strips) -> None:
     for length, layouts in (
         (mixed_strips.length, mixed_strips.layouts),
-        (mixed_strips.simple_length, mixed_strips.simple_layouts),
+        (mixed_strips.easy[0].length, mixed_strips.easy[0].layouts),
     ):
         assert sum(one.sheet.along * one.copies for one in layouts) == length
 

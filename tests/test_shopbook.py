@@ -16,6 +16,7 @@ from books import BOLT, FORMS, REMNANT, STOCK, address, read_as_shop, the_proble
 from kitmaker.errors import UnreadableError
 from kitmaker.lengths import CENTIMETER, METER, Unit
 from kitmaker.reading.workbook import read_workbook
+from kitmaker.shop import Ease
 from kitmaker.shopbooks.shopbook import holds_shop, read_shop
 
 LABELS = (
@@ -48,6 +49,9 @@ LABELS = (
         ("Round yardage up to", "1/8", "round_yardage_up_to", Fraction(9, 2)),
         ("Round yardage up to", 0.25, "round_yardage_up_to", Fraction(9)),
         ("Round yardage up to", "9 in", "round_yardage_up_to", Fraction(9)),
+        ("Ease", "2 %", "ease", Ease(share=Fraction(1, 50))),
+        ("Ease", 0, "ease", Ease(share=Fraction(0))),
+        ("Ease", "1/4 yd", "ease", Ease(length=Fraction(9))),
         ("Ruler length", 24, "ruler_length", Fraction(24)),
         ("Labor per hour", "$24", "labor_per_hour", Decimal(24)),
         ("Kit fee", 6.5, "kit_fee", Decimal("6.5")),
@@ -85,6 +89,8 @@ def test_a_figure_of_the_shop_is_read(
         ("Layers per cut", True, "TRUE"),
         ("Round yardage up to", 0, "more than zero"),
         ("Round yardage up to", date(2026, 1, 8), "date"),
+        ("Ease", "a bit", "cannot be read"),
+        ("Ease", "-2 %", "2 %"),
         ("Ruler length", "24 ells", "no unit"),
         ("Markup", 2, "multiply it by 2"),
         ("Markup", "100", "add 100 %"),

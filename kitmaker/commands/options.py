@@ -17,6 +17,7 @@ def parse_options(
     bags: Sequence[str],
     label_sheets: Sequence[str],
     label_starts: Sequence[str],
+    shortest: bool = False,
 ) -> Options:
     """Read the options as typed.
 
@@ -32,6 +33,7 @@ def parse_options(
         bags=tuple(_bag(text, problems) for text in bags),
         label_sheets=tuple(_label("--label-sheet", text, problems) for text in label_sheets),
         label_starts=tuple(_start(text, problems) for text in label_starts),
+        shortest=shortest,
     )
     if problems:
         raise UsageError(problems)

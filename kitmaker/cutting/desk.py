@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -9,9 +10,10 @@ from fractions import Fraction
 from kitmaker.cutting.fewest import fewest_sheets, found_within
 from kitmaker.cutting.handout import hand_out
 from kitmaker.cutting.layout import Layout
-from kitmaker.cutting.problem import Demand, build_problem
+from kitmaker.cutting.problem import Demand, Problem, build_problem
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.shortest import shortest_length
+from kitmaker.cutting.trees import Column
 from kitmaker.lengths import Length
 
 
@@ -36,23 +38,43 @@ class FormsAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class LengthCut:
+    """A length and how it is cut.
+
+    Attributes:
+        length: Inches of the pieces alone.
+        layouts: Stretches from selvage to selvage, one after another; their lengths times
+            their copies add up to ``length``.
+    """
+
+    length: Length
+    layouts: tuple[Layout, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class BoltAnswer:
     """How long a length off the bolt yields the pieces.
 
     Attributes:
-        length: Inches of the pieces alone.
+        shortest: The shortest found.
         lower_bound: No edge-to-edge cutting is shorter, inches.
-        layouts: Stretches from selvage to selvage, one after another; their lengths times
-            their copies add up to ``length``.
-        simple_length: Inches of ``simple_layouts``; its purchase is that of ``length``.
-        simple_layouts: The simplest to cut within the same purchase.
+        easy: Simple to cut: the first within the purchase of the shortest, each of those
+            behind it with more cloth. Only the shortest where nothing simpler was wanted.
     """
 
-    length: Length
+    shortest: LengthCut
     lower_bound: Length
-    layouts: tuple[Layout, ...]
-    simple_length: Length
-    simple_layouts: tuple[Layout, ...]
+    easy: tuple[LengthCut, ...]
+
+    @property
+    def length(self) -> Length:
+        """Inches of the pieces alone, of the shortest."""
+        return self.shortest.length
+
+    @property
+    def layouts(self) -> tuple[Layout, ...]:
+        """How the shortest is cut."""
+        return self.shortest.layouts
 
     @property
     def proven(self) -> bool:
@@ -108,23 +130,22 @@ def plan_length(
         demands: What is needed; each fits the width.
         width: The usable width, inches.
         purchase: How the length is sold, where only what is bought matters: the search may
-            stop sooner, and the simplest plan within the purchase is returned beside the
-            shortest one found.
-        easy: Whether that simplest plan is wanted.
+            stop sooner, and plans that are simple to cut are returned beside the shortest.
+        easy: Whether those simple plans are wanted.
 
     Raises:
         ValueError: There is nothing to cut or a piece does not fit.
     """
     problem = build_problem(demands, width, None)
     answer = shortest_length(problem, purchase, easy=easy)
-    layouts = hand_out(problem, answer.columns, height=None)
-    simple = layouts
-    if answer.easy != answer.columns:
-        simple = hand_out(problem, answer.easy, height=None)
     return BoltAnswer(
-        sum((layout.sheet.along * layout.copies for layout in layouts), Fraction(0)),
+        _cut(problem, answer.columns),
         answer.lower_bound * problem.unit,
-        layouts,
-        sum((layout.sheet.along * layout.copies for layout in simple), Fraction(0)),
-        simple,
+        tuple(_cut(problem, one) for one in answer.easy),
     )
+
+
+def _cut(problem: Problem, columns: Counter[Column]) -> LengthCut:
+    layouts = hand_out(problem, columns, height=None)
+    length = sum((layout.sheet.along * layout.copies for layout in layouts), Fraction(0))
+    return LengthCut(length, layouts)

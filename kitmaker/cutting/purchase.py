@@ -49,14 +49,16 @@ class Purchase:
         step: What lengths are sold in, inches.
         loss: What cutting it loses.
         kept: The share of a length that is left after the wash: 1 without shrinkage.
-        ease: The share of a length that may be spent on top so that no cutting goes beyond
-            three rounds; 0 where every step of length counts.
+        more: Shares of a length: with so much more of it the cutting may be easier, and a
+            plan for each is wanted. Empty where the shortest is wanted whatever it takes.
+        most_more: Inches that may be spent so at most; None for no limit but the shares.
     """
 
     step: Length
     loss: StripLoss
     kept: Fraction = Fraction(1)
-    ease: Fraction = Fraction(0)
+    more: tuple[Fraction, ...] = ()
+    most_more: Length | None = None
 
     def with_loss(self, length: Length, cuts: int) -> Length:
         """Return what a length of pieces takes, with so many strips cut off it."""
@@ -66,9 +68,12 @@ class Purchase:
         """Return what is bought for a length of pieces."""
         return round_need_up(self.with_loss(length, cuts), self.step)
 
-    def pieces_in(self, bought: Length) -> Length:
-        """Return the greatest length of pieces that a purchase can hold at all."""
-        return bought * self.kept - self.loss.straighten
+    def longer(self, length: Length) -> list[Length]:
+        """Return the lengths of pieces that may be taken instead, the shorter first."""
+        more = [length * share for share in self.more]
+        if self.most_more is not None:
+            more = [min(one, self.most_more) for one in more]
+        return sorted({length + one for one in more if one})
 
     def room(self, length: Length, cuts: int) -> Length:
         """Return the inches of pieces that the same purchase holds on top."""

@@ -40,9 +40,10 @@ from kitmaker.cutting.dives import RULES, Diver
 from kitmaker.cutting.knapsack import LayoutSearch, table_work
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.length_bounds import raised_bound, thread_bound
+from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.purchase import Purchase
-from kitmaker.cutting.simplest import drop_surplus, simplest_choice
+from kitmaker.cutting.simplest import MOST_ROUNDS, drop_surplus, simplest_choice
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
 from kitmaker.cutting.trees import Column, Tree, join, levels, tally, tidy
 from kitmaker.lengths import Length
@@ -71,7 +72,7 @@ MOST_FIRST = 6
 NODES = 5
 """Nodes of the integer program over all stretches at most."""
 TABLE_WORK = 70_000_000
-"""Additions spent on tables over all layouts, for blocks; half of it for a purchase."""
+"""Additions spent on tables over all layouts, for blocks."""
 BOUND_WORK = 100_000_000
 """Additions spent on tables over all layouts, for the bound."""
 
@@ -84,14 +85,15 @@ class LengthAnswer:
         columns: Stretches and copies; a column's size is its units along.
         length: The shortest found, units along.
         lower_bound: No edge-to-edge cutting is shorter, units.
-        easy: The easiest to cut whose purchase is that of ``length``; ``columns`` where
-            nothing is bought or it is not wanted.
+        easy: Choices that are easy to cut: the first has the purchase of ``length``, each of
+            those behind it takes more cloth. Only ``columns`` where nothing is bought or
+            they are not wanted.
     """
 
     columns: Counter[Column]
     length: int
     lower_bound: int
-    easy: Counter[Column]
+    easy: tuple[Counter[Column], ...]
 
     @property
     def proven(self) -> bool:
@@ -107,14 +109,10 @@ def shortest_length(
     Args:
         problem: Without a height; each kind fits the width.
         purchase: Where only what is bought matters: the search stops once nothing less can
-            be bought, and ``easy`` is the simplest choice within the purchase.
-        easy: Whether that simplest choice is wanted.
+            be bought.
+        easy: Whether choices that are easy to cut are wanted.
     """
     return _Search(problem, purchase, easy=easy).run()
-
-
-ROUNDS_AFTER_THE_STRIP = 3
-"""A strip's sub-cuts, the cuts of its sections, and trimming."""
 
 
 class _Search:
@@ -159,35 +157,43 @@ class _Search:
         length = length_of(best)
         bound = next_reachable_length(self.problem, self.bound, length)
         if self.purchase is None or not self.easy:
-            return LengthAnswer(best, length, bound, best)
+            return LengthAnswer(best, length, bound, (best,))
         for column in best:
             self.pool.add(column.tree)
-        room = self.purchase.room(length * self.problem.unit, best.total())
-        within = length + int(room / self.problem.unit)
-        self.pool.list_patterns(within + 1)
-        easy = self._easiest(best, within)
-        if self._bought(easy) > self._bought(best):
-            easy = self._easiest(best, length)
-        return LengthAnswer(best, length, bound, self._shallower(easy, length))
+        unit = self.problem.unit
+        room = self.purchase.room(length * unit, best.total())
+        within = [length + int(room / unit)]
+        within += [int(more / unit) for more in self.purchase.longer(length * unit)]
+        self.pool.list_patterns(max(within) + 1)
+        shallow = self._in_three_rounds() if any(map(self._is_deep, best)) else None
+        easy = [self._easiest(best, shallow, units) for units in within]
+        if self._bought(easy[0]) > self._bought(best):
+            easy[0] = self._easiest(best, shallow, length)
+        return LengthAnswer(best, length, bound, tuple(easy))
 
-    def _easiest(self, best: Counter[Column], within: int) -> Counter[Column]:
+    def _easiest(
+        self, best: Counter[Column], shallow: Counter[Column] | None, within: int
+    ) -> Counter[Column]:
+        """Return the choice of so many units at most that is easiest to cut."""
+        known = best if shallow is None or length_of(shallow) > within else shallow
         columns = list(self.pool.columns.values())
-        return simplest_choice(self.problem, columns, best, within, self.pool.prices())
+        return simplest_choice(self.problem, columns, known, within, self.pool.prices())
 
-    def _shallower(self, easy: Counter[Column], length: int) -> Counter[Column]:
-        """Return a choice of three rounds of cuts where it takes little more cloth."""
-        ease = self.purchase.ease if self.purchase is not None else Fraction(0)
-        if not ease or not self._is_deep(easy):
-            return easy
-        within = int(length * (1 + ease))
-        self.pool.list_patterns(within + 1)
-        relaxed = self._easiest(easy, within)
-        return easy if self._is_deep(relaxed) else relaxed
+    def _is_deep(self, column: Column) -> bool:
+        """Whether it takes more than three rounds of cuts, that from its length among them."""
+        return 1 + levels(column.tree, self.problem.width, column.size) > MOST_ROUNDS
 
-    def _is_deep(self, chosen: Counter[Column]) -> bool:
-        """Whether some stretch takes more rounds of cuts than strips, sections and pieces."""
-        width = self.problem.width
-        return any(levels(one.tree, width, one.size) > ROUNDS_AFTER_THE_STRIP for one in chosen)
+    def _in_three_rounds(self) -> Counter[Column] | None:
+        """Return the shortest choice in three rounds of cuts that is found."""
+        shallow = [one for one in self.pool.columns.values() if not self._is_deep(one)]
+        choice = choose_columns(
+            [column.counts for column in shallow],
+            [column.size for column in shallow],
+            self.problem.counts,
+            nodes=NODES,
+            whole_steps=True,
+        )
+        return None if choice is None else +Counter(dict(zip(shallow, choice.copies, strict=True)))
 
     def _bought(self, chosen: Counter[Column]) -> Length:
         """What is bought for a choice; its length where there is no purchase to round to."""
@@ -235,7 +241,7 @@ class _Search:
 
     def _generate_blocks(self) -> None:
         """Add blocks as long as can be afforded."""
-        work = TABLE_WORK if self.purchase is None else TABLE_WORK // 2
+        work = TABLE_WORK
         longest = min(next_shorter(self.problem, self._length()), LONGEST_BLOCK * self.pool.room)
         kinds, width = self.problem.kinds, self.problem.width
         while table_work(kinds, width, longest) * FEWEST_TABLES > work and longest > self.pool.room:
@@ -286,13 +292,12 @@ class _Search:
                 self.pool.add(column.tree)
 
     def _wanted(self) -> int:
-        """Return the greatest length, in units, that would be better than the best."""
-        height = next_shorter(self.problem, self._length())
-        if self.purchase is None or self.best is None:
-            return height
-        smaller = self._bought(self.best) - self.purchase.step
-        most = int(self.purchase.pieces_in(smaller) / self.problem.unit)
-        return height if most >= height else next_shorter(self.problem, max(most, 0) + 1)
+        """Return the greatest length, in units, that would be better than the best.
+
+        It does not look at the purchase: the same pieces are searched in the same way,
+        however they are sold, until nothing smaller can be bought.
+        """
+        return next_shorter(self.problem, self._length())
 
     def _settle_small(self) -> None:
         """Look for something shorter among all layouts of little waste, exactly."""

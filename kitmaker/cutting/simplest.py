@@ -21,6 +21,8 @@ NODES = 15
 MOST_COLUMNS = 90
 """Columns the second program is given, half of them the simplest, half the fullest."""
 
+MOST_ROUNDS = 3
+"""Rounds of cuts that count alike: strips, sub-cuts, trimming."""
 _DEEP = 10_000
 _SETTING = 200
 _LAYOUT = 100
@@ -52,14 +54,19 @@ def cuts_of(tree: Tree) -> int:
     return sum(1 + cuts_of(child) for child in tree.children)
 
 
-def cost_of(column: Column, across: int, along: int) -> int:
+def cost_of(column: Column, across: int, along: int, begun: int = 0) -> int:
     """Return what using a column at all costs a cutter.
+
+    Args:
+        column: The layout.
+        across, along: The sheet, or the stretch of a length, units.
+        begun: Rounds of cuts before it: 1 for a stretch, which is cut off its length.
 
     Rounds of cuts beyond three weigh more than any number of ruler settings, these more
     than the layouts there are to be read, these more than tens of cuts; at last the layout
     that leaves more of the cloth in one offcut is easier on the shop.
     """
-    deep = max(0, levels(column.tree, across, along) - 3)
+    deep = max(0, begun + levels(column.tree, across, along) - MOST_ROUNDS)
     tens = min(_MOST_TENS, cuts_of(column.tree) // 10)
     tenths = 10 * largest_offcut(column.tree, across, along) // (across * along)
     ease = _DEEP * deep + _SETTING * settings_of(column.tree) + _LAYOUT + _TEN_CUTS * tens
@@ -82,8 +89,9 @@ def simplest_choice(
         at_most: Sheets, or units along, that all columns together may take.
         prices: What a piece of each kind is worth; it tells the columns that waste little.
     """
+    begun = int(problem.height is None)
     costs = {
-        column: cost_of(column, problem.width, problem.height or column.size)
+        column: cost_of(column, problem.width, problem.height or column.size, begun)
         for column in {*columns, *best.keys()}
     }
     pool = _promising(costs, best, prices)

@@ -9,22 +9,19 @@ from fractions import Fraction
 from itertools import repeat
 from typing import TypeAlias
 
+from kitmaker.kits.bulk import cheapest_to_cut
 from kitmaker.kits.demands import demands_for
 from kitmaker.kits.drawing import Needed
 from kitmaker.kits.fabrics import Entry, OneKit, Progress
-from kitmaker.kits.jobs import JobPiece
+from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.mixes import demands_of_mix, take_any
 from kitmaker.kits.yields import KeyedPiece, Taken
+from kitmaker.plans import CuttingJob
 from kitmaker.shop import Bag
+from kitmaker.table.cloths import ClothLength
 
 KitsOf: TypeAlias = Callable[[OneKit], int]
 """How many kits there are of a fabric: those of its colorway, or of a part of them."""
-
-EASE = Fraction(1, 40)
-"""In bulk, this share of a length may be spent so that nothing is cut in more than three rounds.
-
-An eighth of a yard off a dozen kits does not pay for an hour at the table (common practice).
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +82,38 @@ class Batch:
     def take(self, kits_of: KitsOf) -> Taken:
         """What these kits take."""
         first = self.entries[0]
-        basis = replace(first.basis, ease=EASE, to_cut=True)
-        return take_any(self.pieces(kits_of), first.form, basis, self.prints, first.at_hand(1))
+        basis = replace(first.basis, bulk=True, to_cut=True)
+        taken = take_any(self.pieces(kits_of), first.form, basis, self.prints, first.at_hand(1))
+        if not taken.easier:
+            return taken
+        return cheapest_to_cut(taken, lambda one: self.job(one, kits_of), first)
+
+    def job(self, taken: Taken, kits_of: KitsOf, lengths: Sequence[ClothLength] = ()) -> CuttingJob:
+        """Return how it is cut.
+
+        Args:
+            taken: What it takes.
+            kits_of: For how many kits.
+            lengths: The lengths its strips come off; one for all where none is named.
+        """
+        first = self.entries[0]
+        amount = taken.amount
+        spare = Fraction(0)
+        if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
+            spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
+        name = first.print_name or first.fabric.role
+        source = f"{name}, SKU {first.sku}" if first.sku else name
+        return make_job(
+            self.job_pieces(kits_of),
+            taken.layouts,
+            first.form,
+            first.basis,
+            source,
+            spare,
+            forms=taken.forms,
+            lengths=lengths,
+            prints=taken.prints,
+        )
 
 
 def batches_of(entries: Sequence[OneKit]) -> list[Batch]:

@@ -37,6 +37,7 @@ class Options:
         bags: (role or None for all, bag).
         label_sheets: ("bag", "piece" or None for both, sheet name).
         label_starts: ("bag", "piece" or None for both, label number from 1).
+        shortest: Whether no cloth is spent on easier cutting.
         asked_by: Who asked, where it was not a command with options: "the caller"; "".
     """
 
@@ -47,6 +48,7 @@ class Options:
     bags: tuple[tuple[str | None, Bag], ...] = ()
     label_sheets: tuple[tuple[str | None, str], ...] = ()
     label_starts: tuple[tuple[str | None, int], ...] = ()
+    shortest: bool = False
     asked_by: str = field(default="", repr=False)
 
     def source(self, option: str) -> str:

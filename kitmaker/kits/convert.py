@@ -75,7 +75,7 @@ def convert(
     for fabric in pattern.fabrics:
         if fabric.use is Use.BATTING:
             continue
-        basis = Basis(shop, pattern.unit, fabric.usable_width, exact_length=True)
+        basis = Basis(shop, pattern.unit, fabric.usable_width, exact_length=True, to_cut=False)
         options = tuple(_option(fabric, asked, form, basis) for asked, form in forms)
         yield FabricOptions(fabric=fabric, options=options)
 

@@ -8,15 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
-from kitmaker.kits.batches import Batch, KitsOf, own_kits
+from kitmaker.kits.batches import Batch, own_kits
 from kitmaker.kits.costs import cost_of_forms, cost_of_length, price_of, shelf_price, sum_known
 from kitmaker.kits.fabrics import OneKit
-from kitmaker.kits.jobs import make_job
 from kitmaker.kits.mixes import times_mix
 from kitmaker.kits.yields import Taken, purchase_of, say_lengths
 from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.plans import CuttingJob, FabricPlan, Yield
-from kitmaker.shop import Bag, Shop
+from kitmaker.shop import Shop
 from kitmaker.table.cloths import ClothLength, loss_of
 
 
@@ -80,7 +79,7 @@ def bag_uncut(batch: Batch, shop: Shop, unit: Unit) -> CutBatch:
         unit: The pattern's.
     """
     (entry,) = batch.entries
-    job = _job(batch, entry.per_kit, lambda _: 1) if entry.pieces else None
+    job = batch.job(entry.per_kit, lambda _: 1) if entry.pieces else None
     return _charged(batch, _times(entry, unit), job, shop)
 
 
@@ -104,7 +103,7 @@ def cut_up(
         lengths = ()
     loss = loss_of(shop)
     before = sum((loss.on(one.cut) for one in lengths), Fraction(0))
-    job = _job(batch, taken, own_kits, lengths)
+    job = replace(batch.job(taken, own_kits, lengths), eased=taken.eased)
     if lengths and amount.length is not None:
         after = sum((loss.on(one.cut) for one in lengths), Fraction(0))
         with_loss = amount.length + after - before
@@ -167,28 +166,6 @@ def _times(entry: OneKit, unit: Unit) -> Yield:
         length_with_loss=scaled(amount.length_with_loss),
         buy_length=scaled(amount.buy_length),
         buy=say_lengths(amount.buy_length, kits, unit),
-    )
-
-
-def _job(
-    batch: Batch, taken: Taken, kits_of: KitsOf, lengths: Sequence[ClothLength] = ()
-) -> CuttingJob:
-    first = batch.entries[0]
-    amount = taken.amount
-    spare = Fraction(0)
-    if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
-        spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
-    source = f"{first.print_name or first.fabric.role}{f', SKU {first.sku}' if first.sku else ''}"
-    return make_job(
-        batch.job_pieces(kits_of),
-        taken.layouts,
-        first.form,
-        first.basis,
-        source,
-        spare,
-        forms=taken.forms,
-        lengths=lengths,
-        prints=taken.prints,
     )
 
 

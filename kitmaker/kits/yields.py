@@ -14,7 +14,14 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 
-from kitmaker.cutting.desk import BoltAnswer, FormsAnswer, forms_are_enough, plan_forms, plan_length
+from kitmaker.cutting.desk import (
+    BoltAnswer,
+    FormsAnswer,
+    LengthCut,
+    forms_are_enough,
+    plan_forms,
+    plan_length,
+)
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
@@ -26,9 +33,12 @@ from kitmaker.lengths import (
     say_off_the_bolt,
 )
 from kitmaker.pattern import Piece
-from kitmaker.plans import Yield
+from kitmaker.plans import Eased, Yield
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import loss_of
+
+MORE = (Fraction(1, 400), Fraction(1, 200), Fraction(1, 100), Fraction(1, 40))
+"""Shares of a length that are tried on top of it in bulk, for easier cutting."""
 
 KeyedPiece = tuple[str, Piece, int]
 """A piece, the key its places carry, and how many are needed."""
@@ -42,6 +52,8 @@ class Taken:
         amount: How much; None when the pieces do not fit.
         layouts: How it is cut; empty when the pieces do not fit.
         forms: For a mix: which form each layout is cut from; empty for a single form.
+        easier: For a length: what takes more cloth and may be easier to cut, each by itself.
+        eased: What was spent on easier cutting; None for nothing.
         prints: How many prints are cut alike, each layout as often from each.
         why: The piece that does not fit; "".
         fits_from: What would make it fit; "".
@@ -52,6 +64,8 @@ class Taken:
     why: str = ""
     fits_from: str = ""
     forms: tuple[Form, ...] = ()
+    easier: tuple[Taken, ...] = ()
+    eased: Eased | None = None
     prints: int = 1
 
 
@@ -67,8 +81,8 @@ class Basis:
         exact_length: Whether the shortest length itself is asked for, and not the simplest
             cutting within the same purchase.
         to_cut: Whether the layouts are cut from, and so should be easy to cut.
-        ease: The share of a length that may be spent on top so that no cutting goes beyond
-            three rounds.
+        bulk: Whether a little more of a length may buy easier cutting, as far as the shop
+            allows it.
         letters: The letter of each piece of the kit, by its key.
     """
 
@@ -78,13 +92,15 @@ class Basis:
     shrinkage: Fraction = Fraction(0)
     exact_length: bool = False
     to_cut: bool = True
-    ease: Fraction = Fraction(0)
+    bulk: bool = False
     letters: Mapping[str, str] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=4096)
-def _forms(demands: tuple[Demand, ...], across: Length, along: Length) -> FormsAnswer:
-    return plan_forms(demands, across, along)
+def _forms(
+    demands: tuple[Demand, ...], across: Length, along: Length, *, easy: bool
+) -> FormsAnswer:
+    return plan_forms(demands, across, along, easy=easy)
 
 
 @lru_cache(maxsize=4096)
@@ -116,7 +132,7 @@ def take(
         return Taken(None, (), asked.why, asked.fits_from)
     if form.usable_along is None:
         return _take_length(asked, form, basis, copies)
-    taken = _take_forms(asked, form, form.usable_along, copies)
+    taken = _take_forms(asked, form, form.usable_along, basis, copies)
     if prints is not None and taken.amount is not None and taken.amount.count < prints:
         return _at_least(taken, taken.amount, form, prints)
     return taken
@@ -136,9 +152,9 @@ def _for_one_print(
     return [(key, piece, -(-count // copies)) for key, piece, count in pieces], copies
 
 
-def _take_forms(asked: FormDemands, form: Form, along: Length, copies: int) -> Taken:
+def _take_forms(asked: FormDemands, form: Form, along: Length, basis: Basis, copies: int) -> Taken:
     demands, names = _without_names(asked.demands)
-    answer = _forms(demands, form.usable_across, along)
+    answer = _forms(demands, form.usable_across, along, easy=basis.to_cut)
     count = answer.count * copies
     amount = Yield(
         count=count,
@@ -182,7 +198,8 @@ def purchase_of(basis: Basis) -> Purchase:
         step=shop.bolt_step(basis.unit),
         loss=loss_of(shop),
         kept=1 - basis.shrinkage,
-        ease=basis.ease,
+        more=shop.ease.shares(MORE) if basis.bulk else (),
+        most_more=shop.ease.length,
     )
 
 
@@ -191,24 +208,27 @@ def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> T
     asked_for = None if basis.exact_length else purchase
     demands, names = _without_names(asked.demands)
     answer = _length(demands, form.usable_across, asked_for, easy=basis.to_cut)
-    layouts, length = answer.layouts, answer.length
-    if not basis.exact_length:
-        layouts, length = answer.simple_layouts, answer.simple_length
-    cuts = sum(layout.copies for layout in layouts)
     least_cuts = sum(one.count for one in asked.demands if one.across == form.usable_across)
-    bought = purchase.bought(length, cuts)
-    amount = Yield(
-        count=1,
-        lower_bound=1,
-        proven=purchase.bought(answer.lower_bound, least_cuts) == bought,
-        length=length * copies,
-        length_lower_bound=answer.lower_bound * copies,
-        length_proven=length == answer.lower_bound,
-        length_with_loss=purchase.with_loss(length, cuts) * copies,
-        buy_length=bought * copies,
-        buy=say_lengths(bought, copies, basis.unit),
-    )
-    return Taken(amount, _times(layouts, copies, names), prints=copies)
+    least = purchase.bought(answer.lower_bound, least_cuts)
+
+    def taken(cut: LengthCut) -> Taken:
+        cuts = sum(layout.copies for layout in cut.layouts)
+        bought = purchase.bought(cut.length, cuts)
+        amount = Yield(
+            count=1,
+            lower_bound=1,
+            proven=least == bought,
+            length=cut.length * copies,
+            length_lower_bound=answer.lower_bound * copies,
+            length_proven=cut.length == answer.lower_bound,
+            length_with_loss=purchase.with_loss(cut.length, cuts) * copies,
+            buy_length=bought * copies,
+            buy=say_lengths(bought, copies, basis.unit),
+        )
+        return Taken(amount, _times(cut.layouts, copies, names), prints=copies)
+
+    first, *easier = map(taken, answer.easy)
+    return replace(first, easier=tuple(easier))
 
 
 def say_lengths(each: Length, copies: int, unit: Unit) -> str:

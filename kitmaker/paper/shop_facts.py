@@ -68,6 +68,7 @@ def _facts(shop: Shop) -> Iterator[tuple[str, str | int | Decimal | None]]:
     yield "Layers per cut", shop.layers_per_cut
     step = shop.round_yardage_up_to
     yield "Round yardage up to", None if step is None else say_exact(step, unit, by_the_yard=True)
+    yield "Ease", _say_ease(shop)
     yield "Ruler length", say_exact(shop.ruler_length, unit)
     yield "Ruler width", say_exact(shop.ruler_width, unit)
     yield "Markup", None if shop.markup is None else shop.markup.as_written
@@ -82,6 +83,12 @@ def _facts(shop: Shop) -> Iterator[tuple[str, str | int | Decimal | None]]:
     yield "Seconds per cut", shop.seconds_per_cut
     yield "Seconds per setting", shop.seconds_per_setting
     yield "Seconds per pull", shop.seconds_per_pull
+
+
+def _say_ease(shop: Shop) -> str:
+    if shop.ease.length is not None:
+        return say_exact(shop.ease.length, shop.unit, by_the_yard=True)
+    return f"{say_decimal(shop.ease.share * 100, 4)} %"
 
 
 def label_sheet_rows(shop: Shop) -> Iterator[Fact]:

@@ -173,6 +173,11 @@ _SHOP = (
             Field(name="Re-square", hint="lost after every 6 strips: 1/4 in when left empty"),
             Field(name="Layers per cut", hint="thicknesses of cloth: 4 when left empty"),
             Field(name="Round yardage up to", hint="such as 1/8 yd"),
+            Field(
+                name="Ease",
+                hint="of a length, at most so much more for easier cutting: 2.5 % when left "
+                "empty, 0 for the shortest, or 1/4 yd",
+            ),
             Field(name="Ruler length", hint="24 in when left empty"),
             Field(name="Markup", hint="100 % adds that much to the cost, ×2 multiplies it"),
             Field(name="Labor per hour", hint="at the cutting table"),

@@ -20,7 +20,7 @@ from kitmaker.paper.labels import find_label_sheet
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.tables import Headings
 from kitmaker.reading.workbook import Cell, Workbook, read_workbook
-from kitmaker.shop import Shop, ShopReading
+from kitmaker.shop import Ease, Shop, ShopReading
 from kitmaker.shopbooks.ledger import (
     bolt_step,
     find_sheet,
@@ -39,6 +39,7 @@ from kitmaker.shopbooks.shopwords import (
     parse_currency,
     parse_label_offset,
     parse_markup,
+    parse_percent,
     parse_size_pair,
     parse_unit,
 )
@@ -59,6 +60,7 @@ SHOP_LABELS: Headings = {
     "Re-square every": ("Strips between re-squaring",),
     "Layers per cut": ("Layers",),
     "Round yardage up to": ("Round up to", "Round yardage"),
+    "Ease": ("Ease of cutting",),
     "Ruler length": ("Ruler",),
     "Ruler width": (),
     "Markup": ("Mark-up",),
@@ -186,6 +188,15 @@ def _markup(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
     return markup
 
 
+def _ease(cell: Cell, unit: Unit, problems: list[Problem]) -> Ease | None:
+    """Read a share, ``2 %``, or a length, ``1/4 yd``; 0 is the shortest, whatever it takes."""
+    if cell.number == 0 or "%" in f"{cell.text}{cell.number_format}" or "percent" in cell.text:
+        share = worded(cell, parse_percent, problems)
+        return None if share is None else Ease(share=share)
+    length = bolt_step(cell, unit, problems, what="ease")
+    return None if length is None else Ease(length=length)
+
+
 def _currency(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
     return worded(cell, parse_currency, problems)
 
@@ -209,6 +220,7 @@ _READERS: dict[str, tuple[str, _Reader]] = {
     "Re-square every": ("re_square_every", _whole("number of strips between re-squaring")),
     "Layers per cut": ("layers_per_cut", _whole("number of layers")),
     "Round yardage up to": ("round_yardage_up_to", _bolt_step("step to round yardage up to")),
+    "Ease": ("ease", _ease),
     "Ruler length": ("ruler_length", _length("ruler length")),
     "Ruler width": ("ruler_width", _length("ruler width")),
     "Markup": ("markup", _markup),

@@ -24,6 +24,7 @@ from kitmaker.paper.sheets.pull_list import say_form_cuts, say_lengths_of
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
+    say_eased,
     say_minutes,
     say_net,
     say_of_each,
@@ -135,7 +136,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef, table: TableJob) -> Cutting
         offcuts=view_offcuts(job, unit) if job else (),
         scrap=say_scrap(job) if job else "",
         miscuts=say_miscuts(job) if job else "",
-        facts=_facts(job) if job else (),
+        facts=_facts(job, plan) if job else (),
         cautions=CAUTIONS,
     )
 
@@ -266,13 +267,16 @@ def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
     )
 
 
-def _facts(job: CuttingJob) -> tuple[tuple[str, str], ...]:
-    return (
+def _facts(job: CuttingJob, plan: KitPlan) -> tuple[tuple[str, str], ...]:
+    facts = [
         ("Ruler settings", str(job.settings)),
         ("Cuts", str(job.cuts)),
         ("Stacks", str(job.stacks)),
         ("Time at the table", f"{say_minutes(Fraction(job.minutes))} (an estimate)"),
-    )
+    ]
+    if job.eased is not None:
+        facts.append(("Fabric for time", say_eased(job.eased, plan.pattern.unit, plan.shop)))
+    return tuple(facts)
 
 
 def say_miscuts(job: CuttingJob) -> str:

@@ -26,8 +26,8 @@ from kitmaker.lengths import (
     say_usable,
 )
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
-from kitmaker.plans import FabricPlan, NeededPiece, Yield
-from kitmaker.shop import Bag
+from kitmaker.plans import Eased, FabricPlan, NeededPiece, Yield
+from kitmaker.shop import Bag, Shop
 
 UNKNOWN = "not known"
 
@@ -223,6 +223,22 @@ def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
     return (
         f"{found.count - 1} would do if all measure "
         f"{say_size(across, unit)} × {say_size(along, unit)} {unit.value}"
+    )
+
+
+def say_eased(eased: Eased, unit: Unit, shop: Shop) -> str:
+    """Say what was spent on easier cutting: ``¼ yd more than the shortest, about 61 min less``."""
+    cloth, labor = (
+        f"{say_money(rate, shop.currency)} {'a' if name == 'cloth' else 'an'} {per}"
+        f"{' by default' if name in eased.defaults else ''}"
+        for name, rate, per in (
+            ("cloth", eased.cloth_cost, "yard" if shop.unit is Unit.INCH else "meter"),
+            ("labor", eased.labor_per_hour, "hour"),
+        )
+    )
+    return (
+        f"{say_off_the_bolt(eased.more, unit)} more than the shortest, "
+        f"{say_minutes(eased.minutes_less)} less (fabric at {cloth}, work at {labor})"
     )
 
 
