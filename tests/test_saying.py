@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from quilt import bolt
 
 from kitmaker.errors import Location
+from kitmaker.kits.pieces_named import name_rows
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.page import finished_size_of
 from kitmaker.paper.sheets.pull_list import say_short, view_pull_lines
@@ -61,9 +62,9 @@ def test_the_pull_list_says_in_which_row_of_the_stock_sheet_a_bolt_stands(
     assert not any("!" in where for where in wheres)
 
 
-def test_two_pieces_of_one_dye_lot_are_told_apart_by_their_length(class_plan: KitPlan) -> None:
-    line = next(line for line in view_pull_lines(class_plan) if line.stock[0].dye_lot)
-    assert re.fullmatch(r"the .* yd piece", line.stock[0].which)
+def test_two_pieces_of_one_dye_lot_are_told_apart_by_their_length() -> None:
+    rows = [bolt("S-1", yards, dye_lot="7") for yards in ("5.5", 2, 2)]
+    assert name_rows(rows, Unit.INCH) == ["5½ yd piece", "first 2 yd piece", "second 2 yd piece"]
 
 
 @pytest.mark.parametrize(
