@@ -61,8 +61,8 @@ def test_a_bag_holds_the_cheapest_mix_and_all_bags_so_many_times_that() -> None:
     found = stars(kits=4)
     assert dict(found.per_kit.counts) == {"fat-quarter": 1, "square-5": 1}
     assert dict(found.total.counts) == {"fat-quarter": 4, "square-5": 4}
-    assert found.per_kit.buy == "1 fat quarter + 1 5-inch square"
-    assert found.total.buy == "4 fat quarters + 4 5-inch squares"
+    assert found.per_kit.buy == "1 fat quarter + 1 square, 5 in"
+    assert found.total.buy == "4 fat quarters + 4 squares, 5 in"
     assert found.per_kit.cost == found.per_kit.cost_lower_bound == Decimal("3.40")
     assert found.cost == found.total.cost == Decimal("13.60")
 
