@@ -91,11 +91,6 @@ class Acts:
             table = changed(table, loose_multiplier=loose)
         return [table.gather(changed(group, items=(*group.items, item)))]
 
-    def _bracketed(self, table: Table, phrase: parts.Bracketed, _: Place) -> Tables:
-        if table.group.items or table.cuts:
-            return []
-        return [table.gather(changed(table.group, items=(phrase.item,)))]
-
     def _panel(self, table: Table, phrase: parts.Panel, _: Place) -> Tables:
         if not table.group.is_new or table.cuts:
             return []
@@ -103,8 +98,6 @@ class Acts:
 
     def _verb(self, table: Table, phrase: parts.Verb, _: Place) -> Tables:
         group = table.group
-        if phrase.word == "needs" and (group.items or table.last):
-            return []
         if group.items:
             table = self._fresh(self.bench.commit(table))
         elif group.checks or group.diagonals:
@@ -115,7 +108,7 @@ class Acts:
         if phrase.is_verb:
             if table.group.items:
                 return []
-            tables = self._verb(table, parts.Verb(word="cut"), place)
+            tables = self._verb(table, parts.Verb(), place)
             return [changed(one, multiplier=None, is_multiplier_unsure=False) for one in tables]
         if not table.group.items:
             return []
@@ -255,20 +248,17 @@ class Acts:
         return None
 
     def _cut_up(self, table: Table, phrase: parts.CutUp, _: Place) -> Tables:
-        source = phrase.source
-        if table.group.items:
+        source, group = phrase.source, table.group
+        if phrase.parts:
+            if table.cuts or group.items or group.source:
+                return []
+            return [table.gather(changed(group, source=source, parts=phrase.parts, verb="cut"))]
+        if group.items:
             table = self.bench.commit(table).gather(Group())
         if source.kind == "square" and table.cuts:
             raise UnsureError("whether squares that are counted already are cut up is not said")
         group = changed(table.group, source=source, verb="cut")
         return [changed(table.gather(group), lead=source)]
-
-    def _halve(self, table: Table, phrase: parts.Halve, _: Place) -> Tables:
-        group = table.group
-        if table.cuts or group.items or group.source:
-            return []
-        halved = changed(group, source=phrase.source, parts=phrase.parts, verb="cut")
-        return [table.gather(halved)]
 
     def _chosen(self, table: Table, phrase: parts.Chosen, _: Place) -> Tables:
         source, known = phrase.source, self.bench.known_count("cloth")
@@ -493,7 +483,6 @@ class Acts:
 _ACTS: dict[type, Callable[[Acts, Table, Any, Place], Tables]] = {
     Item: Acts._item,
     Source: Acts._source,
-    parts.Bracketed: Acts._bracketed,
     parts.Panel: Acts._panel,
     parts.Verb: Acts._verb,
     parts.Totals: Acts._totals,
@@ -501,7 +490,6 @@ _ACTS: dict[type, Callable[[Acts, Table, Any, Place], Tables]] = {
     parts.Needs: Acts._needs,
     parts.SubCut: Acts._sub_cut,
     parts.CutUp: Acts._cut_up,
-    parts.Halve: Acts._halve,
     parts.Chosen: Acts._chosen,
     parts.Diagonal: Acts._diagonal,
     parts.Check: Acts._check,

@@ -11,40 +11,35 @@ them is followed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from kitmaker.lengths import Length
 from kitmaker.reading.phrases.lexicon import FINAL_USES, word_set
 from kitmaker.reading.phrases.measures import Size, measure_at, sizes_at
 from kitmaker.reading.phrases.parts import Item, changed
-from kitmaker.reading.phrases.tokens import FREE, NOUNS, Kind, Words
+from kitmaker.reading.phrases.tokens import NOUNS, Kind, Words
 
-_GLUE = frozenset({Kind.COMMA, Kind.COLON, Kind.DASH, Kind.AT, Kind.EQUALS})
+Found = Iterator[tuple[int, Item]]
 _MOST_GLUE = 3
 _MOST_SLOTS = 30
-_GOES_ON = frozenset({*NOUNS, Kind.OPEN, Kind.SHAPE, Kind.WIDE, Kind.FINISHED, Kind.UNFINISHED})
+_GLUE = "[COMMA COLON DASH AT EQUALS]"
+_GOES_ON = "[NOUN OPEN SHAPE WIDE FINISHED UNFINISHED]|OF NUM"
 """Before these an item that could end does not: the longest is meant."""
-PURPOSE = (FREE - {Kind.AT, Kind.YOU}) | {*NOUNS, Kind.SHAPE, Kind.ALL}
-"""Kinds of the words that tell what something is for."""
-_IN_REMARK = (
-    FREE
-    | frozenset(NOUNS)
-    | {
-        *(Kind.FOR, Kind.OF, Kind.COMMA, Kind.SEMICOLON, Kind.SETASIDE, Kind.DASH, Kind.AND),
-        *(Kind.SHAPE, Kind.COLON, Kind.SLASH, Kind.ALL),
-    }
+NAMING = "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME SEW TRIM DRAW NOUN SHAPE ALL"
+_MADE = "MANY(?=[GROUP UNITNAME SHAPE OPEN](?![NUM SQUARE RECT STRIP]))"
+PURPOSE = (
+    f"(?:[{NAMING}]|{_MADE})(?:[{NAMING}]|{_MADE}|[AND OF](?=[{NAMING}])|(?<=OPEN)OR(?=OPEN))*"
 )
-_CLOSED_IN_REMARK = frozenset(
-    {
-        *(Kind.SUB, Kind.EACH, Kind.PER, Kind.ONCE, Kind.TWICE, Kind.CUT, Kind.DOUBT, Kind.HALF),
-        *(Kind.REST, Kind.FUSSY, Kind.NOT, Kind.NEEDED, Kind.NEEDS, Kind.EXTRA, Kind.MAKE),
-        *(Kind.CHOOSE, Kind.SHAPE, Kind.THESE, Kind.BAD, Kind.TOTAL, Kind.WHOLE),
-    }
+"""The words behind "for": what it is for, and of how many sewn units."""
+_TOLD = f"[{NAMING} AT YOU FOR OF COMMA SEMICOLON SETASIDE DASH AND COLON SLASH]*"
+_CLOSED = (
+    "[NUM SUB EACH PER ONCE TWICE CUT DOUBT HALF REST FUSSY NOT NEEDED NEEDS EXTRA MAKE CHOOSE"
+    " SHAPE THESE BAD TOTAL WHOLE]"
 )
+_BARE = "NUM(?!UNIT)"
 _ASIDES = word_set("pair piece please these they you'll squares")
 _POINTERS = word_set("see to will include includes")
-_CUTTING = (Kind.CUT, Kind.CHOOSE, Kind.SUB)
-_ACTS = frozenset({Kind.SUB, Kind.EACH, Kind.PER, Kind.ONCE, Kind.TWICE, Kind.CUT, Kind.DOUBT})
+_AT_WORDS = ("@", "at", "to", "every")
 
 
 class ItemReader:
@@ -78,354 +73,273 @@ class ItemReader:
             if (place, item) in seen or depth > _MOST_SLOTS:
                 continue
             seen.add((place, item))
-            is_whole = bool(item.size) or (item.count is not None and item.noun != "")
-            if is_whole and not self._goes_on(place):
+            is_whole = item.size or (item.count is not None and item.noun)
+            if is_whole and not self.words.fits(_GOES_ON, place):
                 found[place, item] = None
             for at in self._behind_glue(place, item, is_first=depth == 0):
-                for end, more in self._slots(at, item, is_behind_glue=at > place):
-                    stack.append((end, more, depth + 1))
+                for slot in _SLOTS.get(self.words.kind(at), ()):
+                    if at > place and slot is ItemReader._handled:
+                        continue
+                    stack.extend((end, more, depth + 1) for end, more in slot(self, at, item))
         return found
 
-    def _goes_on(self, place: int) -> bool:
-        kind = self.words.kind(place)
-        return kind in _GOES_ON or (kind is Kind.OF and self.words.kind(place + 1) is Kind.NUM)
-
     def _behind_glue(self, place: int, item: Item, *, is_first: bool) -> Iterator[int]:
-        words, glued = self.words, 0
         yield place
+        glued = 0
+        of = "OF(?=[NUM OPENING])" if item.size else "OF(?=[NUM OPENING LABEL OPEN CLOTH])"
         while True:
-            if words.kind(place) in _GLUE and glued < _MOST_GLUE and not is_first:
+            if not is_first and glued < _MOST_GLUE and self.words.fits(_GLUE, place):
                 glued += 1
-            elif words.kind(place) is Kind.OF:
-                named = words.kind(place + 1) in (Kind.LABEL, Kind.OPEN, Kind.CLOTH)
-                counted = words.kind(place + 1) in (Kind.NUM, Kind.OPENING)
-                if not (counted or (named and not item.size)):
-                    return
-            else:
+            elif not self.words.fits(of, place):
                 return
             place += 1
             yield place
 
-    def _slots(self, place: int, item: Item, *, is_behind_glue: bool) -> Iterator[tuple[int, Item]]:
-        kind = self.words.kind(place)
-        if kind is Kind.NUM or kind in (Kind.WOF, Kind.LOF):
-            yield from self._numbers(place, item)
-        if kind is Kind.OPENING:
-            yield from self._brackets(place, item)
-        if kind in NOUNS:
-            yield from self._nouns(place, item)
-        if kind in _CUTTING:
-            yield from self._count_behind_cut(place, item)
-        yield from self._names(place, item, is_behind_glue=is_behind_glue)
-        yield from self._directions(place, item)
-        yield from self._manner(place, item)
+    # ---- counts and sizes ------------------------------------------------------------------------
 
-    def _numbers(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
+    def _number(self, place: int, item: Item) -> Found:
         words = self.words
         if words.is_count(place):
-            count, behind = words.count(place), place + 1
-            pairs = words.skip(behind, Kind.OPEN)
-            if words.word(pairs) in ("pairs", "prs") and item.count is None:
-                yield pairs + 1 + (words.kind(pairs + 1) is Kind.OF), changed(item, count=2 * count)
-            if item.count is None:
-                if words.kind(behind) is Kind.TIMES and not item.size:
-                    if words.kind(behind + 1) is Kind.NUM:
-                        yield behind + 1, changed(item, count=count, is_count_times=True)
-                is_range = words.kind(behind) is Kind.DASH and words.is_count(behind + 1)
-                is_range = is_range and words.kind(behind + 2) not in (Kind.TIMES, Kind.UNIT)
-                if not is_range and words.kind(behind) is not Kind.TO:
-                    yield behind, changed(item, count=count)
-            elif item.count == count and not item.size and not item.noun:
-                yield behind, item  # 8 (eight)
-        if item.size or (words.kind(place) is not Kind.NUM and not self.sizes(place)):
+            yield from self._counted(place, item)
+        if item.size:
             return
-        yield from self._bare_finished(place, item)
-        follows_at = words.word(place - 1) in ("@", "at", "to", "every")
+        beside = words.fits("COUNT[FINISHED UNFINISHED]|(?<=[FINISHED UNFINISHED])COUNT", place)
+        if beside and item.count is not None and words.count(place) and not item.is_count_times:
+            # 24 squares, 3 finished: a number beside the word is the size
+            yield place + 1, changed(item, size=(words.count(place) * self.unit,))
+        follows_at = words.word(place - 1) in _AT_WORDS
         for size in self.sizes(place):
-            yield (
-                size.end,
-                self._sized(item, size, follows_at=follows_at, lost=words.at(place).lost_gap),
-            )
+            sized = _sized(item, size, follows_at=follows_at, lost_gap=words.at(place).lost_gap)
+            yield size.end, sized
 
-    def _bare_finished(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        """Read the 3 of ``24 squares, 3 finished``: a number beside the word is the size."""
-        words, value = self.words, self.words.at(place).value
-        beside = (Kind.FINISHED, Kind.UNFINISHED)
-        is_beside = words.kind(place + 1) in beside or words.kind(place - 1) in beside
-        if item.is_count_times:
-            return
-        if is_beside and item.count is not None and value and words.is_count(place):
-            yield place + 1, changed(item, size=(value * self.unit,))
+    def _counted(self, place: int, item: Item) -> Found:
+        words, count = self.words, self.words.count(place)
+        if item.count is None:
+            if pairs := words.fits("COUNT OPEN* PAIRS OF?", place):
+                yield pairs.end(), changed(item, count=2 * count)
+            if not item.size and words.fits("COUNT TIMES NUM", place):
+                yield place + 2, changed(item, count=count, is_count_times=True)
+            if not words.fits("COUNT(?:TO|DASH COUNT(?!TIMES))", place):
+                yield place + 1, changed(item, count=count)
+        elif item.count == count and not item.size and not item.noun:
+            yield place + 1, item  # 8 (eight)
 
-    @staticmethod
-    def _sized(item: Item, size: Size, *, follows_at: bool = False, lost: bool = False) -> Item:
-        return changed(
-            item,
-            size=size.measures,
-            across=item.across or size.across,
-            along=item.along or size.along,
-            is_bare=size.is_bare,
-            follows_at=follows_at,
-            lost_gap=lost,
-        )
-
-    def _brackets(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        words = self.words
-        counted = words.counted(place)
-        if counted is not None:
-            count, behind = counted
-            if item.count is None or (item.count == count and not item.size):
-                yield behind, changed(item, count=count)
+    def _times(self, place: int, item: Item) -> Found:
         if not item.size:
-            yield from self._size_in_bracket(place, item)
-        else:
-            yield from self._finished_in_bracket(place, item)
-        inside = words.kind(place + 1)
-        if inside in (Kind.WOF, Kind.LOF) and words.kind(place + 2) is Kind.CLOSING:
-            across = inside is Kind.WOF
-            yield (
-                place + 3,
-                changed(item, across=item.across or across, along=item.along or not across),
-            )
-        end = words.skip(place + 1, Kind.LABEL, Kind.ORD, Kind.COMMA, Kind.AND)
-        if end > place + 1 and words.kind(end) is Kind.CLOSING:
-            yield end + 1, changed(item, label=words.word(place + 1).split()[-1])
-        behind_remark = self.remark(place)
-        if behind_remark is not None and (item.size or item.count):
-            said = words.words(place + 1, behind_remark - 1)
-            is_final = item.is_final or self.is_final(place, behind_remark)
-            yield behind_remark, changed(item, is_final=is_final, words=(*item.words, *said))
+            return
+        if self.words.kind(place + 1) in (Kind.WOF, Kind.LOF):
+            yield place + 2, self._laid(place + 1, item)
+        elif self.words.is_count(place + 1) and item.count is None:
+            yield place + 2, changed(item, count=self.words.count(place + 1))
 
-    def _finished_in_bracket(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        """Read ``3½" squares (3" finished)``: held against the cut size."""
-        words = self.words
-        told = (Kind.FINISHED, Kind.OPEN, Kind.AT, Kind.TO, Kind.COLON, Kind.DET)
-        start = words.skip(place + 1, *told)
-        for size in self.sizes(start):
-            end = words.skip(size.end, *told)
-            says_so = Kind.FINISHED in words.kinds(place, end)
-            if says_so and words.kind(end) is Kind.CLOSING and not item.finished_size:
-                yield end + 1, changed(item, finished_size=size.measures)
+    def _laid(self, place: int, item: Item) -> Item:
+        """Return an item that goes across or along, as stands at a place."""
+        way = "across" if self.words.kind(place) is Kind.WOF else "along"
+        return changed(item, **{way: True})
 
-    def _size_in_bracket(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        words = self.words
-        for size in self.sizes(place + 1):
-            end, noun, is_plural = size.end, item.noun, item.is_plural
-            across, along, finish = size.across, size.along, item.finish
-            while words.kind(end) in (*NOUNS, Kind.DET, Kind.EACH, Kind.FINISHED, Kind.UNFINISHED):
-                kind = words.kind(end)
-                if kind in NOUNS:
-                    noun, is_plural = NOUNS[kind], _is_plural(words.word(end))
-                elif kind in (Kind.FINISHED, Kind.UNFINISHED):
-                    finish = kind.value
-                end += 1
-            if words.kind(end) in (Kind.WOF, Kind.LOF):
-                across = across or words.kind(end) is Kind.WOF
-                along = along or words.kind(end) is Kind.LOF
-                end += 1
-            is_same = item.noun in ("", noun, "piece", "border")
-            if words.kind(end) is Kind.CLOSING and is_same:
-                sized = self._sized(item, changed(size, across=across, along=along))
-                yield (
-                    end + 1,
-                    changed(sized, noun=noun, is_plural=is_plural, is_bare=False, finish=finish),
-                )
+    def _across(self, place: int, item: Item) -> Found:
+        yield place + 1, changed(item, across=True)
+        told = measure_at(self.words, place + 2) if self.words.fits("WOF OPENING", place) else None
+        if told is not None and told.unit and self.words.kind(told.end) is Kind.CLOSING:
+            if len(item.size) == 1:  # width of fabric (22")
+                yield told.end + 1, changed(item, size=(*item.size, told.number * told.unit))
 
-    def _nouns(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        words = self.words
-        noun, word = NOUNS[words.kind(place)], words.word(place)
-        noun = "length" if word in ("length", "lengths") else noun
-        said = (*item.words, word)
-        if item.noun in ("", "piece", "border", noun):
-            keeps = noun in ("piece", "border") and item.noun
-            yield (
-                place + 1,
-                changed(
-                    item,
-                    noun=item.noun if keeps else noun,
-                    is_plural=_is_plural(word) or item.is_plural,
-                    words=said if noun == "border" else item.words,
-                    is_final=item.is_final or noun == "border",
-                ),
-            )
-        elif noun in ("piece", "border"):
-            yield place + 1, changed(item, words=said)
+    def _along(self, place: int, item: Item) -> Found:
+        # Behind a list, at its end, it is of all.
+        is_begun = item.count or item.size or item.noun
+        if is_begun and self.words.fits("(?<!COMMA)LOF(?!END)", place):
+            yield place + 1, changed(item, along=True)
 
-    def _count_behind_cut(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
+    def _count_behind_cut(self, place: int, item: Item) -> Found:
         """Read ``2½" squares - cut 8``."""
         words = self.words
         if item.count is not None or not item.size:
             return
-        counted = words.counted(place + 1)
-        if counted is None:
-            return
-        count, behind = counted
-        kind = words.kind(behind)
-        if words.kind(place + 1) is Kind.OPENING:
-            ends = (Kind.END, Kind.COMMA, Kind.SEMICOLON, Kind.STRIP, Kind.SUB)
-            if kind in ends:
-                yield behind, changed(item, count=count)
-            return
-        begins_another = (
-            *(Kind.TIMES, Kind.DASH, Kind.NUM, Kind.AT, Kind.SQUARE, Kind.RECT, Kind.STRIP),
-        )
-        is_remark = kind is not Kind.OPENING or self.remark(behind) is not None
-        if kind not in begins_another and is_remark:
-            yield behind, changed(item, count=count)
-
-    def _names(self, place: int, item: Item, *, is_behind_glue: bool) -> Iterator[tuple[int, Item]]:
-        words = self.words
-        kind, word = words.kind(place), words.word(place)
-        named = changed(item, words=(*item.words, word))
-        if kind in (Kind.CLOTH, Kind.GROUP) and not word.endswith("s") and not item.count:
-            if words.is_count(place + 1) and words.kind(place + 2) is Kind.NUM:
-                yield place + 2, changed(item, label=words.word(place + 1))
-        if kind in (Kind.LABEL, Kind.ORD, Kind.CODE):
-            yield place + 1, changed(item, label=word.split()[-1])
-        elif kind in (Kind.OPEN, Kind.UNITNAME, Kind.GROUP, Kind.CLOTH) or (
-            kind in (Kind.SEW, Kind.TRIM, Kind.DRAW) and not is_behind_glue
-        ):
-            yield place + 1, named
-        elif kind is Kind.SHAPE:
-            yield place + 1, changed(named, shape=word)
-        elif kind is Kind.DET or (kind is Kind.AT and word != "in"):
-            if word == "so" and words.kind(place + 1) is Kind.YOU:
-                return
-            if word in ("a", "an") and item.count is None and not item.size:
-                yield place + 1, changed(item, count=1)
-            yield place + 1, item
-        elif kind is Kind.AND and words.kind(place - 1) is words.kind(place + 1) is Kind.GROUP:
-            yield place + 1, item
-        elif kind is Kind.OF and words.word(place + 1) == "them" and item.size and item.count:
-            yield place + 2, item  # 5" squares - 36 of them
-        elif (beside := self._beside_blocks(place)) is not None:
-            size, end = beside
-            yield end, changed(self._sized(item, size), finish="finished", is_of_block=True)
-        elif kind in (Kind.FOR, Kind.AS):
-            behind, says_shape = self.purpose(place)
-            if behind is not None:
-                said = words.words(place + 1, behind)
-                yield (
-                    behind,
-                    changed(
-                        item,
-                        is_final=item.is_final or self.is_final(place, behind),
-                        words=(*item.words, *said),
-                        purpose=" ".join(said),
-                        is_for_shape=item.is_for_shape or says_shape,
-                    ),
-                )
-
-    def _beside_blocks(self, place: int) -> tuple[Size, int] | None:
-        """Read ``for 12" finished blocks``: the size of what triangles stand beside."""
-        words = self.words
-        for size in self.sizes(place + 1) if words.kind(place) is Kind.FOR else ():
-            end = words.skip(size.end, Kind.FINISHED, Kind.OPEN, Kind.SQUARE)
-            if Kind.FINISHED in words.kinds(size.end, end) and words.kind(end) is Kind.GROUP:
-                return size, end + 1
-        return None
-
-    def _directions(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        words = self.words
-        kind = words.kind(place)
-        if kind is Kind.TIMES and item.size:
-            behind = words.kind(place + 1)
-            if behind in (Kind.WOF, Kind.LOF):
-                across = behind is Kind.WOF
-                yield (
-                    place + 2,
-                    changed(item, across=item.across or across, along=item.along or not across),
-                )
-            elif words.is_count(place + 1) and item.count is None:
+        if found := words.fits("[CUT CHOOSE SUB]OPENING COUNT CLOSING", place):
+            if words.fits("[END COMMA SEMICOLON STRIP SUB]", found.end()):
+                yield found.end(), changed(item, count=words.count(place + 2))
+        elif words.fits("[CUT CHOOSE SUB]COUNT(?![TIMES DASH NUM AT SQUARE RECT STRIP])", place):
+            if words.kind(place + 2) is not Kind.OPENING or self.remark(place + 2) is not None:
                 yield place + 2, changed(item, count=words.count(place + 1))
-        elif kind is Kind.WOF:
-            yield place + 1, changed(item, across=True)
-            told = measure_at(words, place + 2) if words.kind(place + 1) is Kind.OPENING else None
-            if told is not None and told.unit and words.kind(told.end) is Kind.CLOSING:
-                if len(item.size) == 1:  # width of fabric (22")
-                    size = (*item.size, told.number * told.unit)
-                    yield told.end + 1, changed(item, size=size)
-        elif kind is Kind.LOF and words.kind(place - 1) is not Kind.COMMA:
-            is_end = words.kind(place + 1) is Kind.END  # behind a list it is of all
-            if (item.count or item.size or item.noun) and not is_end:
-                yield place + 1, changed(item, along=True)
-        elif kind is Kind.WIDE and item.size:
+
+    # ---- brackets --------------------------------------------------------------------------------
+
+    def _bracket(self, place: int, item: Item) -> Found:
+        words = self.words
+        counted = words.counted(place)
+        if counted is not None and (
+            item.count is None or (item.count == counted[0] and not item.size)
+        ):
+            yield counted[1], changed(item, count=counted[0])
+        yield from (self._finished_inside if item.size else self._size_inside)(place, item)
+        if words.fits("OPENING[WOF LOF]CLOSING", place):
+            yield place + 3, self._laid(place + 1, item)
+        if label := words.fits("OPENING[LABEL ORD COMMA AND]+CLOSING", place):
+            yield label.end(), changed(item, label=words.word(place + 1).split()[-1])
+        behind = self.remark(place)
+        if behind is not None and (item.size or item.count):
+            said = words.words(place + 1, behind - 1)
+            is_final = item.is_final or self.is_final(place, behind)
+            yield behind, changed(item, is_final=is_final, words=(*item.words, *said))
+
+    def _finished_inside(self, place: int, item: Item) -> Found:
+        """Read ``3½" squares (3" finished)``: held against the cut size."""
+        words, told = self.words, "[FINISHED OPEN AT TO COLON DET]*"
+        for size in self.sizes(words.behind(told, place + 1)):
+            end = words.behind(f"{told}CLOSING", size.end)
+            if end > size.end and words.has("FINISHED", place, end) and not item.finished_size:
+                yield end, changed(item, finished_size=size.measures)
+
+    def _size_inside(self, place: int, item: Item) -> Found:
+        words = self.words
+        for size in self.sizes(place + 1):
+            end = words.behind("[NOUN DET EACH FINISHED UNFINISHED]*[WOF LOF]?CLOSING", size.end)
+            kinds = words.kinds(size.end, end)
+            nouns = [at for at in range(size.end, end) if words.kind(at) in NOUNS]
+            noun = NOUNS[words.kind(nouns[-1])] if nouns else item.noun
+            if end == size.end or item.noun not in ("", noun, "piece", "border"):
+                continue
+            sized = _sized(item, size)
+            if kinds[-2:-1] in ((Kind.WOF,), (Kind.LOF,)):
+                sized = self._laid(end - 2, sized)
+            finish = [kind for kind in kinds if kind in (Kind.FINISHED, Kind.UNFINISHED)]
+            yield (
+                end,
+                changed(
+                    sized,
+                    noun=noun,
+                    is_plural=_is_plural(words.word(nouns[-1])) if nouns else item.is_plural,
+                    is_bare=False,
+                    finish=finish[-1].value if finish else item.finish,
+                ),
+            )
+
+    # ---- what it is ------------------------------------------------------------------------------
+
+    def _noun(self, place: int, item: Item) -> Found:
+        word, noun = self.words.word(place), NOUNS[self.words.kind(place)]
+        noun = "length" if word in ("length", "lengths") else noun
+        said = changed(item, words=(*item.words, word))
+        if item.noun not in ("", "piece", "border", noun):
+            if noun in ("piece", "border"):
+                yield place + 1, said
+            return
+        item = changed(said, is_final=True) if noun == "border" else item
+        kept = item.noun if noun in ("piece", "border") else ""
+        is_plural = _is_plural(word) or item.is_plural
+        yield place + 1, changed(item, noun=kept or noun, is_plural=is_plural)
+
+    def _word(self, place: int, item: Item) -> Found:
+        word = self.words.word(place)
+        yield place + 1, changed(item, words=(*item.words, word))
+
+    def _handled(self, place: int, item: Item) -> Found:
+        """A word for sewing names an item too, but not behind a sign."""
+        return self._word(place, item)
+
+    def _cloth(self, place: int, item: Item) -> Found:
+        words, word = self.words, self.words.word(place)
+        if not (word.endswith("s") or item.count) and words.fits("[CLOTH GROUP]COUNT NUM", place):
+            yield place + 2, changed(item, label=words.word(place + 1))
+        yield place + 1, changed(item, words=(*item.words, word))
+
+    def _shape(self, place: int, item: Item) -> Found:
+        word = self.words.word(place)
+        yield place + 1, changed(item, words=(*item.words, word), shape=word)
+
+    def _label(self, place: int, item: Item) -> Found:
+        yield place + 1, changed(item, label=self.words.word(place).split()[-1])
+
+    def _small(self, place: int, item: Item) -> Found:
+        if self.words.fits("SO YOU|IN", place):
+            return
+        if self.words.word(place) in ("a", "an") and item.count is None and not item.size:
+            yield place + 1, changed(item, count=1)
+        yield place + 1, item
+
+    def _joint(self, place: int, item: Item) -> Found:
+        if self.words.fits("(?<=GROUP)AND GROUP", place):
+            yield place + 1, item
+        elif item.size and item.count and self.words.word(place + 1) == "them":
+            yield place + 2, item  # 5" squares - 36 of them
+
+    def _for(self, place: int, item: Item) -> Found:
+        words = self.words
+        for size in self.sizes(place + 1):
+            # for 12" finished blocks: the size of what triangles stand beside
+            end = words.behind("[FINISHED OPEN SQUARE]*GROUP", size.end)
+            if words.has("FINISHED", size.end, end):
+                sized = _sized(item, size)
+                yield end, changed(sized, finish="finished", is_of_block=True)
+                return
+        behind, says_shape = self.purpose(place)
+        if behind is not None:
+            said = words.words(place + 1, behind)
+            yield (
+                behind,
+                changed(
+                    item,
+                    is_final=item.is_final or self.is_final(place, behind),
+                    words=(*item.words, *said),
+                    purpose=" ".join(said),
+                    is_for_shape=item.is_for_shape or says_shape,
+                ),
+            )
+
+    # ---- each, total, finished, wide -------------------------------------------------------------
+
+    def _wide(self, place: int, item: Item) -> Found:
+        if item.size:
             yield place + 1, item
 
-    def _manner(self, place: int, item: Item) -> Iterator[tuple[int, Item]]:
-        """Read each, total, finished beside an item."""
-        words = self.words
-        kind = words.kind(place)
-        if kind in (Kind.FINISHED, Kind.UNFINISHED) and not item.finish:
-            end = place + 1
-            while words.word(end) in ("size", "sizes", "dimensions", "square", "squares"):
-                if words.kind(end) is Kind.SQUARE and not (item.noun or item.words):
-                    break
-                end += 1
-            if not item.size:
-                end = words.skip(end, Kind.AT, Kind.TO, Kind.OF, Kind.COLON, Kind.EQUALS, Kind.AS)
-            yield end, changed(item, finish=kind.value)
-        elif kind is Kind.TOTAL and item.count is not None and not item.size:
-            if words.word(place) == "total" and words.kind(place + 1) is Kind.NUM:
-                yield place + 1, changed(item, is_total=True)
-        elif kind is Kind.EACH and item.count not in (None, 1):
-            if item.size:
-                ends = (Kind.END, Kind.COMMA, Kind.SEMICOLON)
-                if words.kind(place + 1) in ends and (item.is_plural or not item.noun):
-                    yield place + 1, changed(item, is_each=True)
-            elif item.is_plural:
-                behind = place + 1
-                behind += words.word(behind) in ("one", "measures", "measuring", "is", "1", "at")
-                behind += words.kind(behind) is Kind.COMMA
-                in_bracket = words.kind(behind) is Kind.OPENING and self.sizes(behind + 1)
-                if in_bracket:
-                    yield behind, changed(item, is_each=True)
-                elif self.sizes(behind):
-                    yield behind, item  # 6 strips, each 2½" × 42"
+    def _finished(self, place: int, item: Item) -> Found:
+        words, end = self.words, place + 1
+        if item.finish:
+            return
+        while words.word(end) in ("size", "sizes", "dimensions", "square", "squares"):
+            if words.kind(end) is Kind.SQUARE and not (item.noun or item.words):
+                break
+            end += 1
+        if not item.size:
+            end = words.behind("[AT TO OF COLON EQUALS AS]*", end)
+        yield end, changed(item, finish=words.kind(place).value)
 
-    # ---- what it is for, remarks in brackets -------------------------------------------------
+    def _total(self, place: int, item: Item) -> Found:
+        if item.count is not None and not item.size and self.words.fits("TOTAL NUM", place):
+            if self.words.word(place) == "total":
+                yield place + 1, changed(item, is_total=True)
+
+    def _each(self, place: int, item: Item) -> Found:
+        words = self.words
+        if item.count in (None, 1):
+            return
+        if item.size:
+            if words.fits("EACH[END COMMA SEMICOLON]", place) and (item.is_plural or not item.noun):
+                yield place + 1, changed(item, is_each=True)
+        elif item.is_plural:
+            behind = place + 1
+            behind += words.word(behind) in ("one", "measures", "measuring", "is", "1", "at")
+            behind += words.kind(behind) is Kind.COMMA
+            if words.kind(behind) is Kind.OPENING and self.sizes(behind + 1):
+                yield behind, changed(item, is_each=True)
+            elif self.sizes(behind):
+                yield behind, item  # 6 strips, each 2½" × 42"
+
+    # ---- what it is for, remarks in brackets -----------------------------------------------------
 
     def purpose(self, place: int) -> tuple[int | None, bool]:
         """Return the place behind what stands after "for", and whether a shape is in it."""
-        words, at, says_shape = self.words, place + 1, False
-        while True:
-            kind = words.kind(at)
-            behind = words.kind(at + 1)
-            if kind in PURPOSE:
-                says_shape = says_shape or kind is Kind.SHAPE
-            elif (kind in (Kind.AND, Kind.OF) and behind in PURPOSE and at > place + 1) or (
-                kind is Kind.OR and words.kind(at - 1) is behind is Kind.OPEN
-            ):
-                pass
-            elif self._counts_units(at):
-                says_shape = True
-            else:
-                break
-            at += 1
-        return (at, says_shape) if at > place + 1 else (None, False)
-
-    def _counts_units(self, place: int) -> bool:
-        """Whether ``20 blocks`` stands there: how many sewn things a piece is for."""
-        words = self.words
-        counted = words.is_count(place) and words.count(place) != 1
-        made = words.kind(place + 1) in (Kind.GROUP, Kind.UNITNAME, Kind.SHAPE, Kind.OPEN)
-        cut = words.kind(place + 2) in (Kind.NUM, Kind.SQUARE, Kind.RECT, Kind.STRIP)
-        return counted and made and not cut
+        found = self.words.fits(PURPOSE, place + 1)
+        if found is None:
+            return None, False
+        return found.end(), self.words.has("[SHAPE COUNT]", place + 1, found.end())
 
     def is_final(self, start: int, end: int) -> bool:
         """Whether words say that a piece is used as it is: a border, a sash, a strip set."""
-        return any(
-            self.words.kind(at) is Kind.BORDER or self.words.word(at).startswith(FINAL_USES)
-            for at in range(start, end)
+        said = self.words.words(start, end)
+        return self.words.has("BORDER", start, end) or any(
+            word.startswith(FINAL_USES) for word in said
         )
-
-    def aside(self, place: int) -> int | None:
-        """Return the place behind a bracket that counts nothing: ``(about 15" wide)``."""
-        words = self.words
-        end = words.closing(place) if words.kind(place) is Kind.OPENING else None
-        if end is None or any(words.is_count(at) for at in range(place, end)):
-            return None
-        return end if not set(words.kinds(place, end)) & {Kind.CUT, Kind.SUB, Kind.EACH} else None
 
     def remark(self, place: int) -> int | None:
         """Return the place behind a bracket that counts and measures nothing; else None."""
@@ -433,25 +347,59 @@ class ItemReader:
         end = words.closing(place) if words.kind(place) is Kind.OPENING else None
         if end is None or end == place + 2:
             return None
-        kinds = set(words.kinds(place + 1, end - 1))
-        first, opens = words.word(place + 1), words.kind(place + 1)
-        bare = any(
-            words.kind(at) is Kind.NUM and words.kind(at + 1) is not Kind.UNIT
-            for at in range(place + 1, end)
+        first, last = place + 1, end - 1
+        said = words.words(first, last)
+        cuts, bare = words.has("[CUT SUB]", first, last), words.has(_BARE, first, last)
+        acts = cuts or words.has("[EACH PER ONCE TWICE DOUBT]", first, last)
+        is_remark = (
+            (said[0] in _ASIDES and not bare and not acts)
+            or (
+                not cuts and (words.fits("[SEW TRIM DRAW SETASIDE]", first) or said[0] in _POINTERS)
+            )
+            or (not cuts and not bare and words.has("TRIM", first, last))
+            or ("later" in said and not words.has("NUM", first, last))
+            or ("see" in said and not words.has("UNIT", first, last))
+            or words.is_all(_TOLD, first, last)
+            or not words.has(_CLOSED, first, last)
         )
-        if first in _ASIDES and not bare and not kinds & _ACTS:
-            return end
-        if opens in (Kind.SEW, Kind.TRIM, Kind.DRAW, Kind.SETASIDE) or first in _POINTERS:
-            return end if not kinds & {Kind.CUT, Kind.SUB} else None
-        if Kind.TRIM in kinds and not bare and not kinds & {Kind.CUT, Kind.SUB}:
-            return end
-        if "later" in words.words(place + 1, end) and Kind.NUM not in kinds:
-            return end
-        if "see" in words.words(place + 1, end - 1) and Kind.UNIT not in kinds:
-            return end
-        says_nothing = Kind.NUM not in kinds and not kinds & _CLOSED_IN_REMARK
-        return end if kinds <= _IN_REMARK or says_nothing else None
+        return end if is_remark else None
+
+
+def _sized(item: Item, size: Size, *, follows_at: bool = False, lost_gap: bool = False) -> Item:
+    return changed(
+        item,
+        size=size.measures,
+        across=item.across or size.across,
+        along=item.along or size.along,
+        is_bare=size.is_bare,
+        follows_at=follows_at,
+        lost_gap=lost_gap,
+    )
 
 
 def _is_plural(word: str) -> bool:
     return word.rstrip(".").endswith("s") or word in ("rect", "rect.", "sq", "sq.")
+
+
+_Slot = Callable[[ItemReader, int, Item], Found]
+_SLOTS: dict[Kind, tuple[_Slot, ...]] = {
+    Kind.NUM: (ItemReader._number,),
+    Kind.OPENING: (ItemReader._bracket,),
+    Kind.WOF: (ItemReader._number, ItemReader._across),
+    Kind.LOF: (ItemReader._number, ItemReader._along),
+    Kind.TIMES: (ItemReader._times,),
+    **dict.fromkeys(NOUNS, (ItemReader._noun,)),
+    **dict.fromkeys((Kind.CUT, Kind.CHOOSE, Kind.SUB), (ItemReader._count_behind_cut,)),
+    **dict.fromkeys((Kind.OPEN, Kind.UNITNAME), (ItemReader._word,)),
+    **dict.fromkeys((Kind.SEW, Kind.TRIM, Kind.DRAW), (ItemReader._handled,)),
+    **dict.fromkeys((Kind.CLOTH, Kind.GROUP), (ItemReader._cloth,)),
+    Kind.SHAPE: (ItemReader._shape,),
+    **dict.fromkeys((Kind.LABEL, Kind.ORD, Kind.CODE), (ItemReader._label,)),
+    **dict.fromkeys((Kind.DET, Kind.AT), (ItemReader._small,)),
+    **dict.fromkeys((Kind.AND, Kind.OF), (ItemReader._joint,)),
+    **dict.fromkeys((Kind.FOR, Kind.AS), (ItemReader._for,)),
+    Kind.WIDE: (ItemReader._wide,),
+    **dict.fromkeys((Kind.FINISHED, Kind.UNFINISHED), (ItemReader._finished,)),
+    Kind.TOTAL: (ItemReader._total,),
+    Kind.EACH: (ItemReader._each,),
+}

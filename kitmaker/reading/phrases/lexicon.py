@@ -194,7 +194,7 @@ WORDS: dict[Kind, str] = {
         quartered halved either dozen doz twice double half halves more another additional other
         others same ditto likewise instead if unless optional about approximately approx approx.
         least up enough few several couple many reversed mirror minus less except but times repeat
-        again pairs sets set triple minimum maximum larger smaller plus allowance random some
+        again pairs prs sets set triple minimum maximum larger smaller plus allowance random some
         equal lots groups desired doubled tripled split divided most any first last next once third
         thirds
     """,

@@ -1,13 +1,12 @@
 """What the phrases of a cutting text say, as values.
 
-Each phrase of the grammar is one of these. They are frozen: a phrase is remembered for the
-place it begins at and used by every reading of the sentence.
+Each phrase of the grammar is one of these: a phrase is remembered for the place it begins at
+and used by every reading of the sentence. Named tuples, as quick to compare as to make.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from kitmaker.lengths import Length
 
@@ -31,11 +30,6 @@ _Value = TypeVar("_Value", bound=tuple)  # type: ignore[type-arg]
 def changed(value: _Value, **fields: object) -> _Value:
     """Return a named tuple with other fields: one sentence makes some fifty of them."""
     return value._replace(**fields)  # type: ignore[attr-defined, no-any-return]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
-    """Anything a sentence says, but items and sources, which are named tuples for speed."""
 
 
 class Item(NamedTuple):
@@ -129,37 +123,26 @@ class Source(NamedTuple):
     of: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verb(Said):
+class Verb(NamedTuple):
     """Cut, choose, have, needs: what begins a group of items."""
 
     word: str = "cut"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SubCut(Said):
+class SubCut(NamedTuple):
     """Sub-cut, cut … into, ``→``: pieces of the strips at hand."""
 
     source: Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutUp(Said):
-    """Ready-cut squares or cloths that are cut up: ``cut each 10" square into``."""
+class CutUp(NamedTuple):
+    """Ready-cut squares or cloths cut up: ``cut each 10" square into``; in so many ``parts``."""
 
     source: Source
+    parts: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Halve(Said):
-    """``cut each in half to make``: so many parts of each."""
-
-    source: Source
-    parts: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Diagonal(Said):
+class Diagonal(NamedTuple):
     """A cut on the diagonal.
 
     Attributes:
@@ -173,20 +156,19 @@ class Diagonal(Said):
     """
 
     times: int
-    count: int | None = None
+    count: int | None = None  # type: ignore[assignment]
     who: str = ""
     size: Length | None = None
     says_times: bool = False
     binds_last: bool = True
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Check(Said):
+class Check(NamedTuple):
     """A figure that the pattern states of what is cut.
 
     Attributes:
-        kind: ``total``, ``need``, ``use``, ``extra``, ``of`` (n of m), ``sets`` (n of m),
-            ``each print`` or ``each strip``.
+        kind: ``total``, ``need``, ``use``, ``can``, ``extra``, ``become``, ``of`` (n of m),
+            ``sets`` (n of m), ``each print`` or ``each strip``.
         count: The figure.
         of: The second one; 0.
         noun: What it counts; "".
@@ -194,45 +176,39 @@ class Check(Said):
     """
 
     kind: str
-    count: int
+    count: int  # type: ignore[assignment]
     of: int = 0
     noun: str = ""
     is_bare: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Parts(Said):
+class Parts(NamedTuple):
     """A count told apart: ``4 for the border, 6 for the binding``."""
 
     counts: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Share(Said):
+class Share(NamedTuple):
     """A share of a count: ``6 per block``."""
 
-    count: int
+    count: int  # type: ignore[assignment]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Keep(Said):
+class Keep(NamedTuple):
     """``Set 4 strips aside``: so many stay as they are; None for those that are left."""
 
-    count: int | None
+    count: int | None  # type: ignore[assignment]
     is_rest: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sew(Said):
+class Sew(NamedTuple):
     """Sewing, trimming, pressing, up to the next cut.
 
     Attributes:
         joins: Whether strips become one.
-        has_numbers: Whether figures stand in it.
+        has_numbers, counts, says_each: Whether figures, counts, "each" stand in it.
         speaks_of_rest: Whether it speaks of the rest, or in doubt, before a cut.
         trims: Whether it only trims.
-        counts: Whether it counts something.
-        says_each: Whether it says each.
         is_before_cut: Whether a cut stands behind it in the sentence.
     """
 
@@ -245,21 +221,18 @@ class Sew(Said):
     is_before_cut: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Blocks(Said):
+class Blocks(NamedTuple):
     """``for each of 9 blocks``, ``12 sets of``: a multiplier; ``is_sets`` for the second."""
 
-    count: int
+    count: int  # type: ignore[assignment]
     is_sets: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PerBlock(Said):
+class PerBlock(NamedTuple):
     """``per block``, where how many blocks there are is not said: a total must tell."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Making(Said):
+class Making(NamedTuple):
     """``make 12 blocks``: sewing, or a multiplier of what is cut for one.
 
     Attributes:
@@ -268,20 +241,18 @@ class Making(Said):
         is_whole: Whether the sentence says nothing else.
     """
 
-    count: int | None
+    count: int | None  # type: ignore[assignment]
     is_unit: bool
     is_whole: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EachCount(Said):
+class EachCount(NamedTuple):
     """``4 each of``: one count for every item behind it."""
 
-    count: int
+    count: int  # type: ignore[assignment]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Running(Said):
+class Running(NamedTuple):
     """A running length sewn of strips: inches of width, inches in all."""
 
     width: Length
@@ -289,97 +260,78 @@ class Running(Said):
     is_bias: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StripWidth(Said):
+class StripWidth(NamedTuple):
     """``each is cut 3½" wide``: the width of what is counted above or below."""
 
     width: Length
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heading(Said):
+class Heading(NamedTuple):
     """``Cut the borders lengthwise``: the direction of what is named; of all where none is."""
 
     along: bool
     names: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Way(Said):
+class Way(NamedTuple):
     """A direction by itself."""
 
     along: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Chosen(Said):
+class Chosen(NamedTuple):
     """``Choose 30 squares``: of the ready-cut ones, to cut up; ``is_cut`` if used as they are."""
 
     source: Source
     is_cut: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Panel(Said):
+class Panel(NamedTuple):
     """``Trim the panel to 22½" × 34½"``."""
 
     item: Item
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Needs(Said):
+class Needs(NamedTuple):
     """``needs 3 strips``: what the items before take."""
 
     item: Item
     is_verb: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cloths(Said):
+class Cloths(NamedTuple):
     """``8 fat quarters:``: how many cloths there are."""
 
-    count: int
+    count: int  # type: ignore[assignment]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Make(Said):
+class Make(NamedTuple):
     """``to make``, ``you will have``: what follows is what comes of it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Totals(Said):
+class Totals(NamedTuple):
     """``a total of``: what follows is for all; ``is_verb`` where it begins a group."""
 
     is_verb: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Note(Said):
+class Note(NamedTuple):
     """A remark in brackets; ``is_final`` where it says that a piece is used as it is."""
 
     is_final: bool = False
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Free(Said):
+class Free(NamedTuple):
     """Words that change nothing."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Both(Said):
+class Both(NamedTuple):
     """Two phrases in one bracket."""
 
     first: Phrase
     second: Phrase
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bracketed(Said):
-    """An item in brackets behind the name of what it is."""
-
-    item: Item
-
-
-Phrase = Said | Item | Source
-"""Anything a sentence says."""
+Phrase = tuple[Any, ...]
+"""Anything a sentence says: an item, a source, or one of the phrases above."""

@@ -17,7 +17,7 @@ from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.number_words import spell_in_figures
 from kitmaker.reading.phrases.acts import Acts, Place
 from kitmaker.reading.phrases.bench import Bench, Setting
-from kitmaker.reading.phrases.grammar import JOINTS, Grammar
+from kitmaker.reading.phrases.grammar import Grammar
 from kitmaker.reading.phrases.lexer import lex
 from kitmaker.reading.phrases.model import FabricFacts, Finding, Remark, Understood
 from kitmaker.reading.phrases.naming import cut_of, say_table, warnings_of
@@ -308,7 +308,7 @@ class _Chart:
         signs: set[str] = set()
         while True:
             kind = words.kind(place)
-            joins = kind in JOINTS and kind not in (Kind.ARROW, Kind.EQUALS)
+            joins = words.fits("(?!ARROW|EQUALS)JOINT", place)
             opens_sub = kind is Kind.OPENING and words.kind(place + 1) is Kind.SUB
             if not (joins or kind is Kind.CLOSING or opens_sub):
                 return place, frozenset(signs)

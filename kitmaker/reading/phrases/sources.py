@@ -7,18 +7,12 @@ from dataclasses import dataclass
 
 from kitmaker.reading.phrases.items import ItemReader
 from kitmaker.reading.phrases.parts import Source, changed
-from kitmaker.reading.phrases.tokens import Kind, Words
+from kitmaker.reading.phrases.tokens import Kind
 
-_JOINTS = (Kind.COMMA, Kind.SEMICOLON, Kind.COLON, Kind.DASH, Kind.AND, Kind.EQUALS, Kind.ARROW)
-_NAMES = frozenset(
-    {
-        *(Kind.OPEN, Kind.DET, Kind.ORD, Kind.CODE, Kind.BORDER, Kind.GROUP, Kind.WIDE, Kind.SEW),
-        *(Kind.TRIM, Kind.DRAW, Kind.LABEL),
-    }
-)
 _OF_KIND = {Kind.STRIP: "strip", Kind.SQUARE: "square", Kind.RECT: "square"}
-_DETERMINERS = (Kind.DET, Kind.THESE, Kind.EACH)
 _PRINTS = ("print", "fabric", "color", "colour", "solid")
+_NAMED_BEHIND = "FROM|OF(?=[EACH DET CLOTH LABEL OPEN ALL])|[IN ON](?=[EACH REST DET])"
+_PASSED = "[DET ORD CODE BORDER GROUP WIDE SEW TRIM DRAW]|(?<=OPEN)OR(?=OPEN)"
 Found = tuple[tuple[int, Source], ...]
 
 
@@ -28,9 +22,12 @@ class _Named:
 
     at: int
     source: Source
-    kind: str | None = None
+    kind: str = ""
     is_these: bool = False
-    several: bool = False
+    is_several: bool = False
+
+    def says(self, **fields: object) -> None:
+        self.source = changed(self.source, **fields)
 
 
 class SourceReader:
@@ -39,154 +36,134 @@ class SourceReader:
     def __init__(self, items: ItemReader) -> None:
         """Take the reader of the sentence's sizes and remarks."""
         self.items = items
-        self.words: Words = items.words
-        self._sources: dict[int, Found] = {}
+        self.words = items.words
+        self._named: dict[int, Found] = {}
 
     def sources(self, place: int) -> Found:
         """Return the sources that may begin at a place, each with the place behind it."""
-        if place not in self._sources:
-            self._sources[place] = self._find(place)
-        return self._sources[place]
-
-    def _find(self, place: int) -> Found:
         words = self.words
-        if words.kind(place) is Kind.CUT and words.kind(place + 1) is Kind.FROM:
-            place += 1
-        kind, behind = words.kind(place), words.kind(place + 1)
-        if words.word(place) == "out" and behind is Kind.OF:
+        place += words.fits("CUT FROM", place) is not None
+        if words.fits("OUT OF", place):
             return self.named(place + 2)
-        if kind is Kind.FROM:
+        if words.fits(_NAMED_BEHIND, place):
             return self.named(place + 1)
-        if kind is Kind.OF and behind in (
-            *(Kind.EACH, Kind.DET, Kind.CLOTH, Kind.LABEL, Kind.OPEN, Kind.ALL),
-        ):
-            return self.named(place + 1)
-        if words.word(place) in ("in", "with", "on"):
-            is_named = behind in (Kind.EACH, Kind.REST, Kind.DET)
-            return self.named(place + 1) if is_named else ()
-        if kind is Kind.PER and behind in (Kind.CLOTH, Kind.STRIP, Kind.OPEN):
+        if words.fits("PER[CLOTH STRIP OPEN]", place):
             each = self.named(place + 1)
             return tuple((end, changed(one, is_each=True)) for end, one in each)
-        return self._without_from(place)
-
-    def _without_from(self, place: int) -> Found:
-        """Read ``Each fat quarter:`` and ``The remaining fabric - cut``."""
-        words = self.words
-        kind, before = words.kind(place), words.kind(place - 1)
-        found: list[tuple[int, Source]] = []
-        if kind is Kind.EACH:
+        # Each fat quarter: … The remaining fabric - cut …
+        if words.fits("EACH[CLOTH OPEN OF]", place):
+            return tuple(one for one in self.named(place) if one[1].kind == "cloth")
+        if words.fits("EACH", place) and (place == 0 or words.fits("[CUT DASH COMMA]", place - 1)):
+            return tuple(one for one in self.named(place) if _may_lead(one[1]))
+        if words.fits("REST", place) and (place == 0 or words.fits("JOINT", place - 1)):
             named = self.named(place)
-            if words.kind(place + 1) in (Kind.CLOTH, Kind.OPEN, Kind.OF):
-                found += [one for one in named if one[1].kind == "cloth"]
-            elif before in (Kind.CUT, Kind.DASH, Kind.COMMA, Kind.END):
-                found += [
-                    one
-                    for one in named
-                    if one[1].kind in ("strip", "square") or (one[1].has_words and not one[1].size)
-                ]
-        elif kind is Kind.REST and (place == 0 or before in _JOINTS):
-            ends = (Kind.COLON, Kind.CUT, Kind.COMMA, Kind.DASH)
-            found += [one for one in self.named(place) if words.kind(one[0]) in ends]
-        return tuple(found)
+            return tuple(one for one in named if words.fits("[COLON CUT COMMA DASH]", one[0]))
+        return ()
 
     def named(self, place: int) -> Found:
         """Return the noun phrase of cloth, strips or squares at a place."""
-        words, start = self.words, place
-        source = Source(kind="cloth")
-        if words.word(place) == "all":
-            source, place = changed(source, is_all=True), place + 1
-            place += words.kind(place) is Kind.OF
-        if words.kind(place) is Kind.EACH:
-            source, place = changed(source, is_each=True), place + 1
-            place += words.kind(place) is Kind.OF
-        if words.kind(place) is Kind.DET:
-            source, place = changed(source, is_all=True), place + 1
-        found: list[tuple[int, Source]] = []
-        named = _Named(place, source)
-        while self._take(named, place):
-            counts_follow = words.counted(named.at) is not None
-            if words.kind(named.at - 1) is Kind.THESE and counts_follow:
-                found.append((named.at, changed(named.source, kind="these")))
-        if (named.at == place and not named.source.is_each) or named.several:
+        if place not in self._named:
+            self._named[place] = self._find(place)
+        return self._named[place]
+
+    def _find(self, start: int) -> Found:
+        words = self.words
+        lead = words.fits("(?P<all>(?!BOTH)ALL OF?)?(?P<each>EACH OF?)?(?P<the>DET)?", start)
+        if lead is None:
             return ()
-        found.append((named.at, self._finished(named, start, place)))
-        return tuple(found)
+        is_all = lead["the"] is not None or lead["all"] is not None
+        source = Source(kind="cloth", is_all=is_all, is_each=lead["each"] is not None)
+        named = _Named(lead.end(), source)
+        found: list[tuple[int, Source]] = []
+        while self._take(named, lead.end()):
+            if words.fits("(?<=THESE)COUNTED", named.at):
+                found.append((named.at, changed(named.source, kind="these")))
+        if (named.at == lead.end() and not named.source.is_each) or named.is_several:
+            return ()
+        kind = named.kind or ("these" if named.is_these or named.at == lead.end() else "cloth")
+        if named.source.is_rest and kind == "cloth":
+            # "The remaining prints" are cloths; "the remaining blue" is what is left of one.
+            cloths = [
+                words.word(at)
+                for at in range(start, named.at)
+                if words.kind(at) is Kind.CLOTH and words.word(at).rstrip(".").endswith("s")
+            ]
+            kind = "cloth" if cloths else "rest"
+        return (*found, (named.at, changed(named.source, kind=kind)))
 
     def _take(self, named: _Named, start: int) -> bool:
         """Take the next word of the phrase; False where it ends."""
-        words, at, said = self.words, named.at, named.source
-        kind = words.kind(at)
-        if kind is Kind.THESE:
-            named.is_these = True
-        elif kind is Kind.REST or words.word(at) in ("other", "others"):
-            named.source = changed(said, is_rest=True)
-        elif self._takes_count(named):
+        words, at = self.words, named.at
+        if self._takes_figure(named):
             return True
-        elif kind is Kind.NUM and not said.size and self.items.sizes(at):
-            size = max(self.items.sizes(at), key=lambda one: one.end)
-            named.source = changed(said, size=size.measures, across=size.across)
-            named.at = size.end
+        if words.kind(at) is Kind.OPENING and (end := self.items.remark(at)) is not None:
+            named.at = end
             return True
-        elif (kind is Kind.UNITNAME and words.word(at).startswith("strip set")) or (
-            words.word(at) in ("set", "sets") and words.kind(at - 1) in _DETERMINERS
+        taken = self._takes_noun(named) or self._takes_name(named)
+        if words.kind(at) is Kind.THESE:
+            named.is_these = taken = True
+        elif words.fits("REST|OTHER", at):
+            named.says(is_rest=True)
+            taken = True
+        elif words.fits("LOF", at) or (at > start and words.fits("WOF", at)):
+            named.says(**{"along" if words.kind(at) is Kind.LOF else "across": True})
+            taken = True
+        taken = taken or bool(words.fits(_PASSED, at) or (at > start and words.fits("OF", at)))
+        named.at += taken
+        return taken
+
+    def _takes_noun(self, named: _Named) -> bool:
+        words, at = self.words, named.at
+        kind, word = words.kind(at), words.word(at)
+        if (kind is Kind.UNITNAME and word.startswith("strip set")) or (
+            word in ("set", "sets") and words.fits("[DET THESE EACH]", at - 1)
         ):
             named.kind = "strip"
-            named.source = changed(said, is_sewn=True)
+            named.says(is_sewn=True)
         elif kind in _OF_KIND:
             named.kind = _OF_KIND[kind]
         elif kind is Kind.PIECE:
             named.kind = named.kind or "piece"
         elif kind is Kind.CLOTH:
             named.kind = named.kind or "cloth"
-            is_print = words.word(at).startswith(_PRINTS)
-            named.source = changed(said, of=said.of or ("print" if is_print else "cloth"))
-        elif kind in _NAMES:
-            listed = re.findall(r"\b[a-z0-9]\b", words.word(at)) if kind is Kind.LABEL else []
+            of = "print" if word.startswith(_PRINTS) else "cloth"
+            named.says(of=named.source.of or of)
+        else:
+            return False
+        return True
+
+    def _takes_name(self, named: _Named) -> bool:
+        words, at, said = self.words, named.at, named.source
+        if words.fits("LABEL", at):
+            listed = re.findall(r"\b[a-z0-9]\b", words.word(at))
             if len(listed) > 1 and said.is_each and said.count is None:
-                named.source = said = changed(said, count=len(listed))
-            named.several = named.several or (len(listed) > 1 and not said.is_each)
-            if kind in (Kind.OPEN, Kind.LABEL):
-                named.source = changed(said, has_words=True)
-        elif kind is Kind.LOF:
-            named.source = changed(said, along=True)
-        elif kind is Kind.WOF and at > start:
-            named.source = changed(said, across=True)
-        elif kind is Kind.OR and words.kind(at - 1) is words.kind(at + 1) is Kind.OPEN:
-            pass
-        elif kind is Kind.OPENING and (end := self.items.remark(at)) is not None:
-            named.at = end
+                named.says(count=len(listed))
+            named.is_several = named.is_several or (len(listed) > 1 and not said.is_each)
+        elif not words.fits("OPEN", at):
+            return False
+        named.says(has_words=True)
+        return True
+
+    def _takes_figure(self, named: _Named) -> bool:
+        """Take a count, or the size of what it is cut from."""
+        words, said = self.words, named.source
+        is_open = said.count is None and not named.kind and not said.size
+        count = words.fits("COUNTED(?!TIMES)(?P<of>OF[DET THESE]?)?DASH?", named.at)
+        if is_open and count:
+            counted = words.counted(named.at)
+            named.says(count=counted[0] if counted else None)
+            named.is_these = named.is_these or words.has("THESE", named.at, count.end())
+            named.at = count.end()
             return True
-        elif not (kind is Kind.OF and at > start):
-            return False
-        named.at += 1
-        return True
+        sizes = self.items.sizes(named.at) if words.fits("NUM", named.at) else ()
+        if sizes and not said.size:
+            size = max(sizes, key=lambda one: one.end)
+            named.says(size=size.measures, across=size.across)
+            named.at = size.end
+            return True
+        return False
 
-    def _takes_count(self, named: _Named) -> bool:
-        words, said = self.words, named.source
-        counted = words.counted(named.at)
-        if counted is None or said.count is not None or named.kind is not None or said.size:
-            return False
-        count, behind = counted
-        if words.kind(behind) is Kind.TIMES:
-            return False
-        named.source = changed(said, count=count)
-        if words.kind(behind) is Kind.OF:
-            behind += 1
-            if words.kind(behind) in (Kind.DET, Kind.THESE):
-                named.is_these = named.is_these or words.kind(behind) is Kind.THESE
-                behind += 1
-        named.at = behind + (words.kind(behind) is Kind.DASH)
-        return True
 
-    def _finished(self, named: _Named, start: int, place: int) -> Source:
-        words, said = self.words, named.source
-        bare_each = said.is_each and named.at == place
-        kind = named.kind or ("these" if named.is_these or bare_each else "cloth")
-        if said.is_rest and kind == "cloth":
-            # "The remaining prints" are cloths; "the remaining blue" is what is left of one.
-            says_cloths = any(
-                words.kind(at) is Kind.CLOTH and words.word(at).rstrip(".").endswith("s")
-                for at in range(start, named.at)
-            )
-            kind = "cloth" if says_cloths else "rest"
-        return changed(said, kind=kind)
+def _may_lead(source: Source) -> bool:
+    """Whether a sentence may begin with it, "from" left out."""
+    return source.kind in ("strip", "square") or (source.has_words and not source.size)

@@ -7,14 +7,18 @@ must be read by a phrase, or the sentence is asked about.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 
 
 class Kind(StrEnum):
     """What a token is. The lexicon says which words are of which kind."""
+
+    __hash__ = str.__hash__  # quick: kinds are looked up in sets all the time
 
     NUM = "number"
     UNIT = "unit of length"
@@ -128,66 +132,188 @@ class Token:
     lost_gap: bool = False
 
 
-_NOTHING = Token(Kind.END, "", 0, 0)
+# ---- shapes: patterns of kinds ---------------------------------------------------------------
+
+SPECIAL: dict[str, tuple[Kind, str]] = {
+    "USE": (Kind.OPEN, "use using"),
+    "TAKE": (Kind.OPEN, "take"),
+    "OUT": (Kind.OPEN, "out"),
+    "SHOULD": (Kind.OPEN, "there should"),
+    "CAN": (Kind.OPEN, "can"),
+    "ROOM": (Kind.OPEN, "room fit"),
+    "ONLY": (Kind.OPEN, "only"),
+    "YOUUSE": (Kind.NEEDED, "you use,you'll use,you will use,you will only use,you'll only use"),
+    "BOTH": (Kind.ALL, "both"),
+    "EVERY": (Kind.EACH, "every"),
+    "ALONG": (Kind.OPEN, "along"),
+    "LARGE": (Kind.OPEN, "large largest big"),
+    "LARGER": (Kind.DOUBT, "larger bigger"),
+    "SMALL": (Kind.OPEN, "small smallest"),
+    "SMALLER": (Kind.DOUBT, "smaller"),
+    "YET": (Kind.OPEN, "yet"),
+    "PANELWORD": (Kind.CLOTH, "panel"),
+    "FOLLOWING": (Kind.OPEN, "following"),
+    "OTHER": (Kind.DOUBT, "other others"),
+    "ANOTHER": (Kind.DOUBT, "another"),
+    "PAIRS": (Kind.DOUBT, "pairs prs"),
+    "ENOUGH": (Kind.DOUBT, "enough"),
+    "LEAST": (Kind.DOUBT, "least"),
+    "RANDOM": (Kind.DOUBT, "random"),
+    "ASSORTED": (Kind.OPEN, "assorted varying various"),
+    "BIAS": (Kind.SHAPE, "bias"),
+    "SETS": (Kind.DOUBT, "sets"),
+    "SO": (Kind.AT, "so"),
+    "THATS": (Kind.AT, "that's"),
+    "ARE": (Kind.AT, "are"),
+    "IS": (Kind.AT, "is"),
+    "WHICH": (Kind.AT, "which"),
+    "WILL": (Kind.AT, "will"),
+    "IN": (Kind.AT, "in"),
+    "ON": (Kind.AT, "on with"),
+}
+"""Words that a shape may ask for by themselves, with the kind they are of."""
+
+_NAMES = (*(kind.name for kind in Kind), *SPECIAL, "MANY", "ONE")
+_LETTER = {name: chr(0x100 + at) for at, name in enumerate(_NAMES)}
+_LETTER_OF_WORD = {
+    word: name
+    for name, (_, said) in SPECIAL.items()
+    for word in (said.split(",") if "," in said else said.split())
+}
+_GROUPS = {
+    "NUM": "NUM MANY ONE",
+    "COUNT": "MANY ONE",
+    "NOUN": "SQUARE RECT STRIP PIECE BORDER",
+    "FREE": "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME AT YOU SEW TRIM DRAW",
+    "JOINT": "COMMA SEMICOLON COLON DASH AND EQUALS ARROW",
+}
+_COUNTED = "(?:COUNT|OPENING COUNT CLOSING)"
+
+
+def _letters(name: str) -> str:
+    names = _GROUPS.get(name, name).split()
+    if names != [name] and name not in names:
+        return "".join(_letters(one) for one in names)
+    names += [one for one, (kind, _) in SPECIAL.items() if kind.name == name]
+    return "".join(_LETTER[one] for one in names)
+
+
+def _in_letters(found: re.Match[str]) -> str:
+    said = found[0]
+    if said[0] == "[":
+        return "[" + re.sub(r"[A-Z]+", lambda one: _letters(one[0]), said[1:])
+    letters = _letters(said)
+    return letters if len(letters) == 1 else f"[{letters}]"
+
+
+@cache
+def shape(text: str) -> re.Pattern[str]:
+    """Return a pattern of kinds: their names, with the signs of regular expressions.
+
+    ``FOR EACH OF? (?P<n>COUNT) [OPEN GROUP]+`` is "for each of 9 star blocks". Besides kinds
+    there are groups of them (NOUN, FREE, JOINT, COUNT for a whole number that may count,
+    COUNTED for one in brackets or not) and single words (:data:`SPECIAL`).
+    """
+    plain = text.replace("COUNTED", _COUNTED)
+    named = re.sub(r"\(\?P<\w+>|\[[^]]*\]|[A-Z]+", _kept, plain)
+    return re.compile("".join(named.split()))
+
+
+def _kept(found: re.Match[str]) -> str:
+    return found[0] if found[0][0] == "(" else _in_letters(found)
+
+
+# ---- a sentence ------------------------------------------------------------------------------
+
+_BEYOND = (Token(Kind.END, "", 0, 0),) * 12
+"""What stands beyond either end of a sentence."""
+
+
+def _counts(token: Token, behind: Token) -> int | None:
+    """Return the whole number of a token where it may count something."""
+    value = token.value if token.kind is Kind.NUM else None
+    is_count = value is not None and value.denominator == 1 and not token.lost_gap
+    return int(value or 0) if is_count and behind.kind is not Kind.UNIT else None
+
+
+def _letter_of(token: Token, count: int | None) -> str:
+    if count is not None:
+        return _LETTER["ONE" if count == 1 else "MANY"]
+    name = _LETTER_OF_WORD.get(token.text)
+    if name is not None and SPECIAL[name][0] is token.kind:
+        return _LETTER[name]
+    return _LETTER[token.kind.name]
 
 
 class Words:
-    """The tokens of one sentence, asked for by their place; beyond either end is END."""
+    """The tokens of one sentence, asked for by their place; beyond either end is END.
 
-    __slots__ = ("_tokens", "size")
+    Attributes:
+        size: How many there are.
+        at, kind, word: Give the token, its kind, its letters at a place.
+    """
 
     def __init__(self, tokens: Sequence[Token]) -> None:
         """Take the tokens of one sentence."""
-        self._tokens = tuple(tokens)
-        self.size = len(self._tokens)
+        self.size = len(tokens)
+        padded = (*tokens, *_BEYOND)
+        self._kinds = tuple(token.kind for token in padded)
+        self._words = tuple(token.text for token in padded)
+        self._counts = tuple(map(_counts, padded, (*padded[1:], _BEYOND[0])))
+        self._shape = "".join(map(_letter_of, padded, self._counts))
+        self.at: Callable[[int], Token] = padded.__getitem__
+        self.kind: Callable[[int], Kind] = self._kinds.__getitem__
+        self.word: Callable[[int], str] = self._words.__getitem__
 
-    def at(self, place: int) -> Token:
-        """Return the token at a place."""
-        return self._tokens[place] if 0 <= place < self.size else _NOTHING
+    def fits(self, text: str, place: int) -> re.Match[str] | None:
+        """Return how a :func:`shape` fits from a place on; the match's places are token places."""
+        return shape(text).match(self._shape, place)
 
-    def kind(self, place: int) -> Kind:
-        """Return what stands at a place."""
-        return self._tokens[place].kind if 0 <= place < self.size else Kind.END
+    def behind(self, text: str, place: int) -> int:
+        """Return the place behind a shape; the place itself where it does not fit."""
+        found = shape(text).match(self._shape, place)
+        return found.end() if found else place
 
-    def word(self, place: int) -> str:
-        """Return the letters at a place."""
-        return self._tokens[place].text if 0 <= place < self.size else ""
+    def has(self, text: str, start: int = 0, end: int | None = None) -> bool:
+        """Whether a shape fits anywhere from a place up to another."""
+        end = self.size if end is None else end
+        return shape(text).search(self._shape, start, end) is not None
+
+    def times(self, text: str, start: int, end: int) -> int:
+        """Return how often a shape stands from a place up to another."""
+        return len(shape(text).findall(self._shape, start, end))
+
+    def is_all(self, text: str, start: int, end: int) -> bool:
+        """Whether a shape takes all from a place up to another."""
+        return shape(text).fullmatch(self._shape, start, end) is not None
 
     def words(self, start: int, end: int) -> tuple[str, ...]:
         """Return the letters from a place up to another."""
-        return tuple(token.text for token in self._tokens[start:end])
+        return self._words[start : min(end, self.size)]
 
     def kinds(self, start: int = 0, end: int | None = None) -> tuple[Kind, ...]:
         """Return what stands from a place up to another."""
-        return tuple(token.kind for token in self._tokens[start:end])
+        return self._kinds[start : self.size if end is None else min(end, self.size)]
 
     def is_count(self, place: int) -> bool:
         """Whether a whole number stands there that may count something."""
-        token = self.at(place)
-        return (
-            token.kind is Kind.NUM
-            and token.value is not None
-            and token.value.denominator == 1
-            and not token.lost_gap
-            and self.kind(place + 1) is not Kind.UNIT
-        )
+        return self._counts[place] is not None
 
     def count(self, place: int) -> int:
         """Return the whole number at a place where :meth:`is_count` holds."""
-        return int(self.at(place).value or 0)
+        return self._counts[place] or 0
 
     def counted(self, place: int) -> tuple[int, int] | None:
         """Return a count, in brackets or not, and the place behind it."""
-        if self.is_count(place):
-            return self.count(place), place + 1
-        inside = self.kind(place) is Kind.OPENING and self.is_count(place + 1)
-        if inside and self.kind(place + 2) is Kind.CLOSING:
-            return self.count(place + 1), place + 3
-        return None
+        found = self.fits("COUNTED", place)
+        if found is None:
+            return None
+        inside = place + (self._kinds[place] is Kind.OPENING)
+        return self.count(inside), found.end()
 
     def skip(self, place: int, *kinds: Kind) -> int:
         """Return the first place from here on that holds none of these kinds."""
-        while self.kind(place) in kinds:
+        while self._kinds[place] in kinds:
             place += 1
         return place
 
@@ -195,7 +321,7 @@ class Words:
         """Return the place behind the bracket that opens here; None where none closes it."""
         depth = 0
         for at in range(place, self.size):
-            depth += (self.kind(at) is Kind.OPENING) - (self.kind(at) is Kind.CLOSING)
+            depth += (self._kinds[at] is Kind.OPENING) - (self._kinds[at] is Kind.CLOSING)
             if depth == 0:
                 return at + 1
         return None
