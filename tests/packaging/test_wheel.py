@@ -33,6 +33,11 @@ def test_the_wheel_holds_every_template_and_nothing_else_beside_them(wheel: Path
     assert held == {name.replace(os.sep, "/") for name in shipped}
 
 
+def test_the_wheel_says_that_it_is_typed(wheel: Path) -> None:
+    with zipfile.ZipFile(wheel) as archive:
+        assert "kitmaker/py.typed" in archive.namelist()
+
+
 def test_the_wheel_runs_from_elsewhere_with_its_own_templates(wheel: Path, tmp_path: Path) -> None:
     site = tmp_path / "site"
     command = [sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--no-index"]
