@@ -166,6 +166,8 @@ def _square(side: str, spoken: str) -> Form:
 
 
 YARDAGE_ID = "yardage"
+WHOLE_WIDTH_FROM: Length = Fraction(36)
+"""A form this wide or wider (nominal) is fabric from selvage to selvage."""
 
 BUILT_IN_FORMS: tuple[Form, ...] = (
     _fixed("fat-quarter", "fat quarter", ("22", "18"), ("20", "16")),
@@ -324,6 +326,17 @@ class Catalogue:
             price=None,
             mix=parts,
         )
+
+    def narrow(self, form_id: str) -> Form | None:
+        """Return a form that is cut up and narrower than the bolt, such as a fat quarter.
+
+        A strip "across the fabric" runs its own width. None for any other form, for squares
+        and for what is no form.
+        """
+        found = next((form for form in self.forms if form.form_id == form_id), None)
+        if found is None or found.by_length or found.full_size_only_if_measured:
+            return None
+        return found if found.nominal_across < WHOLE_WIDTH_FROM else None
 
     @property
     def yardage(self) -> Form:

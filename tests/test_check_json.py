@@ -207,11 +207,9 @@ def test_a_quantity_that_is_none_is_reported_by_its_cell(tmp_path: Path, quantit
 @pytest.mark.parametrize(
     ("requirement", "line", "where"),
     [
-        ("1 yd (1.2 m)", '(4) 3" squares', "Cutting!B2"),
         ("1 yd", '(4) 5" (15 cm) squares', "Cutting!C2"),
         ("1 yd", '100 sq" for appliqué', "Cutting!C2"),
         ("1 yd", "!^2” x *2”", "Cutting!C2"),
-        ("q yard", '(4) 3" squares', "Cutting!B2"),
     ],
 )
 def test_what_contradicts_itself_or_is_damaged_is_reported(
@@ -221,10 +219,36 @@ def test_what_contradicts_itself_or_is_damaged_is_reported(
     assert (code, problems(read, "error")) == (1, [where])
 
 
-def test_meters_rounded_up_are_read_and_said(tmp_path: Path) -> None:
-    code, read = written(tmp_path, "2 yds (1.9 m)", '(60) 6" squares')
+@pytest.mark.parametrize("requirement", ["1 yd (1.2 m)", "q yard", "½ yd or 2 fat quarters", 1.5])
+def test_an_amount_that_cannot_be_read_blocks_only_what_has_no_sure_cuts(
+    tmp_path: Path, requirement: object
+) -> None:
+    code, read = check(book(tmp_path, Cutting=[WRITTEN, ("Sky", requirement, '(4) 3" squares')]))
+    assert (code, problems(read, "error")) == (0, [])
+    assert problems(read, "warning") == ["Cutting!B2"]
+    assert (cuts(read), read["fabrics"][0]["requirement"]) == ([("piece", 3, 3, 4)], None)
+    code, read = check(book(tmp_path, Cutting=[WRITTEN[:2], ("Sky", requirement)]))
+    assert (code, problems(read, "error")) == (1, ["Cutting!B2"])
+
+
+def test_an_amount_that_a_multiplier_needs_has_to_be_read(tmp_path: Path) -> None:
+    line = 'From each print, cut (4) 3" squares'
+    code, read = written(tmp_path, "a few fat quarters", line)
+    assert (code, problems(read, "error")) == (1, ["Cutting!B2", "Cutting!C2"])
+    rows = [(*WRITTEN, "Prints"), ("Sky", "a few fat quarters", line, 5)]
+    code, read = check(book(tmp_path, Cutting=rows))
     assert (code, problems(read, "warning")) == (0, ["Cutting!B2"])
-    assert read["fabrics"][0]["requirement"]["quantity"] == 2
+    assert cuts(read) == [("piece", 3, 3, 20)]
+
+
+def test_two_units_that_differ_by_rounding_alone_are_one_amount(tmp_path: Path) -> None:
+    code, read = written(tmp_path, "1½ yds (1.45 m)", '(60) 6" squares')
+    assert (code, problems(read, "warning")) == (0, ["Cutting!B2"])
+    assert read["fabrics"][0]["requirement"]["quantity"] == 1.5
+    for rounded in ("3 yds (2.65 m)", "¼ yd (25 cm)", "4.6 m (5 yd)"):
+        code, read = written(tmp_path, rounded, '(12) 10" squares')
+        assert (code, problems(read, "error")) == (0, [])
+        assert not any("differ" in one["message"] for one in read["problems"])
 
 
 @pytest.mark.parametrize("heading", [None, "Wdth 2", "Piece"])

@@ -432,7 +432,7 @@ def test_amounts_as_they_are_written(text: str, quantity: Fraction, unit: str) -
     "text",
     [
         *("some", "scraps", "q yard", "-1 yd", "0 yd", "1.25", "2 m (1 yd)", "11/4 yards"),
-        *("5 fat quarters or 1 yd", "1 yard each red and blue", "¾ yard total each red, green"),
+        *("5 fat quarters or 1 yd", "1 yard each black and white", "¾ yard total each red, green"),
         *("(3) ⅔ yard cuts or (1) 1¾ yard cut", "90 cm + 40 cm if two fabrics", "1½-inch strips"),
     ],
 )

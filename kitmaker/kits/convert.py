@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
+from kitmaker.kits.demands import pattern_width_of
 from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS, exact_money, take_any
 from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, one_fewer_at, take
 from kitmaker.lengths import Length, say_off_the_bolt
@@ -75,7 +76,8 @@ def convert(
     for fabric in pattern.fabrics:
         if fabric.use is Use.BATTING:
             continue
-        basis = Basis(shop, pattern.unit, fabric.usable_width, exact_length=True, to_cut=False)
+        width = pattern_width_of(fabric, shop.catalogue)
+        basis = Basis(shop, pattern.unit, width, exact_length=True, to_cut=False)
         options = tuple(_option(fabric, asked, form, basis) for asked, form in forms)
         yield FabricOptions(fabric=fabric, options=options)
 

@@ -2,6 +2,7 @@
 
 A rectangle is a rectangle. A strip used whole takes the whole width of a form that is as
 wide as fabric; from a narrower one it can only come in whole cross-cuts of its strip set.
+Where the pattern asks for fat quarters, a strip used whole is as long as one of those gives.
 A running length becomes whole strips of the form, joined.
 """
 
@@ -15,12 +16,10 @@ from math import ceil
 from kitmaker.arithmetic.cut_sizes import cross_cuts_from
 from kitmaker.arithmetic.finishing import Join, joined_strips
 from kitmaker.cutting.problem import Demand
-from kitmaker.forms import Form
+from kitmaker.forms import WHOLE_WIDTH_FROM, Catalogue, Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
-from kitmaker.pattern import Piece, PieceKind
+from kitmaker.pattern import Fabric, Piece, PieceKind
 
-WHOLE_WIDTH_FROM: Length = Fraction(36)
-"""A form this wide or wider (nominal) is fabric from selvage to selvage."""
 SHORTEST_SEGMENT: Length = Fraction(15)
 """A running length is not joined from segments shorter than this (common practice)."""
 PATTERN_WIDTH: Length = Fraction(40)
@@ -40,6 +39,18 @@ class FormDemands:
     demands: tuple[Demand, ...]
     why: str = ""
     fits_from: str = ""
+
+
+def pattern_width_of(fabric: Fabric, catalogue: Catalogue) -> Length | None:
+    """Return the width a fabric's whole strips are planned for, inches; None where none is said.
+
+    Strips across a fat quarter run its own width, of which the usable one is sure to be there.
+    Common practice, no source.
+    """
+    if fabric.usable_width is not None or fabric.requirement is None:
+        return fabric.usable_width
+    narrow = catalogue.narrow(fabric.requirement.unit)
+    return narrow.usable_across if narrow is not None else None
 
 
 def demands_for(
@@ -77,6 +88,8 @@ def _demand(
         return _too_large(piece, form, unit)
     if piece.kind is PieceKind.JOINED:
         return _joined(key, piece, count, form, unit)
+    if pattern_width < WHOLE_WIDTH_FROM and pattern_width <= form.usable_across:
+        return Demand(key, pattern_width, piece.width, count, may_turn=False)
     if form.nominal_across >= WHOLE_WIDTH_FROM:
         return Demand(key, form.usable_across, piece.width, count, may_turn=False)
     return _in_cross_cuts(key, piece, count, form, unit, pattern_width)

@@ -11,6 +11,7 @@ from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.convert import grouped, usable_form
+from kitmaker.kits.demands import pattern_width_of
 from kitmaker.kits.letters import letters_of, own_letters
 from kitmaker.kits.mixes import BY_AREA, take_any
 from kitmaker.kits.shelf import (
@@ -125,7 +126,7 @@ def _fabric_entries(
     basis = Basis(
         shop,
         unit,
-        fabric.usable_width,
+        pattern_width_of(fabric, shop.catalogue),
         shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
         to_cut=chosen.bag is Bag.UNCUT,
         letters=letters,

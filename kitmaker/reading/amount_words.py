@@ -1,188 +1,294 @@
-"""The many words for an amount, put in the plain ones before it is read.
+"""The words of an amount, as the one lexer gives them, with what only amounts say made plain.
 
-``half a yard`` is ½ yard, ``a fat ¼`` a fat quarter, ``Fat quarter bundle (8)`` 8 fat
-quarters, ``1 pack of (42) 10" squares`` 42 of them. How wide the fabric lies on the bolt
-("of 44-inch-wide fabric") changes nothing about the amount and is left out.
+``half a yard`` is ½ and its unit, ``a fat ¼`` and ``F8ths`` are forms, ``2,3 m`` is one
+number. Nothing is left out: each token is owned by a rule of :mod:`kitmaker.reading.amounts`,
+or the amount is asked about.
 """
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from kitmaker.lengths import clean_text
-from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.lengths import CENTIMETER, METER, YARD
+from kitmaker.reading.phrases.lexer import lex
+from kitmaker.reading.phrases.lexicon import FRACTION_WORDS, UNITS, word_set
+from kitmaker.reading.phrases.tokens import FREE, Kind, Token, Words
 
-_INCHES_THEN_YARDS = re.compile(r"\"\s*(?=(?:yards?|yds?)\b)")
-_FORM = r"(?:fat\s+quarters?|fat\s+eighths?|fqs?|f8s?)"
-_SIDE = r"\d+(?:[.]\d+|\s+\d+/\d+)?\s*-?\s*(?:\"|inch(?:es)?|in[.]?)"
-_PRECUT = rf"{_SIDE}\s*-?\s*(?:wide\s+)?(?:[a-z]+\s+){{0,2}}?(?:squares?|strips?)"
-_PACK = r"(?:packs?|packages?|pkgs?[.]?|packets?|bundles?|rolls?|sets?|layers?|stacks?)"
-_PARTS = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/8"}
-_PART = "|".join(_PARTS)
-
-_FAT_FIGURE = re.compile(
-    r"\bfat\s*-?\s*1\s*/\s*(?P<of>[248])(?:ths?|s|'s)?\b(?:\s*(?:yards?|yds?)\b[.]?)?"
+PACKS = word_set(
+    "pack packs package packages packet packets pkg pkgs bundle bundles roll rolls set sets layer "
+    "layers stack stacks"
 )
-_AND_A_PART = re.compile(rf"\b(\d+)\s+and\s+(?:a|an|1|one)\s+({_PART})\b")
-_PART_OF_A = re.compile(
-    rf"^(?:a\s+|an\s+|1\s+)?({_PART})[\s-]+(?:of\s+)?(?:an?\s+)?(yard|meter|metre)\b"
+_FORMS = {
+    "fq": "fat quarter",
+    "fqs": "fat quarters",
+    **dict.fromkeys(("fqs.", "fq's"), "fat quarters"),
+    "fat-quarter": "fat quarter",
+    **{
+        text: text
+        for one in ("fat quarter", "fat eighth", "long quarter")
+        for text in (one, one + "s")
+    },
+    **dict.fromkeys(("f¼", "f¼s"), "fat quarters"),
+    **dict.fromkeys(("f⅛", "f⅛s"), "fat eighths"),
+}
+_STOCK_NUMBER = 1000
+_PART_OF = {Fraction(1, 4): "quarter", Fraction(1, 8): "eighth", Fraction(1, 2): "half"}
+_NAMING = word_set("fabric color colour print border cloth")
+_PLURAL_ENDS = word_set("s ths 's")
+_WORDS_OF_UNITS = frozenset(
+    name for name in UNITS if name[0].isalpha() and name not in ("in", "ins")
 )
-_A_YARD = re.compile(r"\b(?:a|an|one)\s+(?=(?:yard|meter|metre)s?\b)")
-_WIDE = re.compile(
-    r"[\s,]*(?:\bof\s+)?\(?\s*(?:of\s+)?(?P<number>\d+(?:\s*[-/]\s*\d+)?)\s*-?\s*(?P<unit>\"|inch(?:es)?|in[.]?|cm)"
-    r"\s*-?\s*wide(?:\s+(?:fabric|cloth|cotton|backing))?\s*\)?"
-)
-_OF_WIDTH = re.compile(
-    r"(?<=[a-z.])\s+of\s+(?P<number>\d+)\s*-?\s*(?P<unit>\"|inch(?:es)?|in[.]?|cm)(?:\s+(?:wide\s+)?"
-    r"(?:fabric|cloth|cotton|backing))?$"
-)
-_NARROWEST_BOLT = 36
-"""Inches, or 90 cm: what is narrower is a piece of its own. Our own bound, no source."""
-
-_PACK_OF = re.compile(
-    rf"^(?:\(?1\)?\s+|a\s+)?(?:[a-z]+\s+)?{_PACK}\s+(?:of\s+)?\(?(?P<count>\d+)(?!\d)\)?\s*(?:--?\s*)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<rest>.*)$"
-)
-_PACK_WITH_COUNT = re.compile(
-    rf"^(?:\(?1\)?\s+)?(?:{_PACK}\s+(?:of\s+)?)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))(?P<pack>\s+{_PACK})?"
-    r"\s*\(\s*(?P<count>\d+)\s*(?:pieces?|pcs?[.]?|squares?|strips?|prints?|fat\s+quarters?|fqs?|count)?\s*\)(?P<rest>.*)$"
-)
-_PACKS_IN_ALL = re.compile(
-    rf"^\(?\d+\)?\s+{_PACK}\s+(?:of\s+)?(?P<what>(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT}))\s*(?:,|-+|\()\s*(?:for\s+(?:a\s+total\s+of\s+)?)?"
-    r"(?P<count>\d+)\s+(?:squares|strips|pieces|prints|fat\s+quarters)?\s*(?:in\s+all|in\s+total|total|altogether)\s*\)?(?P<rest>.*)$"
-)
-_PACK_UNCOUNTED = re.compile(
-    rf"^(?P<count>\(?\d+\)?\s+)?(?:[a-z]+\s+)*?(?:{_FORM}\s+{_PACK}|{_PACK}\s+(?:of\s+)?(?:[a-z]+\s+)*?(?:{_FORM}|{_PRECUT})"
-    rf"|{_PRECUT}\s+{_PACK})\s*[.]?$"
-)
-
-
-_NOUN_FIRST = re.compile(
-    rf"^\(?(\d+)\)?\s*((?:[a-z]+\s+){{0,3}}?)(squares?|strips?)\s*,?\s*(?:of\s+)?({_SIDE})(?:\s*-?\s*wide)?"
-    r"(?:\s*(?:x|×|by)\s*(?:wof|\4))?(?=$|[\s,(])"
-)
-_BRACKETED = re.compile(rf"\(({_SIDE})\)(?=\s*(?:squares?|strips?)\b)")
-_REMARKS = re.compile(
-    # A footnote's star, a stock number, the name of a size, what will do as well.
-    r"(?<=[\w.])\s?\*+|\(\s*(?:this\s+)?includ(?:es|ing|ed)\b[^()]*\)|\([^()]*\bincluded\s*\)|(?:#\s*|\b)(?:[a-z]{1,4}-?)?\d{4,}(?:-?[a-z]{1,3})?(?:-[a-z0-9]{1,6})*\b|#\s*\d{1,3}\b"
-    r"|[\s,]*\(?\s*based\s+on\s+[^()]*\b(?:wide|width|usable|fabric)\b[^()]*\)?"
-    r"|^[a-z][a-z -]*:\s*|^(?:fabrics?|colou?rs?|prints?)\s*#?\s*\d{1,2}\s*(?:\s-+\s|:\s)\s*(?=\d)"
-    r"|(?:^scraps?,?\s+or|[\s,(]+or\s+(?:large\s+|some\s+|(?:the\s+)?equivalent\s+(?:in\s+)?)?scraps?)\b\)?"
-    r"|\(\s*(?:about\s+|nearly\s+|just\s+over\s+|less\s+than\s+)?(?:half|a\s+third|a\s+quarter)\s+(?:of\s+)?(?:a|the|1)"
-    r"\s+[a-z]+\s*\)"
-)
-_SO_MUCH_OF_EACH = re.compile(
-    r"^(?P<count>\d+)\s+(?:[a-z]+\s+){0,2}?(?:different|assorted|prints?|fabrics?|colou?rs?)\s*[,:-]\s*"
-    r"(?P<length>\d[\d\s/.,-]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?)\s*(?:of\s+)?each\b"
-)
-_AMOUNT = r"(?:\d+\s+)?\d[\d/.,]*\s*(?:yards?|yds?|m|cm|meters?|metres?)\b[.]?"
-_BRACKETED_CUTS = re.compile(
-    r"^\(?(?P<count>\d+)\)?\s*\(\s*(?P<length>\d[\d\s/.]*\s*-?\s*(?:yards?|yds?|m|cm|meters?|metres?))[.]?\s*\)\s*(?:cuts|pieces|lengths|prints|fabrics)\b"
-)
-_SIZED_FORM = re.compile(
-    rf"^(?:\(?(?P<count>\d+)\)?(?:\s*-+\s*|\s*x\s+|\s+))?(?P<a>\d+)\s*(?:\"|in(?:ch(?:es)?)?)?\s*(?:x|×|by)\s*(?P<b>\d+)\s*(?:\"|in(?:ch(?:es)?)?)?"
-    rf"\s*(?:(?:pieces?|rectangles?|cuts?)\s*)?(?:[,(]\s*)?(?:an?\s+|1\s+|=\s*)?(?P<form>{_FORM})\s*\)?"
-)
-"""``18×21" piece (fat quarter)``: the form, by the size it is commonly cut to."""
-_CUTS_OF = re.compile(
-    rf"^(?P<count>\d+)\s+(?:(?:[a-z]+\s+){{1,2}}(?P<length>{_AMOUNT})|(?P<whole>\d+\s*(?:cm|m)\b))\s*(?:cuts|pieces|lengths)\b"
-)
-_EACH_SO_MANY = re.compile(
-    rf"^(?P<length>{_AMOUNT})\s+each\s*,?\s*(?P<count>\d+)\s+(?=(?:[a-z]+\s+){{0,2}}?(?:prints|fabrics|colou?rs)\b)"
-)
-_FORM_TIMES = re.compile(rf"^(?P<form>{_FORM})\s*(?:x|×|:|-+)\s*(?P<count>\d+)\b")
-_BATTING = re.compile(
-    r"^(?:[a-z-]+\s+)*(?:batting|wadding)\s*[,:(]+\s*(?=\d+\s*(?:\"|in|cm)?\s*(?:x|×|by)\s*\d)"
-)
-_ONE_PACK = re.compile(rf"\(\s*(?:from\s+)?(?:1|a)\s+{_PACK}\s*\)")
-_FOR_EACH_OF_THEM = re.compile(
-    rf"(?<!\w)({_FORM})\s*[,(]\s*(?:1|one)\s+(?:for|of|in)\s+each\s+[a-z]+\s*\)?"
-)
-_IN_USE = re.compile(
-    r",?\s*(?:of\s+which\s+)?(?:you(?:'ll|\s+will)?\s+(?:only\s+)?(?:use|need)|using|use)\s+(?:only\s+)?\d+(?=\s*\)|$)"
-)
-_IN_EACH_PACK = re.compile(
-    r"\(\s*\d+\s+(?:[a-z]+\s+)?(?:in|to|per)\s+(?:each|a\s+pack|the\s+pack|pack)\s*\)"
-)
-_PURPOSE = re.compile(r"(?<=[a-z.)\"])\s+for\s+(?P<what>[^()]*?)(?=$|[(])")
-_AMOUNT_WORD = re.compile(
-    rf"\b(?:yards?|yds?|m|cm|meters?|metres?|each|per|or|plus|every|both|more)\b|\+|{_FORM}"
-)
+_WORDS_OF = {
+    "P": PACKS,
+    "A": word_set("panel panels"),
+    "s": word_set("scrap scraps equivalent similar"),
+    "I": word_set("includes include included including"),
+    "D": word_set("about approximately approx approx. least minimum"),
+    "k": word_set("cloth fabric color colour print material"),
+    "K": word_set("prints fabrics colors colours"),
+    "u": word_set("use using"),
+    "W": word_set("width"),
+    "b": word_set("cuts pieces lengths"),
+    "?": word_set("quarter quarters eighth eighths @") | _WORDS_OF_UNITS,
+}
+"""Signs that go by the word, asked first."""
+_SIGN_OF = {
+    **dict.fromkeys((*FREE, Kind.PIECE, Kind.RECT, Kind.BORDER, Kind.SHAPE, Kind.FUSSY), "w"),
+    **dict.fromkeys((Kind.NEEDS, Kind.THESE, Kind.LOF), "w"),
+    **{
+        kind: sign
+        for sign, kind in zip(
+            "qtWVTeofFrxCNBua",
+            (
+                *(
+                    Kind.SQUARE,
+                    Kind.STRIP,
+                    Kind.WIDE,
+                    Kind.WOF,
+                    Kind.TOTAL,
+                    Kind.EACH,
+                    Kind.OR,
+                    Kind.OF,
+                ),
+                *(
+                    Kind.FOR,
+                    Kind.FROM,
+                    Kind.TIMES,
+                    Kind.CUT,
+                    Kind.NOT,
+                    Kind.ALL,
+                    Kind.NEEDED,
+                    Kind.AT,
+                ),
+            ),
+            strict=True,
+        )
+    },
+    **{kind: kind.value for kind in (Kind.OPENING, Kind.CLOSING, Kind.COMMA, Kind.COLON)},
+    **{
+        kind: kind.value for kind in (Kind.SEMICOLON, Kind.DASH, Kind.SLASH, Kind.EQUALS, Kind.STOP)
+    },
+}
+SIGNS = """
+n number; i inches; c centimeters; L yards, meters; x times; h first of two widths; W wide, width;
+V width of fabric; G form; P pack; A panel; q square; t strip; b pieces; k cloth; K several cloths;
+l list of fabrics; s scraps; T total; e each; f of; r from; F for; C cut; I includes; D about;
+N not; B all; u use; a with; o or; + plus; w free word; ? what only a rule of its own may own
+"""
 
 
-def _without_remarks(words: str) -> str:
-    """Leave out what changes nothing about an amount: its uses, a stock number, a footnote."""
-    words = _REMARKS.sub(" ", _FORM_TIMES.sub(r"\g<count> \g<form>", words))
-    words = _SO_MUCH_OF_EACH.sub(r"\g<length> each of \g<count>", words)
-    words = _BRACKETED_CUTS.sub(r"\g<count> x \g<length>", _SIZED_FORM.sub(_as_form, words))
-    words = _CUTS_OF.sub(lambda one: f"{one['count']} x {one['length'] or one['whole']}", words)
-    words = _EACH_SO_MANY.sub(r"\g<length> each of \g<count> ", words)
-    words = _ONE_PACK.sub(" ", _BATTING.sub("", words))
-    words = _FOR_EACH_OF_THEM.sub(r"\1", words)
-    words = _IN_EACH_PACK.sub(" ", _IN_USE.sub("", words))
-    return _PURPOSE.sub(_without_numbers, words).strip()
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A word, a number with its unit or a mark.
+
+    Attributes:
+        sign: What it is, as in :data:`SIGNS`.
+        text: Its letters.
+        value: A number's; else None.
+        unit: The inches of its unit; 0 where it has none.
+        lost_gap: Whether the gap before its fraction is not sure.
+    """
+
+    sign: str
+    text: str
+    value: Fraction | None = None
+    unit: Fraction = Fraction(0)
+    lost_gap: bool = False
 
 
-def _as_form(found: re.Match[str]) -> str:
-    """Return so many of a form whose own size stands before it."""
-    sides = sorted((int(found["a"]), int(found["b"])))
-    is_quarter = re.match(r"fat\s+q|fq", found["form"]) is not None
-    short, long = (range(18, 21), range(20, 23)) if is_quarter else (range(9, 12), range(18, 23))
-    is_its_size = sides[0] in short and sides[1] in long
-    return f"{found['count'] or 1} {found['form']}" if is_its_size else found.group(0)
+def amount_words(text: str) -> tuple[Item, ...]:
+    """Return the words of an amount, forms and units as people say them made plain."""
+    apart = "".join(
+        f"{sign} " if sign.islower() and behind.isupper() else sign
+        for sign, behind in zip(text, f"{text[1:]} ", strict=False)
+    )  # a gap lost between two words
+    return tuple(_items(Words(tuple(_plain(Words(lex(apart)))))))
 
 
-def _without_numbers(found: re.Match[str]) -> str:
-    """``1 yd for blocks and 4 borders``: what a cloth is for counts no cloth."""
-    if _AMOUNT_WORD.search(found["what"]):
-        return found.group(0)
-    return re.sub(r"\d[\d\s/.]*\"?", " ", found.group(0))
+def _items(words: Words) -> Iterator[Item]:
+    place = 0
+    while place < words.size:
+        token, behind = words.at(place), words.at(place + 1)
+        place += 1
+        if token.kind is not Kind.NUM:
+            touches = behind.kind is Kind.NUM and behind.start == token.end
+            is_code = (
+                touches and token.kind is Kind.OPEN and (behind.value or 0) >= _STOCK_NUMBER / 10
+            )
+            place += is_code
+            yield Item("w" if is_code else _sign(token, behind, touches=touches), token.text)
+        elif behind.kind is Kind.UNIT:
+            place += 1
+            unit = behind.value or Fraction(0)
+            sign = "L" if unit in (YARD, METER) else "c" if unit <= CENTIMETER else "i"
+            yield Item(sign, token.text, token.value, unit, token.lost_gap)
+        elif token.text.isdigit() and (token.value or 0) >= _STOCK_NUMBER:
+            yield Item("w", token.text)
+        else:
+            yield Item("?" if token.lost_gap else "n", token.text, token.value)
 
 
-def amount_in_plain_words(text: str) -> str:
-    """Return an amount's words in lower case, counts in figures, one word for one thing."""
-    words = clean_text(text).casefold().replace("–", "-").replace("—", "-")
-    words = _INCHES_THEN_YARDS.sub(" ", words)
-    words = re.sub(r"(?:\.\s*){3,}", " ", words)
-    words = re.sub(r"(\d)(?=(?:fqs?|f8s?)\b)", r"\1 ", words)
-    words = re.sub(r"\bf(?:at\s+)?8ths?\b", "f8s", words)
-    words = " ".join(spell_in_figures(words).split())
-    words = _BRACKETED.sub(r"\1", _without_remarks(words))
-    words = _NOUN_FIRST.sub(r"\1 \2\4 \3", words)
-    words = _FAT_FIGURE.sub(_fat, words)
-    words = _AND_A_PART.sub(lambda found: f"{found[1]} {_PARTS[found[2]]}", words)
-    words = _PART_OF_A.sub(lambda found: f"{_PARTS[found[1]]} {found[2]}", words)
-    words = _A_YARD.sub("1 ", words)
-    words = _OF_WIDTH.sub(_without_bolt_width, _WIDE.sub(_without_bolt_width, words))
-    return _packed(words.strip())
+def _sign(token: Token, behind: Token, *, touches: bool) -> str:
+    if token.kind is Kind.LABEL:
+        is_list = token.text.split()[0] in _WORDS_OF["K"] and " and " in token.text
+        return "l" if is_list else "w"
+    if token.kind is Kind.CLOTH and token.text.startswith(("fat ", "long ", "metric ")):
+        return "G"
+    for sign, words in _WORDS_OF.items():
+        if token.text in words:
+            return sign
+    if token.kind is Kind.BAD and token.text[:-1].isdigit():
+        return "h"
+    if token.kind is Kind.AND:
+        return "&" if token.text in ("and", "&") else "+"
+    if (token.kind is Kind.COMMA and touches) or (
+        token.text == "!" and behind.text not in (")", "")
+    ):
+        return "?"  # ",5 m", "!/2 yd"
+    return _SIGN_OF.get(token.kind, "?")
 
 
-def _fat(found: re.Match[str]) -> str:
-    return {"2": "fat half", "4": "fat quarter", "8": "fat eighth"}[found["of"]]
+def _plain(words: Words) -> Iterator[Token]:
+    place = 0
+    while place < words.size:
+        for rule in (_name, _form, _decimal, _part_of_unit, _number_of_units, _one_unit):
+            found = rule(words, place)
+            if found is not None:
+                tokens, place = found
+                yield from tokens
+                break
+        else:
+            yield words.at(place)
+            place += 1
 
 
-def _without_bolt_width(found: re.Match[str]) -> str:
-    number = int(re.split(r"\s*[-/]\s*", found["number"])[0])
-    inches = number / 2.5 if found["unit"] == "cm" else number
-    return " " if inches >= _NARROWEST_BOLT else found.group(0)
+_Found = tuple[tuple[Token, ...], int] | None
 
 
-def _packed(words: str) -> str:
-    """Return a pack whose count is stated as so many of what is in it, else as a pack."""
-    found = _PACK_OF.match(words)
-    if found is None:
-        found = _PACK_WITH_COUNT.match(words)
-        named = found is not None and found["pack"]
-        found = found if named or re.match(rf"(?:\(?1\)?\s+)?{_PACK}\b", words) else None
-    found = found or _PACKS_IN_ALL.match(words)
-    if found is not None:
-        return f"{found['count']} {found['what']}{found['rest']}"
-    uncounted = _PACK_UNCOUNTED.match(words)
-    if uncounted is None or _is_counted_form(words):
-        return words
-    return f"{(uncounted['count'] or '1').strip(' ()')} pack"
+def _over(
+    words: Words, start: int, end: int, kind: Kind, text: str, value: Fraction | None = None
+) -> Token:
+    return Token(kind, text, words.at(start).start, words.at(end - 1).end, value)
 
 
-def _is_counted_form(words: str) -> bool:
-    """Whether ``8 fat quarter bundle`` says how many are in one bundle."""
-    found = re.match(rf"(\d+)\s+(?:[a-z]+\s+)*?{_FORM}\s+(?:pack|bundle|set|stack)\b", words)
-    return found is not None and int(found[1]) > 1
+def _form(words: Words, place: int) -> _Found:
+    """``fat quarters``, ``FQ``, ``fat ¼s``, ``F8ths``, ``long quarter yard``."""
+    metric = words.word(place) == "metric"
+    name = _FORMS.get(words.word(place + metric), "")
+    end = place + metric + 1
+    if not name and words.word(place) in ("fat", "f", "long", "f 8"):
+        number = words.at(place + 1)
+        value = number.value or FRACTION_WORDS.get(number.text)
+        if words.word(place) == "f 8" or number.text == "8th" or value == 8:
+            value = Fraction(1, 8)
+        part = _PART_OF.get(value) if value else None
+        if part is None:
+            return None
+        end = place + 1 + (words.word(place) != "f 8")
+        is_plural = words.word(end) in _PLURAL_ENDS or number.text.endswith("s")
+        end += words.word(end) in _PLURAL_ENDS
+        first = "long" if words.word(place) == "long" else "fat"
+        name = f"{first} {'halve' if part == 'half' and is_plural else part}{'s' * is_plural}"
+    if not name:
+        return None
+    end += words.word(end).rstrip("s.") in ("yard", "yd")
+    name = f"metric {name}" if metric else name
+    return (_over(words, place, end, Kind.CLOTH, name),), end
+
+
+def _decimal(words: Words, place: int) -> _Found:
+    """``2,3 m``: a decimal comma."""
+    whole, comma, part = (words.at(place + step) for step in range(3))
+    unit = _unit_word(words, place + 3)
+    touch = whole.end == comma.start and comma.end == part.start and len(part.text) <= 2
+    if comma.kind is not Kind.COMMA or not touch or unit is None:
+        return None
+    if not (whole.text.isdigit() and part.text.isdigit()):
+        return None
+    value = Fraction(f"{whole.text}.{part.text}")
+    number = _over(words, place, place + 3, Kind.NUM, f"{whole.text},{part.text}", value)
+    return (number, replace(words.at(place + 3), kind=Kind.UNIT, value=unit)), place + 4
+
+
+def _name(words: Words, place: int) -> _Found:
+    """``Fabric 2 - 1 yd``, ``Fabric 1 - 5/8 yd``: a number that names, and the amount."""
+    number, dash = words.at(place + 1), words.at(place + 2)
+    if words.word(place) not in _NAMING or number.kind is not Kind.NUM:
+        return None
+    first, _, fraction = number.text.partition(" - ")
+    if fraction and number.lost_gap:
+        above, _, below = fraction.partition("/")
+        behind: tuple[Token, ...] = (
+            _over(
+                words, place + 1, place + 2, Kind.NUM, fraction, Fraction(int(above), int(below))
+            ),
+        )
+    elif dash.kind is Kind.DASH and number.text.isdigit() and dash.start > number.end:
+        behind = ()
+    else:
+        return None
+    return (_over(words, place, place + 2, Kind.LABEL, f"fabric {first}"), *behind), place + 2
+
+
+def _unit_word(words: Words, place: int) -> Fraction | None:
+    is_unit = words.kind(place) in (Kind.OPEN, Kind.UNIT) and words.word(place) in _WORDS_OF_UNITS
+    return UNITS[words.word(place)] if is_unit else None
+
+
+def _part_of_unit(words: Words, place: int) -> _Found:
+    """``half a yard``, ``a quarter of a meter``, ``third yards``."""
+    first, _, joined = words.word(place).partition(" ")
+    part = FRACTION_WORDS.get(first)
+    at = place if joined else words.skip(place + 1, Kind.OF, Kind.DET)
+    unit = UNITS.get(joined) if joined else _unit_word(words, at)
+    if part is None or unit is None:
+        return None
+    number = _over(words, place, place + 1, Kind.NUM, first, part)
+    return (number, replace(words.at(at), kind=Kind.UNIT, value=unit)), at + 1
+
+
+def _number_of_units(words: Words, place: int) -> _Found:
+    """``2/3 of a yard``, ``1 m pale blue``, ``5½" yards``."""
+    number = words.at(place)
+    if number.kind is not Kind.NUM or number.value is None:
+        return None
+    at = place + 1
+    if number.value < 1:
+        at = words.skip(at, Kind.OF, Kind.DET)
+    elif words.kind(at) is Kind.UNIT and words.word(at) in ('"', "''"):
+        at += 1
+    unit = _unit_word(words, at)
+    if unit is None or words.kind(at) is Kind.UNIT:
+        return None
+    return (number, replace(words.at(at), kind=Kind.UNIT, value=unit)), at + 1
+
+
+def _one_unit(words: Words, place: int) -> _Found:
+    """``a yard``."""
+    unit = _unit_word(words, place + 1)
+    if words.word(place) not in ("a", "an") or unit is None:
+        return None
+    one = _over(words, place, place + 1, Kind.NUM, "a", Fraction(1))
+    return (one, replace(words.at(place + 1), kind=Kind.UNIT, value=unit)), place + 2

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from kitmaker.arithmetic.figures import CutRules
 from kitmaker.errors import Level, Location, Problem
+from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Amount, Note, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
@@ -35,6 +36,7 @@ def read_instructions(
     bracket: int | None,
     problems: list[Problem],
     notes: list[Note],
+    narrow: Form | None = None,
 ) -> None:
     """Read a fabric's cutting instructions into its draft.
 
@@ -45,9 +47,10 @@ def read_instructions(
         bracket: Which of two sizes in brackets is read: 0, 1, or None.
         problems: What cannot be read is added here.
         notes: What was made of each line is added here.
+        narrow: The form it is asked for in where that is narrower than fabric.
     """
     amount, unit = draft.requirement, rules.unit
-    narrowest = draft.usable_width or NARROWEST_WHOLE_WIDTH
+    narrowest, widest = _widths(draft, narrow)
     facts = FabricFacts(
         role=draft.role,
         unit=unit,
@@ -56,7 +59,7 @@ def read_instructions(
         prints_are_strips=amount is not None and amount.unit.startswith("strip-"),
         ready_cut=_ready_cut(amount),
         narrowest_width=narrowest,
-        widest_width=max(WIDEST_WHOLE_WIDTH, narrowest + 5),
+        widest_width=widest,
         fabric_length=amount.length if amount is not None else None,
         bracket=bracket,
         cut_rules=rules,
@@ -69,6 +72,7 @@ def read_instructions(
             Problem(finding.level, finding.message, where, finding.suggestion, finding.readings)
         )
         if finding.level is Level.ERROR:
+            draft.needs_amount = True
             made.append((finding.line, words, NOT_READ))
     for cut in understood.cuts:
         words, where = lines[cut.line]
@@ -85,6 +89,18 @@ def read_instructions(
         Note(where=lines[line][1], words=words, understood=said, role=draft.role)
         for line, words, said in sorted(made, key=lambda one: one[0])
     )
+
+
+def _widths(draft: FabricDraft, narrow: Form | None) -> tuple[Length, Length]:
+    """Return from and up to which length a strip goes across the whole fabric.
+
+    Strips of a fat quarter run its own width: 21 or 22 in, as patterns write it, and never 42.
+    Common practice, no source.
+    """
+    if narrow is not None:
+        return narrow.nominal_across - 1, narrow.nominal_across
+    narrowest = draft.usable_width or NARROWEST_WHOLE_WIDTH
+    return narrowest, max(WIDEST_WHOLE_WIDTH, narrowest + 5)
 
 
 def _ready_cut(amount: Amount | None) -> Length | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from kitmaker.errors import Location, Problem, UnreadableError, warning
+from kitmaker.errors import Level, Location, Problem, UnreadableError, warning
 from kitmaker.lengths import Length
 from kitmaker.pattern import Amount, Fabric, Piece, Use, use_of
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
@@ -39,6 +39,8 @@ class FabricDraft:
         usable_width, form, sku, description: As in :class:`kitmaker.pattern.Fabric`.
         pieces: The pieces read so far.
         repeated: How often the same requirement stands there again.
+        unread: What is wrong with amounts that cannot be read.
+        needs_amount: Whether a cut was not sure, as one "from each" of an unknown number.
     """
 
     role: str
@@ -52,6 +54,8 @@ class FabricDraft:
     description: str = ""
     pieces: list[Piece] = field(default_factory=list)
     repeated: int = 0
+    unread: list[Problem] = field(default_factory=list)
+    needs_amount: bool = False
 
     def print_count(self) -> int | None:
         """How many prints "from each" multiplies by; None when unsure."""
@@ -70,7 +74,17 @@ class FabricDraft:
         return width <= (LONGEST_BACKING if is_backing else WIDEST_STRIP)
 
     def finished(self, problems: list[Problem]) -> Fabric:
-        """Return the fabric, pieces of one name told apart by a number."""
+        """Return the fabric, pieces of one name told apart by a number.
+
+        An amount that cannot be read blocks a fabric only where its cuts are not sure.
+        """
+        if self.pieces and not self.needs_amount:
+            problems += [
+                replace(one, level=Level.WARNING, message=f"{one.message}; the cuts are read")
+                for one in self.unread
+            ]
+        else:
+            problems += self.unread
         return Fabric(
             role=self.role,
             requirement=self.requirement,

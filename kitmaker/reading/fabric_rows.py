@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 from kitmaker.arithmetic.figures import rules_of
-from kitmaker.errors import Location, error, warning
+from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
 from kitmaker.reading.as_written import read_instructions
@@ -53,7 +53,9 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
         draft = reading.drafts.find(role)
         if draft is not None and lines:
             rules = rules_of(reading.unit, reading.seam, reading.step, draft.usable_width)
-            read_instructions(draft, lines, rules, reading.bracket, reading.problems, reading.notes)
+            unit = draft.requirement.unit if draft.requirement is not None else ""
+            narrow, told = reading.catalogue.narrow(unit), (reading.problems, reading.notes)
+            read_instructions(draft, lines, rules, reading.bracket, *told, narrow)
 
 
 def _fabric_of(
@@ -163,23 +165,13 @@ def _form(reading: TableReading, row: TableRow) -> str | None:
 
 
 def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: FabricDraft) -> None:
-    text = _amount_text(reading, found, cell)
+    text = _amount_text(reading, found, cell, draft.unread)
     if text is None:
         return
-    shared = _of_several(text, draft.role)
-    if shared is not None:
-        reading.problems.append(
-            warning(
-                f"'{text}' is read as {shared} of '{draft.role}' alone, and as much of each other",
-                cell.location,
-                f"Type {shared} if that is right.",
-            )
-        )
-        text = shared
     try:
-        read = read_amount(text, reading.unit, reading.catalogue)
+        read = read_amount(text, reading.unit, reading.catalogue, draft.role)
     except AmountError as fault:
-        reading.problems.append(error(str(fault), cell.location, fault.suggestion))
+        draft.unread.append(error(str(fault), cell.location, fault.suggestion))
         return
     if read.warning:
         reading.problems.append(
@@ -209,21 +201,9 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
     draft.requirement, draft.amount_prints = read.amount, read.prints
 
 
-def _of_several(text: str, role: str) -> str | None:
-    """Return the amount of ``35 cm of Fabrics 2 and 3`` when the fabric is one of those."""
-    match = re.fullmatch(
-        r"(?P<amount>.*?\d.*?)\s+(?:each\s+)?of\s+(?:each\s+of\s+)?fabrics\s+(?P<list>[\w\s,&]+)",
-        text,
-        re.IGNORECASE,
-    )
-    own = re.fullmatch(r"fabric\s*#?\s*(\w+)", role.strip(), re.IGNORECASE)
-    if match is None or own is None or re.search(r"total", text, re.IGNORECASE):
-        return None
-    listed = re.findall(r"\w+", match["list"].casefold())
-    return match["amount"] if own[1].casefold() in listed else None
-
-
-def _amount_text(reading: TableReading, found: FoundTable, cell: Cell) -> str | None:
+def _amount_text(
+    reading: TableReading, found: FoundTable, cell: Cell, unread: list[Problem]
+) -> str | None:
     if cell.kind is CellKind.TEXT:
         text = plain_spaces(cell.text)
         if reading.bracket is not None:
@@ -234,9 +214,9 @@ def _amount_text(reading: TableReading, found: FoundTable, cell: Cell) -> str | 
         if unit_word is not None and cell.number > 0:
             return f"{read_text(cell)} {unit_word}"
         fault = say_bare(cell.number, reading.unit)
-        reading.problems.append(error(str(fault), cell.location, fault.suggestion))
+        unread.append(error(str(fault), cell.location, fault.suggestion))
         return None
-    read_length(cell, reading.unit, reading.problems, what="requirement")
+    read_length(cell, reading.unit, unread, what="requirement")
     return None
 
 

@@ -176,6 +176,7 @@ class RowCells:
             return None if count is None else (count, None)
         prints = self.draft.print_count()
         if prints is None:
+            self.draft.needs_amount = True
             self.error(
                 f"'{plain_spaces(cell.text)}' has to be multiplied by the number of prints of "
                 f"'{self.draft.role}', which is not stated for sure",

@@ -205,6 +205,7 @@ class _PieceOfRow:
             return None
         amount = self.cells.draft.requirement
         if amount is None or amount.length is None:
+            self.cells.draft.needs_amount = True
             self.cells.error(
                 f"a length LOF needs the length of '{self.cells.draft.role}', which is not stated",
                 read.length_cell,

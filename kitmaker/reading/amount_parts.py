@@ -1,0 +1,148 @@
+"""The quantities of an amount's text, and the one amount that they are together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from kitmaker.forms import Catalogue, UnknownFormError
+from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit, say_decimal
+
+TWO_UNITS_MAY_DIFFER = 5 * CENTIMETER
+TWO_UNITS_SHARE = Fraction(4, 100)
+"""An amount in yards and in meters is one where it differs by no more than either."""
+ROUNDED_BY = 10 * CENTIMETER
+"""Up to which it is warned of: shops sell by the ten centimeters, and by the eighth of a yard."""
+NARROWEST_BOLT: Length = Fraction(35)
+"""Inches, so that 90 cm is one: narrower is a piece of its own. Our own bound, no source."""
+SIZE_MAY_DIFFER: Length = Fraction(3)
+"""A size in brackets may be so many inches off its form's. Our own bound, no source."""
+BY_LENGTH = {"yd": YARD, "m": METER, "cm": CENTIMETER, "in": Fraction(1)}
+
+
+class AmountError(ValueError):
+    """An amount that cannot be read for sure.
+
+    Attributes:
+        suggestion: What to type instead.
+    """
+
+    def __init__(self, message: str, suggestion: str = "") -> None:
+        super().__init__(message)
+        self.suggestion = suggestion or "Type one amount, such as 1 1/4 yd or 12 fat quarters."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One quantity of a text: a length, so many of a form, or a size.
+
+    Attributes:
+        unit: As in :class:`kitmaker.pattern.Amount`; "" for a size.
+        quantity: In ``unit``; how many pieces of a size.
+        prints: Separate pieces of cloth; None where it is one length, or not said.
+        is_counted: Whether the text says how many.
+        is_plural: Whether its word means several.
+        sides: The inches of a size.
+        held: What a pack holds, where that is said; else "".
+        joints: The signs of the words between it and the part before.
+    """
+
+    unit: str
+    quantity: Fraction
+    prints: int | None = None
+    is_counted: bool = True
+    is_plural: bool = False
+    sides: tuple[Length, ...] = ()
+    held: str = ""
+    joints: frozenset[str] = frozenset()
+
+    @property
+    def length(self) -> Length | None:
+        """The length off the bolt; None for a form or a size."""
+        return self.quantity * BY_LENGTH[self.unit] if self.unit in BY_LENGTH else None
+
+    @property
+    def system(self) -> Unit:
+        """The system its length is given in."""
+        return Unit.CENTIMETER if self.unit in ("m", "cm") else Unit.INCH
+
+
+class TwoReadingsError(ValueError):
+    """Quantities that are neither one said twice nor to be added."""
+
+
+def join_parts(
+    parts: list[Part], as_written: str, unit: Unit, catalogue: Catalogue, warnings: list[str]
+) -> Part:
+    """Return the one quantity that the parts are: one said twice, or forms that add up.
+
+    Raises:
+        AmountError: Two systems give different amounts.
+        TwoReadingsError: They are two quantities.
+    """
+    one, *others = parts
+    for other in others:
+        if _is_its_size(one, other, catalogue) or _is_panels(one, other):
+            continue
+        if (
+            one.sides
+            and not other.is_counted
+            and _is_its_size(other, replace(one, is_counted=False), catalogue)
+        ):
+            one = replace(other, quantity=one.quantity, prints=int(one.quantity), is_counted=True)
+        elif one.length and other.length and not other.joints & {*"&+;"}:
+            one = _said_twice(one, other, as_written, unit, warnings)
+        elif one.held == other.unit != "" and other.is_counted and "o" in other.joints:
+            one = other  # a pack, or as many as are needed of what is in it
+        elif _adds(one, other):
+            prints = (one.prints or 0) + (other.prints or 0) or None
+            one = replace(one, quantity=one.quantity + other.quantity, prints=prints)
+        else:
+            raise TwoReadingsError
+    return one
+
+
+def _is_panels(one: Part, other: Part) -> bool:
+    """Whether a bracket says how many panels are cut or sewn of a length."""
+    return bool(one.length) and other.unit == "panel" and "(" in other.joints
+
+
+def _adds(one: Part, other: Part) -> bool:
+    is_joined = bool({*"&+;/"} & other.joints)
+    is_same = one.length is None and one.unit == other.unit != ""
+    return is_same and is_joined and one.is_counted and other.is_counted
+
+
+def _is_its_size(part: Part, size: Part, catalogue: Catalogue) -> bool:
+    """Whether a size repeats what a part is: fat quarter (18 × 22), ½ yard (18 × 42)."""
+    if not size.sides or part.sides or size.is_counted:
+        return False
+    short, long = sorted(size.sides)
+    if part.length is not None:
+        return long >= NARROWEST_BOLT and part.length in size.sides
+    try:
+        form = catalogue.find(part.unit)
+    except UnknownFormError:
+        return part.unit in ("panel", "pack")
+    nominal = sorted((form.nominal_across, form.nominal_along or Length(0)))
+    off = (abs(a - b) for a, b in zip((short, long), nominal, strict=True))
+    return max(off) <= SIZE_MAY_DIFFER
+
+
+def _said_twice(one: Part, other: Part, as_written: str, unit: Unit, warnings: list[str]) -> Part:
+    """Return the amount of the pattern's own unit where two systems give the same."""
+    a, b = one.length or Length(0), other.length or Length(0)
+    more = abs(a - b)
+    if one.system is other.system:
+        if a == b and "(" in other.joints:
+            return one
+        raise TwoReadingsError
+    if more > TWO_UNITS_MAY_DIFFER and "o" in other.joints:
+        raise TwoReadingsError
+    if more > TWO_UNITS_MAY_DIFFER and more > TWO_UNITS_SHARE * max(a, b):
+        differ = say_decimal(more / CENTIMETER, 1)
+        said = f"'{as_written}' gives two amounts that differ by {differ} cm"
+        if more > ROUNDED_BY:
+            raise AmountError(said, "Type the right one.")
+        warnings.append(said)
+    return one if one.system is unit else other
