@@ -219,6 +219,21 @@ def test_what_contradicts_itself_or_is_damaged_is_reported(
     assert (code, problems(read, "error")) == (1, [where])
 
 
+def test_strips_of_fat_quarters_are_held_against_the_fat_quarter(tmp_path: Path) -> None:
+    for words in ('2½" × WOF strips', '2½" × 22" strips', '2½" × 21" strips', '2½" strips'):
+        _, read = written(tmp_path, "4 fat quarters", f"Cut (10) {words}")
+        assert cuts(read) == [("strip", 2.5, None, 10)]
+    _, read = written(tmp_path, "4 fat quarters", 'Cut (10) 2½" × 18" strips')
+    assert cuts(read) == [("piece", 2.5, 18, 10)]
+    line = 'Cut (6) 2½" × WOF strips; sub-cut into ({}) 2½" squares'
+    code, read = written(tmp_path, "4 fat quarters", line.format(48))
+    assert (code, cuts(read)) == (0, [("piece", 2.5, 2.5, 48)])
+    code, read = written(tmp_path, "4 fat quarters", line.format(60))
+    assert (code, problems(read, "error")) == (1, ["Cutting!C2"])
+    code, read = written(tmp_path, "1 yd", line.format(60))
+    assert (code, cuts(read)) == (0, [("piece", 2.5, 2.5, 60)])
+
+
 @pytest.mark.parametrize("requirement", ["1 yd (1.2 m)", "q yard", "½ yd or 2 fat quarters", 1.5])
 def test_an_amount_that_cannot_be_read_blocks_only_what_has_no_sure_cuts(
     tmp_path: Path, requirement: object

@@ -8,9 +8,9 @@ import pytest
 
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue, Form
-from kitmaker.kits.demands import demands_for
+from kitmaker.kits.demands import demands_for, pattern_width_of
 from kitmaker.lengths import Unit
-from kitmaker.pattern import Direction, Piece, PieceKind
+from kitmaker.pattern import Amount, Direction, Fabric, Piece, PieceKind
 
 HERE = Location("pattern.xlsx", "Pieces", "B2")
 
@@ -52,6 +52,19 @@ def test_a_whole_strip_takes_the_whole_usable_width() -> None:
     asked = demands_for([("a", piece(**STRIP), 6)], form("yardage"), Unit.INCH)
     assert asked.demands[0].across == 40
     assert asked.demands[0].along == F(5, 2)
+
+
+def test_strips_across_a_fabric_of_fat_quarters_are_as_long_as_one_gives() -> None:
+    amount = Amount(as_written="5 fat quarters", quantity=F(5), unit="fat-quarter", length=None)
+    fabric = Fabric(role="Sky", requirement=amount, where=HERE)
+    width = pattern_width_of(fabric, Catalogue())
+    assert width == form("fat-quarter").usable_across == 20
+    for name in ("fat-quarter", "yardage", "half-yard"):
+        asked = demands_for([("a", piece(**STRIP), 6)], form(name), Unit.INCH, width)
+        assert [(one.across, one.along) for one in asked.demands] == [(20, F(5, 2))]
+    assert demands_for([("a", piece(**STRIP), 6)], form("square-10"), Unit.INCH, width).why
+    for unit in ("yd", "strip-2.5", "long-quarter", "square-10", "panel"):
+        assert Catalogue().narrow(unit) is None
 
 
 def test_a_whole_strip_cannot_come_from_a_fat_quarter_without_its_cross_cut() -> None:

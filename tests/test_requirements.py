@@ -439,3 +439,29 @@ def test_amounts_as_they_are_written(text: str, quantity: Fraction, unit: str) -
 def test_an_amount_that_is_not_sure_is_refused(text: str) -> None:
     with pytest.raises(AmountError):
         read_amount(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "role", "quantity"),
+    [
+        ("⅓ yd each of S and T", "T", Fraction(1, 3)),
+        ("⅓ yd each of S and T", "Trim", Fraction(2, 3)),
+        ("2 fat quarters each plum, olive and wheat prints", "Olive print", 2),
+        ("2 fat quarters each plum, olive and wheat prints", "Prints", 6),
+        ("45 cm of Fabrics 4 and 6", "Fabric 6", 45),
+        ("not less than 12 in of each fabric", "Navy", 12),
+        ("at least 12 in of each fabric", "Navy", 12),
+    ],
+)
+def test_an_amount_of_each_listed_fabric_is_that_ones_and_said(
+    text: str, role: str, quantity: Fraction
+) -> None:
+    read = read_amount(text, role=role)
+    assert read.amount.quantity == quantity
+    assert "so much of each" in read.warning
+
+
+def test_an_amount_of_each_is_refused_where_their_number_is_not_sure() -> None:
+    for text in ("½ yd each print", "½ yd of each print", "30 cm of Fabrics 4 and 6", "½ yd each"):
+        with pytest.raises(AmountError):
+            read_amount(text, role="Fabric 2")

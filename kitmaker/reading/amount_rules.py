@@ -396,7 +396,7 @@ _RULES: tuple[tuple[re.Pattern[str], _Means], ...] = tuple(
         (r"(?P<count>n)(?P<words>[Lc])b?", AmountReader.lengths),
         (r"(?:COUNT[-x]?)?(?P<size>[inc]x[inc])b?", AmountReader.size),
         (r"(?P<length>[Lci])(?:x(?P<across>[LcinV])W?|(?P<unsure>[Wb]))?", AmountReader.length),
-        (r"(?P<of>f)?e[fr(,-]*(?:(?P<times>n)|LIST)", AmountReader.each),
+        (r"(?P<of>f)?e[fr(,.-]*(?:(?P<times>n)|LIST)", AmountReader.each),
         (r"f(?P<list>l)", AmountReader.label_list),
         (r"[FC][^()]*", AmountReader.purpose),
         (r"\([^()]*\)", AmountReader.bracket),
