@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 from fractions import Fraction as F
 from itertools import pairwise
 
@@ -20,7 +21,7 @@ from kitmaker.kits.possible import kits_possible
 from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
 from kitmaker.plans import KitPlan
-from kitmaker.shop import Bag, ClassSheet, Shop
+from kitmaker.shop import Bag, ClassSheet, Ease, Shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
 SKY = fabric("Sky", piece("A", "2.5", "4.5", 40), sku="K-1")
@@ -156,6 +157,23 @@ def test_more_kits_than_planned_are_counted_without_cutting_them_anew(
     monkeypatch.setattr(Batch, "take", count)
     assert kits_possible(batches, at, asked, lambda _: None) == (9, "Sky (SKU K-1)")
     assert solved == []
+
+
+def test_cloth_is_spent_on_easier_cutting_only_where_the_shelf_has_it() -> None:
+    """With labor dear a longer cutting is chosen; a shelf of the shortest length is enough."""
+    sizes = (("A", "4.5", 6, 24), ("B", "2.5", 11, 16), ("C", "3.625", "3.625", 30))
+    what = pattern(fabric("Sky", *(piece(*one) for one in sizes), sku="S-1"))
+    options: dict[str, object] = {"kits": 4, "bags": ((None, Bag.PIECES),)}
+
+    def planned_on(yards: F, **more: object) -> KitPlan:
+        at = shop(bolt("S-1", yards), labor_per_hour=Decimal(300), **more)
+        return planned(what, at, **options)
+
+    long, least = planned_on(F(20)), planned_on(F(20), ease=Ease(share=F(0)))
+    (most,), (short,) = long.pull, least.pull
+    assert most.length > short.length
+    exact = planned_on(short.length / 36)
+    assert (is_short(exact), exact.pull[0].length) == (False, short.length)
 
 
 @pytest.mark.parametrize("yards", ["1", "2.25", "3.5"])

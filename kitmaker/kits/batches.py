@@ -79,10 +79,10 @@ class Batch:
         """How many prints fill the role."""
         return self.entries[0].fabric.prints
 
-    def take(self, kits_of: KitsOf) -> Taken:
-        """What these kits take."""
+    def take(self, kits_of: KitsOf, *, shortest: bool = False) -> Taken:
+        """What these kits take; with more cloth where that is cheaper, or the shortest."""
         first = self.entries[0]
-        basis = replace(first.basis, bulk=True, to_cut=True)
+        basis = replace(first.basis, bulk=not shortest, to_cut=True)
         taken = take_any(self.pieces(kits_of), first.form, basis, self.prints, first.at_hand(1))
         if not taken.easier:
             return taken
@@ -189,6 +189,8 @@ def take_all(
     batches: Sequence[Batch],
     kits_of: KitsOf,
     progress: Progress = lambda _: None,
+    *,
+    shortest: bool = False,
 ) -> dict[int, Taken]:
     """Return what the shop cuts in one go for given numbers of kits, by batch."""
     totals: dict[int, Taken] = {}
@@ -196,5 +198,5 @@ def take_all(
         first = batch.entries[0]
         if first.bag is Bag.PIECES and any(kits_of(entry) for entry in batch.entries):
             progress(f"cutting {first.label} for all kits")
-            totals[at] = batch.take(kits_of)
+            totals[at] = batch.take(kits_of, shortest=shortest)
     return totals

@@ -29,7 +29,12 @@ from kitmaker.shop import Shop
 
 
 def totals_of(
-    batches: Sequence[Batch], kits_of: KitsOf, shop: Shop, progress: Progress = lambda _: None
+    batches: Sequence[Batch],
+    kits_of: KitsOf,
+    shop: Shop,
+    progress: Progress = lambda _: None,
+    *,
+    shortest: bool = False,
 ) -> dict[int, Taken]:
     """Return what the shop cuts up for given numbers of kits, by batch.
 
@@ -38,11 +43,16 @@ def totals_of(
         kits_of: How many kits there are of an entry.
         shop: With its stock.
         progress: Told what is being worked out.
+        shortest: Whether it is only asked if the shelf lasts. Cloth is spent on easier
+            cutting only where the shelf has it.
     """
-    totals = take_all(batches, kits_of, progress)
+    totals = take_all(batches, kits_of, progress, shortest=shortest)
     for sku in dict.fromkeys(batches[at].entries[0].sku.casefold() for at in totals):
         lots = _lots_of(shop, sku) if sku else {}
         own = {at: one for at, one in enumerate(batches) if one.entries[0].sku.casefold() == sku}
+        eased = {at: one for at, one in own.items() if at in totals and totals[at].eased}
+        if eased and _draws(own, kits_of, totals, shop).is_short:
+            totals |= {at: one.take(kits_of, shortest=True) for at, one in eased.items()}
         if len(lots) > 1 and _draws(own, kits_of, totals, shop).unmatched:
             totals |= _lot_by_lot(own, kits_of, totals, shop, list(lots.values()))
     return totals

@@ -161,7 +161,9 @@ def first_short(batches: Sequence[Batch], shop: Shop, kits_of: KitsOf) -> str:
     short = _short_at_least(batches, shop, kits_of)
     if short or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
         return short
-    return _short_of(need_of(batches, kits_of, totals_of(batches, kits_of, shop)), shop)
+    return _short_of(
+        need_of(batches, kits_of, totals_of(batches, kits_of, shop, shortest=True)), shop
+    )
 
 
 def _short_at_least(batches: Sequence[Batch], shop: Shop, kits_of: KitsOf) -> str:
