@@ -9,6 +9,7 @@ from fractions import Fraction
 from types import ModuleType
 
 import pytest
+from typed import read, said
 from typed import side as side_of
 
 from kitmaker.lengths import YARD, parse_number, round_need_up
@@ -174,3 +175,16 @@ def test_what_a_bundle_of_42_squares_is_in_yardage(
     assert length == inches
     assert bound == length
     assert round_need_up(length, YARD / 8) == parse_number(yards) * YARD
+
+
+def test_common_practice_pieces_far_below_their_amount_are_told() -> None:
+    """⅝ yd at 40 in are 900 sq in; 60 % are 540. 536 are 364 less, 544 are no longer far less.
+
+    Far is 60 % and more than a quarter yard, 360 sq in: our own choice, no source.
+    """
+    headings = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
+    fabrics = (("Fabric", "Requirement", "Usable width"), ("Sky", "5/8 yd", "40"))
+    for length, told in (("33 1/2", True), ("34", False)):
+        rows = (headings, ("Sky", "patch", 16, length, 1))
+        found = said(read(("Pieces", rows), ("Fabrics", fabrics)))
+        assert ("fill far less than its '5/8 yd'" in found) is told
