@@ -70,7 +70,7 @@ def test_check_gives_one_json_text_alone() -> None:
         "kind": "piece",
         "where": "Pieces!B2",
         "formula": None,
-        "confirmed": "plain",
+        "confirmed": "amount",
     }
 
 
