@@ -82,18 +82,15 @@ def join_parts(
     """
     one, *others = parts
     for other in others:
-        if _is_its_size(one, other, catalogue) or _is_panels(one, other):
+        if _is_its_size(one, other, catalogue) or _is_panels(one, other) or _is_pack(other, one):
             continue
-        if (
-            one.sides
-            and not other.is_counted
-            and _is_its_size(other, replace(one, is_counted=False), catalogue)
-        ):
+        size = replace(one, is_counted=False)
+        if not other.is_counted and _is_its_size(other, size, catalogue):
             one = replace(other, quantity=one.quantity, prints=int(one.quantity), is_counted=True)
         elif one.length and other.length and not other.joints & {*"&+;"}:
             one = _said_twice(one, other, as_written, unit, warnings)
-        elif one.held == other.unit != "" and other.is_counted and "o" in other.joints:
-            one = other  # a pack, or as many as are needed of what is in it
+        elif _is_pack(one, other):
+            one = other
         elif _adds(one, other):
             prints = (one.prints or 0) + (other.prints or 0) or None
             one = replace(one, quantity=one.quantity + other.quantity, prints=prints)
@@ -105,6 +102,12 @@ def join_parts(
 def _is_panels(one: Part, other: Part) -> bool:
     """Whether a bracket says how many panels are cut or sewn of a length."""
     return bool(one.length) and other.unit == "panel" and "(" in other.joints
+
+
+def _is_pack(pack: Part, other: Part) -> bool:
+    """Whether a pack, or as many as are needed of what is in it, will do."""
+    is_choice = "o" in pack.joints | other.joints
+    return is_choice and pack.held == other.unit != "" and other.is_counted
 
 
 def _adds(one: Part, other: Part) -> bool:
@@ -134,7 +137,7 @@ def _said_twice(one: Part, other: Part, as_written: str, unit: Unit, warnings: l
     a, b = one.length or Length(0), other.length or Length(0)
     more = abs(a - b)
     if one.system is other.system:
-        if a == b and "(" in other.joints:
+        if a == b and other.joints & {*"(/="}:
             return one
         raise TwoReadingsError
     if more > TWO_UNITS_MAY_DIFFER and "o" in other.joints:

@@ -24,6 +24,7 @@ _MOST_TIMES = 9
 _SHORT_STRIP: Length = Fraction(40)
 """What is shorter is no strip across the fabric. Common practice, no source."""
 _ACROSS: Length = Fraction(42)
+_THE = word_set("the your our my")
 _KINDS = word_set("cloth cloths fabric fabrics color colors colour colours print prints")
 
 Found = re.Match[str]
@@ -31,10 +32,10 @@ Found = re.Match[str]
 _SHAPES = {
     "COUNT": r"(?P<count>\(n\)|n)(?P<again>\(n\))?",
     "GOODS": r"(?P<goods>(?:[wkKl][wkKl,]{0,3})??"
-    r"(?:G|A|\(?(?P<size>[inc]x[incV]|[inc])\)?[-W]*[wkK]{0,2}[qt]))",
-    "HELD": r"(?:[(,-][wN?]{0,4}(?P<held>n)[qtkKwb]*(?P<all>ae|T)?(?=[),.T]|$))?",
+    r"(?:G|A|\(?(?P<size>[inc]x[incV]|[ic])\)?[-W]*[wkK]{0,2}[qt]))",
+    "HELD": r"(?:[(,-][wN?]{0,4}(?P<held>n)[qtkKwb]*(?P<all>a?e|T)?(?=[),.T]|$))?",
     "LIST": r"(?P<list>[wkKlb](?:[wkKlb,&/]*[wkKlb])?)",
-    "MANY": r"\(?(?P<length>[Lc])\)?",
+    "MANY": r"\(?(?P<length>[Lc])(?:xV)?\)?",
 }
 """Parts of shapes: a count, forms, how many a pack holds, names in a list, a length."""
 
@@ -174,8 +175,6 @@ class AmountReader:
             return held is None and self._put(goods[0], count)
         if goods and held is not None and (count in (None, 1) or found["all"] == "T"):
             return self._put(goods[0], held)
-        if held is not None and not goods:
-            return False
         quantity, named = count or Fraction(1), goods[0] if goods else ""
         is_counted = count is not None
         part = Part(unit="pack", quantity=quantity, is_counted=is_counted, is_plural=is_plural)
@@ -251,6 +250,8 @@ class AmountReader:
             raise self.unsure()
         times = self._number(found, "times")
         if times is not None:
+            if found["the"] and self._of(found, "the")[0].text not in _THE:
+                return False
             self.times = self.prints = int(times)
             return times > 0
         names = self._names(self._of(found, "list"))
@@ -373,11 +374,11 @@ _RULES: tuple[tuple[re.Pattern[str], _Means], ...] = tuple(
         (r"f?(?:[ni]-|h)?(?P<length>[ciL])(?:[(/][ciL]\)?)?-?[wf]{0,2}[WV]", AmountReader.width),
         (r"(?<=.)f(?:[ni]-|h)?(?P<length>[ci])(?=[wkK).]|$)", AmountReader.width),
         (
-            r"(?:COUNT)?w{0,2}[qt]?P[f:]*(?P<opens>\()?(?P<inner>\(n\)|n)[-,x)]*GOODS",
+            r"(?:COUNT)?(?:i-?)?w{0,2}[qt]?P[f:]*(?P<opens>\()?(?P<inner>\(n\)|n)[-,x)]*GOODS",
             AmountReader.packed,
         ),
         (r"(?:COUNT)?[-x]*GOODS(?P<pack>P)HELD", AmountReader.pack),
-        (r"(?:COUNT)?w{0,2}[qt]?(?P<pack>P)(?:f?GOODS)?HELD", AmountReader.pack),
+        (r"(?:COUNT)?(?:i-?)?w{0,2}[qt]?(?P<pack>P)(?:f?GOODS)?HELD", AmountReader.pack),
         (r"(?P<one>n)ef?(?P<many>n)", AmountReader.shares),
         (r"(?P<each>n)ef?LIST|(?P<single>n)[Ffa]e", AmountReader.shares),
         (r"(?P<sum>n[wk]+(?:[,&]+n[wk]+)+)|(?P<used>n)[qt]", AmountReader.shares),
@@ -387,22 +388,25 @@ _RULES: tuple[tuple[re.Pattern[str], _Means], ...] = tuple(
             AmountReader.form,
         ),
         (r"COUNT[-x]*GOODS", AmountReader.form),
-        (r"GOODS(?:[x:-]+(?P<count>n)(?![wx]))?", AmountReader.form),
+        (r"GOODS(?:[x:(-]+(?P<count>n)\)?(?![wxkK]))?", AmountReader.form),
         (r"COUNT(?P<times>x)MANYb?", AmountReader.lengths),
         (r"(?P<count>\(n\))[wkK]{0,3}MANYb?", AmountReader.lengths),
         (r"COUNTbfMANY", AmountReader.lengths),
         (r"COUNT[wkK-]{0,4}MANYb", AmountReader.lengths),
-        (r"COUNT[wkK]{1,3}[,:-]?MANYf?e(?!f?[nwkKl])", AmountReader.lengths),
+        (r"COUNT[wkKbf]{1,4}[,:-]?MANYf?e(?!f?[nwkKl])", AmountReader.lengths),
         (r"(?P<count>n)(?P<words>[Lc])b?", AmountReader.lengths),
-        (r"(?:COUNT[-x]?)?(?P<size>[inc]x[inc])b?", AmountReader.size),
+        (r"(?:COUNT[-x]?)?(?P<size>[inc]x[inc])b?(?:e(?=[)]|$))?", AmountReader.size),
         (r"(?P<length>[Lci])(?:x(?P<across>[LcinV])W?|(?P<unsure>[Wb]))?", AmountReader.length),
-        (r"(?P<of>f)?e[fr(,.-]*(?:(?P<times>n)|LIST)", AmountReader.each),
+        (r"(?P<of>f)?e[fr(,.-]*(?:(?P<the>w)?(?P<times>n)|LIST)", AmountReader.each),
         (r"f(?P<list>l)", AmountReader.label_list),
         (r"[FC][^()]*", AmountReader.purpose),
         (r"\([^()]*\)", AmountReader.bracket),
         (r"(?:[,o]*w{0,2}s)+[,o]*", AmountReader.scraps),
         (r"I[wk]*|D|N..|un|B.|T|r(?!n)", AmountReader.remark),
-        (r"(?P<joint>[+o=/&](?=[(nLciG]))|[wkKlqtbWVTfFua(),:;.&-]", AmountReader.free),
+        (
+            r"(?P<joint>[+o=/&](?=[(nLciG]))|[wkKlqtbWVTfFua(),:;.&-]|o(?=[wkK][^nLciGPAs?]*$)",
+            AmountReader.free,
+        ),
     )
 )
 """The shapes, in the order in which they are asked, and what each means."""

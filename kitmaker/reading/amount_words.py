@@ -16,21 +16,11 @@ from kitmaker.reading.phrases.lexer import lex
 from kitmaker.reading.phrases.lexicon import FRACTION_WORDS, UNITS, word_set
 from kitmaker.reading.phrases.tokens import FREE, Kind, Token, Words
 
-PACKS = word_set(
-    "pack packs package packages packet packets pkg pkgs bundle bundles roll rolls set sets layer "
-    "layers stack stacks"
-)
 _FORMS = {
-    "fq": "fat quarter",
-    "fqs": "fat quarters",
-    **dict.fromkeys(("fqs.", "fq's"), "fat quarters"),
-    "fat-quarter": "fat quarter",
-    **{
-        text: text
-        for one in ("fat quarter", "fat eighth", "long quarter")
-        for text in (one, one + "s")
-    },
-    **dict.fromkeys(("f¼", "f¼s"), "fat quarters"),
+    **{one: one for one in ("fat quarter", "fat eighth", "long quarter")},
+    **{f"{one}s": f"{one}s" for one in ("fat quarter", "fat eighth", "long quarter")},
+    **dict.fromkeys(("fq", "fat-quarter", "f¼"), "fat quarter"),
+    **dict.fromkeys(("fqs", "fqs.", "fq's", "f¼s"), "fat quarters"),
     **dict.fromkeys(("f⅛", "f⅛s"), "fat eighths"),
 }
 _STOCK_NUMBER = 1000
@@ -41,7 +31,8 @@ _WORDS_OF_UNITS = frozenset(
     name for name in UNITS if name[0].isalpha() and name not in ("in", "ins")
 )
 _WORDS_OF = {
-    "P": PACKS,
+    "P": word_set("pack packs package packages packet packets pkg pkgs bundle bundles roll rolls")
+    | word_set("set sets layer layers stack stacks"),
     "A": word_set("panel panels"),
     "s": word_set("scrap scraps equivalent similar"),
     "I": word_set("includes include included including"),
@@ -54,42 +45,27 @@ _WORDS_OF = {
     "?": word_set("quarter quarters eighth eighths @") | _WORDS_OF_UNITS,
 }
 """Signs that go by the word, asked first."""
+_FREE_HERE = (Kind.PIECE, Kind.RECT, Kind.BORDER, Kind.SHAPE, Kind.FUSSY, Kind.NEEDS, Kind.THESE)
+_MARKS = (Kind.OPENING, Kind.CLOSING, Kind.COMMA, Kind.COLON, Kind.SEMICOLON, Kind.DASH, Kind.SLASH)
 _SIGN_OF = {
-    **dict.fromkeys((*FREE, Kind.PIECE, Kind.RECT, Kind.BORDER, Kind.SHAPE, Kind.FUSSY), "w"),
-    **dict.fromkeys((Kind.NEEDS, Kind.THESE, Kind.LOF), "w"),
-    **{
-        kind: sign
-        for sign, kind in zip(
-            "qtWVTeofFrxCNBua",
-            (
-                *(
-                    Kind.SQUARE,
-                    Kind.STRIP,
-                    Kind.WIDE,
-                    Kind.WOF,
-                    Kind.TOTAL,
-                    Kind.EACH,
-                    Kind.OR,
-                    Kind.OF,
-                ),
-                *(
-                    Kind.FOR,
-                    Kind.FROM,
-                    Kind.TIMES,
-                    Kind.CUT,
-                    Kind.NOT,
-                    Kind.ALL,
-                    Kind.NEEDED,
-                    Kind.AT,
-                ),
-            ),
-            strict=True,
-        )
-    },
-    **{kind: kind.value for kind in (Kind.OPENING, Kind.CLOSING, Kind.COMMA, Kind.COLON)},
-    **{
-        kind: kind.value for kind in (Kind.SEMICOLON, Kind.DASH, Kind.SLASH, Kind.EQUALS, Kind.STOP)
-    },
+    **dict.fromkeys((*FREE, *_FREE_HERE, Kind.LOF), "w"),
+    **{kind: kind.value for kind in (*_MARKS, Kind.EQUALS, Kind.STOP)},
+    Kind.SQUARE: "q",
+    Kind.STRIP: "t",
+    Kind.WIDE: "W",
+    Kind.WOF: "V",
+    Kind.TOTAL: "T",
+    Kind.EACH: "e",
+    Kind.OR: "o",
+    Kind.OF: "f",
+    Kind.FOR: "F",
+    Kind.FROM: "r",
+    Kind.TIMES: "x",
+    Kind.CUT: "C",
+    Kind.NOT: "N",
+    Kind.ALL: "B",
+    Kind.NEEDED: "u",
+    Kind.AT: "a",
 }
 SIGNS = """
 n number; i inches; c centimeters; L yards, meters; x times; h first of two widths; W wide, width;
@@ -200,6 +176,8 @@ def _form(words: Words, place: int) -> _Found:
     end = place + metric + 1
     if not name and words.word(place) in ("fat", "f", "long", "f 8"):
         number = words.at(place + 1)
+        if words.word(place) == "f" and number.start > words.at(place).end:
+            return None  # a fabric's letter
         value = number.value or FRACTION_WORDS.get(number.text)
         if words.word(place) == "f 8" or number.text == "8th" or value == 8:
             value = Fraction(1, 8)
