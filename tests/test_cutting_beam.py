@@ -1,4 +1,4 @@
-"""Lengths laid out piece by piece, and a few of their stretches laid out anew."""
+"""Lengths and sheets laid out piece by piece."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from fractions import Fraction
 import pytest
 from cutting_suite import border_cases, form_cases, length_cases
 
-from kitmaker.cutting.anew import laid_out_anew
 from kitmaker.cutting.beam import MEASURES, Beam, Measure, Task, on_sheets
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.desk import plan_forms, plan_length
@@ -145,15 +144,6 @@ def test_equal_tasks_side_by_side_do_not_take_each_other_for_alike() -> None:
     problem = problem_of(12, (5, 5, 4), (4, 3, 4), (2, 7, 4))
     found = Beam(problem).lay_out_each([Task((4, 4, 4), 60)] * 5, 20, MEASURES[2])
     assert all(blocks is not None and made_of(blocks, 3) == (4, 4, 4) for blocks in found)
-
-
-def test_laying_out_anew_keeps_the_pieces_and_is_never_longer() -> None:
-    problem = problem_of(40, (5, 5, 33), (3, 8, 17), (7, 4, 9))
-    before = Beam(problem).lay_out(problem.counts, 100, 1, MEASURES[0])
-    assert before is not None
-    after = laid_out_anew(problem, before)
-    assert made_of(after, 3) == problem.counts
-    assert length_of(after) < length_of(before)
 
 
 @pytest.mark.parametrize(

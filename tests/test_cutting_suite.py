@@ -175,3 +175,22 @@ def test_more_than_three_rounds_of_cuts_only_where_three_do_not_reach_the_count(
     answer = _plan(20, 16, *pieces)
     assert answer.count == count
     assert max(layout.sheet.levels for layout in answer.layouts) <= 3
+
+
+def test_the_same_pieces_take_the_same_length_however_they_are_sold() -> None:
+    """Eight sizes of one kit: what is bought is what the shortest length rounds up to."""
+    demands = [
+        Demand(f"{at}", _inches(w), _inches(h), count)
+        for at, (w, h, count) in enumerate(
+            (("6 1/2", "6 1/2", 9), ("3 1/2", "6 1/2", 14), ("3 7/8", "3 7/8", 22),
+             ("2 1/2", "8 1/2", 12), ("5 1/4", "5 1/4", 5), ("2 1/2", "2 1/2", 31),
+             ("4 1/2", "9 1/2", 4), ("1 1/2", "12 1/2", 7))
+        )
+    ]  # fmt: skip
+    shortest = plan_length(demands, F(40))
+    for exact in (True, False):
+        sold = plan_length(demands, F(40), SOLD, easy=not exact, exact=exact)
+        bought = [SOLD.bought(one.length, sum(each.copies for each in one.layouts))
+                  for one in (shortest.shortest, sold.shortest, sold.easy[0])]  # fmt: skip
+        assert bought[1] <= bought[0]
+        assert bought[2] <= bought[0]

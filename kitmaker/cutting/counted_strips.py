@@ -33,20 +33,11 @@ import numpy.typing as npt
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.positions import index_at_or_below, positions_across
 from kitmaker.cutting.problem import Kind
+from kitmaker.cutting.strips import Lying
 from kitmaker.cutting.trees import Tree, join, piece_tree
 
 Table = npt.NDArray[np.int64]
 Taken = npt.NDArray[np.bool_]
-
-
-@dataclass(frozen=True, slots=True)
-class _Lying:
-    """A kind lying one way: ``size`` follows the strip, ``depth`` lies across it."""
-
-    kind: int
-    size: int
-    depth: int
-    turned: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +52,7 @@ class _Offer:
 
     first: int
     last: int
-    stack: tuple[_Lying, ...]
+    stack: tuple[Lying, ...]
     copies: int
     worth: int
 
@@ -90,7 +81,7 @@ class CountedStrips:
         self.kinds = tuple(kinds)
         self.lengths = positions_across(self.kinds, width)
         lying = [
-            _Lying(index, w, h, turned)
+            Lying(index, w, h, turned)
             for index, kind in enumerate(self.kinds)
             for w, h, turned in kind.ways()
             if w <= width and h <= room
@@ -103,7 +94,7 @@ class CountedStrips:
             if one.depth + other.depth <= room
         }
         self.depths = sorted(single | pairs) if len(single) <= _FEW_DEPTHS else sorted(single)
-        groups: dict[int, list[_Lying]] = {}
+        groups: dict[int, list[Lying]] = {}
         for one in lying:
             groups.setdefault(one.size, []).append(one)
         self._groups = dict(sorted(groups.items(), reverse=True))
@@ -153,7 +144,7 @@ class CountedStrips:
             if len(wanted) > 1:
                 yield from self._together(wanted, values, left)
 
-    def _alone(self, one: _Lying, value: int, left: int) -> Iterator[_Offer]:
+    def _alone(self, one: Lying, value: int, left: int) -> Iterator[_Offer]:
         """Yield stacks of one kind, as many as there are pieces left."""
         most = self.lengths[-1] // one.size
         heights = [min(depth // one.depth, left) for depth in self.depths]
@@ -167,7 +158,7 @@ class CountedStrips:
                 yield _Offer(first, last, (one,) * over, 1, value * over)
 
     def _together(
-        self, group: Sequence[_Lying], values: Sequence[int], left: Sequence[int]
+        self, group: Sequence[Lying], values: Sequence[int], left: Sequence[int]
     ) -> Iterator[_Offer]:
         """Yield, for each depth, the best stack where it holds several kinds."""
         two = sorted(one.depth for one in group)[:2]
@@ -208,12 +199,12 @@ def _doubling(count: int) -> Iterator[int]:
 
 
 def _best_stack(
-    group: Sequence[_Lying], values: Sequence[int], left: Sequence[int], depth: int
-) -> tuple[_Lying, ...]:
+    group: Sequence[Lying], values: Sequence[int], left: Sequence[int], depth: int
+) -> tuple[Lying, ...]:
     """Return the stack worth most within a depth, the deepest piece first."""
-    best: tuple[int, tuple[_Lying, ...]] = (0, ())
+    best: tuple[int, tuple[Lying, ...]] = (0, ())
 
-    def fill(at: int, room: int, worth: int, stack: tuple[_Lying, ...]) -> None:
+    def fill(at: int, room: int, worth: int, stack: tuple[Lying, ...]) -> None:
         nonlocal best
         if worth > best[0]:
             best = worth, stack

@@ -123,6 +123,7 @@ def plan_length(
     purchase: Purchase | None = None,
     *,
     easy: bool = True,
+    exact: bool = False,
 ) -> BoltAnswer:
     """Find how short a length off a bolt of one usable width yields the pieces.
 
@@ -132,12 +133,13 @@ def plan_length(
         purchase: How the length is sold, where only what is bought matters: the search may
             stop sooner, and plans that are simple to cut are returned beside the shortest.
         easy: Whether those simple plans are wanted.
+        exact: Whether the length itself counts, beside what is bought.
 
     Raises:
         ValueError: There is nothing to cut or a piece does not fit.
     """
     problem = build_problem(demands, width, None)
-    answer = shortest_length(problem, purchase, easy=easy)
+    answer = shortest_length(problem, purchase, easy=easy, exact=exact)
     return BoltAnswer(
         _cut(problem, answer.columns),
         answer.lower_bound * problem.unit,

@@ -26,6 +26,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 
 from kitmaker.cutting.beam import MEASURES, Beam, on_sheets
@@ -110,6 +111,8 @@ def found_within(problem: Problem, sheets: int) -> bool:
         problem: With a height; each kind fits the sheet.
         sheets: How many may be used.
     """
+    if sheets * problem.width * (problem.height or 0) < problem.area:
+        return False
     return _Search(problem, sheets).reaches()
 
 
@@ -128,7 +131,6 @@ class _Search:
             StripSearch(problem.kinds, problem.width, self.height, Axis.ALONG),
             StripSearch(problem.kinds, self.height, problem.width, Axis.ACROSS),
         )
-        self.layouts = LayoutSearch(problem.kinds, problem.width, self.height)
         self.certificate = area_certificate(problem, problem.width * self.height)
         self.certificates = [self.certificate]
         self.bound = self.certificate.sheets
@@ -163,11 +165,17 @@ class _Search:
         """Generate columns and choose among them, strips first."""
         self._start()
         prices = self._generate_strips()
-        self._prove(prices)
         self._choose()
+        if self._open():
+            self._prove(prices)
         if self._open():
             self._generate_all()
             self._choose()
+
+    @cached_property
+    def layouts(self) -> LayoutSearch:
+        """The search over all layouts: prepared where strips do not settle it."""
+        return LayoutSearch(self.problem.kinds, self.problem.width, self.height)
 
     def _open(self) -> bool:
         enough = self.bound if self.target is None else self.target

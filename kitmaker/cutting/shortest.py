@@ -6,19 +6,18 @@ The way
        it is a longer block in which lengthwise cuts come first. Stretches are generated
        by price, each paying for the length it takes.
     2. An integer program chooses stretches of the least length in all.
-    3. Where choice and bound do not meet, lengths are laid out piece by piece
-       (:mod:`kitmaker.cutting.beam`); longer blocks are added
-       (:mod:`kitmaker.cutting.stretches`); lengths are put together stretch by stretch with
-       prices asked anew for the rest (:mod:`kitmaker.cutting.dives`); a few stretches are
-       laid out anew (:mod:`kitmaker.cutting.anew`); all is laid out once more sideways, on
-       one sheet a little shorter, where cuts along the selvage come first; strips that hold
-       no more than is needed are listed (:mod:`kitmaker.cutting.strip_patterns`) and the
-       integer program chooses again; and something shorter is looked for among all layouts
-       of little waste (:mod:`kitmaker.cutting.builds`), which proves that there is none
-       where it comes to its end.
-    4. Two bounds cover every edge-to-edge cutting (:mod:`kitmaker.cutting.length_bounds`).
-    5. Where it is told how the length is bought, the easiest choice of the same purchase is
-       taken beside the shortest.
+    3. Where choice and bound do not meet, one strategy after the other is tried
+       (``STRATEGIES``), the quick ones first: the bound is raised
+       (:mod:`kitmaker.cutting.length_bounds`; two bounds cover every edge-to-edge cutting);
+       something shorter is looked for among all layouts of little waste
+       (:mod:`kitmaker.cutting.builds`), which proves that there is none where it comes to
+       its end; lengths are laid out piece by piece (:mod:`kitmaker.cutting.beam`); longer
+       blocks are added (:mod:`kitmaker.cutting.stretches`); lengths are put together stretch
+       by stretch (:mod:`kitmaker.cutting.stretch_by_stretch`); all is laid out once more
+       sideways, where cuts along the selvage come first; strips that hold no more than is
+       needed are listed (:mod:`kitmaker.cutting.strip_patterns`).
+    4. Where it is told how the length is bought, choices that are easy to cut are taken
+       beside the shortest.
 
 What it does not do
     Blocks are a few times as long as the longest piece, so a layout that interlocks over
@@ -28,15 +27,13 @@ What it does not do
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitmaker.cutting.anew import laid_out_anew
 from kitmaker.cutting.beam import WAYS_TO_LAY_OUT, Beam, Way
 from kitmaker.cutting.bounds import next_reachable_length
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
-from kitmaker.cutting.dives import RULES, Diver
 from kitmaker.cutting.knapsack import LayoutSearch, table_work
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.length_bounds import raised_bound, thread_bound
@@ -44,6 +41,7 @@ from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.simplest import MOST_ROUNDS, drop_surplus, simplest_choice
+from kitmaker.cutting.stretch_by_stretch import RULES, Diver
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
 from kitmaker.cutting.trees import Column, Tree, join, levels, tally, tidy
 from kitmaker.lengths import Length
@@ -102,7 +100,11 @@ class LengthAnswer:
 
 
 def shortest_length(
-    problem: Problem, purchase: Purchase | None = None, *, easy: bool = True
+    problem: Problem,
+    purchase: Purchase | None = None,
+    *,
+    easy: bool = True,
+    exact: bool = False,
 ) -> LengthAnswer:
     """Find how short a length yields the pieces.
 
@@ -111,46 +113,52 @@ def shortest_length(
         purchase: Where only what is bought matters: the search stops once nothing less can
             be bought.
         easy: Whether choices that are easy to cut are wanted.
+        exact: Whether the length counts as well: then only what takes longest is left out
+            once nothing less can be bought.
     """
-    return _Search(problem, purchase, easy=easy).run()
+    return _Search(problem, purchase, easy=easy, exact=exact).run()
 
 
 class _Search:
     def __init__(
-        self, problem: Problem, purchase: Purchase | None = None, *, easy: bool = True
+        self,
+        problem: Problem,
+        purchase: Purchase | None = None,
+        *,
+        easy: bool = True,
+        exact: bool = False,
     ) -> None:
         self.problem = problem
         self.easy = easy
+        self.exact = exact
         self.purchase = purchase
         self.pool = StretchPool(problem)
         self.bound = thread_bound(problem)
         self.best: Counter[Column] | None = None
 
     def run(self) -> LengthAnswer:
-        pool = self.pool
-        pool.generate_strips()
+        self.pool.generate_strips()
         self._choose()
-        if self._open():
-            self._lay_out()
-        if self._open():
-            self._generate_blocks()
-            self._dive()
-        if self._open():
-            self._lay_out_anew()
-        if self._open():
-            self._lay_out_sideways()
-        if self._open():
-            pool.list_patterns(self._length())
-            self._choose()
+        for strategy in STRATEGIES:
+            if strategy in THOROUGH:
+                self.exact = False
+            if not self._open():
+                break
+            strategy(self)
         if self.best is None:
             raise ValueError("no choice covers the demand")
-        if self._open():
-            self._settle_small()
-        if self._open():
-            self.bound = raised_bound(
-                self.problem, self.bound, self._length(), self.pool.prices(), BOUND_WORK
-            )
         return self._answer(drop_surplus(self.problem, self.best))
+
+    def _raise_the_bound(self) -> None:
+        """Ask what one sheet of the length can hold at most."""
+        self.bound = raised_bound(
+            self.problem, self.bound, self._length(), self.pool.prices(), BOUND_WORK
+        )
+
+    def _choose_among_listed_strips(self) -> None:
+        """List strips that hold no more than is needed, and choose again."""
+        self.pool.list_patterns(self._length())
+        self._choose()
 
     def _answer(self, best: Counter[Column]) -> LengthAnswer:
         """Return the answer, where something is bought with the easiest of its purchase."""
@@ -207,7 +215,7 @@ class _Search:
             return True
         length = length_of(self.best)
         least = next_reachable_length(self.problem, self.bound, length)
-        if self.purchase is None or least >= length:
+        if self.purchase is None or self.exact or least >= length:
             return least < length
         return self.purchase.bought(least * self.problem.unit, 1) < self._bought(self.best)
 
@@ -216,12 +224,12 @@ class _Search:
             return self.pool.room * sum(self.problem.counts)
         return length_of(self.best)
 
-    def _lay_out(self) -> None:
+    def _lay_out_upright(self) -> None:
         """Lay the pieces out one by one, judged in several ways."""
         for way in WAYS_TO_LAY_OUT:
-            found = _laid_out(self.problem, self._wanted() + 1, BEAM_WORK, way)
-            if found is not None:
-                self._take(found)
+            if not self._open():
+                return
+            self._take(_laid_out(self.problem, self._wanted() + 1, BEAM_WORK, way))
 
     def _lay_out_sideways(self) -> None:
         """Lay the pieces out from one selvage to the other, on one sheet a little shorter.
@@ -239,8 +247,8 @@ class _Search:
                     break
                 self._take([join(Axis.ALONG, found).mirrored()])
 
-    def _generate_blocks(self) -> None:
-        """Add blocks as long as can be afforded."""
+    def _choose_with_blocks(self) -> None:
+        """Add blocks as long as can be afforded, and choose again."""
         work = TABLE_WORK
         longest = min(next_shorter(self.problem, self._length()), LONGEST_BLOCK * self.pool.room)
         kinds, width = self.problem.kinds, self.problem.width
@@ -250,8 +258,9 @@ class _Search:
             return
         blocks = LayoutSearch(kinds, width, longest)
         self.pool.generate_blocks(blocks, max(1, work // max(1, blocks.work)))
+        self._choose()
 
-    def _dive(self) -> None:
+    def _choose_stretch_by_stretch(self) -> None:
         """Choose stretch by stretch, from nothing and from all that is known."""
         for diver in (Diver(self.problem, self.pool.room), self._diver()):
             for rule in range(RULES):
@@ -267,14 +276,10 @@ class _Search:
         known = [column.tree for column in self.pool.columns.values()]
         return Diver(self.problem, self.pool.room, known)
 
-    def _lay_out_anew(self) -> None:
-        """Lay a few stretches out anew, again and again."""
-        if self.best is not None:
-            trees = [column.tree for column in self.best.elements()]
-            self._take(laid_out_anew(self.problem, trees))
-
-    def _take(self, trees: Iterable[Tree]) -> None:
+    def _take(self, trees: Iterable[Tree] | None) -> None:
         """Put stretches that hold the demand into the pool, and take them where shorter."""
+        if trees is None:
+            return
         kinds = len(self.problem.kinds)
         neat = [tidy(tree) for tree in trees]
         chosen = Counter(Column(tally(tree, kinds), tree, tree.along) for tree in neat)
@@ -299,7 +304,7 @@ class _Search:
         """
         return next_shorter(self.problem, self._length())
 
-    def _settle_small(self) -> None:
+    def _settle_exactly(self) -> None:
         """Look for something shorter among all layouts of little waste, exactly."""
         width = self.problem.width
         for _ in range(MOST_SHORTENED):
@@ -322,6 +327,22 @@ class _Search:
                 if builds.complete:
                     self.bound = max(self.bound, Fraction(height + 1))
                 return
+
+
+STRATEGIES: tuple[Callable[[_Search], None], ...] = (
+    _Search._raise_the_bound,
+    _Search._settle_exactly,
+    _Search._lay_out_upright,
+    _Search._choose_with_blocks,
+    _Search._choose_stretch_by_stretch,
+    _Search._lay_out_sideways,
+    _Search._choose_among_listed_strips,
+    _Search._settle_exactly,
+    _Search._raise_the_bound,
+)
+"""One after the other, as long as something shorter is not ruled out."""
+THOROUGH = STRATEGIES[4:7]
+"""They take long and seldom find more than an inch: only where less might be bought for it."""
 
 
 def _laid_out(problem: Problem, below: int, work: int, way: Way) -> list[Tree] | None:

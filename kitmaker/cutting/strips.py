@@ -41,8 +41,8 @@ Indices = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
-    """A kind in one position; ``size`` follows the strip, ``depth`` lies across it."""
+class Lying:
+    """A kind lying one way: ``size`` follows the strip, ``depth`` lies across it."""
 
     kind: int
     size: int
@@ -88,15 +88,16 @@ class StripSearch:
         else:
             self._sizes = along(self.kinds, strip_length)
             self.depths = across(self.kinds, room)
-        ways: dict[int, list[_Way]] = {}
+        ways: dict[int, list[Lying]] = {}
         for index, kind in enumerate(self.kinds):
             for w, h, turned in kind.ways():
                 size, depth = (w, h) if axis is Axis.ALONG else (h, w)
                 if size <= strip_length and depth <= room:
-                    ways.setdefault(size, []).append(_Way(index, size, depth, turned))
+                    ways.setdefault(size, []).append(Lying(index, size, depth, turned))
+        self._rests: dict[int, list[int]] = {}
         self._ways = dict(sorted(ways.items()))
         if trimmed:
-            narrower: list[_Way] = []
+            narrower: list[Lying] = []
             for size, group in self._ways.items():
                 narrower = [*group, *narrower]
                 self._ways[size] = narrower
@@ -109,11 +110,12 @@ class StripSearch:
             ]
             for at in self._sizes
         ]
+        self._back_rows = [
+            (np.array([row for row, _ in back], int), np.array([rest for _, rest in back], int))
+            for back in self._back
+        ]
         self._down = {
-            depth: np.asarray(
-                [index_at_or_below(self.depths, at - depth) for at in self.depths],
-                dtype=np.intp,
-            )
+            depth: [index_at_or_below(self.depths, at - depth) for at in self.depths]
             for depth in {way.depth for group in ways.values() for way in group}
         }
 
@@ -123,18 +125,27 @@ class StripSearch:
         sections = sum(len(back) for back in self._back)
         return sections * len(self.depths) + len(self.depths) ** 2
 
+    def rest(self, strip: int) -> list[int]:
+        """Return, by the depth of a sheet, the index of what one strip leaves of it."""
+        found = self._rests.get(strip)
+        if found is None:
+            depth = self.depths[strip]
+            found = self._rests[strip] = [
+                index_at_or_below(self.depths, at - depth) for at in self.depths
+            ]
+        return found
+
     def solve(self, values: Sequence[int]) -> StripValues:
         """Return the best value of a strip of every depth, and how to cut it."""
         sections = np.zeros((len(self._section_sizes), len(self.depths)), dtype=np.int64)
         for row, size in enumerate(self._section_sizes):
-            self._fill_section(sections[row], self._ways[size], values)
+            sections[row] = self._best_sections(self._ways[size], values)
         strips = np.zeros((len(self._sizes), len(self.depths)), dtype=np.int64)
         for at, back in enumerate(self._back):
             if at:
                 np.maximum(strips[at], strips[at - 1], out=strips[at])
             if back:
-                rows = [row for row, _ in back]
-                rests = [rest for _, rest in back]
+                rows, rests = self._back_rows[at]
                 np.maximum(
                     strips[at],
                     (sections[rows] + strips[rests]).max(axis=0),
@@ -142,14 +153,21 @@ class StripSearch:
                 )
         return StripValues(self, tuple(values), sections, strips)
 
-    def _fill_section(self, line: Table, ways: list[_Way], values: Sequence[int]) -> None:
+    def _best_sections(self, ways: list[Lying], values: Sequence[int]) -> list[int]:
+        """Return the best value of a section by its depth, for the ways that it may hold."""
+        line = [0] * len(self.depths)
+        offers = [
+            (way.depth, values[way.kind], self._down[way.depth])
+            for way in ways
+            if values[way.kind] > 0
+        ]
         for at, depth in enumerate(self.depths):
-            best = int(line[at - 1]) if at else 0
-            for way in ways:
-                if way.depth <= depth:
-                    rest = int(line[self._down[way.depth][at]])
-                    best = max(best, values[way.kind] + rest)
+            best = line[at - 1] if at else 0
+            for reach, value, down in offers:
+                if reach <= depth and value + line[down[at]] > best:
+                    best = value + line[down[at]]
             line[at] = best
+        return line
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,19 +228,19 @@ class StripValues:
     def best_sheet(self) -> tuple[int, Tree | None]:
         """Return the best value of the whole sheet and a layout that has it."""
         depths = self.search.depths
-        each = self.strip_values()
+        each = self.strip_values().tolist()
         best = [0] * len(depths)
         choice = [-1] * len(depths)
         used = [at for at in range(1, len(depths)) if each[at] > each[at - 1]]
+        offers = [(depths[strip], each[strip], self.search.rest(strip), strip) for strip in used]
         for at, depth in enumerate(depths):
-            if at:
-                best[at], choice[at] = best[at - 1], -1
-            for strip in used:
-                if depths[strip] > depth:
+            value, chosen = best[at - 1] if at else 0, -1
+            for reach, worth, rest, strip in offers:
+                if reach > depth:
                     break
-                rest = index_at_or_below(depths, depth - depths[strip])
-                if int(each[strip]) + best[rest] > best[at]:
-                    best[at], choice[at] = int(each[strip]) + best[rest], strip
+                if worth + best[rest[at]] > value:
+                    value, chosen = worth + best[rest[at]], strip
+            best[at], choice[at] = value, chosen
         parts: list[Tree] = []
         at = len(depths) - 1
         while best[at] > 0:

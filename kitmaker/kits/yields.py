@@ -78,8 +78,7 @@ class Basis:
         unit: What measures are said in.
         pattern_width: The width a whole strip is planned for, inches; None for 40.
         shrinkage: The share of an uncut length lost in the wash.
-        exact_length: Whether the shortest length itself is asked for, and not the simplest
-            cutting within the same purchase.
+        exact_length: Whether the length itself counts, beside what is bought.
         to_cut: Whether the layouts are cut from, and so should be easy to cut.
         bulk: Whether a little more of a length may buy easier cutting, as far as the shop
             allows it.
@@ -110,9 +109,9 @@ def _enough(demands: tuple[Demand, ...], across: Length, along: Length, count: i
 
 @lru_cache(maxsize=4096)
 def _length(
-    demands: tuple[Demand, ...], width: Length, purchase: Purchase | None, *, easy: bool
+    demands: tuple[Demand, ...], width: Length, purchase: Purchase, *, easy: bool, exact: bool
 ) -> BoltAnswer:
-    return plan_length(demands, width, purchase, easy=easy)
+    return plan_length(demands, width, purchase, easy=easy, exact=exact)
 
 
 def take(
@@ -205,9 +204,10 @@ def purchase_of(basis: Basis) -> Purchase:
 
 def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> Taken:
     purchase = purchase_of(basis)
-    asked_for = None if basis.exact_length else purchase
     demands, names = _without_names(asked.demands)
-    answer = _length(demands, form.usable_across, asked_for, easy=basis.to_cut)
+    answer = _length(
+        demands, form.usable_across, purchase, easy=basis.to_cut, exact=basis.exact_length
+    )
     least_cuts = sum(one.count for one in asked.demands if one.across == form.usable_across)
     least = purchase.bought(answer.lower_bound, least_cuts)
 

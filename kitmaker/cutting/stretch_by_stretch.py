@@ -6,9 +6,9 @@ The problem
     five of those that no full stretch holds.
 
 The idea
-    Solve the relaxation (:mod:`kitmaker.cutting.rests`), keep the stretches it uses whole,
-    take what they hold off the demand, and generate again with no more of a kind than is
-    left, until nothing is left::
+    Solve the relaxation (:mod:`kitmaker.cutting.rest_relaxation`), keep the stretches it
+    uses whole, take what they hold off the demand, and generate again with no more of a kind
+    than is left, until nothing is left::
 
         demand 40 a, 7 b   keep 3 x | a a a a a a a a a a a a |   4 a, 7 b are left
                            keep 1 x | a a a a b b b b |           3 b are left
@@ -29,7 +29,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from kitmaker.cutting.problem import Problem
-from kitmaker.cutting.rests import Cut, CutStore, Opened, Rest
+from kitmaker.cutting.rest_relaxation import Cut, CutStore, Opened, Rest
 from kitmaker.cutting.stretches import PRICE_OF_UNIT
 from kitmaker.cutting.trees import Tree
 
@@ -53,8 +53,8 @@ class Diver:
         self.problem = problem
         self.store = CutStore(problem, room, known)
 
-    def dive(self, rule: int, first: int | None = None) -> list[Tree]:
-        """Return stretches that hold the demand.
+    def dive(self, rule: int, first: int | None = None) -> list[Tree] | None:
+        """Return stretches that hold the demand; None where it comes to no end.
 
         Args:
             rule: Which stretch is kept first where none is used whole: 0 the one used most,
@@ -67,9 +67,12 @@ class Diver:
         if first is not None:
             self._open(first, left, opened)
         while any(left):
+            before = list(left)
             for cut, copies in _to_keep(Rest(self.store, left, opened).solve(), opened, rule):
                 for _ in range(copies):
                     self._keep(cut, left, kept, opened)
+            if left == before:
+                return None
         return [*kept, *(one.tree() for one in opened)]
 
     def promising(self, most: int) -> list[int]:

@@ -11,10 +11,10 @@ from cutting_suite import border_cases
 
 from kitmaker.cutting.counted_strips import CountedStrips
 from kitmaker.cutting.desk import plan_length
-from kitmaker.cutting.dives import RULES, Diver
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.long_blocks import long_blocks
 from kitmaker.cutting.problem import Demand, Problem, build_problem
+from kitmaker.cutting.stretch_by_stretch import RULES, Diver
 from kitmaker.cutting.trees import tally
 
 F = Fraction
