@@ -8,21 +8,18 @@ keeps the cell that its line stands in.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from kitmaker.arithmetic.figures import CutRules
-from kitmaker.errors import Level, Location, Problem
+from kitmaker.errors import Level, Location, Problem, error
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size
-from kitmaker.pattern import Amount, Note, Piece, PieceKind
+from kitmaker.pattern import Amount, Note, Pattern, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
-from kitmaker.reading.fabric_draft import (
-    LARGEST_PIECE,
-    SMALLEST_PIECE,
-    FabricDraft,
-)
+from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
 from kitmaker.reading.phrases import Cut, FabricFacts, read_lines
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
+from kitmaker.reading.table_reading import TableReading
 
 CUT_ON = "strips, cut on into what the lines below say"
 NOT_READ = "not read"
@@ -30,30 +27,14 @@ NOT_READ = "not read"
 
 
 def read_instructions(
-    draft: FabricDraft,
-    lines: Sequence[tuple[str, Location]],
-    rules: CutRules,
-    bracket: int | None,
-    problems: list[Problem],
-    notes: list[Note],
-    narrow: Form | None = None,
+    reading: TableReading, draft: FabricDraft, lines: Sequence[tuple[str, Location]]
 ) -> None:
-    """Read a fabric's cutting instructions into its draft.
-
-    Args:
-        draft: The fabric; its pieces are added to.
-        lines: Each line with the cell it stands in.
-        rules: The unit of bare numbers, and how finished sizes become cut ones.
-        bracket: Which of two sizes in brackets is read: 0, 1, or None.
-        problems: What cannot be read is added here.
-        notes: What was made of each line is added here.
-        narrow: The form it is asked for in where that is narrower than fabric.
-    """
-    amount, unit = draft.requirement, rules.unit
-    narrowest, widest = _widths(draft, narrow)
+    """Read a fabric's cutting instructions, each line with its cell, into its draft."""
+    amount, problems = draft.requirement, reading.problems
+    narrowest, widest = _widths(draft, reading.catalogue.narrow(amount.unit if amount else ""))
     facts = FabricFacts(
         role=draft.role,
-        unit=unit,
+        unit=reading.unit,
         prints=draft.prints,
         cloths=draft.amount_prints,
         prints_are_strips=amount is not None and amount.unit.startswith("strip-"),
@@ -61,8 +42,8 @@ def read_instructions(
         narrowest_width=narrowest,
         widest_width=widest,
         fabric_length=amount.length if amount is not None else None,
-        bracket=bracket,
-        cut_rules=rules,
+        bracket=reading.bracket,
+        cut_rules=reading.rules(draft),
     )
     understood = read_lines([text for text, _ in lines], facts)
     made: list[tuple[int, str, str]] = []
@@ -81,11 +62,11 @@ def read_instructions(
             made.append((cut.line, words, NOT_READ))
             continue
         draft.pieces.append(_piece(cut, where))
-        made.append((cut.line, words, say_understood(draft.pieces[-1], unit)))
+        made.append((cut.line, words, say_understood(draft.pieces[-1], reading.unit)))
     made += [(one.line, one.words, "a note") for one in understood.remarks]
     shown = {line for line, _, _ in made}
     made += [(line, lines[line][0], CUT_ON) for line in understood.cut_on - shown]
-    notes.extend(
+    reading.notes.extend(
         Note(where=lines[line][1], words=words, understood=said, role=draft.role)
         for line, words, said in sorted(made, key=lambda one: one[0])
     )
@@ -110,29 +91,19 @@ def _ready_cut(amount: Amount | None) -> Length | None:
 
 
 def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
-    if cut.quantity > MOST_PIECES:
-        return Problem(
-            Level.ERROR,
-            f"{cut.quantity} pieces are too many to be believed",
-            where,
-            "Look for a slip of the keyboard.",
-        )
-    longest = max(cut.width, cut.length or cut.width)
-    if cut.kind is PieceKind.JOINED:
-        longest = cut.width
+    sides = (cut.width, cut.length or cut.width)
+    longest = cut.width if cut.kind is PieceKind.JOINED else max(sides)
     wide_strip = cut.kind is not PieceKind.PIECE and not draft.believes_strip(cut.width)
-    shortest = min(cut.width, cut.length or cut.width)
-    if shortest >= SMALLEST_PIECE and longest <= LARGEST_PIECE and not wide_strip:
+    if cut.quantity > MOST_PIECES:
+        said = f"{cut.quantity} pieces are too many to be believed"
+    elif min(sides) < SMALLEST_PIECE:
+        said = f"a size of {say_size(min(sides), Unit.INCH)} in is too small to be believed"
+    elif longest > LARGEST_PIECE or wide_strip:
+        shown = cut.width if wide_strip else longest
+        said = f"a size of {say_size(shown, Unit.INCH)} in is too large to be believed"
+    else:
         return None
-    size = "small" if shortest < SMALLEST_PIECE else "large"
-    shown = shortest if size == "small" else cut.width if wide_strip else longest
-    said = say_size(shown, Unit.INCH)
-    return Problem(
-        Level.ERROR,
-        f"a size of {said} in is too {size} to be believed",
-        where,
-        "Look for a slip of the keyboard.",
-    )
+    return error(said, where, "Look for a slip of the keyboard.")
 
 
 def _piece(cut: Cut, where: Location) -> Piece:
@@ -166,3 +137,22 @@ def say_understood(piece: Piece, unit: Unit) -> str:
     count = piece.from_each
     each = f", {piece.quantity // count} from each of {count}" if count else ""
     return f"{piece.quantity} × {size} × {length}{shape}{turn}{each}"
+
+
+def formula_notes(pattern: Pattern, notes: Sequence[Note]) -> Iterator[Note]:
+    """Yield, for each piece whose cut size was worked out, how it was.
+
+    Args:
+        pattern: The whole pattern.
+        notes: What was made of its rows; a formula stands with its row.
+    """
+    words = {(note.where, note.role): note.words for note in notes}
+    for fabric in pattern.fabrics:
+        for piece in fabric.pieces:
+            if piece.formula is None:
+                continue
+            row = words.get((piece.where, fabric.role))
+            told = Note(where=piece.where, words=row or piece.name, understood="", role=fabric.role)
+            if row is None:
+                yield replace(told, understood=say_understood(piece, pattern.unit))
+            yield replace(told, understood=piece.formula)

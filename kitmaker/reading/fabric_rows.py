@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 
-from kitmaker.arithmetic.figures import rules_of
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
@@ -52,10 +51,7 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
     for role, lines in instructions.items():
         draft = reading.drafts.find(role)
         if draft is not None and lines:
-            rules = rules_of(reading.unit, reading.seam, reading.step, draft.usable_width)
-            unit = draft.requirement.unit if draft.requirement is not None else ""
-            narrow, told = reading.catalogue.narrow(unit), (reading.problems, reading.notes)
-            read_instructions(draft, lines, rules, reading.bracket, *told, narrow)
+            read_instructions(reading, draft, lines)
 
 
 def _fabric_of(

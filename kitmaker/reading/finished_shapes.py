@@ -19,7 +19,6 @@ from kitmaker.arithmetic.figures import (
     Figure,
     FigureCut,
     cut_figure,
-    figures_per_strip,
     finished_measure,
 )
 from kitmaker.lengths import EIGHTH, Length, say_decimal, say_size
@@ -27,78 +26,48 @@ from kitmaker.pattern import Shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CutFor:
-    """What one cuts for a figure.
+class CutFor(FigureCut):
+    """What one cuts for a figure, in the words of a shop.
 
     Attributes:
-        width: The cut width, inches; of a strip its width.
-        length: The cut length, inches; None for a strip across the fabric.
-        gives: Finished shapes of this fabric from one such cut.
         shape: What the cut becomes.
-        formula: How the cut size follows, with the source.
+        formula: How the cut size follows, with the source; "" where it was stated.
         remark: What a cutter must know besides; "".
     """
 
-    width: Length
-    length: Length | None
-    gives: int
     shape: Shape
     formula: str
     remark: str = ""
 
 
-STRIP_SHAPES: Mapping[Figure, Shape] = {
-    Figure.TRIANGLE_60: Shape.TRIANGLES_60,
-    Figure.DIAMOND_45: Shape.DIAMONDS_45,
-    Figure.DIAMOND_60: Shape.DIAMONDS_60,
-    Figure.STAR_DIAMOND: Shape.DIAMONDS_45,
-    Figure.HEXAGON: Shape.HEXAGONS,
-}
-"""The figures that come from strips, and what their strip becomes."""
-
-CUT_SHAPES: Mapping[Figure, Shape] = {
-    Figure.RECTANGLE: Shape.RECTANGLE,
-    Figure.SQUARE: Shape.SQUARE,
-    Figure.HALF_SQUARE: Shape.CUT_ONCE,
-    Figure.HALF_SQUARE_EIGHT: Shape.FOR_EIGHT,
-    Figure.QUARTER_SQUARE: Shape.CUT_TWICE,
-    Figure.GOOSE: Shape.CUT_TWICE,
-    Figure.GOOSE_SINGLE: Shape.RECTANGLE,
-    Figure.GOOSE_FOUR: Shape.FOR_FOUR_GEESE,
-    Figure.SKY: Shape.CUT_ONCE,
-    Figure.SKY_SINGLE: Shape.FLIPPED_CORNER,
-    Figure.SKY_FOUR: Shape.FOR_FOUR_GEESE,
-    Figure.CENTER: Shape.SQUARE,
-    Figure.CENTER_FLIPPED: Shape.SQUARE,
-    Figure.IN_CORNER: Shape.CUT_ONCE,
-    Figure.IN_CORNER_FLIPPED: Shape.FLIPPED_CORNER,
-    Figure.SETTING: Shape.CUT_TWICE,
-    Figure.CORNER: Shape.CUT_ONCE,
-    Figure.STAR_CORNER: Shape.SQUARE,
-    Figure.STAR_SIDE: Shape.CUT_TWICE,
-    Figure.HALF_LEFT: Shape.HALF_LEFT,
-    Figure.HALF_RIGHT: Shape.HALF_RIGHT,
-    **STRIP_SHAPES,
-}
+_SHAPES: tuple[tuple[Shape, tuple[Figure, ...]], ...] = (
+    (Shape.RECTANGLE, (Figure.RECTANGLE, Figure.GOOSE_SINGLE)),
+    (Shape.SQUARE, (Figure.SQUARE, Figure.CENTER, Figure.CENTER_FLIPPED, Figure.STAR_CORNER)),
+    (Shape.CUT_ONCE, (Figure.HALF_SQUARE, Figure.SKY, Figure.IN_CORNER, Figure.CORNER)),
+    (Shape.CUT_TWICE, (Figure.QUARTER_SQUARE, Figure.GOOSE, Figure.SETTING, Figure.STAR_SIDE)),
+    (Shape.FOR_EIGHT, (Figure.HALF_SQUARE_EIGHT,)),
+    (Shape.FOR_FOUR_GEESE, (Figure.GOOSE_FOUR, Figure.SKY_FOUR)),
+    (Shape.FLIPPED_CORNER, (Figure.SKY_SINGLE, Figure.IN_CORNER_FLIPPED)),
+    (Shape.HALF_LEFT, (Figure.HALF_LEFT,)),
+    (Shape.HALF_RIGHT, (Figure.HALF_RIGHT,)),
+    (Shape.TRIANGLES_60, (Figure.TRIANGLE_60,)),
+    (Shape.DIAMONDS_45, (Figure.DIAMOND_45, Figure.STAR_DIAMOND)),
+    (Shape.DIAMONDS_60, (Figure.DIAMOND_60,)),
+    (Shape.HEXAGONS, (Figure.HEXAGON,)),
+)
+CUT_SHAPES: Mapping[Figure, Shape] = {one: shape for shape, of in _SHAPES for one in of}
 """What the cut of each figure is, or becomes."""
 
 _SOURCES: Mapping[Figure, str] = {
     **dict.fromkeys(Figure, "Combs 2002"),
+    **dict.fromkeys(FROM_STRIPS - {Figure.STAR_DIAMOND}, "The Quilter's Bible"),
+    **dict.fromkeys((Figure.GOOSE_SINGLE, Figure.SKY_SINGLE), "Charmed Needles"),
+    **dict.fromkeys((Figure.GOOSE_FOUR, Figure.SKY_FOUR), "A-Line Quilts 2011"),
+    **dict.fromkeys((Figure.CENTER, Figure.IN_CORNER), "class handout Lesson 5"),
+    **dict.fromkeys((Figure.CENTER_FLIPPED, Figure.IN_CORNER_FLIPPED), "Scissortail Quilting"),
+    **dict.fromkeys((Figure.SETTING, Figure.CORNER), "Moonlight Quilters guild"),
+    **dict.fromkeys(HALF_RECTANGLES, "geometry"),
     Figure.HALF_SQUARE_EIGHT: "Tomlinson, Half-Square Triangles 8 at a Time",
-    Figure.GOOSE_SINGLE: "Charmed Needles",
-    Figure.SKY_SINGLE: "Charmed Needles",
-    Figure.GOOSE_FOUR: "A-Line Quilts 2011",
-    Figure.SKY_FOUR: "A-Line Quilts 2011",
-    Figure.CENTER: "class handout Lesson 5",
-    Figure.IN_CORNER: "class handout Lesson 5",
-    Figure.CENTER_FLIPPED: "Scissortail Quilting",
-    Figure.IN_CORNER_FLIPPED: "Scissortail Quilting",
-    Figure.SETTING: "Moonlight Quilters guild",
-    Figure.CORNER: "Moonlight Quilters guild",
-    Figure.HALF_LEFT: "geometry",
-    Figure.HALF_RIGHT: "geometry",
-    **dict.fromkeys(STRIP_SHAPES, "The Quilter's Bible"),
-    Figure.STAR_DIAMOND: "Combs 2002",
 }
 
 
@@ -117,7 +86,8 @@ def cut_for(figure: Figure, width: Length, length: Length | None, rules: CutRule
     cut = cut_figure(figure, width, length, rules)
     finished = finished_measure(figure, width, length)
     if figure in FROM_STRIPS:
-        return _told_strip(figure, cut, _say_strip(figure, finished, cut.width, rules), rules)
+        said = _say_strip(figure, finished, cut.width, rules)
+        return told_strip(figure, cut.width, cut.gives, said, rules)
     if figure is Figure.GOOSE_SINGLE:
         formula = _say_two(figure, (2 * finished, finished), cut, rules)
     elif figure is Figure.RECTANGLE or figure in HALF_RECTANGLES:
@@ -137,16 +107,6 @@ def cut_for(figure: Figure, width: Length, length: Length | None, rules: CutRule
     )
 
 
-def strip_of(figure: Figure, cut_width: Length, rules: CutRules) -> CutFor:
-    """Return a strip of a stated cut width for a figure, with how many it gives.
-
-    Raises:
-        FigureSizeError: Not one figure comes from a strip.
-    """
-    gives = figures_per_strip(figure, cut_width, rules)
-    return _told_strip(figure, FigureCut(width=cut_width, length=None, gives=gives), "", rules)
-
-
 _REMARKS: Mapping[Figure, str] = {
     Figure.HALF_SQUARE_EIGHT: "for eight half-square triangles at a time",
     Figure.GOOSE_FOUR: "for four flying geese at a time",
@@ -159,7 +119,7 @@ _REMARKS: Mapping[Figure, str] = {
     **{
         figure: f"for {figure}s: cut all with the same side up, never folded, "
         "as the other slant is its mirror image"
-        for figure in (Figure.HALF_LEFT, Figure.HALF_RIGHT)
+        for figure in HALF_RECTANGLES
     },
 }
 
@@ -251,14 +211,15 @@ def _say_strip(figure: Figure, finished: Length, width: Length, rules: CutRules)
     )
 
 
-def _told_strip(figure: Figure, cut: FigureCut, said: str, rules: CutRules) -> CutFor:
-    across = f"{say_size(rules.usable_width, rules.unit)} {rules.unit.value}"
-    counted = f"{cut.gives} from a strip of {across}"
+def told_strip(figure: Figure, width: Length, gives: int, said: str, rules: CutRules) -> CutFor:
+    """Return a strip for a figure, with how many it gives; ``said`` is its formula or ""."""
+    counted = f"{gives} from a strip of {say_size(rules.usable_width, rules.unit)}"
+    counted += f" {rules.unit.value}"
     return CutFor(
-        width=cut.width,
+        width=width,
         length=None,
-        gives=cut.gives,
-        shape=STRIP_SHAPES[figure],
+        gives=gives,
+        shape=CUT_SHAPES[figure],
         formula=f"{said}; {counted}" if said else counted,
         remark=f"cut into {figure}s, {counted}",
     )

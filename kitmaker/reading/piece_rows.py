@@ -1,31 +1,50 @@
-"""A table of pieces: each row to the fabric it names."""
+"""A table of pieces: one row for each kind of piece, cut from the fabric it names.
+
+Sizes are cut sizes, or finished sizes to which the seams are added here. Each row becomes
+one piece or at least one problem; a row that says something else (a total, a remark) is
+said to have been passed over.
+"""
 
 from __future__ import annotations
 
-from kitmaker.errors import Location, error
-from kitmaker.pattern import Note, Piece
+import re
+from dataclasses import replace
+from typing import Any
+
+from kitmaker.arithmetic.cut_sizes import cut_rectangle
+from kitmaker.arithmetic.figures import FROM_STRIPS, Figure, FigureSizeError
+from kitmaker.errors import Location, error, has_errors, warning
+from kitmaker.lengths import Length, Unit, say_size
+from kitmaker.pattern import Direction, Note, Piece, PieceKind
 from kitmaker.reading.as_written import NOT_READ, say_understood
 from kitmaker.reading.cells import read_text, require, tidy_text
+from kitmaker.reading.fabric_draft import FabricDraft
+from kitmaker.reading.finished_shapes import CUT_SHAPES
 from kitmaker.reading.layout import FoundTable
-from kitmaker.reading.row_cells import RowRules, piece_where
+from kitmaker.reading.phrases.settling import is_full_width
+from kitmaker.reading.row_cells import LOF, WOF, ReadCells, RowCells, piece_where
+from kitmaker.reading.shaped_cuts import (
+    Counted,
+    ask_for_shape,
+    check_against_finished,
+    cut_from_finished,
+    cut_from_stated,
+)
+from kitmaker.reading.shapes import KNOWN_SHAPES
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
-from kitmaker.reading.tidy import read_piece_row
-from kitmaker.reading.workbook import Cell, row_and_column
+from kitmaker.reading.workbook import Cell, CellKind, row_and_column
+
+_STRIP_WORDS = re.compile(r"\b(?:strips?|binding|borders?|bands?)\b", re.IGNORECASE)
 
 
 def read_piece_table(reading: TableReading, found: FoundTable) -> None:
     """Read each row of a table into a piece of the fabric it names."""
-    rules = RowRules(
-        unit=reading.unit, seam=reading.seam, step=reading.step, bracket=reading.bracket
-    )
-    missing = [key for key in ("Fabric",) if key not in found.table.columns]
-    for key in missing:
+    if "Fabric" not in found.table.columns:
         where = found.table.sheet.blank(found.table.heading_row, 1).location
         reading.problems.append(
-            error(f"the table has no column headed {key}", where, f"Head one {key}.")
+            error("the table has no column headed Fabric", where, "Head one Fabric.")
         )
-    if missing:
         _check_quantities(reading, found)
         return
     naming = _FabricNames(reading, found)
@@ -48,7 +67,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
             reading.unlisted(role, named.location)
         reading.check_remark(row)
         reading.say_merged(row, cell)
-        piece = read_piece_row(row, cell, draft, rules, reading.problems)
+        piece = _PieceOfRow(row, draft, reading).piece(cell)
         if piece is not None and not _is_in_another_table(reading, found, draft.role, piece):
             draft.pieces.append(piece)
             said = say_understood(piece, reading.unit)
@@ -130,3 +149,160 @@ def _is_in_another_table(reading: TableReading, found: FoundTable, role: str, pi
         )
     )
     return True
+
+
+class _PieceOfRow:
+    """Settles what a row's cells come to: kind, cut size and count."""
+
+    def __init__(self, row: TableRow, draft: FabricDraft, reading: TableReading) -> None:
+        self.row, self.draft, self.reading = row, draft, reading
+        self.cells = RowCells(row, draft, reading)
+
+    def piece(self, quantity: Cell) -> Piece | None:
+        """Return the piece; None with at least one problem added."""
+        before = len(self.reading.problems)
+        read = self.cells.read(quantity)
+        piece = self._settled(read) if read is not None else None
+        return None if has_errors(self.reading.problems[before:]) else piece
+
+    def _made(
+        self,
+        read: ReadCells,
+        width: Length,
+        length: Length | None = None,
+        *,
+        count: int | None = None,
+        remark: str = "",
+        **more: Any,
+    ) -> Piece | None:
+        """Return a piece, a strip across the fabric where it has no length."""
+        unit = self.reading.unit
+        if length is None and not self.draft.believes_strip(width):
+            self.cells.error(
+                f"a strip {say_size(width, Unit.INCH)} in wide is too wide to be believed",
+                self.row.cell("Cut width"),
+                "Look for a slip of the keyboard.",
+            )
+            return None
+        across = "WOF" if length is None else say_size(length, unit)
+        said = (remark, self.row.text("Notes"), self.row.text("Location"))
+        return Piece(
+            name=read_text(self.row.cell("Piece")) or f"{say_size(width, unit)} × {across}",
+            kind=PieceKind.STRIP if length is None else PieceKind.PIECE,
+            width=width,
+            length=length,
+            quantity=read.quantity if count is None else count,
+            print_group=read_text(self.row.cell("Same print")) or None,
+            cross_cut=read.cross_cut,
+            from_each=read.from_each,
+            where=self.cells.where,
+            notes="; ".join(text for text in said if text),
+            **more,
+        )
+
+    def _settled(self, read: ReadCells) -> Piece | None:
+        """Settle kind, cut size and count."""
+        text = " ".join(tidy_text(read.length_cell.text).split())
+        is_text = read.length_cell.kind is CellKind.TEXT
+        if is_text and WOF.fullmatch(text):
+            return self._whole_width(read)
+        if is_text and LOF.fullmatch(text):
+            return self._along(read)
+        length: Length | None = None
+        if not read.length_cell.is_blank:
+            what = "finished length" if read.finished else "cut length"
+            length = self.cells.length(read.length_cell, what)
+            if length is None:
+                return None
+        elif read.shape.figure is Figure.RECTANGLE:
+            return self._without_length(read)
+        ask_for_shape(self.row, read.shape, self.reading.problems, is_finished=read.finished)
+        rules = replace(self.reading.rules(self.draft), oversize=read.shape.oversize)
+        counted = Counted(read.quantity, read.from_each)
+        try:
+            if read.finished:
+                cut, quantity = cut_from_finished(read.shape, read.width, length, rules, counted)
+            else:
+                cut, quantity = cut_from_stated(read.shape, read.width, length, rules, counted)
+                check_against_finished(self.row, read.shape, cut, rules, self.reading.problems)
+        except FigureSizeError as fault:
+            self.cells.error(str(fault), read.length_cell, fault.suggestion)
+            return None
+        whole = cut.length is None or self._is_whole_strip(read, cut.width, cut.length)
+        return self._made(
+            read,
+            cut.width,
+            None if whole else cut.length,
+            count=quantity,
+            remark=cut.remark,
+            direction=Direction.FREE if whole else read.direction,
+            shape=cut.shape,
+            formula=cut.formula or None,
+        )
+
+    def _strip_width(self, read: ReadCells) -> tuple[Length, str | None]:
+        """Return a strip's cut width and its formula where it was stated finished."""
+        if not read.finished:
+            return read.width, None
+        cut, unit = cut_rectangle(read.width, self.reading.seam), self.reading.unit
+        said = (
+            f"finished {say_size(read.width, unit)} + {say_size(cut - read.width, unit)} = strip "
+            f"{say_size(cut, unit)} (strip; two seam allowances)"
+        )
+        return cut, said
+
+    def _whole_width(self, read: ReadCells) -> Piece | None:
+        figure = read.shape.figure
+        if figure is not Figure.RECTANGLE and (read.finished or figure not in FROM_STRIPS):
+            self.cells.error(f"a {figure} has no length WOF", read.length_cell, KNOWN_SHAPES)
+            return None
+        width, formula = self._strip_width(read)
+        return self._made(read, width, shape=CUT_SHAPES[figure], formula=formula)
+
+    def _is_whole_strip(self, read: ReadCells, width: Length, length: Length) -> bool:
+        called = f"{self.row.text('Piece')} {self.row.text('Notes')} {self.row.text('Location')}"
+        is_strip = read.shape.is_strip or (
+            read.shape.figure is Figure.RECTANGLE and _STRIP_WORDS.search(called) is not None
+        )
+        if not is_strip or read.direction is not Direction.FREE or 2 * width > length:
+            return False
+        return is_full_width(length) and self.draft.is_whole_width(length)
+
+    def _along(self, read: ReadCells) -> Piece | None:
+        if read.shape.figure is not Figure.RECTANGLE:
+            self.cells.error(
+                f"a {read.shape.figure} has no length LOF", read.length_cell, KNOWN_SHAPES
+            )
+            return None
+        amount = self.draft.requirement
+        if amount is None or amount.length is None:
+            self.draft.needs_amount = True
+            self.cells.error(
+                f"a length LOF needs the length of '{self.draft.role}', which is not stated",
+                read.length_cell,
+                "Type the length in figures, or state the requirement as a length.",
+            )
+            return None
+        self.reading.problems.append(
+            warning(
+                f"LOF is read as the whole requirement, {amount.as_written}",
+                read.length_cell.location,
+                "Type the length in figures if it is shorter.",
+            )
+        )
+        width, formula = self._strip_width(read)
+        return self._made(
+            read, width, amount.length, direction=Direction.LENGTHWISE, formula=formula
+        )
+
+    def _without_length(self, read: ReadCells) -> Piece | None:
+        called = f"{self.row.text('Piece')} {self.row.text('Notes')}"
+        if read.shape.is_strip or _STRIP_WORDS.search(called):
+            return self._whole_width(read)
+        require(
+            read.length_cell,
+            "cut length",
+            self.reading.problems,
+            "Type a length such as 4 1/2, or WOF for a strip across the whole width.",
+        )
+        return None

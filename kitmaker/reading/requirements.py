@@ -12,13 +12,12 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-from kitmaker.arithmetic.figures import rules_of
 from kitmaker.errors import Level, Location, Problem, UnreadableError, UsageError, error, warning
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
 from kitmaker.reading.advice import advise
-from kitmaker.reading.as_written import NOT_READ
+from kitmaker.reading.as_written import NOT_READ, formula_notes
 from kitmaker.reading.bracket_sizes import split_size_names
 from kitmaker.reading.cells import read_length, read_text
 from kitmaker.reading.controls import check_by_use, confirm_by_amount
@@ -31,7 +30,6 @@ from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
 from kitmaker.reading.passed_over import say_passed_over
 from kitmaker.reading.piece_rows import read_piece_table
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
-from kitmaker.reading.shaped_pieces import formula_notes
 from kitmaker.reading.size_names import check_size_names, names_in_fact
 from kitmaker.reading.slips import find_slip
 from kitmaker.reading.table_reading import TableReading
@@ -161,8 +159,7 @@ class _PatternReader:
         """Add what the Finishing sheet asks for, then look at all pieces together."""
         if self.finishing is not None:
             labels = read_finishing(self.finishing, self.unit, self.sizes, self.size, self.problems)
-            rules = rules_of(self.unit, self.seam, self.step)
-            tools = Tools(labels, self.tables.drafts, self.tables.notes, rules)
+            tools = Tools(labels, self.tables.drafts, self.tables.notes, self.tables.rules())
             add_finishing(tools, self._fact("Finished size"))
         self.tables.say_like_names()
         advise(self.tables.drafts.all(), self.unit, self.problems)

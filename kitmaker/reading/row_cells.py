@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from kitmaker.arithmetic.figures import CutRules, rules_of
-from kitmaker.errors import Location, Problem, error
+from kitmaker.errors import Location, error
 from kitmaker.lengths import Length, Unit, say_number, say_size
 from kitmaker.pattern import Direction
 from kitmaker.reading.bracket_sizes import choose_in_brackets
@@ -22,6 +21,7 @@ from kitmaker.reading.cells import (
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
 from kitmaker.reading.number_words import spell_in_figures
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
+from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import TableRow
 from kitmaker.reading.workbook import Cell, CellKind
 
@@ -36,26 +36,18 @@ LOF = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowRules:
-    """What holds for every row of a table.
-
-    Attributes:
-        unit: What bare numbers are in.
-        seam: The seam allowance in inches.
-        step: What cut sizes with a root in them are rounded up to; None for ⅛ in or 1 mm.
-        bracket: Which of two sizes in brackets is read: 0, 1, or None for a single size.
-    """
-
-    unit: Unit
-    seam: Length
-    step: Length | None = None
-    bracket: int | None = None
-
-    def cut_rules(self, draft: FabricDraft, oversize: Length) -> CutRules:
-        """Return the rules that finished shapes of a fabric are cut by."""
-        rules = rules_of(self.unit, self.seam, self.step, draft.usable_width)
-        return replace(rules, oversize=oversize)
+_DIRECTIONS = {
+    Direction.FREE: (
+        *("", "free", "any", "either", "may turn", "none", "no", "all over", "either way"),
+    ),
+    Direction.ONE_WAY: (
+        *("one way", "oneway", "directional", "1 way", "yes", "up", "up and down"),
+    ),
+    Direction.LENGTHWISE: (
+        *("lengthwise", "lof", "along", "along the selvage", "parallel to the selvage"),
+        *("length of fabric", "lengthwise grain", "parallel to selvage", "parallel to selvages"),
+    ),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,16 +72,7 @@ def piece_where(row: TableRow) -> Location:
 def direction_from_text(text: str) -> Direction | None:
     """Return how a piece may lie; None when the words are not known."""
     words = " ".join(tidy_text(text).casefold().replace("-", " ").split())
-    if words in ("", "free", "any", "either", "may turn", "none", "no", "all over", "either way"):
-        return Direction.FREE
-    if words in ("one way", "oneway", "directional", "1 way", "yes", "up", "up and down"):
-        return Direction.ONE_WAY
-    if words in (
-        *("lengthwise", "lof", "along", "along the selvage", "parallel to the selvage"),
-        *("length of fabric", "lengthwise grain", "parallel to selvage", "parallel to selvages"),
-    ):
-        return Direction.LENGTHWISE
-    return None
+    return next((one for one, known in _DIRECTIONS.items() if words in known), None)
 
 
 class RowCells:
@@ -98,16 +81,13 @@ class RowCells:
     Attributes:
         row: The row.
         draft: The fabric it is cut from.
-        rules: What holds for every row.
-        problems: What is wrong is added here.
+        reading: What holds for every row; what is wrong is added to its problems.
     """
 
-    def __init__(
-        self, row: TableRow, draft: FabricDraft, rules: RowRules, problems: list[Problem]
-    ) -> None:
+    def __init__(self, row: TableRow, draft: FabricDraft, reading: TableReading) -> None:
         """Begin a row."""
-        self.row, self.draft, self.rules, self.problems = row, draft, rules, problems
-        self.where = piece_where(row)
+        self.row, self.draft, self.reading = row, draft, reading
+        self.problems, self.where = reading.problems, piece_where(row)
 
     def read(self, quantity_cell: Cell) -> ReadCells | None:
         """Read all cells; None with at least one problem added."""
@@ -136,11 +116,10 @@ class RowCells:
     def _shape(self) -> ShapeWords | None:
         cell = self.row.cell("Shape")
         try:
-            shape = parse_shape(read_text(cell, self.problems), self.rules.unit)
+            return parse_shape(read_text(cell, self.problems), self.reading.unit)
         except ShapeWordsError as fault:
             self.error(str(fault), cell, fault.suggestion)
             return None
-        return shape
 
     def _direction(self) -> Direction | None:
         cell = self.row.cell("Direction")
@@ -158,21 +137,18 @@ class RowCells:
         """Return the quantity for one kit and, where it is "from each", the number of prints."""
         if not require(cell, "quantity", self.problems, "Type how many to cut, such as 4."):
             return None
-        if cell.kind is not CellKind.TEXT:
-            count = read_count(cell, self.problems)
-            return None if count is None else (count, None)
         text = spell_in_figures(tidy_text(cell.text).replace("\n", " "))
-        text = choose_in_brackets(text, self.rules.bracket)
+        text = choose_in_brackets(text, self.reading.bracket)
         match = re.fullmatch(
             r"(.*?)\s*(?:(?:from|of|per)\s+(?:each|every)(?:\s+(?:of\s+)?(?:\d+\s+)?"
             r"(?:prints?|fabrics?|colors?|fat quarters?|strips?))?|each|ea[.]?)",
             text,
             re.IGNORECASE,
         )
-        each = match is not None
         plain = re.sub(r"^(\d+)\s*\(\s*\1\s*\)$", r"\1", match[1] if match else text)
-        count = read_count(replace(cell, text=plain), self.problems)
-        if count is None or not each:
+        own = replace(cell, text=plain) if cell.kind is CellKind.TEXT else cell
+        count = read_count(own, self.problems)
+        if count is None or match is None:
             return None if count is None else (count, None)
         prints = self.draft.print_count()
         if prints is None:
@@ -230,8 +206,7 @@ class RowCells:
 
     def length(self, cell: Cell, what: str) -> Length | None:
         """Return the believable length in a cell, in inches; None when blank or not."""
-        column = self.row.columns.get(what.capitalize())
-        unit = column.inches_in(self.rules.unit) if column is not None else self.rules.unit.length
+        unit = self.row.inches_in(what.capitalize(), self.reading.unit)
         length = read_length(cell, unit, self.problems, what=what)
         if length is None:
             return None

@@ -1,28 +1,43 @@
-"""How many cuts give a number of finished shapes, and what is cut where a size is stated.
+"""What is cut for a row with a shape, and how many: from finished sizes, and from cut sizes.
 
 With finished sizes a quantity counts finished shapes of this fabric, with cut sizes the pieces
-cut: a table's row and a line of free text are counted alike.
+cut: a table's row and a line of free text are counted alike. Where a reader of the row could
+count otherwise, it is said what was counted.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from math import ceil
 
-from kitmaker.arithmetic.figures import CutRules, Figure, FigureSizeError
-from kitmaker.lengths import Length
-from kitmaker.reading.finished_shapes import (
-    CUT_SHAPES,
-    STRIP_SHAPES,
-    CutFor,
-    cut_for,
-    strip_of,
+from kitmaker.arithmetic.figures import (
+    FROM_STRIPS,
+    HALF_RECTANGLES,
+    CutRules,
+    Figure,
+    FigureSizeError,
+    figures_per_strip,
 )
+from kitmaker.errors import Location, Problem, warning
+from kitmaker.lengths import Length, say_size
+from kitmaker.pattern import Shape
+from kitmaker.reading.cells import read_length
+from kitmaker.reading.finished_shapes import CUT_SHAPES, CutFor, cut_for, told_strip
 from kitmaker.reading.shapes import ShapeWords
+from kitmaker.reading.tables import TableRow
 
-_TWO_MEASURES = frozenset(
-    {Figure.RECTANGLE, Figure.GOOSE_SINGLE, Figure.HALF_LEFT, Figure.HALF_RIGHT}
+_TWO_MEASURES = HALF_RECTANGLES | {Figure.RECTANGLE, Figure.GOOSE_SINGLE}
+
+
+_NAMES_A_TRIANGLE = re.compile(
+    r"\b(?:hsts?|qsts?|triangles?|geese|goose|diamonds?|hexagons?)\b", re.IGNORECASE
 )
+_PIECES_GIVE = {
+    **dict.fromkeys((Shape.CUT_ONCE, Shape.HALF_LEFT, Shape.HALF_RIGHT), 2),
+    Shape.CUT_TWICE: 4,
+    Shape.FOR_EIGHT: 8,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +72,8 @@ def cut_from_finished(
     quantity = counted.cuts(cut.gives)
     if cut.gives == 1:
         return cut, quantity
-    what = "strip" if cut.length is None else "square"
-    if words.figure in (Figure.HALF_LEFT, Figure.HALF_RIGHT):
-        what = "rectangle"
+    what = "rectangle" if words.figure in HALF_RECTANGLES else "square"
+    what = "strip" if cut.length is None else what
     each = "" if cut.length is None else f"; {cut.gives} from a {what}"
     said = f"{cut.formula}{each}: {counted.quantity} from {quantity} {what}"
     return replace(cut, formula=said + ("" if quantity == 1 else "s")), quantity
@@ -82,9 +96,9 @@ def cut_from_stated(
     if figure not in _TWO_MEASURES and length is not None and length != width:
         said = CUT_SHAPES[figure].value if words.is_cut else figure.value
         raise FigureSizeError(f"a {said} needs one width and length", "Type the same twice.")
-    if figure in STRIP_SHAPES:
-        cut = strip_of(figure, width, rules)
-        return cut, counted.cuts(cut.gives)
+    if figure in FROM_STRIPS:
+        gives = figures_per_strip(figure, width, rules)
+        return told_strip(figure, width, gives, "", rules), counted.cuts(gives)
     if figure in _TWO_MEASURES and length is None:
         raise FigureSizeError(f"a {figure} has two measures", "Type its cut length too.")
     cut = CutFor(
@@ -97,25 +111,84 @@ def cut_from_stated(
     return cut, counted.quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
-    """A warning whose place is its reader's to add.
-
-    Attributes:
-        message: What was understood.
-        suggestion: What to type instead.
-    """
-
-    message: str
-    suggestion: str
-
-
-def open_way(words: ShapeWords) -> Advice | None:
+def open_way(words: ShapeWords, where: Location | None = None) -> Problem | None:
     """Say which way a figure is read to be made where none is named."""
     if not words.way_is_open:
         return None
-    return Advice(
+    return warning(
         f"the way it is made is not said; it is read as {words.figure}",
+        where,
         "Add 'one at a time', 'four at a time' or, for a square in a square, 'flipped "
         "corners' if that is the way; add 'from triangles' if this is right.",
+    )
+
+
+def ask_for_shape(
+    row: TableRow, words: ShapeWords, problems: list[Problem], *, is_finished: bool
+) -> None:
+    """Warn where a row could be counted or made otherwise than it is read.
+
+    Args:
+        row: The row.
+        words: What its Shape cell says.
+        problems: The warnings are added here.
+        is_finished: Whether it states finished sizes.
+    """
+    cell = row.cell("Shape")
+    name = row.text("Piece")
+    if is_finished and cell.is_blank and _NAMES_A_TRIANGLE.search(name):
+        problems.append(
+            warning(
+                f"'{name}' has no shape, so its finished size is read as that of a square or "
+                "rectangle",
+                (row.cell("Piece")).location,
+                "Head a column Shape and name it there, such as half-square triangle.",
+            )
+        )
+    if is_finished and (said := open_way(words, cell.location)) is not None:
+        problems.append(said)
+    gives = _PIECES_GIVE.get(CUT_SHAPES[words.figure], 1)
+    if not is_finished and not words.is_cut and gives > 1:
+        problems.append(
+            warning(
+                f"beside a cut size the quantity counts the pieces cut, each of which gives "
+                f"{gives}; it is read so",
+                cell.location,
+                "State the finished size to count the triangles instead, or type "
+                f"'{CUT_SHAPES[words.figure].value}'.",
+            )
+        )
+
+
+def check_against_finished(
+    row: TableRow, words: ShapeWords, cut: CutFor, rules: CutRules, problems: list[Problem]
+) -> None:
+    """Compare a cut size with the finished size in the same row; warn with both figures."""
+    if not row.has("Finished width") or words.is_strip:
+        return
+    width, length = (
+        read_length(row.cell(key), row.inches_in(key, rules.unit), problems)
+        for key in ("Finished width", "Finished length")
+    )
+    if width is None or width <= 0 or (length is not None and length <= 0):
+        return
+    try:
+        expected = cut_for(words.figure, width, length, rules)
+    except FigureSizeError:
+        return
+    mine = sorted((cut.width, cut.length or cut.width))
+    theirs = sorted((expected.width, expected.length or expected.width))
+    if mine == theirs:
+        return
+
+    def say(pair: list[Length]) -> str:
+        return " × ".join(say_size(one, rules.unit) for one in pair)
+
+    problems.append(
+        warning(
+            f"the cut size {say(mine)} is not what the finished size asks for, {say(theirs)}: "
+            f"{expected.formula}; the cut size is used",
+            row.cell("Finished width").location,
+            "Look at both figures, and keep the right one.",
+        )
     )

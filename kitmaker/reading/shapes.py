@@ -8,10 +8,11 @@ looks like it.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from kitmaker.arithmetic.cut_sizes import NOTHING
-from kitmaker.arithmetic.figures import Figure
+from kitmaker.arithmetic.figures import FROM_STRIPS, Figure
 from kitmaker.lengths import Length, LengthError, Unit, parse_length
 from kitmaker.reading.cells import tidy_text
 
@@ -70,13 +71,58 @@ _PLURALS = {
     "strips": "strip",
     "sq": "square",
 }
-_EIGHT = re.compile(r"\b(?:8|eight) (?:at )?(?:once|time)\b")
-_FOUR = re.compile(r"\b(?:4|four) (?:at )?(?:once|time)\b|\bno waste\b")
-_TWO = re.compile(r"\b(?:2|two) (?:at )?(?:once|time)\b")
-_ONE = re.compile(
-    r"\b(?:1|one) (?:at )?time\b|\bsingle\b|\bstitch and flip\b|\bflipped(?: corner)?\b"
-)
+_WAYS = {
+    "eight": re.compile(r"\b(?:8|eight) (?:at )?(?:once|time)\b"),
+    "four": re.compile(r"\b(?:4|four) (?:at )?(?:once|time)\b|\bno waste\b"),
+    "two": re.compile(r"\b(?:2|two) (?:at )?(?:once|time)\b"),
+    "single": re.compile(
+        r"\b(?:1|one) (?:at )?time\b|\bsingle\b|\bstitch and flip\b|\bflipped(?: corner)?\b"
+    ),
+}
 _FROM_TRIANGLES = re.compile(r"\b(?:from|with) triangle\b")
+_FROM_STRIPS = re.compile(r"\b(?:strip cut|cut from strip|from strip)\b")
+_IN_SQUARE, _STAR = "square in square", r"(?:(?:8|eight) point(?:ed)?|lemoyne|le moyne) star ?"
+_GEESE = r"(?:flying )?(?:(?:geese|goose|sky|triangle|square|center) ?)+"
+_HALF_RECTANGLE = r"(?: slant)? ?half rectangle(?: triangle)?"
+_OF_UNITS: tuple[tuple[str, Mapping[str, Figure]], ...] = (
+    (
+        r"flying geese goose|(?:flying |geese )?goose|goose triangle",
+        {"": Figure.GOOSE, "four": Figure.GOOSE_FOUR, "single": Figure.GOOSE_SINGLE},
+    ),
+    (
+        rf"(?=.*\bsky\b){_GEESE}",
+        {"": Figure.SKY, "four": Figure.SKY_FOUR, "single": Figure.SKY_SINGLE},
+    ),
+    (
+        rf"{_IN_SQUARE} corner(?: triangle| square)?",
+        {"": Figure.IN_CORNER, "single": Figure.IN_CORNER_FLIPPED},
+    ),
+    (
+        rf"{_IN_SQUARE} (?:center(?: square)?|base)",
+        {"": Figure.CENTER, "single": Figure.CENTER_FLIPPED},
+    ),
+)
+"""What is made in several ways: its words, and the figure of each way."""
+_IN_WAYS = frozenset(figure for _, ways in _OF_UNITS for figure in ways.values())
+_FIGURES: tuple[tuple[str, Mapping[str, Figure]], ...] = (
+    (
+        r"half square triangle",
+        {"": Figure.HALF_SQUARE, "two": Figure.HALF_SQUARE, "eight": Figure.HALF_SQUARE_EIGHT},
+    ),
+    (r"quarter square triangle", {"": Figure.QUARTER_SQUARE}),
+    (r"(?:side|edge)? ?setting triangle|side triangle", {"": Figure.SETTING}),
+    (r"corner(?: setting)? triangle", {"": Figure.CORNER}),
+    (rf"left{_HALF_RECTANGLE}", {"": Figure.HALF_LEFT}),
+    (rf"right{_HALF_RECTANGLE}", {"": Figure.HALF_RIGHT}),
+    *_OF_UNITS,
+    (rf"{_STAR}(?:45 degree )?diamond", {"": Figure.STAR_DIAMOND}),
+    (rf"{_STAR}(?:corner|square|corner square)", {"": Figure.STAR_CORNER}),
+    (rf"{_STAR}(?:side|triangle|side triangle)", {"": Figure.STAR_SIDE}),
+    (r"60(?: degree)? triangle|equilateral triangle", {"": Figure.TRIANGLE_60}),
+    (r"45(?: degree)? ?diamond", {"": Figure.DIAMOND_45}),
+    (r"60(?: degree)? ?diamond", {"": Figure.DIAMOND_60}),
+    (r"hexagon", {"": Figure.HEXAGON}),
+)
 _OVERSIZE = re.compile(
     r"[,;(]?\s*(?:(?:cut|made)\s+)?(?P<before>\d[\d\s./½¼¾⅛⅜⅝⅞]*(?:\"|in\.?|inch(?:es)?|cm|mm)?)\s+"
     r"(?:oversized?|larger|too large|to trim)(?:\s+(?:and|to be)\s+trim(?:med)?)?[)]?"
@@ -109,15 +155,7 @@ def parse_shape(text: str, unit: Unit = Unit.INCH) -> ShapeWords:
             "a unit of quarter-square triangles holds one, two or four triangles of a fabric",
             "Type quarter-square triangle, and count the triangles of this fabric.",
         )
-    if not oversize:
-        return found
-    return ShapeWords(
-        figure=found.figure,
-        is_strip=found.is_strip,
-        is_cut=found.is_cut,
-        oversize=oversize,
-        way_is_open=found.way_is_open,
-    )
+    return replace(found, oversize=oversize)
 
 
 def _without_oversize(text: str, unit: Unit) -> tuple[str, Length]:
@@ -179,133 +217,68 @@ def _finished_figure(words: str) -> ShapeWords | None:
                 f"'square cut {'once' if name == 'HST' else 'twice'} on the diagonal' with cut "
                 "sizes and count the squares.",
             )
-    readers = (_triangle, _geese, _in_a_square, _star, _from_strips)
-    return next((found for read in readers if (found := read(words)) is not None), None)
+    rest, way = _way(words)
+    rest, of_triangles = _without(_FROM_TRIANGLES, rest)
+    rest, of_strips = _without(_FROM_STRIPS, rest)
+    if re.search(rf"\b{_IN_SQUARE}\b", rest):
+        rest = f"{_IN_SQUARE} {_without(re.compile(_IN_SQUARE), rest)[0]}".strip()
+    for pattern, ways in _FIGURES:
+        if re.fullmatch(pattern, rest):
+            figure = ways.get(way)
+            known = (not of_triangles or figure in _IN_WAYS) and (
+                not of_strips or figure in FROM_STRIPS
+            )
+            if figure is None or not known:
+                return None
+            is_open = figure in _IN_WAYS and not way and not of_triangles
+            return ShapeWords(figure=figure, way_is_open=is_open)
+    _ask_which(rest)
+    return None
+
+
+def _without(pattern: re.Pattern[str], words: str) -> tuple[str, bool]:
+    """Return the words without a part of them, and whether it stood there."""
+    rest, count = pattern.subn(" ", words)
+    return " ".join(rest.split()), count > 0
 
 
 def _way(words: str) -> tuple[str, str]:
     """Return the words without the way it is made, and the way."""
-    for way, pattern in (("eight", _EIGHT), ("four", _FOUR), ("two", _TWO), ("single", _ONE)):
-        if match := pattern.search(words):
-            rest = f"{words[: match.start()]} {words[match.end() :]}"
-            rest = re.sub(r"\bmethod\b|\bat\s*$", " ", rest)
-            return " ".join(rest.split()), way
+    for way, pattern in _WAYS.items():
+        rest, found = _without(pattern, words)
+        if found:
+            return " ".join(re.sub(r"\bmethod\b|\bat\s*$", " ", rest).split()), way
     return words, ""
 
 
-def _triangle(words: str) -> ShapeWords | None:
-    rest, way = _way(words)
-    if re.fullmatch(r"half square triangle", rest) and way in ("", "two", "eight"):
-        figure = Figure.HALF_SQUARE_EIGHT if way == "eight" else Figure.HALF_SQUARE
-        return ShapeWords(figure=figure)
-    if way:
-        return None
-    if re.fullmatch(r"quarter square triangle", rest):
-        return ShapeWords(figure=Figure.QUARTER_SQUARE)
-    if re.fullmatch(r"(?:side|edge)? ?setting triangle|side triangle", rest):
-        return ShapeWords(figure=Figure.SETTING)
-    if re.fullmatch(r"corner(?: setting)? triangle", rest):
-        return ShapeWords(figure=Figure.CORNER)
-    if match := re.fullmatch(r"(left|right)?(?: slant)? ?half rectangle(?: triangle)?", rest):
-        if match[1] is None:
-            raise ShapeWordsError(
-                "left and right half-rectangle triangles are mirror images: it is not said which",
-                "Type 'left half-rectangle triangle' or 'right half-rectangle triangle', "
-                "each in its own row.",
-            )
-        figure = Figure.HALF_LEFT if match[1] == "left" else Figure.HALF_RIGHT
-        return ShapeWords(figure=figure)
-    return None
-
-
-_GEESE = {
-    ("goose", ""): Figure.GOOSE,
-    ("goose", "four"): Figure.GOOSE_FOUR,
-    ("goose", "single"): Figure.GOOSE_SINGLE,
-    ("sky", ""): Figure.SKY,
-    ("sky", "four"): Figure.SKY_FOUR,
-    ("sky", "single"): Figure.SKY_SINGLE,
-}
-
-
-def _geese(words: str) -> ShapeWords | None:
-    rest, way = _way(words)
-    named = bool(_FROM_TRIANGLES.search(rest))
-    rest = " ".join(_FROM_TRIANGLES.sub(" ", rest).split())
-    if not re.fullmatch(r"(?:flying )?(?:(?:geese|goose|sky|triangle|square|center) ?)+", rest):
-        return None
-    parts = set(rest.split())
-    if not parts & {"flying", "goose", "geese", "sky"}:
-        return None
-    if "sky" in parts:
-        part = "sky"
-    elif rest in ("flying geese goose", "goose", "flying goose", "goose triangle", "geese goose"):
-        part = "goose"
-    else:
+def _ask_which(words: str) -> None:
+    """Ask which part or which angle is meant where only the whole is named."""
+    if re.fullmatch(_HALF_RECTANGLE, f" {words}") or re.fullmatch(_HALF_RECTANGLE, words):
+        raise ShapeWordsError(
+            "left and right half-rectangle triangles are mirror images: it is not said which",
+            "Type 'left half-rectangle triangle' or 'right half-rectangle triangle', "
+            "each in its own row.",
+        )
+    if re.fullmatch(rf"(?=.*\b(?:flying|goose|geese)\b){_GEESE}", words):
         raise ShapeWordsError(
             "flying geese have two fabrics, and it is not said which this one is",
             "Type 'flying geese goose' for the large triangle or 'flying geese sky' for the two "
             "small ones, with 'one at a time' or 'four at a time'.",
         )
-    figure = _GEESE.get((part, way))
-    if figure is None:
-        return None
-    return ShapeWords(figure=figure, way_is_open=not way and not named)
-
-
-def _in_a_square(words: str) -> ShapeWords | None:
-    rest, way = _way(words)
-    named = bool(_FROM_TRIANGLES.search(rest))
-    rest = " ".join(_FROM_TRIANGLES.sub(" ", rest).split())
-    if not re.search(r"\bsquare in square\b", rest) or way not in ("", "single"):
-        return None
-    part = " ".join(re.sub(r"\bsquare in square\b", " ", rest).split())
-    if part in ("corner", "corner triangle", "corner square"):
-        figure = Figure.IN_CORNER_FLIPPED if way else Figure.IN_CORNER
-    elif part in ("center", "center square", "base"):
-        figure = Figure.CENTER_FLIPPED if way else Figure.CENTER
-    else:
+    if words.startswith(_IN_SQUARE):
         raise ShapeWordsError(
             "a square in a square has a center and corners, and it is not said which these are",
             "Type 'square-in-a-square center' or 'square-in-a-square corner', with 'from "
             "triangles' or 'flipped corners'.",
         )
-    return ShapeWords(figure=figure, way_is_open=not way and not named)
-
-
-_STAR = re.compile(r"(?:(?:8|eight) point(?:ed)?|lemoyne|le moyne) star\b ?")
-
-
-def _star(words: str) -> ShapeWords | None:
-    match = _STAR.match(words)
-    if match is None:
-        return None
-    part = words[match.end() :]
-    if re.fullmatch(r"(?:45 degree )?diamond", part):
-        return ShapeWords(figure=Figure.STAR_DIAMOND)
-    if part in ("corner", "corner square", "square"):
-        return ShapeWords(figure=Figure.STAR_CORNER)
-    if part in ("side", "side triangle", "triangle"):
-        return ShapeWords(figure=Figure.STAR_SIDE)
-    raise ShapeWordsError(
-        "an eight-point star has diamonds, corner squares and side triangles, and it is not said "
-        "which these are",
-        "Type 'eight-point star diamond', 'eight-point star corner square' or 'eight-point star "
-        "side triangle', with the finished size of the block.",
-    )
-
-
-def _from_strips(words: str) -> ShapeWords | None:
-    rest = re.sub(r"\b(?:strip cut|cut from strip|from strip)\b", " ", words)
-    rest = " ".join(rest.split())
-    if re.fullmatch(r"60 degree triangle|equilateral triangle|60 triangle", rest):
-        return ShapeWords(figure=Figure.TRIANGLE_60)
-    if match := re.fullmatch(r"(45|60)?(?: degree)? ?diamond", rest):
-        if match[1] is None:
-            raise ShapeWordsError(
-                "the angle of the diamond is not said", "Type '45° diamond' or '60° diamond'."
-            )
-        return ShapeWords(figure=Figure.DIAMOND_45 if match[1] == "45" else Figure.DIAMOND_60)
-    if rest == "hexagon":
-        return ShapeWords(figure=Figure.HEXAGON)
-    return None
+    if re.match(rf"{_STAR}\b", f"{words} "):
+        raise ShapeWordsError(
+            "an eight-point star has diamonds, corner squares and side triangles, and it is not "
+            "said which these are",
+            "Type 'eight-point star diamond', 'eight-point star corner square' or 'eight-point "
+            "star side triangle', with the finished size of the block.",
+        )
+    if words == "diamond":
+        raise ShapeWordsError(
+            "the angle of the diamond is not said", "Type '45° diamond' or '60° diamond'."
+        )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from kitmaker.arithmetic.figures import CutRules, rules_of
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
@@ -60,6 +61,11 @@ class TableReading:
     notes: list[Note] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     slips: set[str] = field(default_factory=set)
+
+    def rules(self, draft: FabricDraft | None = None) -> CutRules:
+        """Return the rules by which finished sizes become cut ones, of a fabric or in general."""
+        width = draft.usable_width if draft is not None else None
+        return rules_of(self.unit, self.seam, self.step, width)
 
     def draft_of(self, cell: Cell, role: str, found: FoundTable) -> FabricDraft:
         """Return the fabric that a Fabric cell names, under whichever of its names.

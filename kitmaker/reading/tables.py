@@ -135,6 +135,11 @@ class TableRow:
         """Whether something stands under a heading that carries a size."""
         return column.number in self.row.cells
 
+    def inches_in(self, key: str, unit: Unit) -> Length:
+        """The inches that a bare 1 under a heading stands for; ``unit``'s without the column."""
+        column = self.columns.get(key)
+        return unit.length if column is None else column.inches_in(unit)
+
     def text(self, key: str) -> str:
         """Return the text under a heading; "" when blank."""
         return read_text(self.cell(key))
