@@ -6,10 +6,11 @@ Said as warnings on what was read; nothing is changed.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from math import ceil
 
 from kitmaker.arithmetic.cut_sizes import sqrt_up
-from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH, border_cloth
+from kitmaker.arithmetic.finishing import border_cloth
 from kitmaker.errors import Problem, warning
 from kitmaker.lengths import EIGHTH, MILLIMETER, Length, Unit, say_off_the_bolt, say_size
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
@@ -37,7 +38,7 @@ def advise(drafts: tuple[FabricDraft, ...], unit: Unit, problems: list[Problem])
 
 
 def _long_borders(draft: FabricDraft, unit: Unit, problems: list[Problem]) -> None:
-    usable = draft.usable_width or CAUTIOUS_USABLE_WIDTH
+    usable = draft.counted_width
     by_width: dict[Length, list[Piece]] = {}
     for piece in draft.pieces:
         if piece.kind is not PieceKind.PIECE or piece.length is None:
@@ -49,19 +50,27 @@ def _long_borders(draft: FabricDraft, unit: Unit, problems: list[Problem]) -> No
         lengths = [_long(piece) for piece in pieces for _ in range(piece.quantity)]
         if max(lengths) <= usable or width > usable or len(lengths) > 100:
             continue
-        cloth = border_cloth(width, lengths, usable)
+        strips = border_cloth(width, lengths, usable).crosswise_strip_count
         problems.append(
             warning(
                 f"border strips of up to {say_size(max(lengths), unit)} {unit.value} are longer "
-                f"than the fabric is wide: across, {cloth.crosswise_strip_count} strips joined "
-                f"take {say_off_the_bolt(cloth.crosswise_length, unit)}; lengthwise without a join "
-                f"they take {say_off_the_bolt(cloth.lengthwise_length, unit)}; they are planned "
-                "without joins",
+                f"than the fabric is wide: {say_border_cloth(width, lengths, usable, unit)}; "
+                "they are planned without joins",
                 pieces[0].where,
-                f"Ask for {cloth.crosswise_strip_count} strips of length WOF to join them, or type "
-                "lengthwise under Direction.",
+                f"Ask for {strips} strips of length WOF to join them, or type lengthwise under "
+                "Direction.",
             )
         )
+
+
+def say_border_cloth(width: Length, lengths: Sequence[Length], usable: Length, unit: Unit) -> str:
+    """Say what border strips longer than the fabric is wide take across, and lengthwise."""
+    cloth = border_cloth(width, lengths, usable)
+    return (
+        f"across, {cloth.crosswise_strip_count} strips joined take "
+        f"{say_off_the_bolt(cloth.crosswise_length, unit)}; lengthwise without a join they take "
+        f"{say_off_the_bolt(cloth.lengthwise_length, unit)}"
+    )
 
 
 def _long(piece: Piece) -> Length:

@@ -205,6 +205,19 @@ def length_from_text(text: str, unit: Unit | Length = Unit.INCH) -> Length:
     return one
 
 
+def pair_from_text(text: str, unit: Unit) -> tuple[Length, Length] | None:
+    """Return the two measures of ``54 x 66 in``, inches; None for anything else."""
+    parts = BY.split(text.strip())
+    if len(parts) != 2:
+        return None
+    behind = re.search(r"(?:in|inch|inches|cm|[\"″”])[.]?$", parts[1])
+    first = parts[0] if behind is None or behind[0] in parts[0] else f"{parts[0]} {behind[0]}"
+    try:
+        return parse_length(first, unit), parse_length(parts[1], unit)
+    except LengthError:
+        return None
+
+
 _SUM_OF_MONEY = re.compile(
     # A single letter behind is no currency but a slip: 1O is not 10.
     r"(?:[^\w\s.,()%+-]{1,3}|[A-Za-z]{1,4}[.]?)?[$£€]?\s*(?P<number>\d[\d.,]*|[.]\d+)"

@@ -7,7 +7,6 @@ what is right.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -15,13 +14,12 @@ from fractions import Fraction
 from kitmaker.arithmetic.shares import FAR_LESS, Share, share_of
 from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Catalogue, UnknownFormError
-from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_decimal, say_number
+from kitmaker.lengths import Length, Unit, say_decimal, say_number
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind, Use
+from kitmaker.reading.cells import pair_from_text
 
 USUAL_WIDTH: Length = Fraction(42)
 """The width patterns count on where they do not say. Common practice, no source."""
-
-_SIDES = re.compile(r"\s*([^x×]+?)\s*(?:x|×|by)\s*([^x×]+?)\s*", re.IGNORECASE)
 
 
 def check_by_use(
@@ -52,16 +50,8 @@ def check_by_use(
 
 def perimeter(finished_size: str, unit: Unit) -> Length | None:
     """Return the way round a quilt in inches; None where its size is not one pair of numbers."""
-    match = _SIDES.fullmatch(finished_size.replace("inches", '"'))
-    if match is None:
-        return None
-    first, second = match.groups()
-    behind = re.search(r"(\"|″|”|in\.?|cm)$", second)
-    try:
-        own = Unit.CENTIMETER if behind and behind[1] == "cm" else Unit.INCH if behind else unit
-        return 2 * (parse_length(first, own) + parse_length(second, own))
-    except LengthError:
-        return None
+    sides = pair_from_text(finished_size, unit)
+    return None if sides is None else 2 * sum(sides, Fraction(0))
 
 
 def _binding(fabric: Fabric, around: Length, pattern: Pattern) -> Iterator[Problem]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
 from kitmaker.errors import Level, Location, Problem, UnreadableError, warning
 from kitmaker.lengths import Length
 from kitmaker.pattern import Amount, Fabric, Piece, Use, use_of
@@ -61,6 +62,11 @@ class FabricDraft:
         """How many prints "from each" multiplies by; None when unsure."""
         said = {count for count in (self.prints, self.amount_prints) if count is not None}
         return said.pop() if len(said) == 1 else None
+
+    @property
+    def counted_width(self) -> Length:
+        """What strips of it are counted on, inches: its own width, else 40."""
+        return self.usable_width or CAUTIOUS_USABLE_WIDTH
 
     def is_whole_width(self, length: Length) -> bool:
         """Whether a strip of this length goes across the whole fabric."""

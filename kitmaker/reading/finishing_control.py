@@ -6,15 +6,14 @@ Nothing is mended. Where both disagree, both figures are said.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH, Join, joined_strips
-from kitmaker.errors import Location, warning
-from kitmaker.lengths import Length, say_off_the_bolt, say_size
+from kitmaker.arithmetic.finishing import Join, joined_strips
+from kitmaker.errors import Location, Problem, warning
+from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_size
 from kitmaker.pattern import Piece, PieceKind, Shape
 from kitmaker.reading.fabric_draft import FabricDraft
-from kitmaker.reading.finishing_sheet import FinishingLabels
 
 _RUNS = ("binding", "border", "sleeve")
 SHORTEST_RUN: Length = Fraction(15)
@@ -22,16 +21,12 @@ SHORTEST_RUN: Length = Fraction(15)
 _NEAR, _NEAR_WIDTH = Fraction(1, 2), Fraction(1, 4)
 _LOOK = "What the table states is used."
 
-
 _NAMES: Mapping[str, tuple[str, ...]] = {
-    "binding": ("binding",),
-    "border": ("border",),
+    **{word: (word,) for word in (*_RUNS, "label")},
     "sash": ("sash", "lattice"),
     "cornerstone": ("cornerstone", "keystone"),
     "setting triangle": ("setting triangle", "side triangle", "edge triangle", "filler triangle"),
     "corner triangle": ("corner triangle", "corner setting"),
-    "sleeve": ("sleeve",),
-    "label": ("label",),
 }
 _PLAIN_WORDS = frozenset(
     {
@@ -80,16 +75,17 @@ def look_alikes(draft: FabricDraft, word: str, asked: Sequence[Piece]) -> list[P
 
 def _is_alike(piece: Piece, asked: Piece, word: str) -> bool:
     if word in _RUNS:
-        long = piece.length is None or max(piece.width, piece.length) >= SHORTEST_RUN
-        return long and abs(narrow(piece) - narrow(asked)) <= _NEAR_WIDTH
+        is_run = piece.length is None or _long(piece) >= SHORTEST_RUN
+        return is_run and abs(narrow(piece) - narrow(asked)) <= _NEAR_WIDTH
     straight = (Shape.SQUARE, Shape.RECTANGLE)
     same_shape = piece.shape is asked.shape or (piece.shape in straight and asked.shape in straight)
-    sides = zip(_sides(piece), _sides(asked), strict=True)
-    return same_shape and all(abs(one - other) <= _NEAR for one, other in sides)
+    wide, long = narrow(piece) - narrow(asked), _long(piece) - _long(asked)
+    return same_shape and max(abs(wide), abs(long)) <= _NEAR
 
 
-def _sides(piece: Piece) -> tuple[Length, Length]:
-    return narrow(piece), max(piece.width, piece.length or piece.width)
+def say_places(pieces: Sequence[Piece]) -> str:
+    """Say where pieces stand and what they are called."""
+    return ", ".join(f"{piece.where.address} ('{piece.name}')" for piece in pieces)
 
 
 def compare_pieces(
@@ -98,139 +94,100 @@ def compare_pieces(
     stated: list[Piece],
     asked: list[Piece],
     where: Location,
-    labels: FinishingLabels,
-) -> None:
-    """Warn that a part is counted once, with both figures where they differ."""
-    before = len(labels.problems)
-    _compare(draft, word, stated, asked, where, labels)
-    if len(labels.problems) == before:
-        _warn(
-            labels,
-            where,
-            f"the {word} of '{draft.role}' stands at {say_places(stated)} as well; it is counted "
-            "once",
-        )
+    unit: Unit,
+) -> list[Problem]:
+    """Return warnings that a part is counted once, with both figures where they differ."""
+    said = (
+        f"the {word} of '{draft.role}' stands at {say_places(stated)} as well; it is counted once"
+    )
+    return list(_differences(draft, word, stated, asked, where, unit)) or [
+        warning(said, where, _LOOK)
+    ]
 
 
-def say_places(pieces: Sequence[Piece]) -> str:
-    """Say where pieces stand and what they are called."""
-    return ", ".join(f"{piece.where.address} ('{piece.name}')" for piece in pieces)
-
-
-def _compare(
+def _differences(
     draft: FabricDraft,
     word: str,
     stated: list[Piece],
     asked: list[Piece],
     where: Location,
-    labels: FinishingLabels,
-) -> None:
-    at = stated[0].where.address
-    mine, theirs = _say_widths(asked, labels), _say_widths(stated, labels)
+    unit: Unit,
+) -> Iterator[Problem]:
+    at, part = stated[0].where.address, f"the {word} of '{draft.role}'"
+    mine, theirs = (
+        " and ".join(say_size(width, unit) for width in sorted(set(map(narrow, pieces))))
+        for pieces in (asked, stated)
+    )
     if mine != theirs:
-        _warn(
-            labels,
-            where,
-            f"the {word} of '{draft.role}' is cut {theirs} wide in the table and "
-            f"{mine} by this sheet ({at})",
-        )
+        said = f"{part} is cut {theirs} wide in the table and {mine} by this sheet ({at})"
+        yield warning(said, where, _LOOK)
         return
-    if word in _RUNS:
-        for width in sorted({narrow(piece) for piece in asked}):
-            of_width = [
-                [piece for piece in pieces if narrow(piece) == width] for pieces in (stated, asked)
-            ]
-            _compare_run(draft, word, of_width[0], of_width[1], where, labels)
+    if word not in _RUNS:
+        counts = [sum(piece.quantity for piece in pieces) for pieces in (stated, asked)]
+        if counts[0] != counts[1]:
+            said = (
+                f"the table asks for {counts[0]} of the {word} in '{draft.role}', this sheet for "
+            )
+            yield warning(f"{said}{counts[1]} ({at})", where, _LOOK)
         return
-    have, need = (sum(piece.quantity for piece in pieces) for pieces in (stated, asked))
-    if have != need:
-        _warn(
-            labels,
-            where,
-            f"the table asks for {have} of the {word} in '{draft.role}', this sheet for {need} "
-            f"({at})",
+    for width in sorted(set(map(narrow, asked))):
+        here, wanted = (
+            [piece for piece in pieces if narrow(piece) == width] for pieces in (stated, asked)
         )
+        if (runs := _runs(draft, word, here, wanted)) is None:
+            continue
+        in_strips, have, need = runs
+        at, run = here[0].where.address, f"{say_size(_run(wanted), unit)} {unit.value}"
+        if in_strips and have != need:
+            usable = f"{say_size(draft.counted_width, unit)} {unit.value}"
+            said = f"the table cuts {have} strips for {part}, this sheet's {run} take {need} at "
+            yield warning(f"{said}{usable} ({at})", where, _LOOK)
+        elif not in_strips and abs(have - need) > _NEAR:
+            table = f"{say_size(have, unit)} {unit.value} in the table"
+            said = f"{part} comes to {table} and to {run} by this sheet ({at})"
+            yield warning(said, where, _LOOK)
 
 
-def compare_amount(
-    draft: FabricDraft, where: Location, labels: FinishingLabels, need: Length
-) -> None:
-    """Warn where a stated length of fabric is too short for what the sheet asks for.
-
-    Args:
-        draft: The fabric.
-        where: The cell that asks.
-        labels: Unit and problems.
-        need: Inches off the bolt.
-    """
+def compare_amount(draft: FabricDraft, where: Location, unit: Unit, need: Length) -> list[Problem]:
+    """Return a warning where a stated length is less than what the sheet takes, in inches."""
     amount = draft.requirement
     if amount is None or amount.length is None or need <= amount.length:
-        return
-    said = say_off_the_bolt(need, labels.unit)
-    _warn(
-        labels,
-        where,
-        f"'{draft.role}' is stated as {amount.as_written}, but by this sheet takes {said}",
-    )
-
-
-def _strips(length: Length, width: Length, usable: Length, name: str) -> int:
-    join = Join.DIAGONAL if "binding" in name.casefold() else Join.STRAIGHT
-    return joined_strips(length, usable, width, join)
-
-
-def _compare_run(
-    draft: FabricDraft,
-    word: str,
-    stated: list[Piece],
-    asked: list[Piece],
-    where: Location,
-    labels: FinishingLabels,
-) -> None:
-    need = _run(asked)
-    strips = [piece for piece in stated if piece.kind is PieceKind.STRIP]
-    if strips and len(strips) == len(stated):
-        usable = draft.usable_width or CAUTIOUS_USABLE_WIDTH
-        have = sum(piece.quantity for piece in strips)
-        takes = _strips(need, strips[0].width, usable, word)
-        if have != takes:
-            _warn(
-                labels,
-                where,
-                f"the table cuts {have} strips for the {word} of '{draft.role}', this sheet's "
-                f"{say_size(need, labels.unit)} {labels.unit.value} take {takes} at "
-                f"{say_size(usable, labels.unit)} {labels.unit.value} ({strips[0].where.address})",
-            )
-        return
-    have_length = _run([piece for piece in stated if piece.kind is not PieceKind.STRIP])
-    if not strips and abs(have_length - need) > _NEAR:
-        _warn(
-            labels,
-            where,
-            f"the {word} of '{draft.role}' comes to {say_size(have_length, labels.unit)} "
-            f"{labels.unit.value} in the table and to {say_size(need, labels.unit)} "
-            f"{labels.unit.value} by this sheet ({stated[0].where.address})",
-        )
+        return []
+    said = f"'{draft.role}' is stated as {amount.as_written}, but by this sheet takes "
+    return [warning(f"{said}{say_off_the_bolt(need, unit)}", where, _LOOK)]
 
 
 def agree(draft: FabricDraft, word: str, stated: list[Piece], asked: list[Piece]) -> bool:
     """Return whether pieces come to what a part asks for, whatever they are called."""
     if word not in _RUNS:
         return sum(one.quantity for one in stated) == sum(one.quantity for one in asked)
-    strips = [piece for piece in stated if piece.kind is PieceKind.STRIP]
-    usable = draft.usable_width or CAUTIOUS_USABLE_WIDTH
-    if len(strips) == len(stated):
-        takes = _strips(_run(asked), strips[0].width, usable, word)
-        return abs(sum(piece.quantity for piece in strips) - takes) <= 1
-    return not strips and abs(_run(stated) - _run(asked)) <= _NEAR
+    runs = _runs(draft, word, stated, asked)
+    return runs is not None and abs(runs[1] - runs[2]) <= (1 if runs[0] else _NEAR)
 
 
-def _run(pieces: list[Piece]) -> Length:
-    """The running length of pieces: the long sides end to end."""
-    total = Fraction(0)
-    for piece in pieces:
-        total += piece.quantity * max(piece.width, piece.length or piece.width)
-    return total
+def _runs(
+    draft: FabricDraft, word: str, stated: list[Piece], asked: list[Piece]
+) -> tuple[bool, Length, Length] | None:
+    """Return whether strips are counted, how many inches or strips are there and are needed.
+
+    Strips across the fabric and pieces of a stated length together come to no figure.
+    """
+    need, kinds = _run(asked), {piece.kind is PieceKind.STRIP for piece in stated}
+    if len(kinds) > 1:
+        return None
+    if not kinds.pop():
+        return False, _run(stated), need
+    join = Join.DIAGONAL if word == "binding" else Join.STRAIGHT
+    takes = joined_strips(need, draft.counted_width, stated[0].width, join)
+    return True, Fraction(sum(piece.quantity for piece in stated)), Fraction(takes)
+
+
+def _run(pieces: Sequence[Piece]) -> Length:
+    return sum((piece.quantity * _long(piece) for piece in pieces), Fraction(0))
+
+
+def _long(piece: Piece) -> Length:
+    return max(piece.width, piece.length or piece.width)
 
 
 def narrow(piece: Piece) -> Length:
@@ -238,12 +195,3 @@ def narrow(piece: Piece) -> Length:
     if piece.kind is not PieceKind.PIECE or piece.length is None:
         return piece.width
     return min(piece.width, piece.length)
-
-
-def _say_widths(pieces: list[Piece], labels: FinishingLabels) -> str:
-    widths = sorted({narrow(piece) for piece in pieces})
-    return " and ".join(say_size(width, labels.unit) for width in widths)
-
-
-def _warn(labels: FinishingLabels, where: Location, message: str) -> None:
-    labels.problems.append(warning(message, where, _LOOK))

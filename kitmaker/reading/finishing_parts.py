@@ -8,13 +8,160 @@ disagreement is said with both figures. Whatever had to be assumed is marked an 
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 
-from kitmaker.pattern import Use, use_of
-from kitmaker.reading.finishing_back import add_backing, add_batting, add_label, add_sleeve
-from kitmaker.reading.finishing_setting import add_setting
+from kitmaker.arithmetic import backing as backs
+from kitmaker.arithmetic import finishing
+from kitmaker.arithmetic.cut_sizes import cut_rectangle
+from kitmaker.lengths import (
+    CENTIMETER,
+    YARD,
+    Length,
+    Unit,
+    round_need_up,
+    say_off_the_bolt,
+    say_size,
+)
+from kitmaker.pattern import Amount, Piece, PieceKind, Use, use_of
+from kitmaker.reading.finishing_control import compare_amount, say_places
 from kitmaker.reading.finishing_size import QuiltSize, quilt_size
 from kitmaker.reading.finishing_tools import Tools
-from kitmaker.reading.finishing_top import add_binding, add_borders, add_sashing
+from kitmaker.reading.finishing_top import add_binding, add_borders, add_sashing, add_setting
+
+
+def add_backing(tools: Tools, size: QuiltSize) -> None:
+    """Add the backing as an amount, and say which way its seams run better."""
+    labels, keys = tools.labels, ("Backing", "Backing overhang", "Backing fabric", "Quilt width")
+    draft = tools.draft("Backing", Use.BACKING)
+    overhang = _overhang(tools, "Backing")
+    usable = labels.length("Backing width") or draft.counted_width
+    seam = labels.length("Backing seam", may_be_zero=True)
+    seam = backs.BACKING_SEAM if seam is None else seam
+    back = backs.backing(size.width, size.length, usable, overhang, seam)
+    better = back.better
+    buy = _bolt_up(better.length_off_the_bolt, labels.unit)
+    other = back.level if better is back.upright else back.upright
+    size_said = f"{tools.say(back.width)} × {tools.with_unit(back.length)}"
+    said = (
+        f"backing {size_said} ({tools.with_unit(overhang)} over on each side): "
+        f"{_say_way(better, labels.unit)}, {say_off_the_bolt(buy, labels.unit)}; "
+        f"{_say_way(other, labels.unit)} would take "
+        f"{say_off_the_bolt(_bolt_up(other.length_off_the_bolt, labels.unit), labels.unit)} "
+        "(Log House Quilting; seams of About.com Quilting)"
+    )
+    where = labels.location(*keys)
+    tools.note("backing", said, draft, where)
+    if draft.pieces:
+        places = say_places(draft.pieces)
+        labels.warning(f"the backing stands at {places} as well; it is counted once", "", *keys)
+        return
+    if draft.requirement is None:
+        draft.requirement = _amount(buy, labels.unit)
+    else:
+        labels.problems += compare_amount(draft, where, labels.unit, better.length_off_the_bolt)
+
+
+def add_batting(tools: Tools, size: QuiltSize) -> None:
+    """Add the batting as one piece of its size."""
+    draft = tools.draft("Batting", Use.BATTING)
+    width, length = backs.batting(size.width, size.length, _overhang(tools, "Batting"))
+    said = f"{tools.say(width)} × {tools.with_unit(length)}"
+    where = tools.labels.location("Batting", "Batting overhang", "Quilt width")
+    told = f"batting {said} (whole inches up and overhang; BHG Stylebook)"
+    tools.note("batting", told, draft, where)
+    if draft.requirement is None and not draft.pieces:
+        draft.requirement = Amount(as_written=said, quantity=Fraction(1), unit="piece", length=None)
+
+
+def _overhang(tools: Tools, part: str) -> Length:
+    overhang = tools.labels.length(f"{part} overhang", may_be_zero=True)
+    if overhang is not None:
+        return overhang
+    overhang = backs.OVERHANG if tools.labels.unit is Unit.INCH else 10 * CENTIMETER
+    tools.estimate(
+        part.casefold(),
+        [f"{tools.with_unit(overhang)} more on each side are"],
+        f"State {part} overhang.",
+        part,
+        f"{part} fabric",
+        "Quilt width",
+    )
+    return overhang
+
+
+def add_sleeve(tools: Tools, size: QuiltSize) -> None:
+    """Add a sleeve to hang the quilt by."""
+    labels, keys = tools.labels, ("Hanging sleeve width", "Hanging sleeve")
+    width = labels.length("Hanging sleeve width")
+    if width is None:
+        width = finishing.SLEEVE_WIDTH
+        tools.estimate(
+            "hanging sleeve",
+            [f"a strip of {tools.with_unit(width)} is"],
+            "State Hanging sleeve width.",
+            *keys,
+        )
+    draft = tools.draft("Hanging sleeve")
+    joined = size.width > draft.counted_width
+    where = labels.location(*keys)
+    piece = Piece(
+        name="hanging sleeve",
+        kind=PieceKind.JOINED if joined else PieceKind.PIECE,
+        width=width,
+        length=size.width,
+        quantity=1,
+        where=where,
+        formula=(
+            f"as long as the quilt is wide, {tools.with_unit(size.width)}: its hems make it "
+            "shorter (hanging sleeve; common practice)"
+        ),
+    )
+    tools.put(draft, "sleeve", [piece], where)
+
+
+def add_label(tools: Tools, size: QuiltSize) -> None:
+    """Add the label that is sewn to the back."""
+    del size
+    where = tools.labels.location("Label width")
+    width = tools.labels.length("Label width")
+    length = tools.labels.length("Label length") or width
+    if width is None or length is None:
+        return
+    cut = (cut_rectangle(width, tools.seam), cut_rectangle(length, tools.seam))
+    piece = Piece(
+        name="label",
+        width=cut[0],
+        length=cut[1],
+        quantity=1,
+        where=where,
+        formula=(
+            f"finished {tools.say(width)} × {tools.say(length)} + "
+            f"{tools.say(2 * tools.seam)} each way = cut {tools.say(cut[0])} × "
+            f"{tools.say(cut[1])} (label; two seam allowances)"
+        ),
+    )
+    tools.put(tools.draft("Label"), "label", [piece], where)
+
+
+def _bolt_up(length: Length, unit: Unit) -> Length:
+    return round_need_up(length, YARD / 8 if unit is Unit.INCH else 5 * CENTIMETER)
+
+
+def _amount(length: Length, unit: Unit) -> Amount:
+    return Amount(
+        as_written=f"{say_off_the_bolt(length, unit)} (estimate)",
+        quantity=length / unit.bolt_length,
+        unit=unit.bolt_unit,
+        length=length,
+    )
+
+
+def _say_way(way: backs.BackingWay, unit: Unit) -> str:
+    length = f"{say_size(way.panel_length, unit)} {unit.value}"
+    if way.seam_count == 0:
+        return f"one length of {length} without a seam"
+    return f"{way.panel_count} lengths of {length} with {way.direction} seams"
+
 
 _PARTS: tuple[tuple[str, Callable[[Tools, QuiltSize], None]], ...] = (
     ("Setting", add_setting),

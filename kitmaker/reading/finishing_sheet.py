@@ -15,7 +15,7 @@ from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.cells import read_count, read_length, read_text
 from kitmaker.reading.tables import fold_heading, nearest_key
-from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
+from kitmaker.reading.workbook import Cell, CellKind, Sheet, Workbook
 
 SHEET_NAME = "finishing"
 
@@ -63,18 +63,15 @@ LABELS: Mapping[str, tuple[str, ...]] = {
 }
 """Each label with the other names it may have. Borders may be numbered."""
 
-OF_ONE_SIZE = frozenset(
-    {
-        *("Quilt width", "Quilt length", "Top width", "Top length"),
-        *("Blocks across", "Blocks down"),
-    }
+OF_ONE_SIZE = (
+    *("Quilt width", "Quilt length", "Top width", "Top length", "Blocks across", "Blocks down"),
 )
 """Labels that no two sizes of a pattern have in common."""
 
 _NAMES = {fold_heading(name): key for key, others in LABELS.items() for name in (key, *others)}
 _BORDER = re.compile(r"border (?P<number>[1-9])(?P<rest>(?: .*)?)")
-_YES = frozenset({"yes", "y", "true", "x"})
-_NO = frozenset({"no", "n", "none", "false", "0", "not"})
+_NO = ("no", "n", "none", "false", "0", "not")
+YES_OR_NO = {"yes": ("y", "true", "x"), "no": _NO}
 
 
 def is_finishing_sheet(sheet: Sheet) -> bool:
@@ -121,16 +118,6 @@ class FinishingLabels:
         """Whether a label's value is a no, or nothing."""
         return key in self.cells and fold_heading(read_text(self.cells[key])) in _NO
 
-    def says_yes(self, key: str, *, otherwise: bool) -> bool:
-        """Return a yes or no; ``otherwise`` where the label is missing."""
-        if key not in self.cells:
-            return otherwise
-        words = fold_heading(read_text(self.cells[key]))
-        if words in _YES or words in _NO:
-            return words in _YES
-        self.error(key, f"'{words}' is neither yes nor no", "Type yes or no.")
-        return otherwise
-
     def location(self, *keys: str) -> Location:
         """The cell of the first label that has a value, else the sheet."""
         for key in keys:
@@ -162,15 +149,8 @@ class FinishingLabels:
             return None
         return read_count(self.cells[key], self.problems, what=key.casefold())
 
-    def choice(self, key: str, choices: Mapping[str, Sequence[str]], general: str = "") -> str:
-        """Return which of the choices a label says; "" where it is missing or not known.
-
-        Args:
-            key: The label.
-            choices: What is returned, with the words that mean it.
-            general: A label that holds where ``key`` is missing.
-        """
-        key = key if key in self.cells or not general else general
+    def choice(self, key: str, choices: Mapping[str, Sequence[str]]) -> str:
+        """Return which choice, by the words that mean it, a label says; "" for none known."""
         if key not in self.cells:
             return ""
         words = fold_heading(read_text(self.cells[key]))
@@ -209,9 +189,11 @@ def read_finishing(
     for_size: dict[str, Cell] = {}
     unsized: list[tuple[str, Cell]] = []
     for row in sheet.rows():
-        label, value = _label_and_value(row)
-        key, of_size = _key(fold_heading(label.text), folded_sizes)
-        if value is None or (label.row == 1 and fold_heading(value.text) == "value"):
+        label, *values = row.own_cells()
+        if label.kind is not CellKind.TEXT or not values:
+            continue
+        value, (key, of_size) = values[0], _key(fold_heading(label.text), folded_sizes)
+        if label.row == 1 and fold_heading(value.text) == "value":
             continue
         if key is None:
             problems.append(_unknown(label))
@@ -228,14 +210,14 @@ def read_finishing(
             )
         target.setdefault(key, value)
     unsized = [(key, value) for key, value in unsized if key not in for_size]
-    problems.extend(
+    problems += [
         error(
             f"'{key}' is stated without a size, but the pattern has {' and '.join(sizes)}",
             value.location,
             f"Call it '{key} {sizes[0]}' if it is of that size, and so on for each.",
         )
         for key, value in unsized
-    )
+    ]
     return FinishingLabels(
         where=sheet.location,
         unit=unit,
@@ -245,21 +227,11 @@ def read_finishing(
     )
 
 
-def _label_and_value(row: Row) -> tuple[Cell, Cell | None]:
-    cells = row.own_cells()
-    label = cells[0]
-    if label.kind is not CellKind.TEXT or len(cells) < 2:
-        return label, None
-    return label, cells[1]
-
-
 def _key(folded: str, sizes: set[str]) -> tuple[str | None, str | None]:
     """Return the label's key and the size behind it; None for none."""
-    if (key := _plain_key(folded)) is not None:
-        return key, None
-    for size in sizes:
-        rest = folded.removesuffix(f" {size}")
-        if rest != folded and (key := _plain_key(rest)) is not None:
+    for size in (None, *sizes):
+        rest = folded if size is None else folded.removesuffix(f" {size}")
+        if (size is None or rest != folded) and (key := _plain_key(rest)) is not None:
             return key, size
     return None, None
 
@@ -275,9 +247,8 @@ def _plain_key(folded: str) -> str | None:
         key = _NAMES.get(f"border {rest}")
         return f"Border {match['number']} {rest}" if key == f"Border {rest}" else None
     key = _NAMES.get(folded)
-    if key in ("Border", "Sashing", "Block"):
-        return {"Border": "Border width", "Sashing": "Sashing width", "Block": "Block size"}[key]
-    return key
+    whole = {"Border": "Border width", "Sashing": "Sashing width", "Block": "Block size"}
+    return whole.get(key or "", key)
 
 
 def _unknown(label: Cell) -> Problem:

@@ -10,16 +10,15 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.arithmetic.figures import CutRules
 from kitmaker.arithmetic.finishing import Sashing, sashing
 from kitmaker.arithmetic.sewn_units import OnPointSetting, on_point_setting
-from kitmaker.lengths import Length, LengthError, parse_length, say_size
-from kitmaker.reading.cells import BY
-from kitmaker.reading.finishing_sheet import FinishingLabels
+from kitmaker.lengths import Length, say_size
+from kitmaker.reading.cells import pair_from_text
+from kitmaker.reading.finishing_sheet import YES_OR_NO, FinishingLabels
 
 MOST_BORDERS = 9
 
@@ -89,7 +88,7 @@ def sashing_asked(labels: FinishingLabels, seam: Length) -> Sashing | None:
     if counted is None:
         return None
     across, down, block = counted
-    around = labels.says_yes("Sashing around", otherwise=True)
+    around = labels.choice("Sashing around", YES_OR_NO) != "no"
     if not labels.has("Sashing around"):
         labels.warning(
             "an estimate: the sashing is taken to go all round the blocks",
@@ -147,26 +146,25 @@ def quilt_size(labels: FinishingLabels, finished_size: str, rules: CutRules) -> 
     around = 2 * sum((border.finished_width for border in borders), Fraction(0))
     setting = setting_asked(labels, rules)
     sashes = None if setting else sashing_asked(labels, rules.seam)
-    whole = _pair(labels, "Quilt") or _from_fact(labels, finished_size)
+    whole = _pair(labels, "Quilt")
+    if whole is None and not labels.has("Quilt width", "Quilt length"):
+        whole = pair_from_text(finished_size, labels.unit)
     top = _pair(labels, "Top")
     laid = setting or sashes
     blocks = None if laid is None else (laid.finished_width, laid.finished_length)
     come_to = "blocks on point come to" if setting else "blocks and sashing come to"
     _compare(labels, "Top width", "the top is stated as", top, come_to, blocks)
     inside = top or blocks
+    worked = None if inside is None else (inside[0] + around, inside[1] + around)
+    whole = whole or worked
     if whole is None:
-        if inside is None:
-            return None
-        whole = (inside[0] + around, inside[1] + around)
-    elif min(whole) <= around:
+        return None
+    if min(whole) <= around and whole != worked:
         labels.error("Quilt width", "the borders are wider than the quilt", "Look at both.")
         return None
-    worked = None if inside is None else (inside[0] + around, inside[1] + around)
-    _compare(
-        labels, "Quilt width", "the quilt is stated as", whole, "top and borders come to", worked
-    )
-    left = (whole[0] - around, whole[1] - around)
-    used = inside or left
+    come_to = "top and borders come to"
+    _compare(labels, "Quilt width", "the quilt is stated as", whole, come_to, worked)
+    used = inside or (whole[0] - around, whole[1] - around)
     return QuiltSize(
         width=whole[0],
         length=whole[1],
@@ -180,26 +178,14 @@ def quilt_size(labels: FinishingLabels, finished_size: str, rules: CutRules) -> 
 
 def _pair(labels: FinishingLabels, of: str) -> tuple[Length, Length] | None:
     width, length = labels.length(f"{of} width"), labels.length(f"{of} length")
-    if (width is None) != (length is None):
-        there, missing = (
-            (f"{of} width", f"{of} length") if length is None else (f"{of} length", f"{of} width")
-        )
-        if not labels.has(missing) and not labels.lacks_size:
-            labels.error(there, f"{missing} is not stated", f"Type {missing} in its own row.")
-    return None if width is None or length is None else (width, length)
-
-
-def _from_fact(labels: FinishingLabels, finished_size: str) -> tuple[Length, Length] | None:
-    """Return the one size that the fact Finished size states; None for several or none."""
-    parts = BY.split(finished_size.strip())
-    if len(parts) != 2 or labels.has("Quilt width", "Quilt length"):
-        return None
-    unit = re.search(r"(in|inches|cm|\")\.?$", parts[1].strip())
-    first = parts[0] if unit is None or unit[0] in parts[0] else f"{parts[0]} {unit[0]}"
-    try:
-        return parse_length(first, labels.unit), parse_length(parts[1], labels.unit)
-    except LengthError:
-        return None
+    if width is not None and length is not None:
+        return width, length
+    there, missing = f"{of} width", f"{of} length"
+    if width is None:
+        there, missing = missing, there
+    if width != length and not labels.has(missing) and not labels.lacks_size:
+        labels.error(there, f"{missing} is not stated", f"Type {missing} in its own row.")
+    return None
 
 
 def _compare(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.arithmetic.figures import CutRules
-from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
 from kitmaker.errors import Location, error, warning
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import Note, Piece, Use, use_of
@@ -21,11 +20,6 @@ from kitmaker.reading.finishing_control import (
 )
 from kitmaker.reading.finishing_sheet import FinishingLabels
 from kitmaker.reading.slips import find_slip
-
-
-def usable_width(draft: FabricDraft) -> Length:
-    """Return what strips of a fabric are counted on, inches: its own width, else 40."""
-    return draft.usable_width or CAUTIOUS_USABLE_WIDTH
 
 
 @dataclass(slots=True)
@@ -59,13 +53,13 @@ class Tools:
         """
         key = key or f"{part} fabric"
         role = self.labels.text(key)
-        if not role and use is not None:
-            for draft in self.drafts.all():
-                if use_of(draft.role) is use:
-                    return draft
+        if not role:
+            of_use = [one for one in self.drafts.all() if use_of(one.role) is use]
+            if use is not None and of_use:
+                return of_use[0]
+            if (named := self._cut_from(part)) is not None:
+                return named
         where = self.labels.location(key, part, f"{part} width", f"{part} overhang", "Quilt width")
-        if not role and (named := self._cut_from(part)) is not None:
-            return named
         meant = find_slip(role, [draft.role for draft in self.drafts.all()]) if role else None
         if meant is not None and self.drafts.find(role) is None:
             self.labels.error(key, f"no table has the fabric '{role}'", f"Did you mean '{meant}'?")
@@ -98,81 +92,70 @@ class Tools:
                 f"an estimate: for the {part}, {' and '.join(assumed)} assumed", suggestion, *keys
             )
 
+    def note(self, words: str, said: str, draft: FabricDraft, where: Location) -> None:
+        """Tell what was made of the sheet's words for a fabric."""
+        self.notes.append(Note(where=where, words=words, understood=said, role=draft.role))
+
     def has(self, draft: FabricDraft, word: str) -> list[Piece]:
         """Return the pieces of a part that a fabric has from elsewhere than this sheet."""
-        here = self.labels.where.sheet
-        return [one for one in pieces_of(draft, word) if one.where.sheet != here]
+        return self._elsewhere(pieces_of(draft, word))
 
-    def put(
-        self, draft: FabricDraft, word: str, pieces: list[Piece], keys: tuple[str, ...]
-    ) -> None:
+    def _elsewhere(self, pieces: list[Piece]) -> list[Piece]:
+        return [one for one in pieces if one.where.sheet != self.labels.where.sheet]
+
+    def put(self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location) -> None:
         """Add pieces to a fabric, or compare them with those it already has.
 
         Args:
             draft: The fabric.
             word: What such pieces are known by: ``binding``.
             pieces: What the sheet asks for.
-            keys: The labels that ask for it.
+            where: The cell that asks for it.
         """
-        where = self.labels.location(*keys)
+        problems, unit = self.labels.problems, self.labels.unit
         stated = self.has(draft, word)
         if stated:
-            widths = {narrow(piece) for piece in stated}
+            widths = set(map(narrow, stated))
             others = [piece for piece in pieces if narrow(piece) not in widths]
-            if len(others) == len(pieces) or not widths < {narrow(piece) for piece in pieces}:
+            if len(others) == len(pieces) or not widths < set(map(narrow, pieces)):
                 others = []  # else a border of its own beside one of the table's
             asked = [piece for piece in pieces if piece not in others]
-            compare_pieces(draft, word, stated, asked, where, self.labels)
+            problems += compare_pieces(draft, word, stated, asked, where, unit)
             draft.pieces.extend(others)
             return
-        if not self._is_there_already(draft, word, pieces, where):
-            draft.pieces.extend(pieces)
-
-    def _is_there_already(
-        self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location
-    ) -> bool:
-        """Return whether pieces of another name are the part, or may be: then it is asked."""
-        here = self.labels.where.sheet
-        alike = [one for one in look_alikes(draft, word, pieces) if one.where.sheet != here]
+        alike = self._elsewhere(look_alikes(draft, word, pieces))
         plain = [one for one in alike if says_no_purpose(one.name)]
         found = plain or alike
-        if not found:
-            return self._is_of_another_fabric(draft, word, pieces, where)
-        agrees = agree(draft, word, found, pieces)
-        exact = {narrow(one) for one in found} <= {narrow(one) for one in pieces}
-        if plain and agrees and exact:
-            compare_pieces(draft, word, plain, pieces, where, self.labels)
-            return True
-        if not exact and not (plain and agrees):
-            return False
-        said = f"{say_places(found)} of '{draft.role}' may be the {word} that this sheet asks for"
-        if not plain and not agrees:
-            self.labels.problems.append(
-                warning(f"{said}; both are counted", where, f"Call it '{word}' if it is.")
-            )
-            return False
-        self.labels.problems.append(
-            error(said, where, f"Call it '{word}' if it is, else write 'not {word}' in its Notes.")
-        )
-        return True
+        if found:
+            agrees = agree(draft, word, found, pieces)
+            exact = set(map(narrow, found)) <= set(map(narrow, pieces))
+            places = f"{say_places(found)} of '{draft.role}'"
+            said = f"{places} may be the {word} that this sheet asks for"
+            if plain and agrees and exact:
+                problems += compare_pieces(draft, word, plain, pieces, where, unit)
+                return
+            if (plain and agrees) or (exact and (plain or agrees)):
+                todo = f"Call it '{word}' if it is, else write 'not {word}' in its Notes."
+                problems.append(error(said, where, todo))
+                return
+            if exact:
+                todo = f"Call it '{word}' if it is."
+                problems.append(warning(f"{said}; both are counted", where, todo))
+        elif self._is_of_another_fabric(draft, word, pieces, where):
+            return
+        draft.pieces.extend(pieces)
 
     def _is_of_another_fabric(
         self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location
     ) -> bool:
         for other in self.drafts.all():
-            if other is draft:
-                continue
-            alike = look_alikes(other, word, pieces)
+            alike = look_alikes(other, word, pieces) if other is not draft else []
             found = [one for one in self.has(other, word) if one in alike]
             if found:
+                said = f"the {word} is of '{draft.role}' here, but of '{other.role}' at "
+                todo = f"Name one fabric for it in both places, or write 'not {word}' in the "
                 self.labels.problems.append(
-                    error(
-                        f"the {word} is of '{draft.role}' here, but of '{other.role}' at "
-                        f"{say_places(found)}",
-                        where,
-                        f"Name one fabric for it in both places, or write 'not {word}' in the "
-                        "Notes of the pieces.",
-                    )
+                    error(f"{said}{say_places(found)}", where, f"{todo}Notes of the pieces.")
                 )
                 return True
         return False

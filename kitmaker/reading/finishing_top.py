@@ -1,18 +1,21 @@
-"""What a Finishing sheet adds to a quilt's front: binding, borders, sashing."""
+"""What a Finishing sheet adds to a quilt's front: binding, borders, sashing, setting triangles."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 from kitmaker.arithmetic import finishing
+from kitmaker.arithmetic.figures import Figure
 from kitmaker.arithmetic.finishing import Borders, Sashing
 from kitmaker.errors import Location
-from kitmaker.lengths import CENTIMETER, Length, Unit, say_off_the_bolt
-from kitmaker.pattern import Direction, Note, Piece, PieceKind, Shape, Use
+from kitmaker.lengths import CENTIMETER, Length, Unit
+from kitmaker.pattern import Direction, Piece, PieceKind, Shape, Use
+from kitmaker.reading.advice import say_border_cloth
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.finishing_size import BorderAsked, QuiltSize
-from kitmaker.reading.finishing_tools import Tools, usable_width
+from kitmaker.reading.finishing_tools import Tools
+from kitmaker.reading.shaped_cuts import Counted, cut_from_finished
+from kitmaker.reading.shapes import ShapeWords
 
 _STYLES = {"straight": ("crosswise", "straight grain", "across"), "bias": ("bias strips",)}
 _CORNERS = {
@@ -30,15 +33,14 @@ def add_binding(tools: Tools, size: QuiltSize) -> None:
     """Add the binding: a running length, or squares for a bias binding."""
     labels, keys = tools.labels, ("Binding", "Binding width", "Binding allowance", "Quilt width")
     draft = tools.draft("Binding", Use.BINDING)
-    assumed = []
-    strip, allowance = labels.length("Binding width"), None
+    assumed, in_inches = [], labels.unit is Unit.INCH
+    strip = labels.length("Binding width")
     if strip is None:
-        strip = finishing.BINDING_STRIP if labels.unit is Unit.INCH else 6 * CENTIMETER
+        strip = finishing.BINDING_STRIP if in_inches else 6 * CENTIMETER
         assumed.append(f"strips of {tools.with_unit(strip)} are")
     allowance = labels.length("Binding allowance", may_be_zero=True)
     if allowance is None:
-        metric = 25 * CENTIMETER
-        allowance = finishing.BINDING_ALLOWANCE if labels.unit is Unit.INCH else metric
+        allowance = finishing.BINDING_ALLOWANCE if in_inches else 25 * CENTIMETER
         assumed.append(f"{tools.with_unit(allowance)} for corners and closing are")
     style_key = "Binding style" if labels.has("Binding style") else "Binding"
     style = ""
@@ -63,14 +65,14 @@ def add_binding(tools: Tools, size: QuiltSize) -> None:
             where=where,
             formula=f"{said} (straight binding; perimeter + allowance, Brynwood 2014)",
         )
-    tools.put(draft, "binding", [piece], keys)
+    tools.put(draft, "binding", [piece], where)
 
 
 def _bias(
     tools: Tools, draft: FabricDraft, strip: Length, total: Length, said: str, where: Location
 ) -> Piece:
     step = tools.labels.unit.length
-    squares = finishing.bias_squares(total, strip, usable_width(draft), step)
+    squares = finishing.bias_squares(total, strip, draft.counted_width, step)
     share = "" if squares.count == 1 else f" ÷ {squares.count}"
     return Piece(
         name="bias binding square",
@@ -97,18 +99,17 @@ _CORNER_SOURCES = {
 def add_borders(tools: Tools, size: QuiltSize) -> None:
     """Add the borders from the inside out, each round the ones before it."""
     width, length = size.top_width, size.top_length
-    added: dict[str, tuple[FabricDraft, list[Piece], tuple[str, ...]]] = {}
+    added: dict[str, tuple[FabricDraft, list[Piece], str]] = {}
     for border in size.borders:
-        more = len(size.borders) > 1
-        part = f"Border {border.number}" if more else "Border"
+        part = f"Border {border.number}" if len(size.borders) > 1 else "Border"
         draft = tools.draft(part, key=border.label("fabric", tools.labels))
-        _, pieces, _ = added.setdefault(draft.role, (draft, [], (border.key,)))
+        _, pieces, _ = added.setdefault(draft.role, (draft, [], border.key))
         pieces.extend(_border(tools, border, (width, length), draft, part.casefold()))
         width += 2 * border.finished_width
         length += 2 * border.finished_width
-    for draft, pieces, keys in added.values():
+    for draft, pieces, key in added.values():
         if pieces:
-            tools.put(draft, "border", pieces, keys)
+            tools.put(draft, "border", pieces, tools.labels.location(key))
 
 
 def _border(
@@ -127,7 +128,7 @@ def _border(
         borders = finishing.mitered_borders(*inside, finished, tools.seam, tools.rules.step)
     else:
         borders = finishing.butted_borders(*inside, finished, tools.seam)
-    if borders.cut_width > usable_width(draft):
+    if borders.cut_width > draft.counted_width:
         labels.error(border.key, "the border is wider than its fabric", "Look at the width.")
         return []
     cut = labels.choice(border.label("cut", labels), _CUTS)
@@ -140,66 +141,41 @@ def _border(
         f"{tools.say(2 * tools.seam)} = cut {tools.say(borders.cut_width)} "
         f"({corners} border; {_CORNER_SOURCES[corners]})"
     )
-    pieces = _border_pieces(name, borders, draft, cut, labels.location(border.key))
-    return [replace(piece, formula=formula) for piece in pieces]
-
-
-def _border_pieces(
-    name: str, borders: Borders, draft: FabricDraft, cut: str, where: Location
-) -> list[Piece]:
-    total = sum(borders.cut_lengths, Fraction(0))
-    if cut != "lengthwise" and max(borders.cut_lengths) > usable_width(draft):
-        return [
-            Piece(
-                name=name,
-                kind=PieceKind.JOINED,
-                width=borders.cut_width,
-                length=total,
-                quantity=1,
-                where=where,
-            )
-        ]
-    direction = Direction.LENGTHWISE if cut == "lengthwise" else Direction.FREE
-    ends = (("side", borders.side_cut_length), ("top and bottom", borders.end_cut_length))
+    lengths, along = borders.cut_lengths, cut == "lengthwise"
+    parts = [
+        (f"{name}, side", borders.side_cut_length, 2),
+        (f"{name}, top and bottom", borders.end_cut_length, 2),
+    ]
+    joined = not along and max(lengths) > draft.counted_width
+    if joined:
+        parts = [(name, sum(lengths, Fraction(0)), 1)]
     return [
         Piece(
-            name=f"{name}, {place}",
+            name=called,
+            kind=PieceKind.JOINED if joined else PieceKind.PIECE,
             width=borders.cut_width,
             length=length,
-            quantity=2,
-            direction=direction,
-            where=where,
+            quantity=count,
+            direction=Direction.LENGTHWISE if along else Direction.FREE,
+            where=labels.location(border.key),
+            formula=formula,
         )
-        for place, length in ends
+        for called, length, count in parts
     ]
 
 
 def _border_advice(
     tools: Tools, border: BorderAsked, borders: Borders, draft: FabricDraft, cut: str
 ) -> None:
-    usable = usable_width(draft)
-    if max(borders.cut_lengths) <= usable:
+    if max(borders.cut_lengths) <= draft.counted_width:
         return
-    cloth = finishing.border_cloth(borders.cut_width, borders.cut_lengths, usable)
-    across = (
-        f"across, {cloth.crosswise_strip_count} strips joined take "
-        f"{say_off_the_bolt(cloth.crosswise_length, tools.labels.unit)}"
+    ways = say_border_cloth(
+        borders.cut_width, borders.cut_lengths, draft.counted_width, tools.labels.unit
     )
-    along = (
-        f"lengthwise without a join they take "
-        f"{say_off_the_bolt(cloth.lengthwise_length, tools.labels.unit)}"
-    )
-    said = f"the border strips are longer than the fabric is wide: {across}, {along}"
+    said = f"the border strips are longer than the fabric is wide: {ways}"
     if cut:
-        words = tools.labels.text(border.label("cut", tools.labels))
-        tools.notes.append(
-            Note(
-                where=tools.labels.location(border.label("cut", tools.labels)),
-                words=words,
-                understood=said,
-                role=draft.role,
-            )
-        )
+        key = border.label("cut", tools.labels)
+        tools.note(tools.labels.text(key), said, draft, tools.labels.location(key))
         return
     tools.labels.warning(
         f"{said}; they are counted across",
@@ -213,10 +189,10 @@ def add_sashing(tools: Tools, size: QuiltSize) -> None:
     sashes = size.sashing
     if sashes is None:
         return
-    labels, keys = tools.labels, ("Sashing width",)
+    labels = tools.labels
     draft = tools.draft("Sashing")
     one_way = labels.choice("Sashing direction", _DIRECTIONS) == "one way"
-    where = labels.location(*keys)
+    where = labels.location("Sashing width")
     formula = (
         f"finished {tools.say(sashes.sash_cut_width - 2 * tools.seam)} × "
         f"{tools.say(sashes.sash_cut_length - 2 * tools.seam)} (a block's side) + "
@@ -224,7 +200,7 @@ def add_sashing(tools: Tools, size: QuiltSize) -> None:
         f"{tools.say(sashes.sash_cut_length)}; {sashes.upright_count} upright and "
         f"{sashes.level_count} level (sashing; Susan in Texas 2009)"
     )
-    tools.put(draft, "sash", _sashes(sashes, where, formula, one_way=one_way), keys)
+    tools.put(draft, "sash", _sashes(sashes, where, formula, one_way=one_way), where)
     if one_way:
         labels.warning(
             "a one-way print in the sashing: the upright sashes come from strips "
@@ -247,13 +223,14 @@ def _cornerstones(tools: Tools, sashes: Sashing, of_sashing: FabricDraft) -> Non
             "State Cornerstone fabric.",
             "Sashing width",
         )
+    where = tools.labels.location(key, "Sashing width")
     piece = Piece(
         name="cornerstone",
         width=sashes.cornerstone_cut_side,
         length=sashes.cornerstone_cut_side,
         quantity=sashes.cornerstone_count,
         shape=Shape.SQUARE,
-        where=tools.labels.location(key, "Sashing width"),
+        where=where,
         formula=(
             f"finished {tools.say(sashes.cornerstone_cut_side - 2 * tools.seam)} + "
             f"{tools.say(2 * tools.seam)} = cut "
@@ -261,35 +238,65 @@ def _cornerstones(tools: Tools, sashes: Sashing, of_sashing: FabricDraft) -> Non
             "(cornerstone; Susan in Texas 2009)"
         ),
     )
-    tools.put(draft, "cornerstone", [piece], (key, "Sashing width"))
+    tools.put(draft, "cornerstone", [piece], where)
 
 
 def _sashes(sashes: Sashing, where: Location, formula: str, *, one_way: bool) -> list[Piece]:
-    if not one_way:
-        return [
-            Piece(
-                name="sash",
-                width=sashes.sash_cut_width,
-                length=sashes.sash_cut_length,
-                quantity=sashes.sash_count,
-                where=where,
-                formula=formula,
-            )
+    wide, long = sashes.sash_cut_width, sashes.sash_cut_length
+    kinds = [("sash", wide, long, sashes.sash_count)]
+    if one_way:
+        kinds = [
+            ("upright sash", wide, long, sashes.upright_count),
+            ("level sash", long, wide, sashes.level_count),
         ]
-    kinds = (
-        ("upright sash", sashes.sash_cut_width, sashes.sash_cut_length, sashes.upright_count),
-        ("level sash", sashes.sash_cut_length, sashes.sash_cut_width, sashes.level_count),
-    )
     return [
         Piece(
             name=name,
             width=width,
             length=length,
             quantity=count,
-            direction=Direction.ONE_WAY,
+            direction=Direction.ONE_WAY if one_way else Direction.FREE,
             where=where,
             formula=formula,
         )
         for name, width, length, count in kinds
         if count
     ]
+
+
+def add_setting(tools: Tools, size: QuiltSize) -> None:
+    """Add the triangles round blocks on point: along the edges, and four in the corners.
+
+    Between m × n blocks on point stand (m - 1) (n - 1) more. The triangles along the edges come
+    from squares cut twice, the four in the corners from two squares cut once.
+    """
+    setting = size.setting
+    block = tools.labels.length("Block size")
+    if setting is None or block is None:
+        return
+    draft = tools.draft("Setting")
+    where = tools.labels.location("Setting")
+    sides = setting.side_triangles
+    for figure, count in ((Figure.SETTING, sides), (Figure.CORNER, 4)):
+        if not count:
+            continue
+        cut, quantity = cut_from_finished(
+            ShapeWords(figure=figure), block, None, tools.rules, Counted(count)
+        )
+        piece = Piece(
+            name=figure.value,
+            width=cut.width,
+            length=cut.length,
+            quantity=quantity,
+            shape=cut.shape,
+            where=where,
+            notes=cut.remark,
+            formula=cut.formula,
+        )
+        tools.put(draft, figure.value, [piece], where)
+    top = f"{tools.say(size.top_width)} × {tools.with_unit(size.top_length)}"
+    said = (
+        f"{setting.block_count} blocks on point, {sides} setting triangles and 4 corner "
+        f"triangles; a top of {top}"
+    )
+    tools.note("on point", said, draft, where)
