@@ -119,8 +119,8 @@ def _differences(
         for pieces in (asked, stated)
     )
     if mine != theirs:
-        said = f"{part} is cut {theirs} wide in the table and {mine} by this sheet ({at})"
-        yield warning(said, where, _LOOK)
+        said = f"the {word} of '{draft.role}' is cut {theirs} wide in the table and "
+        yield warning(f"{said}{mine} by this sheet ({at})", where, _LOOK)
         return
     if word not in _RUNS:
         counts = [sum(piece.quantity for piece in pieces) for pieces in (stated, asked)]
