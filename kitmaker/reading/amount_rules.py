@@ -170,6 +170,8 @@ class AmountReader:
         """``2 rolls of 2½" strips``, ``fat quarter bundle (8)``, ``8 FQ bundle``."""
         goods, count, held = self._goods(found), self._count(found), self._number(found, "held")
         is_plural = self._of(found, "pack")[0].text.endswith("s")
+        if count is not None and count.denominator > 1:
+            raise self.unsure()
         is_first = found.start("goods") < found.start("pack")
         if goods and is_first and not is_plural and (count or 0) > 1 and goods[0] != "panel":
             return held is None and self._put(goods[0], count)
@@ -185,7 +187,9 @@ class AmountReader:
         count = (
             self._count(found) if "again" in found.re.groupindex else self._number(found, "count")
         )
-        noun = self._of(found, "noun")
+        noun, is_behind = self._of(found, "noun"), "again" not in found.re.groupindex
+        if count is not None and count.denominator > 1 and (noun or is_behind):
+            raise self.unsure()
         if noun:
             return self._put(self._ready_cut(found, noun[0]), count)
         goods = self._goods(found)
@@ -250,10 +254,11 @@ class AmountReader:
             raise self.unsure()
         times = self._number(found, "times")
         if times is not None:
-            if found["the"] and self._of(found, "the")[0].text not in _THE:
-                return False
+            the = self._of(found, "the")
+            if times < 1 or times.denominator > 1 or (the and the[0].text not in _THE):
+                raise self.unsure()
             self.times = self.prints = int(times)
-            return times > 0
+            return True
         names = self._names(self._of(found, "list"))
         said = f"'{self.as_written}' is read as so much of each"
         one_cloth = [("cloth",), ("fabric",), ("color",), ("colour",)]

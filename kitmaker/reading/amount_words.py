@@ -258,7 +258,8 @@ def _number_of_units(words: Words, place: int) -> _Found:
     elif words.kind(at) is Kind.UNIT and words.word(at) in ('"', "''"):
         at += 1
     unit = _unit_word(words, at)
-    if unit is None or words.kind(at) is Kind.UNIT:
+    is_slip = at > place + 1 and number.value >= 1
+    if unit is None or words.kind(at) is Kind.UNIT or (is_slip and unit != YARD):
         return None
     return (number, replace(words.at(at), kind=Kind.UNIT, value=unit)), at + 1
 
