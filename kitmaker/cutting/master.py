@@ -44,11 +44,9 @@ class Choice:
 
     Attributes:
         copies: How often each column is used.
-        optimal: Whether no better choice of these columns exists, says the solver.
     """
 
     copies: tuple[int, ...]
-    optimal: bool
 
 
 class CoverProgram:
@@ -158,7 +156,7 @@ def choose_columns(
     copies = tuple(round(value) for value in found)
     if not _covers(columns, copies, demand):
         return None
-    return Choice(copies, solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+    return Choice(copies)
 
 
 def _covers(columns: Sequence[Sequence[int]], copies: Sequence[int], demand: Sequence[int]) -> bool:
