@@ -78,12 +78,9 @@ class Grammar:
     def phrases(self, place: int) -> tuple[tuple[int, Phrase], ...]:
         """Return what may begin at a place, each with the place behind it."""
         if place not in self._found:
-            found = {
-                (end, type(phrase), phrase): (end, phrase)
-                for rule in _BY_KIND[self.words.kind(place)]
-                for end, phrase in rule(self, place)
-            }
-            self._found[place] = tuple(found.values())
+            self._found[place] = tuple(
+                pair for rule in _BY_KIND[self.words.kind(place)] for pair in rule(self, place)
+            )
         return self._found[place]
 
     def _fixed(self, place: int) -> Found:

@@ -64,18 +64,18 @@ class ItemReader:
             self._items[place] = tuple(self._find(place))
         return self._items[place]
 
-    def _find(self, start: int) -> dict[tuple[int, Item], None]:
-        found: dict[tuple[int, Item], None] = {}
-        seen: set[tuple[int, Item]] = set()
+    def _find(self, start: int) -> list[tuple[int, Item]]:
+        found: list[tuple[int, Item]] = []
+        seen: dict[int, list[Item]] = {}  # lists: to compare is quicker than to hash a length
         stack = [(start, Item(), 0)]
         while stack:
             place, item, depth = stack.pop()
-            if (place, item) in seen or depth > _MOST_SLOTS:
+            if item in seen.setdefault(place, []) or depth > _MOST_SLOTS:
                 continue
-            seen.add((place, item))
+            seen[place].append(item)
             is_whole = item.size or (item.count is not None and item.noun)
             if is_whole and not self.words.fits(_GOES_ON, place):
-                found[place, item] = None
+                found.append((place, item))
             for at in self._behind_glue(place, item, is_first=depth == 0):
                 for slot in _SLOTS.get(self.words.kind(at), ()):
                     if at > place and slot is ItemReader._handled:

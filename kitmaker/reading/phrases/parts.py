@@ -24,12 +24,32 @@ class UnsureError(Exception):
         self.suggestion = suggestion
 
 
+def unsure_if(is_unsure: object, message: str, suggestion: str = "") -> None:
+    """Refuse what is not sure.
+
+    Raises:
+        UnsureError: It is not.
+    """
+    if is_unsure:
+        raise UnsureError(message, suggestion)
+
+
 _Value = TypeVar("_Value", bound=tuple)  # type: ignore[type-arg]
 
 
+_PLACES: dict[type, dict[str, int]] = {}
+
+
 def changed(value: _Value, **fields: object) -> _Value:
-    """Return a named tuple with other fields: one sentence makes some fifty of them."""
-    return value._replace(**fields)  # type: ignore[attr-defined, no-any-return]
+    """Return a named tuple with other fields; quick, as one sentence makes some fifty of them."""
+    kind = type(value)
+    if kind not in _PLACES:
+        names: tuple[str, ...] = kind._fields  # type: ignore[attr-defined]
+        _PLACES[kind] = {name: at for at, name in enumerate(names)}
+    places, new = _PLACES[kind], list(value)
+    for name, field in fields.items():
+        new[places[name]] = field
+    return tuple.__new__(kind, new)
 
 
 class Item(NamedTuple):
@@ -87,6 +107,16 @@ class Item(NamedTuple):
     def is_strip(self) -> bool:
         """Whether it is a strip across the fabric, by its words."""
         return self.across or (self.noun == "strip" and len(self.size) == 1)
+
+    @property
+    def says_strip(self) -> bool:
+        """Whether its words say that it is a strip, whatever its size."""
+        return self.across or self.noun == "strip"
+
+    @property
+    def is_length(self) -> bool:
+        """Whether it is a measure behind @ alone: after strips, their length."""
+        return self.follows_at and len(self.size) == 1 and not (self.noun or self.across)
 
     @property
     def may_be_square(self) -> bool:

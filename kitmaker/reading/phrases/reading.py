@@ -15,7 +15,7 @@ from collections.abc import Iterator, Sequence
 from kitmaker.errors import Level
 from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.number_words import spell_in_figures
-from kitmaker.reading.phrases.acts import Acts, Place
+from kitmaker.reading.phrases.acts import Acts, Place, lay_chosen
 from kitmaker.reading.phrases.bench import Bench, Setting
 from kitmaker.reading.phrases.grammar import Grammar
 from kitmaker.reading.phrases.lexer import lex
@@ -219,7 +219,8 @@ class _Reader:
         table, understood = self.table, self.understood
         if table.chosen and not table.cuts:
             try:
-                table = self.bench.lay_chosen(table)
+                width = self.facts.ready_cut or table.chosen_width
+                table = lay_chosen(table, table.chosen, width)
             except UnsureError as fault:
                 self._ask(table.line, "choose", fault)
         understood.cut_on = self.lines_with_cuts - {one.line for one in table.cuts}
@@ -267,8 +268,8 @@ class _Chart:
 
     def read(self, start: Table) -> list[Table]:
         """Return the tables after every reading that accounts for each word."""
-        done: dict[Table, None] = {}
-        seen: set[tuple[int, Table]] = set()
+        done: list[Table] = []
+        seen: dict[int, list[Table]] = {}
         stack = [(0, start)]
         steps = 0
         while stack:
@@ -277,18 +278,18 @@ class _Chart:
             if steps > MOST_STEPS:
                 raise UnsureError("it has too many readings", "Put each cut on a line of its own.")
             place, signs = self._behind_joints(place)
-            if (place, table) in seen:
+            if table in seen.setdefault(place, []):
                 continue
-            seen.add((place, table))
+            seen[place].append(table)
             self.far = max(self.far, place)
             if place >= self.words.size:
                 if (last := self._close(table)) is not None:
-                    done[last] = None
+                    done.append(last)
                 continue
             if self.words.kind(place) is Kind.EQUALS:
                 stack.append((place + 1, table))
             stack.extend(self._steps(place, table, signs))
-        return list(done)
+        return done
 
     def _steps(
         self, place: int, table: Table, signs: frozenset[str]

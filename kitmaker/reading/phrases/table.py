@@ -13,6 +13,9 @@ from kitmaker.lengths import Length
 from kitmaker.pattern import Shape
 from kitmaker.reading.phrases.parts import Check, Diagonal, Item, Source, changed
 
+LONGEST_ACROSS: Length = Length(45)
+"""Inches: what is longer and not along is joined of strips. Common practice, no source."""
+
 
 class Laid(NamedTuple):
     """One kind of piece on the table.
@@ -79,6 +82,16 @@ class Laid(NamedTuple):
         return self.length == self.width
 
     @property
+    def is_long(self) -> bool:
+        """Whether it is longer than the cloth is wide, so joined of strips or cut lengthwise."""
+        return self.length is not None and self.length > LONGEST_ACROSS
+
+    @property
+    def is_unnamed_piece(self) -> bool:
+        """Whether nothing but a size is said of it, and it may come of a strip."""
+        return not (self.is_strip or self.is_named or self.is_short_strip)
+
+    @property
     def sides(self) -> tuple[Length, ...]:
         """Its measures."""
         return (self.width,) if self.length is None else (self.width, self.length)
@@ -121,6 +134,14 @@ class Group(NamedTuple):
     parts: int = 0
     is_total: bool = False
     is_per_block: bool = False
+
+    def but(self, **fields: object) -> Group:
+        """Return the group with other fields."""
+        return changed(self, **fields)
+
+    def with_last(self, **fields: object) -> Group:
+        """Return the group with its last item changed."""
+        return changed(self, items=(*self.items[:-1], changed(self.items[-1], **fields)))
 
     @property
     def is_new(self) -> bool:
@@ -198,6 +219,28 @@ class Table(NamedTuple):
     def gather(self, group: Group) -> Table:
         """Return the table with another group."""
         return changed(self, group=group)
+
+    def expect(self, said: Check) -> Table:
+        """Return the table with a figure to be held against what its group cuts."""
+        return self.gather(changed(self.group, checks=(*self.group.checks, said)))
+
+    def lay(self, *new: Laid, **fields: object) -> Table:
+        """Return the table with more pieces on it, which are the last."""
+        last = tuple(range(len(self.cuts), len(self.cuts) + len(new)))
+        return changed(self, **{"cuts": (*self.cuts, *new), "last": last, **fields})
+
+    def alter(self, place: int, **fields: object) -> Table:
+        """Return the table with the piece at a place changed."""
+        cuts = list(self.cuts)
+        cuts[place] = changed(cuts[place], **fields)
+        return changed(self, cuts=tuple(cuts))
+
+    def advise(self, places: tuple[int, ...], said: str, suggestion: str) -> Table:
+        """Return the table with something to look at beside the pieces at places."""
+        table = self
+        for at in places:
+            table = table.alter(at, advice=(*table.cuts[at].advice, (said, suggestion)))
+        return table
 
     def strips(self) -> tuple[Laid, ...]:
         """Return the strips at hand."""
