@@ -8,11 +8,32 @@ from __future__ import annotations
 from math import ceil
 
 from kitmaker.reading.phrases.model import FabricFacts
-from kitmaker.reading.phrases.parts import Check, UnsureError, changed
+from kitmaker.reading.phrases.parts import Check, unsure_if
 from kitmaker.reading.phrases.settling import Holds, holds
 from kitmaker.reading.phrases.table import Laid, Table
 
 _AGREE = "Make the two agree."
+
+
+class _Held:
+    """The pieces that a figure may speak of, and the numbers that they come to."""
+
+    def __init__(self, table: Table, places: tuple[int, ...]) -> None:
+        self.places = places
+        self.pieces = [table.cuts[at] for at in places]
+        self.counts = [sum(one.count for one in self.pieces), *(one.count for one in self.pieces)]
+        if len(table.cuts) > 1:
+            self.counts.append(sum(one.count for one in table.cuts))
+        cut = [one.triangles for one in self.pieces if one.diagonal]
+        every = sum(one.triangles for one in self.pieces)
+        self.triangles = [*cut, every] if cut else []
+        self.all = self.counts + self.triangles
+        self.of_each = [
+            one.of_each * times
+            for one in self.pieces
+            if one.each > 1
+            for times in (1, 2**one.diagonal)
+        ]
 
 
 def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts) -> Table:
@@ -27,111 +48,88 @@ def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts
     Raises:
         UnsureError: They contradict each other.
     """
-    pieces = [table.cuts[at] for at in places]
-    if not pieces:
-        if table.joined:
-            return table
-        if said.kind in ("extra", "need"):
-            return table
-        raise UnsureError(f"what {said.count} are is not said")
-    counts = [sum(one.count for one in pieces), *(one.count for one in pieces)]
-    if len(table.cuts) > 1:
-        counts.append(sum(one.count for one in table.cuts))
-    cut = [one for one in pieces if one.diagonal]
-    triangles = [_triangles(one) for one in cut] + ([sum(map(_triangles, pieces))] if cut else [])
-    each = [one.of_each * times for one in pieces if one.each > 1 for times in {1, 2**one.diagonal}]
+    if not places:
+        is_of_what = not table.joined and said.kind not in ("extra", "need")
+        unsure_if(is_of_what, f"what {said.count} are is not said")
+        return table
+    held = _Held(table, places)
     if said.kind in ("use", "of", "extra", "each print", "can"):
-        _hold_share(said, counts, triangles, facts)
+        _hold_share(said, held, facts)
         return table
     if said.kind == "become":
         return _become(table, said, places)
     count = said.count * said.of if said.kind == "sets" else said.count
-    if said.kind == "need" and count < max(counts + triangles):
-        if count not in counts + triangles:
-            return table
-    if said.noun == "triangle":
-        if count in each and count not in triangles:
-            return table
-        if not _agrees_as_triangles(count, pieces, counts, triangles):
-            return _said_fewer(table, places, count)
-        if not triangles:
-            return table
-    elif said.noun == "strip" and all(one.length and not one.is_short_strip for one in pieces):
-        _hold_strips(count, pieces, facts)
+    if said.kind == "need" and count not in held.all and count < max(held.all):
         return table
-    elif count not in counts + triangles:
-        if count in each:
-            return table
-        raise UnsureError(f"it says {count}, and {counts[0]} are cut", _AGREE)
-    cuts = list(table.cuts)
+    if said.noun == "triangle":
+        return _triangles(table, held, count)
+    if said.noun == "strip" and all(one.length and not one.is_short_strip for one in held.pieces):
+        _hold_strips(count, held.pieces, facts)
+        return table
+    if count in held.all:
+        return _confirmed(table, places)
+    is_wrong = count not in held.of_each
+    unsure_if(is_wrong, f"it says {count}, and {held.counts[0]} are cut", _AGREE)
+    return table
+
+
+def _confirmed(table: Table, places: tuple[int, ...]) -> Table:
     for at in places:
-        cuts[at] = changed(cuts[at], confirmed="total")
-    return changed(table, cuts=tuple(cuts))
+        table = table.alter(at, confirmed="total")
+    return table
+
+
+def _triangles(table: Table, held: _Held, count: int) -> Table:
+    """Hold a number of triangles against the squares, which may give one to three more."""
+    if count in held.triangles:
+        return _confirmed(table, held.places)
+    if count in held.of_each:
+        return table
+    may_be_sewn = any(count in (one, 2 * one, 4 * one, 8 * one) for one in held.counts)
+    near = [one for one in held.pieces if one.diagonal]
+    near = [one for one in near if ceil(count / 2**one.diagonal) == one.count]
+    agrees = near if held.triangles else may_be_sewn
+    said = f"it says {count} triangles, and the squares give another number"
+    unsure_if(not agrees, said, _AGREE)
+    if not held.triangles:
+        return table
+    cut = held.pieces[-1].triangles
+    said = f"it says {count} triangles, and {cut} are cut"
+    return table.advise(
+        held.places[-1:], said, "Look at both figures; the squares are counted as they stand."
+    )
 
 
 def _become(table: Table, said: Check, places: tuple[int, ...]) -> Table:
     """Return the table with squares cut as often as gives a number of triangles."""
     laid = table.cuts[places[-1]]
     times = {2 * laid.count: 1, 4 * laid.count: 2}.get(said.count, 0)
-    if not times or not laid.is_square or laid.diagonal not in (0, times) or len(places) > 1:
-        raise UnsureError(f"how {said.count} triangles come of the squares is not said", _AGREE)
-    cuts = list(table.cuts)
-    cuts[places[-1]] = changed(laid, diagonal=times, confirmed="total")
-    return changed(table, cuts=tuple(cuts))
+    fits = times and laid.is_square and laid.diagonal in (0, times) and len(places) == 1
+    unsure_if(not fits, f"how {said.count} triangles come of the squares is not said", _AGREE)
+    return table.alter(places[-1], diagonal=times, confirmed="total")
 
 
-def _said_fewer(table: Table, places: tuple[int, ...], count: int) -> Table:
-    """Say where the squares give a triangle or three more than the text names."""
-    cuts = list(table.cuts)
-    advice = (
-        f"it says {count} triangles, and {_triangles(cuts[places[-1]])} are cut",
-        "Look at both figures; the squares are counted as they stand.",
-    )
-    cuts[places[-1]] = changed(cuts[places[-1]], advice=(*cuts[places[-1]].advice, advice))
-    return changed(table, cuts=tuple(cuts))
-
-
-def _triangles(laid: Laid) -> int:
-    return int(laid.count * 2**laid.diagonal)
-
-
-def _hold_share(said: Check, counts: list[int], triangles: list[int], facts: FabricFacts) -> None:
+def _hold_share(said: Check, held: _Held, facts: FabricFacts) -> None:
     """Hold ``use 84``, ``84 of the 88``, ``4 extra`` and ``(4 of each print)``."""
-    most = max(counts + triangles)
-    if said.kind == "use" and said.count > most:
-        raise UnsureError(f"it uses {said.count}, and {most} are cut", _AGREE)
-    in_sets = said.noun == "sets" and any(one % said.of == 0 for one in counts)
-    of_all = said.of in counts + triangles or in_sets
-    if said.kind == "can" and said.count < counts[0]:
-        raise UnsureError(f"it can give {said.count}, and {counts[0]} are cut", _AGREE)
-    if said.kind == "of" and not (said.count <= said.of and of_all):
-        raise UnsureError(f"it uses {said.count} of {said.of}, and {counts[0]} are cut", _AGREE)
-    if said.kind == "extra" and said.count >= most:
-        raise UnsureError(f"{said.count} are extra, and {most} are cut", _AGREE)
+    count, cut, most = said.count, held.counts[0], max(held.all)
+    is_more = said.kind == "use" and count > most
+    unsure_if(is_more, f"it uses {count}, and {most} are cut", _AGREE)
+    is_less = said.kind == "can" and count < cut
+    unsure_if(is_less, f"it can give {count}, and {cut} are cut", _AGREE)
+    if said.kind == "of":
+        in_sets = said.noun == "sets" and any(one % said.of == 0 for one in held.counts)
+        fits = count <= said.of and (said.of in held.all or in_sets)
+        unsure_if(not fits, f"it uses {count} of {said.of}, and {cut} are cut", _AGREE)
+    no_use = said.kind == "extra" and count >= most
+    unsure_if(no_use, f"{count} are extra, and {most} are cut", _AGREE)
     if said.kind == "each print":
         prints = facts.prints or facts.cloths
-        if (prints and said.count * prints not in counts) or counts[0] % said.count:
-            raise UnsureError(f"{said.count} of each are not {counts[0]} in all", _AGREE)
-
-
-def _agrees_as_triangles(
-    count: int, pieces: list[Laid], counts: list[int], triangles: list[int]
-) -> bool:
-    """Whether a number of triangles is what the squares give; False where it is only near."""
-    if count in triangles:
-        return True
-    if not triangles:
-        sewn = {times * one for one in counts for times in (1, 2, 4, 8)}
-        if count in sewn:
-            return True
-    elif any(one.diagonal and ceil(count / 2**one.diagonal) == one.count for one in pieces):
-        return False
-    raise UnsureError(f"it says {count} triangles, and the squares give another number", _AGREE)
+        fits = cut % count == 0 and (not prints or count * prints in held.counts)
+        unsure_if(not fits, f"{count} of each are not {cut} in all", _AGREE)
 
 
 def _hold_strips(count: int, pieces: list[Laid], facts: FabricFacts) -> None:
     shared = set(pieces[0].sides).intersection(*(one.sides for one in pieces))
     width = max(shared) if shared else min(min(one.sides) for one in pieces)
-    strip = Laid(count=1, width=width, length=None)
-    if holds(strip, count, pieces, facts) is Holds.NOT:
-        raise UnsureError(f"{count} strips do not hold that", _AGREE)
+    is_short = holds(Laid(count=1, width=width, length=None), count, pieces, facts) is Holds.NOT
+    unsure_if(is_short, f"{count} strips do not hold that", _AGREE)

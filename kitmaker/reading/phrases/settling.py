@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitmaker.lengths import CENTIMETER, Length
 from kitmaker.reading.phrases.finished import agrees, lay_finished
 from kitmaker.reading.phrases.model import FabricFacts
-from kitmaker.reading.phrases.parts import Item, UnsureError
+from kitmaker.reading.phrases.parts import Item, unsure_if
 from kitmaker.reading.phrases.table import Laid
 
 USUAL_WIDTH: Length = Length(42)
@@ -53,11 +53,11 @@ def settle(
     if item.finish:
         return lay_finished(item, facts)
     laid = _settle(item, facts, strip, width)
-    if item.finished_size and not agrees(item, laid, facts):
-        raise UnsureError(
-            "the cut size and the finished size beside it do not belong together",
-            "Type the cut size alone, or the finished size alone.",
-        )
+    unsure_if(
+        item.finished_size and not agrees(item, laid, facts),
+        "the cut size and the finished size beside it do not belong together",
+        "Type the cut size alone, or the finished size alone.",
+    )
     return laid
 
 
@@ -67,8 +67,7 @@ def _settle(item: Item, facts: FabricFacts, strip: Laid | None, width: Length | 
         size = (strip.width,)
     if not size and width is not None:
         size = (width,)
-    if not size:
-        raise UnsureError(f"the {item.noun or 'piece'} has no size", "Type it: 2 1/2 x 4 1/2.")
+    unsure_if(not size, f"the {item.noun or 'piece'} has no size", "Type it: 2 1/2 x 4 1/2.")
     _refuse_unsure(item, size)
     count = _count(item, size)
     if item.diagonal or item.noun == "square":
@@ -83,33 +82,34 @@ def _settle(item: Item, facts: FabricFacts, strip: Laid | None, width: Length | 
 def _refuse_unsure(item: Item, size: tuple[Length, ...]) -> None:
     alike = len(set(size)) == 1 and len(size) > 1
     may_count = item.across or item.noun in ("strip", "border", "square", "")
-    if item.is_bare and item.count is None and may_count and not alike:
-        raise UnsureError("whether a number is a count or a measure is not said", _TYPE_COUNT)
-    if item.across and len(size) == 1 and size[0] > WIDEST_STRIP_OF_A_COUNT:
-        if item.is_count_times:
-            raise UnsureError("whether a number is a count or a measure is not said", _TYPE_COUNT)
-    if item.lost_gap and item.count is None:
-        raise UnsureError(
-            "whether a number is a count or part of a measure is not said", _TYPE_COUNT
-        )
-    if min(size) <= 0 or (item.count is not None and item.count < 1):
-        raise UnsureError("a count or a size is 0", "Type how many, and how large.")
+    is_either = item.is_bare and item.count is None and may_count and not alike
+    wide = item.across and len(size) == 1 and size[0] > WIDEST_STRIP_OF_A_COUNT
+    unsure_if(
+        is_either or (wide and item.is_count_times),
+        "whether a number is a count or a measure is not said",
+        _TYPE_COUNT,
+    )
+    unsure_if(
+        item.lost_gap and item.count is None,
+        "whether a number is a count or part of a measure is not said",
+        _TYPE_COUNT,
+    )
+    is_nothing = min(size) <= 0 or (item.count is not None and item.count < 1)
+    unsure_if(is_nothing, "a count or a size is 0", "Type how many, and how large.")
     of_square = item.diagonal > 0 and item.noun == "square"
     in_purpose = item.is_for_shape and item.noun in ("square", "rectangle")
-    if item.shape and not (of_square or in_purpose):
-        raise UnsureError(
-            f"what the {item.shape} is cut from is not said",
-            "Type the squares, rectangles or strips to cut, or the finished size.",
-        )
+    unsure_if(
+        item.shape and not (of_square or in_purpose),
+        f"what the {item.shape} is cut from is not said",
+        "Type the squares, rectangles or strips to cut, or the finished size.",
+    )
 
 
 def _count(item: Item, size: tuple[Length, ...]) -> int:
-    if item.count is not None:
-        return item.count
     is_run = item.noun == "border" and len(size) == 1
-    if item.is_plural or not item.noun or is_run:
-        raise UnsureError(f"how many {item.noun or 'piece'}s is not said", _TYPE_COUNT)
-    return 1
+    is_missing = item.count is None and (item.is_plural or not item.noun or is_run)
+    unsure_if(is_missing, f"how many {item.noun or 'piece'}s is not said", _TYPE_COUNT)
+    return item.count or 1
 
 
 def _lay(
@@ -131,22 +131,22 @@ def _lay(
 
 
 def _square(item: Item, size: tuple[Length, ...], count: int, strip: Laid | None) -> Laid:
-    if item.noun not in ("", "square"):
-        raise UnsureError("only squares are cut on the diagonal", "Type what is cut so.")
-    if len(set(size)) > 1:
-        raise UnsureError("a square has no two different sides", "Type rectangle, or one side.")
-    if item.across:
-        raise UnsureError("a square does not go across the fabric", "Type strip, or one side.")
-    side = size[0]
-    if strip is not None and side > max(strip.sides):
-        raise UnsureError("it is wider than its strip", "Type the width of the strip again.")
-    return _lay(item, count, side, side, "square", diagonal=item.diagonal)
+    is_other, has_two = item.noun not in ("", "square"), len(set(size)) > 1
+    unsure_if(is_other, "only squares are cut on the diagonal", "Type what is cut so.")
+    unsure_if(has_two, "a square has no two different sides", "Type rectangle, or one side.")
+    unsure_if(item.across, "a square does not go across the fabric", "Type strip, or one side.")
+    _refuse_wider(size, strip and max(strip.sides))
+    return _lay(item, count, size[0], size[0], "square", diagonal=item.diagonal)
+
+
+def _refuse_wider(size: tuple[Length, ...], width: Length | None) -> None:
+    is_wider = width is not None and min(size) > width
+    unsure_if(is_wider, "it is wider than its strip", "Type the width of the strip again.")
 
 
 def _of_strip(item: Item, size: tuple[Length, ...], count: int, strip: Laid) -> Laid:
     if len(size) > 1:
-        if min(size) > strip.width:
-            raise UnsureError("it is wider than its strip", "Type the width of the strip again.")
+        _refuse_wider(size, strip.width)
         return _lay(item, count, size[0], size[1], item.noun or "piece")
     if size[0] == strip.width and not item.noun and not item.follows_at:
         return _lay(item, count, size[0], size[0], "square")
@@ -155,19 +155,15 @@ def _of_strip(item: Item, size: tuple[Length, ...], count: int, strip: Laid) -> 
 
 def _one_measure(item: Item, width: Length, count: int, facts: FabricFacts) -> Laid:
     if item.along and not item.across:
-        if facts.fabric_length is None:
-            raise UnsureError(
-                "the length of the fabric is not stated", "Type the length of the piece."
-            )
-        return _lay(
-            item, count, width, facts.fabric_length, "strip", along=True, is_of_fabric_length=True
-        )
-    if item.across or item.noun in _STRIP_NOUNS or item.noun == "length":
-        return _lay(item, count, width, None, "strip")
-    raise UnsureError(
-        f"a {item.noun or 'piece'} with one measure may be a square or a strip",
-        "Type both measures, or square.",
-    )
+        length = facts.fabric_length
+        is_missing = length is None
+        said = "the length of the fabric is not stated"
+        unsure_if(is_missing, said, "Type the length of the piece.")
+        return _lay(item, count, width, length, "strip", along=True, is_of_fabric_length=True)
+    is_strip = item.across or item.noun in (*_STRIP_NOUNS, "length")
+    said = f"a {item.noun or 'piece'} with one measure may be a square or a strip"
+    unsure_if(not is_strip, said, "Type both measures, or square.")
+    return _lay(item, count, width, None, "strip")
 
 
 def _two_measures(item: Item, size: tuple[Length, ...], count: int, facts: FabricFacts) -> Laid:

@@ -82,6 +82,11 @@ class Laid(NamedTuple):
         return self.length == self.width
 
     @property
+    def triangles(self) -> int:
+        """How many pieces there are once they are cut on the diagonal."""
+        return int(self.count * 2**self.diagonal)
+
+    @property
     def is_long(self) -> bool:
         """Whether it is longer than the cloth is wide, so joined of strips or cut lengthwise."""
         return self.length is not None and self.length > LONGEST_ACROSS
