@@ -227,9 +227,9 @@ class Acts:
         if source.kind == "these" and table.chosen:
             return changed(source, kind="cloth")
         is_ready = source.kind == "strip" and not table.hand and not table.group.items
-        if is_ready and self.bench.known_count():
-            if self.facts.ready_cut in (None, *source.size[:1]):
-                return changed(source, kind="cloth", of="cloth")
+        fits = self.facts.ready_cut in (None, *source.size[:1])
+        if is_ready and fits and self.bench.known_count():
+            return changed(source, kind="cloth", of="cloth")
         return None
 
     def _cut_up(self, table: Table, phrase: parts.CutUp, _: Place) -> Tables:

@@ -426,9 +426,11 @@ def _totaled(group: Group, items: tuple[Item, ...], sub: Source | None) -> tuple
     totals = [one for one in group.checks if one.kind in ("total", "need")]
     if group.is_per_block:
         return _of_blocks(items, totals)
-    if len(items) == 1 and items[0].count is None and totals and not (sub and sub.is_each):
-        if totals[0].noun in ("", items[0].noun) or items[0].noun in ("", "piece"):
-            return (changed(items[0], count=totals[0].count),)
+    is_open = len(items) == 1 and items[0].count is None and not (sub and sub.is_each)
+    if is_open and totals:
+        noun = items[0].noun
+        if noun in ("", "piece", totals[0].noun) or not totals[0].noun:
+            items = (changed(items[0], count=totals[0].count),)
     return items
 
 

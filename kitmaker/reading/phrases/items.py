@@ -139,10 +139,11 @@ class ItemReader:
 
     def _across(self, place: int, item: Item) -> Found:
         yield place + 1, changed(item, across=True)
-        told = measure_at(self.words, place + 2) if self.words.fits("WOF OPENING", place) else None
+        opens = len(item.size) == 1 and self.words.fits("WOF OPENING", place)
+        told = measure_at(self.words, place + 2) if opens else None
         if told is not None and told.unit and self.words.kind(told.end) is Kind.CLOSING:
-            if len(item.size) == 1:  # width of fabric (22")
-                yield told.end + 1, changed(item, size=(*item.size, told.number * told.unit))
+            # width of fabric (22")
+            yield told.end + 1, changed(item, size=(*item.size, told.number * told.unit))
 
     def _along(self, place: int, item: Item) -> Found:
         # Behind a list, at its end, it is of all.
@@ -158,9 +159,11 @@ class ItemReader:
         if found := words.fits("[CUT CHOOSE SUB]OPENING COUNT CLOSING", place):
             if words.fits("[END COMMA SEMICOLON STRIP SUB]", found.end()):
                 yield found.end(), changed(item, count=words.count(place + 2))
-        elif words.fits("[CUT CHOOSE SUB]COUNT(?![TIMES DASH NUM AT SQUARE RECT STRIP])", place):
-            if words.kind(place + 2) is not Kind.OPENING or self.remark(place + 2) is not None:
-                yield place + 2, changed(item, count=words.count(place + 1))
+            return
+        text = "[CUT CHOOSE SUB]COUNT(?![TIMES DASH NUM AT SQUARE RECT STRIP])"
+        is_item = words.fits("OPENING", place + 2) and self.remark(place + 2) is None
+        if words.fits(text, place) and not is_item:
+            yield place + 2, changed(item, count=words.count(place + 1))
 
     # ---- brackets --------------------------------------------------------------------------------
 
@@ -305,9 +308,9 @@ class ItemReader:
         yield end, changed(item, finish=words.kind(place).value)
 
     def _total(self, place: int, item: Item) -> Found:
-        if item.count is not None and not item.size and self.words.fits("TOTAL NUM", place):
-            if self.words.word(place) == "total":
-                yield place + 1, changed(item, is_total=True)
+        counts = self.words.fits("TOTAL NUM", place) and self.words.word(place) == "total"
+        if counts and item.count is not None and not item.size:
+            yield place + 1, changed(item, is_total=True)
 
     def _each(self, place: int, item: Item) -> Found:
         words = self.words

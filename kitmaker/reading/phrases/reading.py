@@ -27,6 +27,7 @@ from kitmaker.reading.phrases.sentences import (
     is_free,
     may_multiply,
     refuse_damaged,
+    refuse_fussy,
     refuse_several,
     sentences_of,
     without_list_number,
@@ -101,12 +102,11 @@ class _Reader:
         is_cut = self.table.cuts != before.cuts
         if is_cut:
             self.lines_with_cuts.add(number)
-        asides = [tokens for tokens in parts if may_multiply(tokens)]
-        if asides and not (is_cut or told):
+        if is_cut or told:
+            return
+        if any(may_multiply(Words(tokens)) for tokens in parts):
             self._warn_of_multiplier(number, text)
-        if not (is_cut or told):
-            words = " ".join(text.split())
-            self.understood.remarks.append(Remark(line=number, words=words))
+        self.understood.remarks.append(Remark(line=number, words=" ".join(text.split())))
 
     def _warn_of_multiplier(self, number: int, text: str) -> None:
         self.understood.findings.append(
@@ -177,16 +177,16 @@ class _Reader:
         table = changed(
             self.table, line=number, group=Group(), first_new=len(self.table.cuts), lead=None
         )
-        refuse_damaged(tokens)
-        tokens = without_list_number(tokens)
-        refuse_several(tokens)
-        if is_free(tokens):
+        words = Words(without_list_number(tokens))
+        refuse_damaged(words)
+        refuse_several(words)
+        if is_free(words):
             return table
-        _refuse_fussy(tokens)
-        chart = _Chart(self.acts, self.bench, tokens, is_first=is_first)
+        refuse_fussy(words)
+        chart = _Chart(self.acts, self.bench, words, is_first=is_first)
         found = chart.read(table)
         if not found:
-            if asks_for_nothing(tokens):
+            if asks_for_nothing(words):
                 return table
             raise chart.why or UnsureError(f"'{chart.stopped_at()}' has no sure part to play")
         return self._judge(found, table)
@@ -236,31 +236,13 @@ def _richness(table: Table) -> tuple[int, int]:
     return len(table.hand), named
 
 
-def _refuse_fussy(tokens: Sequence[Token]) -> None:
-    """Ask about motifs that are centered: an area says nothing of how many come out.
-
-    Raises:
-        UnsureError: The sentence speaks of fussy cutting, and of sizes or counts.
-    """
-    kinds = {token.kind for token in tokens}
-    if Kind.FUSSY in kinds and Kind.NUM in kinds and "panel" not in {one.text for one in tokens}:
-        raise UnsureError(
-            "a motif is centered in each piece, so the cloth it takes cannot be counted by area",
-            "Type the amount that the pattern states as the requirement, without cuts, or the "
-            "size of one repeat of the print as the piece.",
-        )
-
-
 class _Chart:
     """The readings of one sentence."""
 
-    def __init__(
-        self, acts: Acts, bench: Bench, tokens: tuple[Token, ...], *, is_first: bool
-    ) -> None:
-        self.acts, self.bench, self.tokens = acts, bench, tokens
-        self.words = Words(tokens)
-        self.grammar = Grammar(self.words, bench.facts.unit.length)
-        opens = tokens[-1].kind in (Kind.COLON, Kind.CUT, Kind.INTO, Kind.SUB)
+    def __init__(self, acts: Acts, bench: Bench, words: Words, *, is_first: bool) -> None:
+        self.acts, self.bench, self.words = acts, bench, words
+        self.grammar = Grammar(words, bench.facts.unit.length)
+        opens = words.kind(words.size - 1) in (Kind.COLON, Kind.CUT, Kind.INTO, Kind.SUB)
         self.setting = Setting(is_first=is_first, opens_list=opens, is_final=True)
         self.why: UnsureError | None = None
         self.why_at = -1
@@ -327,7 +309,7 @@ class _Chart:
         except UnsureError as fault:
             self._note(self.words.size, fault)
             return None
-        first, last = self.tokens[0].kind, self.tokens[-1].kind
+        first, last = self.words.kind(0), self.words.kind(self.words.size - 1)
         if last is Kind.COLON and first in (Kind.SEW, Kind.TRIM) and closed.hand:
             return changed(closed, listing=_STRIPS)
         if last is Kind.COLON and table.group.is_new:

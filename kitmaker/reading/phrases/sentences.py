@@ -10,11 +10,9 @@ from collections.abc import Iterator, Sequence
 
 from kitmaker.reading.phrases.lexer import lex
 from kitmaker.reading.phrases.lexicon import word_set
-from kitmaker.reading.phrases.parts import UnsureError
-from kitmaker.reading.phrases.tokens import FREE, NOUNS, Kind, Token
+from kitmaker.reading.phrases.parts import unsure_if
+from kitmaker.reading.phrases.tokens import Kind, Token, Words
 
-_CUTTING = frozenset({Kind.CUT, Kind.SUB, Kind.CHOOSE})
-_SIZED = frozenset({Kind.NUM, *NOUNS, Kind.CUT, Kind.SUB})
 _TELLS = word_set(
     """
     must should larger longer wider allow uses takes about usable based mine were was enough
@@ -25,7 +23,10 @@ _TELLS = word_set(
 _MULTIPLIES = word_set("repeat again too")
 _QUANTITY = word_set("double twice ditto likewise same")
 _POSSIBLY = word_set("may might could wish longer")
+_ABOUT = word_set("yardage seam usable measurements allowance allowances")
 _LIST_MARKS = (Kind.NUM, Kind.LABEL, Kind.OPEN)
+_CUTTING = "[CUT SUB CHOOSE]"
+_SEVERAL = "(?:LABEL[COMMA AND SLASH])+LABEL"
 
 
 def sentences_of(tokens: Sequence[Token]) -> Iterator[tuple[Token, ...]]:
@@ -61,129 +62,109 @@ def without_list_number(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
     return tokens[2:] if counts or kinds[2] in (Kind.CUT, Kind.FROM) else tokens
 
 
-def refuse_damaged(tokens: Sequence[Token]) -> None:
+def refuse_damaged(words: Words) -> None:
     """Refuse a sentence with signs that cannot be read, where a size could hide in them.
 
     Raises:
         UnsureError: There are such signs.
     """
-    bad = next((token for token in tokens if token.kind is Kind.BAD), None)
-    if bad is not None and any(token.kind in _SIZED for token in tokens):
-        raise UnsureError(
-            f"the sign '{bad.text}' stands where a count or a size should be",
-            "Type the line by hand from the printed pattern.",
-        )
+    sign = words.word(words.behind("[^BAD END]+", 0))
+    unsure_if(
+        words.has("BAD") and words.has("[NUM NOUN CUT SUB]"),
+        f"the sign '{sign}' stands where a count or a size should be",
+        "Type the line by hand from the printed pattern.",
+    )
 
 
-def refuse_several(tokens: Sequence[Token]) -> None:
+def refuse_several(words: Words) -> None:
     """Refuse counts that stand for several fabrics or pieces: ``A, B: cut 4 squares 5"``.
 
     Raises:
         UnsureError: Several letters head the sentence.
     """
-    place = 0
-    joints = (Kind.COMMA, Kind.AND, Kind.SLASH)
-    while place + 1 < len(tokens) and tokens[place].kind is Kind.LABEL:
-        if tokens[place + 1].kind not in joints:
-            break
-        place += 2
-    lists = place > 0 and place < len(tokens) and tokens[place].kind is Kind.LABEL
-    if not lists and tokens[0].kind is Kind.LABEL and len(tokens) > 1:
-        listed = any(sign in tokens[0].text for sign in (" and ", ",", "&", "/"))
-        lists = listed and tokens[1].kind in (Kind.COLON, Kind.DASH)
-    if lists and any(token.kind is Kind.NUM for token in tokens):
-        raise UnsureError(
-            "whether the counts are for each of several fabrics or pieces is not said",
-            "Write the cuts beside each by itself.",
-        )
+    listed = any(sign in words.word(0) for sign in (" and ", ",", "&", "/"))
+    is_list = listed and words.fits("LABEL[COLON DASH]", 0)
+    unsure_if(
+        words.has("NUM") and (is_list or words.fits(_SEVERAL, 0)),
+        "whether the counts are for each of several fabrics or pieces is not said",
+        "Write the cuts beside each by itself.",
+    )
 
 
-def asks_for_nothing(tokens: Sequence[Token]) -> bool:
+def refuse_fussy(words: Words) -> None:
+    """Ask about motifs that are centered: an area says nothing of how many come out.
+
+    Raises:
+        UnsureError: The sentence speaks of fussy cutting, and of sizes or counts.
+    """
+    unsure_if(
+        words.has("FUSSY") and words.has("NUM") and not words.has("PANELWORD"),
+        "a motif is centered in each piece, so the cloth it takes cannot be counted by area",
+        "Type the amount that the pattern states as the requirement, without cuts, or the "
+        "size of one repeat of the print as the piece.",
+    )
+
+
+def asks_for_nothing(words: Words) -> bool:
     """Whether a sentence that no phrases account for is only a remark.
 
     Raises:
         UnsureError: It has words of quantity, and what they are of is not said.
     """
-    kinds = {token.kind for token in tokens}
-    words = {word for token in tokens for word in token.text.split()}
-    if Kind.NUM in kinds:
-        return _only_measures(tokens, kinds, words)
-    first = tokens[0].text
-    if words & _MULTIPLIES and not kinds & {Kind.CUT, Kind.SUB}:
+    said = words.all_words()
+    if words.has("NUM"):
+        return _only_measures(words, said)
+    if said & _MULTIPLIES and not words.has("[CUT SUB]"):
         return True
-    if words & _POSSIBLY or (words & {"first", "last", "before"} and Kind.INTO not in kinds):
+    if said & _POSSIBLY or (said & {"first", "last", "before"} and not words.has("INTO")):
         return True
-    if words & _QUANTITY:
-        raise UnsureError("what its words of quantity are of is not said")
-    only_quantity = not kinds & {Kind.OPEN, Kind.SEW, Kind.TRIM, Kind.SETASIDE, Kind.NOT}
-    quantity = {Kind.DOUBT, Kind.EACH, Kind.PER, Kind.OR, Kind.REST, Kind.ALL}
-    if first in ("as", "like", "ditto") or (only_quantity and kinds & quantity):
-        raise UnsureError("what its words of quantity are of is not said")
-    if kinds & {Kind.CUT, Kind.SUB} and Kind.DOUBT in kinds:
-        return False
-    divides = kinds & {Kind.SUB, Kind.ONCE, Kind.TWICE, Kind.EACH, Kind.PER, Kind.REST}
-    cuts = kinds & {Kind.CUT, Kind.SUB, Kind.ONCE, Kind.TWICE}
-    cuts_something = Kind.CUT in kinds and kinds & {
-        *(Kind.SQUARE, Kind.RECT, Kind.STRIP, Kind.SHAPE, Kind.LABEL),
-    }
-    return not (
-        (divides and cuts) or cuts_something or (Kind.SHAPE in kinds and "pattern" not in words)
+    only_quantity = not words.has("[OPEN SEW TRIM SETASIDE NOT]")
+    unsure_if(
+        said & _QUANTITY
+        or words.word(0) in ("as", "like", "ditto")
+        or (only_quantity and words.has("[DOUBT EACH PER OR REST ALL]")),
+        "what its words of quantity are of is not said",
     )
+    divides = words.has("[SUB ONCE TWICE EACH PER REST]") and words.has("[CUT SUB ONCE TWICE]")
+    cuts = words.has("CUT") and words.has("[SQUARE RECT STRIP SHAPE LABEL DOUBT]")
+    is_shape = words.has("SHAPE") and "pattern" not in said
+    return not (divides or cuts or is_shape or (words.has("SUB") and words.has("DOUBT")))
 
 
-def _only_measures(tokens: Sequence[Token], kinds: set[Kind], words: set[str]) -> bool:
+def _only_measures(words: Words, said: set[str]) -> bool:
     """Whether figures only tell amounts and allowances: ``This uses about 3¾ yards``."""
-    acts = {Kind.CUT, Kind.SUB, Kind.HAVE, Kind.TIMES, Kind.HALF, Kind.EACH, *NOUNS}
-    acts.discard(Kind.BORDER)
-    if words & {"measure", "measures"}:
-        acts -= {Kind.TIMES, Kind.EACH}
-    if words & {"include", "includes"}:
-        acts -= set(NOUNS)
-    if kinds & acts:
-        return False
-    units = [
-        behind.value if behind.kind is Kind.UNIT else None
-        for token, behind in zip(tokens, (*tokens[1:], tokens[-1]), strict=True)
-        if token.kind is Kind.NUM
-    ]
-    return None not in units and bool(words & _TELLS)
+    acts = "CUT SUB HAVE HALF"
+    acts += "" if said & {"measure", "measures"} else " TIMES EACH"
+    acts += "" if said & {"include", "includes"} else " SQUARE RECT STRIP PIECE"
+    tells = bool(said & _TELLS) and not words.has("NUM(?!UNIT)")
+    return tells and not words.has(f"[{acts}]")
 
 
 def is_cutting(text: str) -> bool:
     """Whether a text has a cutting word."""
-    return any(token.kind in _CUTTING for token in lex(text))
+    return Words(lex(text)).has(_CUTTING)
 
 
 def says_a_cut(text: str) -> bool:
     """Whether a line names a size or a count to cut, so that it is more than a note."""
     for tokens in sentences_of(lex(text)):
-        kinds = [token.kind for token in tokens]
-        counted = Kind.NUM in kinds and any(kind in NOUNS for kind in kinds)
-        sized = any(
-            kind is Kind.NUM and kinds[at + 1 : at + 2] in ([Kind.UNIT], [Kind.TIMES])
-            for at, kind in enumerate(kinds)
-        )
-        about = {"yardage", "seam", "usable", "measurements", "allowance", "allowances"}
-        words = {word for token in tokens for word in token.text.split()}
-        cuts = bool(_CUTTING & set(kinds)) and Kind.NUM in kinds
-        defines = Kind.EQUALS in kinds and not set(kinds) & set(NOUNS)
-        says = counted or sized or Kind.WOF in kinds
-        if cuts or (says and not defines and not words & about):
-            tells = (Kind.SEW, Kind.TRIM, Kind.DRAW, Kind.FINISHED, Kind.MAKE)
-            if kinds[0] not in tells or cuts:
-                return True
+        words = Words(tokens)
+        cuts = words.has(_CUTTING) and words.has("NUM")
+        counted = words.has("NUM") and words.has("NOUN")
+        says = counted or words.has("NUM[UNIT TIMES]|WOF")
+        defines = words.has("EQUALS") and not words.has("NOUN")
+        tells = words.fits("[SEW TRIM DRAW FINISHED MAKE]", 0) or words.all_words() & _ABOUT
+        if cuts or (says and not defines and not tells):
+            return True
     return False
 
 
-def may_multiply(tokens: Sequence[Token]) -> bool:
+def may_multiply(words: Words) -> bool:
     """Whether a remark has words that may multiply or add to what is cut."""
-    words = {word for token in tokens for word in token.text.split()}
-    made = any(token.kind is Kind.MAKE for token in tokens)
-    counts = any(token.kind is Kind.NUM for token in tokens)
-    units = {Kind.UNITNAME, Kind.SHAPE, Kind.UNIT} & {token.kind for token in tokens}
-    return bool(words & _MULTIPLIES) or (made and counts and not units)
+    makes = words.has("MAKE") and words.has("NUM") and not words.has("[UNITNAME SHAPE UNIT]")
+    return bool(words.all_words() & _MULTIPLIES) or makes
 
 
-def is_free(tokens: Sequence[Token]) -> bool:
+def is_free(words: Words) -> bool:
     """Whether nothing in a sentence could count, measure or cut."""
-    return all(token.kind in FREE or token.kind in (Kind.COMMA, Kind.AND) for token in tokens)
+    return words.is_all("[FREE COMMA AND]*", 0, words.size)

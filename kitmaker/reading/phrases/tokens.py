@@ -291,6 +291,10 @@ class Words:
         """Return the letters from a place up to another."""
         return self._words[start : min(end, self.size)]
 
+    def all_words(self) -> set[str]:
+        """Return every word, phrases of the lexicon taken apart."""
+        return {word for said in self._words for word in said.split()}
+
     def kinds(self, start: int = 0, end: int | None = None) -> tuple[Kind, ...]:
         """Return what stands from a place up to another."""
         return self._kinds[start : self.size if end is None else min(end, self.size)]
