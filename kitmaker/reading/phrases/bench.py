@@ -24,8 +24,8 @@ from kitmaker.reading.phrases.table import LONGEST_ACROSS, Group, Laid, Table
 
 TYPE_TOTAL = "Type the count for all of them together."
 AGREE = "Make the two agree."
-_EACH_OF_WHAT = ("each of what is not said", TYPE_TOTAL)
-_EACH_OF_TWO = ("it says each of two things", TYPE_TOTAL)
+_EACH_OF_WHAT = "each of what is not said"
+_EACH_OF_TWO = "it says each of two things"
 _REST = "whether the rest is one or each of several is not said"
 _EACH = {"print": EachOf.PRINT, "cloth": EachOf.CLOTH}
 _TAKEN_OF_STRIPS = (
@@ -96,9 +96,9 @@ class Bench:
             table = self.whole(changed(table, listing=None), items, source, group)
         else:
             is_each = source and source.is_each
-            unsure_if(group.blocks or (is_each and not table.hand), *_EACH_OF_WHAT)
+            unsure_if(group.blocks or (is_each and not table.hand), _EACH_OF_WHAT, TYPE_TOTAL)
             of_strips = all(strip.each > 1 for strip in table.strips())
-            unsure_if(is_each and not of_strips, *_EACH_OF_TWO)
+            unsure_if(is_each and not of_strips, _EACH_OF_TWO, TYPE_TOTAL)
             table = self._sub_cut(table, items, sub)
         return changed(self._hold(table, group, table.last), last_group=group)
 
@@ -146,11 +146,11 @@ class Bench:
         unsure_if(trails and not opens, "what the end of the sentence belongs to is not said")
         is_each = group.blocks or (source and source.is_each)
         is_alone = setting.is_final and not (opens or group.verb or setting.is_first)
-        unsure_if(is_alone and is_each, *_EACH_OF_WHAT)
+        unsure_if(is_alone and is_each, _EACH_OF_WHAT, TYPE_TOTAL)
         if source is not None:
             of_size = source.is_each and source.count and source.size
             is_piece = of_size and not opens and not group.verb
-            unsure_if(source.kind == "square" or is_piece, *_EACH_OF_WHAT)
+            unsure_if(source.kind == "square" or is_piece, _EACH_OF_WHAT, TYPE_TOTAL)
         if source is not None and group.sub is None:
             table = self._head(table, group, source)
         elif group.blocks:
@@ -281,7 +281,7 @@ class Bench:
             is_of_what = is_strip or source.kind == "cloth"
             unsure_if(is_of_what, "what the rest is of is not said", TYPE_WHICH)
             unsure_if(table.is_loose or (multiplies and not source.is_each), _REST)
-        unsure_if(group.blocks and source.is_each, *_EACH_OF_TWO)
+        unsure_if(group.blocks and source.is_each, _EACH_OF_TWO, TYPE_TOTAL)
         is_missing = is_strip and not self.facts.prints_are_strips
         unsure_if(is_missing, "the strips it is cut from are not above it", TYPE_WHICH)
 
@@ -309,7 +309,7 @@ class Bench:
             item = changed(item, along=True)
         of_cloth = group.source is not None and (group.source.count or 0) > 1
         is_each = item.is_each and (multiplier or self.known) and not of_cloth
-        unsure_if(is_each, *_EACH_OF_WHAT)
+        unsure_if(is_each, _EACH_OF_WHAT, TYPE_TOTAL)
         is_total = (item.is_total or group.is_total) and multiplier
         unsure_if(is_total, "whether a total is for each is not said", TYPE_TOTAL)
         is_for_each = item.finish and multiplier
@@ -414,7 +414,7 @@ def _counted(group: Group) -> tuple[Item, ...]:
     unsure_if(is_unsure, "what a set holds is not said for sure", TYPE_TOTAL)
     if group.each_count is None:
         return group.items
-    unsure_if(len(group.items) < 2, *_EACH_OF_WHAT)
+    unsure_if(len(group.items) < 2, _EACH_OF_WHAT, TYPE_TOTAL)
     return tuple(
         changed(item, count=group.each_count) if item.count is None else item
         for item in group.items

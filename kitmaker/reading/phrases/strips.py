@@ -19,7 +19,7 @@ from kitmaker.reading.phrases.table import LONGEST_ACROSS, Laid, Opened, Table
 
 STRIPS = Source(kind="strip")
 TYPE_WHICH = "Type how many strips are cut into what."
-_WHICH_STRIPS = ("which strips they are cut from is not said", TYPE_WHICH)
+_WHICH_STRIPS = "which strips they are cut from is not said"
 _WHICH_SQUARES = "which squares are cut on the diagonal is not said"
 
 
@@ -52,7 +52,7 @@ def sub_cut(
         groups = _by_strip(table, places, items)
         if len(groups) == len(places) and not (of.count or of.is_rest):
             return _Cutter(table, of, facts).cut_all(groups)
-        unsure_if(len(groups) != 1, *_WHICH_STRIPS)
+        unsure_if(len(groups) != 1, _WHICH_STRIPS, TYPE_WHICH)
         places = tuple(groups)
     return _Cutter(table, of, facts).cut_some(places[0], items)
 
@@ -77,7 +77,7 @@ def _of_width(table: Table, width: Length) -> Table:
         return table
     places = tuple(at for at in table.hand if at in all_such) or tuple(all_such)
     is_final = {table.cuts[at].is_final for at in all_such}
-    unsure_if(len(places) != 1 or len(is_final) > 1, *_WHICH_STRIPS)
+    unsure_if(len(places) != 1 or len(is_final) > 1, _WHICH_STRIPS, TYPE_WHICH)
     return changed(table, hand=places)
 
 
@@ -86,7 +86,7 @@ def _which(table: Table, of: Source) -> tuple[int, ...]:
     places = table.hand
     if len(of.size) > 1:
         places = tuple(at for at in places if table.cuts[at].width == of.size[0])
-        unsure_if(len(places) != 1, *_WHICH_STRIPS)
+        unsure_if(len(places) != 1, _WHICH_STRIPS, TYPE_WHICH)
     widths = {table.cuts[at].width for at in places}
     unnamed = tuple(at for at in places if not table.cuts[at].is_named)
     return unnamed if len(widths) == 1 and len(unnamed) == 1 else places
@@ -98,7 +98,7 @@ def _by_strip(
     groups: dict[int, tuple[Item, ...]] = {}
     for item in items:
         of_width = [at for at in places if table.cuts[at].width in item.size]
-        unsure_if(len(of_width) != 1, *_WHICH_STRIPS)
+        unsure_if(len(of_width) != 1, _WHICH_STRIPS, TYPE_WHICH)
         groups[of_width[0]] = (*groups.get(of_width[0], ()), item)
     return groups
 
