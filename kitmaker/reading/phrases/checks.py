@@ -57,11 +57,15 @@ class CheckReader:
 
     def checks(self, place: int) -> Found:
         """Yield what may be stated from a place on."""
-        for text, make in _RULES:
+        for text, make in _RULES if self.words.fits(_ANY, place) else ():
             found = self.words.fits(text, place)
             phrase = make(self.words, found) if found else None
             if found and phrase is not None:
                 yield found.end(), phrase
+        yield from self._parts(place)
+
+    def _parts(self, place: int) -> Found:
+        """Read ``4 for the border, 6 for the binding`` behind a count of 10."""
         counts: list[int] = []
         end = behind = place
         while part := self.words.fits(_PART, behind):
@@ -135,3 +139,4 @@ _RULES: tuple[tuple[str, Callable[[Words, re.Match[str]], Phrase | None]], ...] 
     (_OF_EACH, lambda words, found: Check(kind="each print", count=_n(words, found))),
     (_OF_A_STRIP, lambda words, found: Check(kind="each strip", count=_n(words, found))),
 )
+_ANY = "|".join(re.sub(r"\?P<\w+>", "?:", text) for text, _ in (*_RULES, (_PART, None)))

@@ -45,6 +45,7 @@ FIXED: tuple[tuple[str, Phrase], ...] = (
     ("(?:PER|FOR EACH)(?!NUM)[OPEN UNITNAME]*GROUP[OPEN GROUP UNITNAME]*", parts.PerBlock()),
 )
 """Phrases that always say the same: their shape, and what they say."""
+_ANY_FIXED = "|".join(text for text, _ in FIXED)
 
 _SIZE = "(?!COUNT)NUM UNIT?(?:TIMES NUM UNIT?)?(?=SQUARE)"
 _DIAGONAL = (
@@ -84,7 +85,7 @@ class Grammar:
         return self._found[place]
 
     def _fixed(self, place: int) -> Found:
-        for text, phrase in FIXED:
+        for text, phrase in FIXED if self.words.fits(_ANY_FIXED, place) else ():
             if found := self.words.fits(text, place):
                 yield found.end(), phrase
 
@@ -305,6 +306,15 @@ class Grammar:
             across = self.words.has("WOF", place, found.end())
             yield found.end(), parts.Way(along=way) if way or across else parts.Free()
 
+    def _source(self, place: int) -> Found:
+        yield from self.sources.sources(place)
+
+    def _sentence(self, place: int) -> Found:
+        if place == 0:
+            if self.words.fits("SHAPE|BORDER|OPEN", 0):
+                yield from running_lengths(self.items, 0)
+            yield from whole_sentence(self.items)
+
     def _free(self, place: int) -> Found:
         if found := self.words.fits(_FREE_WORDS, place):
             yield found.end(), parts.Free()
@@ -314,35 +324,35 @@ _READY = ("square", "strip")
 _WHO = (("LARGE|LARGER", "large"), ("SMALL|SMALLER", "small"), ("ALL", "all"))
 _JOINS = word_set("sew sewn sewed join joined stitch stitched attach") | {"strip set", "strip sets"}
 _Rule = Callable[[Grammar, int], Found]
-_ANY = " ".join(Kind.__members__)
+_NAMES = "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME AT YOU SQUARE RECT STRIP PIECE BORDER SHAPE"
+_FIGURES = "HAVE TOTAL NEEDED NEEDS EQUALS ARROW YOU TO MAKE OPEN AT FOR ALL NUM OPENING"
+_SQUARES = "ONCE TWICE CUT SUB EACH THESE DET ALL OF SQUARE NEEDED LABEL OPEN DOUBT NUM"
 _RULES: tuple[tuple[str, _Rule], ...] = (
-    (_ANY, lambda grammar, place: iter(grammar.items.items(place))),
-    (_ANY, Grammar._fixed),
+    ("", lambda grammar, place: iter(grammar.items.items(place))),
+    ("", Grammar._fixed),
     ("NEEDS NEEDED AT", Grammar._needs),
     ("OPEN", Grammar._use),
-    (
-        "CUT FROM OF AT OPEN PER EACH REST",
-        lambda grammar, place: iter(grammar.sources.sources(place)),
-    ),
+    ("CUT FROM OF AT OPEN PER EACH REST", Grammar._source),
     ("SUB", Grammar._sub_cut),
     ("CUT", Grammar._cut_into),
     ("MAKE", Grammar._making),
     ("CUT SUB", Grammar._halves),
-    (_ANY, Grammar._diagonal),
+    (_SQUARES, Grammar._diagonal),
     ("OPENING", Grammar._bracket),
-    (_ANY, lambda grammar, place: grammar.checks.checks(place)),
+    (_FIGURES, lambda grammar, place: grammar.checks.checks(place)),
     ("SETASIDE REST", Grammar._keep),
     ("SEW TRIM DRAW PIECE", Grammar._sew),
     ("FOR AT EACH", Grammar._blocks),
     ("NUM", Grammar._each_count),
     ("CHOOSE NEEDED YOU", Grammar._chosen),
     ("TRIM CUT FUSSY", Grammar._panel),
-    (_ANY, lambda grammar, place: running_lengths(grammar.items, place)),
-    (_ANY, lambda grammar, place: whole_sentence(grammar.items) if place == 0 else iter(())),
+    ("NUM CUT DOUBT", lambda grammar, place: running_lengths(grammar.items, place)),
+    ("", Grammar._sentence),
     ("DET ALL OF PIECE OPEN", Grammar._following),
-    (_ANY, Grammar._free),
+    (f"{_NAMES} FOR HAVE BY TO OF AS", Grammar._free),
 )
 """The kinds a rule may begin with, and the rule."""
 _BY_KIND = {
-    kind: tuple(rule for kinds, rule in _RULES if kind.name in kinds.split()) for kind in Kind
+    kind: tuple(rule for kinds, rule in _RULES if kind.name in (kinds or kind.name).split())
+    for kind in Kind
 }

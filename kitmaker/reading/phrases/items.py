@@ -22,7 +22,8 @@ from kitmaker.reading.phrases.tokens import NOUNS, Kind, Words
 Found = Iterator[tuple[int, Item]]
 _MOST_GLUE = 3
 _MOST_SLOTS = 30
-_GLUE = "[COMMA COLON DASH AT EQUALS]"
+_GLUE = frozenset((Kind.COMMA, Kind.COLON, Kind.DASH, Kind.AT, Kind.EQUALS))
+_OF = ("OF(?=[NUM OPENING LABEL OPEN CLOTH])", "OF(?=[NUM OPENING])")
 _GOES_ON = "[NOUN OPEN SHAPE WIDE FINISHED UNFINISHED]|OF NUM"
 """Before these an item that could end does not: the longest is meant."""
 NAMING = "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME SEW TRIM DRAW NOUN SHAPE ALL"
@@ -86,11 +87,11 @@ class ItemReader:
     def _behind_glue(self, place: int, item: Item, *, is_first: bool) -> Iterator[int]:
         yield place
         glued = 0
-        of = "OF(?=[NUM OPENING])" if item.size else "OF(?=[NUM OPENING LABEL OPEN CLOTH])"
         while True:
-            if not is_first and glued < _MOST_GLUE and self.words.fits(_GLUE, place):
+            kind = self.words.kind(place)
+            if kind in _GLUE and not is_first and glued < _MOST_GLUE:
                 glued += 1
-            elif not self.words.fits(of, place):
+            elif kind is not Kind.OF or not self.words.fits(_OF[bool(item.size)], place):
                 return
             place += 1
             yield place

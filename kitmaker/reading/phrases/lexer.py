@@ -24,6 +24,7 @@ from kitmaker.reading.phrases.lexicon import (
     UNITS,
     VULGAR,
     WORDS,
+    word_set,
 )
 from kitmaker.reading.phrases.tokens import Kind, Token
 
@@ -79,6 +80,7 @@ _SIGN_KINDS = {
     **dict.fromkeys("→▸>", Kind.ARROW),
     **dict.fromkeys(".!", Kind.STOP),
 }
+_PLAIN = str.maketrans(SIGNS)
 _IGNORED_SIGNS = frozenset("'*•▪·~\u200b\ufeff▫*»‣⁃")
 _ENDS = (
     *(Kind.END, Kind.STOP, Kind.COMMA, Kind.COLON, Kind.CUT, Kind.LOF, Kind.WOF, Kind.CLOSING),
@@ -86,6 +88,7 @@ _ENDS = (
 )
 _HEAPS = ("pile", "stack", "piles", "stacks")
 _BEFORE_NOUNS = (Kind.DET, Kind.OPEN, Kind.THESE, Kind.EACH, Kind.NUM)
+_NUMBERS = word_set("fraction vulgar alone tail thousands comma decimal integer")
 _FIRST_SYMBOL = 0x2100
 """Signs from here on that mean nothing here are bullets."""
 
@@ -106,7 +109,7 @@ class _Raw:
 
 def lex(text: str) -> tuple[Token, ...]:
     """Return the tokens of a text, in order; nothing of it is left out but bullets and quotes."""
-    signs = "".join(SIGNS.get(sign, sign) for sign in text)
+    signs = text.translate(_PLAIN)
     tokens = list(_tokens(tuple(_raws(signs)), signs))
     for place, token in enumerate(tokens):
         behind = tokens[place + 1].kind if place + 1 < len(tokens) else Kind.END
@@ -148,21 +151,21 @@ def _raws(text: str) -> Iterator[_Raw]:
 
 def _number(found: re.Match[str]) -> tuple[Fraction | None, bool]:
     """Return the number that was found, and whether the gap before its fraction is not sure."""
-    part = found.groupdict()
-    if part["fraction"]:
-        gap = part["gap"]
+    group = found.lastgroup or ""
+    if group not in _NUMBERS:
+        return None, False
+    said = found[group]
+    if group == "fraction":
+        gap = found["gap"]
         loose = gap.strip() in ("-", ".") and gap != gap.strip()
-        return int(part["whole"]) + _fraction(part["fraction"]), loose
-    if part["vulgar"]:
-        return int(part["before"]) + VULGAR[part["vulgar"]], False
-    if part["alone"]:
-        return VULGAR.get(part["alone"]) or _fraction(part["alone"]), False
-    if part["tail"]:
-        return int(part["stuck"]) + _fraction(part["tail"]), True
-    for name in ("thousands", "comma", "decimal", "integer"):
-        if part[name]:
-            return Fraction(part[name].replace(",", "." if name == "comma" else "")), False
-    return None, False
+        return int(found["whole"]) + _fraction(said), loose
+    if group == "vulgar":
+        return int(found["before"]) + VULGAR[said], False
+    if group == "alone":
+        return VULGAR.get(said) or _fraction(said), False
+    if group == "tail":
+        return int(found["stuck"]) + _fraction(said), True
+    return Fraction(said.replace(",", "." if group == "comma" else "")), False
 
 
 def _fraction(text: str) -> Fraction:

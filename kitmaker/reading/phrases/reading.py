@@ -289,14 +289,11 @@ class _Chart:
     def _behind_joints(self, place: int) -> tuple[int, frozenset[str]]:
         words = self.words
         signs: set[str] = set()
-        while True:
-            kind = words.kind(place)
-            joins = words.fits("(?!ARROW|EQUALS)JOINT", place)
-            opens_sub = kind is Kind.OPENING and words.kind(place + 1) is Kind.SUB
-            if not (joins or kind is Kind.CLOSING or opens_sub):
-                return place, frozenset(signs)
-            signs.add(words.word(place) if kind is Kind.AND else kind.value)
-            place += 1
+        end = words.behind("(?:(?!ARROW|EQUALS)JOINT|CLOSING|OPENING(?=SUB))+", place)
+        for at in range(place, end):
+            kind = words.kind(at)
+            signs.add(words.word(at) if kind is Kind.AND else kind.value)
+        return end, frozenset(signs)
 
     def _note(self, place: int, fault: UnsureError) -> None:
         """Keep the first fault of the farthest place: what was wanted got that far."""
