@@ -69,10 +69,12 @@ def _row(location: Location) -> int:
 def judge_fabric(
     reading: PatternReading, fabric: WrittenFabric, rows: set[int], layout: str
 ) -> str:
-    """Judge one fabric; only an error in its own rows counts as a question about it."""
+    """Judge one fabric; an error in its rows, or an amount left unread, is a question about it."""
     read = next((one for one in reading.pattern.fabrics if one.role == fabric.role), None)
     is_flagged = any(
-        problem.is_error and problem.location is not None and _row(problem.location) in rows
+        (problem.is_error or "the cuts are read" in problem.message)
+        and problem.location is not None
+        and _row(problem.location) in rows
         for problem in reading.problems
     )
     readings = [one for _, one in fabric.lines]

@@ -75,11 +75,11 @@ def read_instructions(
 def _widths(draft: FabricDraft, narrow: Form | None) -> tuple[Length, Length]:
     """Return from and up to which length a strip goes across the whole fabric.
 
-    Strips of a fat quarter run its own width: 21 or 22 in, as patterns write it, and never 42.
-    Common practice, no source.
+    Strips of a fat quarter run its own width, and one with a length has that length: "× 21" is
+    no rounded width of it. Common practice, no source.
     """
     if narrow is not None:
-        return narrow.nominal_across - 1, narrow.nominal_across
+        return narrow.nominal_across + 1, narrow.nominal_across
     narrowest = draft.usable_width or NARROWEST_WHOLE_WIDTH
     return narrowest, max(WIDEST_WHOLE_WIDTH, narrowest + 5)
 
