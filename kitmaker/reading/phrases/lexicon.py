@@ -5,8 +5,8 @@ is either, ``~`` is up to three words of any kind. Hyphens and gaps are alike: `
 is "sub-cut" too. The longest phrase that fits wins over shorter ones and single words.
 
 A word that stands in no row is an open word: a color, a name, a purpose. So a new word
-belongs here only if it counts, measures, cuts or puts in doubt. ``python -m pytest
-tests/test_phrases.py tests/test_written.py`` shows within a minute what else it changes.
+belongs here only if it counts, measures, cuts or puts in doubt. DEVELOPERS.md shows how one
+is added, and what tells within a minute what else it changes.
 """
 
 from __future__ import annotations
@@ -122,7 +122,9 @@ PHRASES: dict[Kind, str] = {
     Kind.INTO: "into; down to; down into",
     Kind.EACH: "each [one]; every; ea",
     Kind.THESE: "these; those; them; this; it",
-    Kind.EXTRA: "[are/is/will be] extra/extras/spare/spares/unused; [are/is/will be] left over",
+    Kind.EXTRA: """
+        [are/is/will be] extra/extras/spare/spares/unused; [are/is/will be] left over; to spare
+    """,
     Kind.FUSSY: """
         fussy cut; fussy; selectively [cut]
         centered/centering/center [on] [a/the] motif/motifs/design
