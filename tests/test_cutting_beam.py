@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from cutting_suite import border_cases, form_cases, length_cases
 
-from kitmaker.cutting.beam import MEASURES, Beam, Measure, Task, on_sheets
+from kitmaker.cutting.beam import MEASURES, Beam, Measure, on_sheets
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.problem import Demand, Problem, build_problem
@@ -117,33 +117,6 @@ def test_small_lengths_are_laid_out_as_short_as_any() -> None:
         ]
         best += is_longer_than_any(problem, min(map(length_of, found)))
     assert best >= 36
-
-
-def test_tasks_side_by_side_are_laid_out_each_for_itself() -> None:
-    problem = problem_of(10, (5, 5, 9), (2, 7, 9), (4, 3, 9))
-    assert [kind.area for kind in problem.kinds] == [25, 14, 12]
-    tasks = [
-        Task((3, 0, 1), 11),
-        Task((3, 0, 1), 10),
-        Task((0, 5, 0), 8),
-        Task((4, 4, 4), 40),
-        Task((0, 0, 5), 6),
-        Task((0, 0, 5), 10),
-    ]
-    found = Beam(problem, rows=True).lay_out_each(tasks, 30, MEASURES[1])
-    lengths = [None if blocks is None else length_of(blocks) for blocks in found]
-    assert lengths[:3] == [10, None, 7]
-    assert lengths[4:] == [None, 7]
-    for task, blocks in zip(tasks, found, strict=True):
-        if blocks is not None:
-            assert made_of(blocks, 3) == task.counts
-            assert length_of(blocks) < task.below
-
-
-def test_equal_tasks_side_by_side_do_not_take_each_other_for_alike() -> None:
-    problem = problem_of(12, (5, 5, 4), (4, 3, 4), (2, 7, 4))
-    found = Beam(problem).lay_out_each([Task((4, 4, 4), 60)] * 5, 20, MEASURES[2])
-    assert all(blocks is not None and made_of(blocks, 3) == (4, 4, 4) for blocks in found)
 
 
 @pytest.mark.parametrize(

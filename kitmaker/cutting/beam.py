@@ -37,7 +37,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -89,10 +88,9 @@ class _Fronts:
         row: Units along of the last row.
         filled: Units across of the pieces in it.
         area: Square units of all pieces.
-        mark: Tells which pieces they are, and of which task.
+        mark: Tells which pieces they are.
         first: How the first piece of the last row lies.
         last: How the last piece lies.
-        task: Which of the tasks laid out together each belongs to.
     """
 
     done: Table
@@ -106,7 +104,6 @@ class _Fronts:
     mark: Table
     first: Table
     last: Table
-    task: Table
 
     def take(self, at: Table) -> _Fronts:
         """Return those at the given places."""
@@ -192,48 +189,28 @@ class Beam:
         Returns:
             The blocks; None where nothing shorter was found.
         """
-        return self.lay_out_each([Task(counts, below)], keep, measure)[0]
-
-    def lay_out_each(
-        self, tasks: Sequence[Task], keep: int, measure: Measure
-    ) -> list[list[Tree] | None]:
-        """Do the same for several tasks, each for itself, in the time of little more than one.
-
-        Args:
-            tasks: What is to be laid out.
-            keep: Beginnings kept at most for each.
-            measure: How they are judged.
-        """
-        return _Run(self, tasks, keep, measure).search()
-
-
-@dataclass(frozen=True, slots=True)
-class Task:
-    """So many of each kind, to be laid out shorter than ``below`` units along."""
-
-    counts: Sequence[int]
-    below: int
+        return _Run(self, counts, below, keep, measure).search()
 
 
 class _Run:
     """One search: what is kept, and the record of how each beginning came about."""
 
-    def __init__(self, beam: Beam, tasks: Sequence[Task], keep: int, measure: Measure) -> None:
+    def __init__(
+        self, beam: Beam, counts: Sequence[int], below: int, keep: int, measure: Measure
+    ) -> None:
         self.beam = beam
-        self.tasks = tasks
+        self.counts = counts
+        self.below = below
         self.keep = keep
         self.measure = measure
-        self.below = np.array([task.below for task in tasks], dtype=np.int64)
-        areas = [beam.problem.area_of(task.counts) for task in tasks]
-        self.most_bare = beam.width * (self.below - 1) - np.array(areas, dtype=np.int64)
+        self.most_bare = beam.width * (below - 1) - beam.problem.area_of(counts)
         self.parents: list[Table] = []
         self.steps: list[Table] = []
 
-    def search(self) -> list[list[Tree] | None]:
+    def search(self) -> list[Tree] | None:
         beam = self.beam
-        zero = np.zeros(len(self.tasks), dtype=np.int64)
+        zero = np.zeros(1, dtype=np.int64)
         nothing_fits = zero + beam.width + 1  # so that a block is begun
-        number = np.arange(len(self.tasks))
         kept = _Fronts(
             done=zero,
             block=zero,
@@ -243,27 +220,21 @@ class _Run:
             row=zero,
             filled=zero,
             area=zero,
-            mark=_odd_numbers("tasks", len(self.tasks)),
+            mark=zero,
             first=zero,
             last=zero,
-            task=number,
         )
-        left = np.array([task.counts for task in self.tasks], dtype=np.int64).T
-        answers: list[list[Tree] | None] = [None for _ in self.tasks]
-        for pieces in range(1, max(sum(task.counts) for task in self.tasks) + 1):
+        left = np.array([self.counts], dtype=np.int64).T
+        for pieces in range(1, sum(self.counts) + 1):
             at, steps = self._best(kept, self._offers(kept, left), pieces)
             if not len(at):
-                break
+                return None
             kept = self._grow(kept.take(at), steps)
             self.parents.append(at)
             self.steps.append(steps)
             left = left[:, at]
             left[beam.kind[kept.last], np.arange(len(at))] -= 1
-            ends = kept.done + kept.block
-            for done in set(kept.task[~left.any(axis=0)].tolist()):
-                places = np.flatnonzero(kept.task == done)
-                answers[done] = self._blocks(int(places[np.argmin(ends[places])]))
-        return answers
+        return self._blocks(int(np.argmin(kept.done + kept.block)))
 
     def _offers(self, old: _Fronts, left: Table) -> list[_Offer]:
         """Return what each of the steps would make of the beginnings."""
@@ -336,7 +307,6 @@ class _Run:
             old.mark + beam.marks[way],
             np.where(in_row, old.first, way),
             way,
-            old.task,
         )
 
     def _best(self, kept: _Fronts, offers: Sequence[_Offer], pieces: int) -> tuple[Table, Table]:
@@ -347,42 +317,26 @@ class _Run:
         """
         scores = self._scores(kept, offers, pieces).ravel()
         able = np.flatnonzero(scores < np.inf)
-        task = kept.task[able % len(kept.task)]
-        able = able[np.concatenate(self._least(scores[able], task, _ALIKE * self.keep))]
-        steps, at = np.divmod(able, len(kept.task))
+        able = able[_least(scores[able], _ALIKE * self.keep)]
+        steps, at = np.divmod(able, len(kept.done))
         grown = self._grow(kept.take(at), steps)
         unlike = _unlike(grown.alike())
-        least = self._least(scores[able[unlike]], grown.task[unlike], self.keep)
-        best = unlike[np.concatenate([own[: self.keep] for own in least])]
+        best = unlike[_least(scores[able[unlike]], self.keep)[: self.keep]]
         return at[best], steps[best]
 
     def _scores(self, kept: _Fronts, offers: Sequence[_Offer], pieces: int) -> Share:
         """Return how each offer is judged, the least the best; infinite where it is none."""
         beam = self.beam
         area = kept.area + beam.area[:, None]
-        most_front = area + self.most_bare[kept.task]
-        below = self.below[kept.task]
+        most_front = area + self.most_bare
         added, size = self.measure
         large_first = size(pieces / area)
         scores = np.full((len(offers), *area.shape), np.inf)
         for score, offer in zip(scores, offers, strict=True):
-            able = offer.able & (offer.front <= most_front) & (offer.ends < below)
+            able = offer.able & (offer.front <= most_front) & (offer.ends < self.below)
             bare = (offer.front - area) / np.maximum(offer.front, 1)
             np.copyto(score, (bare + added) * large_first, where=able)
         return scores
-
-    def _least(self, scores: Share, task: Table, many: int) -> list[Table]:
-        """Return the places of so many of the least scores of each task, and of their equals."""
-        order = np.argsort(task.astype(np.int16), kind="stable")  # a quick sort by digits
-        ends = np.searchsorted(task[order], np.arange(len(self.tasks) + 1)).tolist()
-        places = []
-        for begin, end in pairwise(ends):
-            own = order[begin:end]
-            if len(own) > many:
-                least = scores[own]
-                own = own[least <= np.partition(least, many - 1)[many - 1]]
-            places.append(own)
-        return places
 
     def _blocks(self, at: int) -> list[Tree]:
         taken: list[int] = []
@@ -423,6 +377,13 @@ def on_sheets(blocks: Sequence[Tree], sheet: int) -> list[Tree]:
         sheets[-1].append(block)
         left -= block.along
     return [join(Axis.ALONG, one) for one in sheets]
+
+
+def _least(scores: Share, many: int) -> Table:
+    """Return the places of so many of the least scores, and of their equals."""
+    if len(scores) <= many:
+        return np.arange(len(scores))
+    return np.flatnonzero(scores <= np.partition(scores, many - 1)[many - 1])
 
 
 def _unlike(marks: Table) -> Table:
