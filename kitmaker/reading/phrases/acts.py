@@ -157,6 +157,8 @@ class Acts:
             has_squares = any(one.noun == "square" for one in table.cuts)
             unsure_if(has_squares, "whether it is cut from the pieces above is not said")
             return changed(source, kind="cloth", of="cloth")
+        if source.kind == "rest" and source.count and (table.hand or table.rest):
+            return changed(source, kind="strip")
         is_cloth = source.kind == "piece"
         if source.kind == "these" and not (table.cuts or table.has_strips):
             strips_before = any(item.is_strip for item in table.group.items[:-1])
@@ -327,6 +329,11 @@ class Acts:
             return [lay_chosen(table, table.chosen, self.facts.ready_cut or table.chosen_width)]
         elif group.sub or group.verb:
             return []
+        of_size = any(phrase.size[0] in one.sides for one in table.cuts) if phrase.size else True
+        told = of_size or self.bench.known or (len(phrase.size) == 1 and phrase.count is None)
+        unsure_if(
+            not told, "what is set aside is not cut above", "Type it as a piece, with its size."
+        )
         return [keep(table, phrase, self.bench.known_count())]
 
     def _sew(self, table: Table, phrase: parts.Sew, _: Place) -> Tables:
@@ -372,6 +379,8 @@ class Acts:
             strips = any(table.cuts[at].is_strip for at in joined)
             sewn = changed(table, group=Group(), hand=(), last=())
             return [changed(sewn, joined=joined if strips else ())]
+        if group.is_per_block and group.items and count:
+            return [table.gather(group.but(blocks=count, is_per_block=False))]
         if count in (None, 1) or (phrase.is_whole and table.cuts):
             return [table]
         is_unsure = not group.is_new or not phrase.is_whole

@@ -254,6 +254,11 @@ class Bench:
         self, table: Table, items: tuple[Item, ...], source: Source | None, group: Group
     ) -> int | None:
         multiplier = table.multiplier
+        several = self.known - {1} or (source is not None and (source.count or 0) > 1)
+        if source is not None and source.says_all and source.kind == "cloth" and several:
+            told = group.is_total or any(item.is_total for item in items)
+            told = told or any(one.kind in ("total", "need") for one in group.checks)
+            unsure_if(not told, "whether this is of each or of all is not said", TYPE_TOTAL)
         of_own = group.verb or source or group.blocks
         if source is not None:
             self._refuse_source(table, source, group)
@@ -438,6 +443,8 @@ def _of_blocks(items: tuple[Item, ...], totals: list[Check]) -> tuple[Item, ...]
     """Return what is counted for each block as the total that is stated."""
     count = items[0].count
     total = totals[0].count if len(totals) == 1 and len(items) == 1 else 0
+    if total and count and totals[0].noun == "block":
+        return (changed(items[0], count=count * total),)
     is_told = total and count and total % count == 0
     unsure_if(not is_told, "for how many blocks this is, is not said", TYPE_TOTAL)
     return (changed(items[0], count=total),)

@@ -80,7 +80,8 @@ def _stated(words: Words, found: re.Match[str]) -> Phrase | None:
     counted = words.counted(found.end("lead"))
     sewn = words.has("[SHAPE UNITNAME]", *found.span("noun"))
     nouns = [kind for kind in words.kinds(*found.span("noun")) if kind in NOUNS]
-    noun = "triangle" if sewn else NOUNS[nouns[0]] if nouns else ""
+    blocks = "block" if words.has("GROUP", *found.span("noun")) else ""
+    noun = "triangle" if sewn else NOUNS[nouns[0]] if nouns else blocks
     kind = _kind(words, found, noun)
     if kind is None or counted is None:
         return None
@@ -99,7 +100,7 @@ def _kind(words: Words, found: re.Match[str], noun: str) -> str | None:
             return kind
     if words.is_all("[NEEDED YOU DET ALL]+", *lead):
         return "need"
-    if words.is_all("[FOR TO DET ALL]+", *lead) and not (noun or trail):
+    if words.is_all("[FOR TO DET ALL]+", *lead) and not trail and noun in ("", "block"):
         return None
     opens = words.kind(start - 1)
     stands_by = opens in (Kind.DASH, Kind.COMMA, Kind.OPENING) and noun == "triangle"

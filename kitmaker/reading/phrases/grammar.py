@@ -149,6 +149,10 @@ class Grammar:
 
     def _diagonal(self, place: int) -> Found:
         words = self.words
+        into = "(?:CUT|SUB)[EACH THESE DET ALL OF SQUARE]+INTO(?P<n>COUNT)SHAPE EACH?"
+        if (made := words.fits(into, place)) and words.count(made.start("n")) in (2, 4):
+            times = words.count(made.start("n")) // 2
+            yield made.end(), parts.Diagonal(times=times, says_times=True)
         found = words.fits(_DIAGONAL, place)
         if found is None or (words.kind(place) is Kind.SUB and "cross" in words.word(place)):
             return
@@ -217,7 +221,9 @@ class Grammar:
             if len(counts) < 2:
                 apart = "together" not in words.words(place, end)
                 count = counts[0] if counts and apart else None
-                yield end, parts.Keep(count, is_rest=words.has("REST", place, end))
+                sizes = [size for at in range(place, end) for size in self.items.sizes(at)]
+                size = sizes[0].measures if sizes else ()
+                yield end, parts.Keep(count, words.has("REST", place, end), size)
 
     def _sew(self, place: int) -> Found:
         words, kind = self.words, self.words.kind(place)
@@ -227,6 +233,8 @@ class Grammar:
         )
         if kind is Kind.PIECE and not pieced:
             return
+        if kind is Kind.SEW and any(running_lengths(self.items, place + 1)):
+            yield place + 1, parts.Free()
         end = words.behind("[^CUT SUB SEMICOLON END]+", place)
         if words.word(end) == "cut apart" and not words.has("UNIT", end):
             end = words.size

@@ -27,7 +27,7 @@ _OF = ("OF(?=[NUM OPENING LABEL OPEN CLOTH])", "OF(?=[NUM OPENING])")
 _GOES_ON = "[NOUN OPEN SHAPE WIDE FINISHED UNFINISHED]|OF NUM"
 """Before these an item that could end does not: the longest is meant."""
 NAMING = "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME SEW TRIM DRAW NOUN SHAPE ALL"
-_MADE = "MANY(?=[GROUP UNITNAME SHAPE OPEN](?![NUM SQUARE RECT STRIP]))"
+_MADE = "MANY(?=[GROUP UNITNAME OPEN](?![NUM SQUARE RECT STRIP]))"
 PURPOSE = (
     f"(?:[{NAMING}]|{_MADE})(?:[{NAMING}]|{_MADE}|[AND OF](?=[{NAMING}])|(?<=OPEN)OR(?=OPEN))*"
 )
@@ -353,6 +353,9 @@ class ItemReader:
             return None
         first, last = place + 1, end - 1
         said = words.words(first, last)
+        is_sign = words.is_all("[SLASH DASH COMMA COLON TIMES]+", first, last) or said == ("x",)
+        if is_sign or (words.has("ALL", first, last) and words.has("CLOTH", first, last)):
+            return None
         cuts, bare = words.has("[CUT SUB]", first, last), words.has(_BARE, first, last)
         acts = cuts or words.has("[EACH PER ONCE TWICE DOUBT]", first, last)
         is_remark = (

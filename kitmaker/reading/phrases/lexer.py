@@ -81,6 +81,8 @@ _SIGN_KINDS = {
     **dict.fromkeys(".!", Kind.STOP),
 }
 _PLAIN = str.maketrans(SIGNS)
+_DIAGONAL_SIGNS = frozenset("⊠⊡◩◪◸◹◺◿◤◥◢◣⧄⧅⟋⟍╱╲╳")
+"""Drawn squares that are cut: how often is not for sure."""
 _IGNORED_SIGNS = frozenset("'*•▪·~\u200b\ufeff▫*»‣⁃")
 _ENDS = (
     *(Kind.END, Kind.STOP, Kind.COMMA, Kind.COLON, Kind.CUT, Kind.LOF, Kind.WOF, Kind.CLOSING),
@@ -116,6 +118,12 @@ def lex(text: str) -> tuple[Token, ...]:
         if token.text in ("first", "last", "next") and behind in _ENDS:  # when, not which
             tokens[place] = Token(Kind.OPEN, token.text, token.start, token.end)
         before = tokens[place - 1].kind if place else Kind.END
+        if token.text == "plus" and behind is Kind.NUM:
+            after = [one.kind for one in tokens[place + 1 : place + 5]]
+            if Kind.EXTRA not in after:
+                tokens[place] = Token(Kind.AND, token.text, token.start, token.end)
+        if token.text == "more" and place > 1 and tokens[place - 2].kind is Kind.AND:
+            tokens[place] = Token(Kind.OPEN, token.text, token.start, token.end)  # and 4 more
         if token.text in _HEAPS and before in _BEFORE_NOUNS:  # how many lie in it is not said
             tokens[place] = Token(Kind.DOUBT, token.text, token.start, token.end)
     return tuple(tokens)
@@ -225,6 +233,8 @@ def _sign(raw: _Raw, text: str) -> Token | None:
     if raw.group in ("dash", "dots"):
         return Token(Kind.DASH, "-", raw.start, raw.end)
     kind = _SIGN_KINDS.get(raw.text)
+    if raw.text in _DIAGONAL_SIGNS:
+        kind = Kind.BAD
     if kind is None and (raw.text in _IGNORED_SIGNS or ord(raw.text) > _FIRST_SYMBOL):
         return None
     if raw.text == '"':
@@ -347,8 +357,12 @@ def _number_in_words(raws: tuple[_Raw, ...], place: int) -> tuple[Fraction, int]
             value, at = value + ONES[words[at]], at + 1
     elif words[at] in ONES:
         value, at = value + ONES[words[at]], at + 1
+    if at == 0 and (words[0], words[1]) == ("a", "dozen"):
+        return Fraction(12), place + 2
     if at == 0:
         return None
+    if words[at] == "dozen":
+        return Fraction(12 * value), place + at + 1
     exact = Fraction(value)
     if words[at] == "and":
         step = at + 1 + (words[at + 1] in ("a", "one", "three"))

@@ -39,8 +39,10 @@ PHRASES: dict[Kind, str] = {
     Kind.LOF: f"""
         lof; l o f; [along/down/in/from] [the] [full] length of {_FABRIC}
         [on/from/along/in] [the] lengthwise grain [of fabric]; [on/along] [the] length grain
-        lengthwise [parallel to the selvage/selvages/selvedge/selvedges]
+        lengthways; lengthwise [parallel to the selvage/selvages/selvedge/selvedges]
         lengthwise ( parallel to the selvage/selvages/selvedge/selvedges )
+        parallel to/with selvage/selvedge/selvages/selvedges
+        parallel with the selvage/selvedge/selvages/selvedges; with the selvage/selvedge
         [(] parallel to the selvage/selvages/selvedge/selvedges [)]
         along the selvage/selvages/selvedge/selvedges; [by] [the] fabric length
         from/along/down the [full] length [of the]
@@ -67,7 +69,8 @@ PHRASES: dict[Kind, str] = {
         [in half] [from] corner to [opposite] corner [once]; one time on the diagonal
         [in half] one time diagonally; 1 x diagonally; once in half diagonally; in 2 diagonally
         in two diagonally; diagonally , once; diagonally in/into two/2 triangles
-        [in half] once diagonally in/into two/2 triangles; halved diagonally
+        [in half] diagonally one way; [in half] once diagonally in/into two/2 triangles
+        halved diagonally
         halved on the diagonal
     """,
     Kind.SUB: """
@@ -120,7 +123,7 @@ PHRASES: dict[Kind, str] = {
         in half both ways; in half twice
     """,
     Kind.INTO: "into; down to; down into",
-    Kind.EACH: "each [one]; every; ea",
+    Kind.EACH: "each [one]; every [one]; ea",
     Kind.THESE: "these; those; them; this; it",
     Kind.EXTRA: """
         [are/is/will be] extra/extras/spare/spares/unused; [are/is/will be] left over; to spare
@@ -128,15 +131,19 @@ PHRASES: dict[Kind, str] = {
     Kind.FUSSY: """
         fussy cut; fussy; selectively [cut]
         centered/centering/center [on] [a/the] motif/motifs/design
-        motif/motifs centered; feature/featuring a/the motif
+        motif/motifs centered; feature/featuring a/the motif; centre/center of each/every [one]
+        dead/exact centre/center
     """,
-    Kind.DOUBT: "a pair of; pair of; the same; as above; as before; as for; as in",
+    Kind.DOUBT: """
+        on the fold; on fold; a pair of; pair of; the same; as above; as before; as for; as in
+    """,
     Kind.BORDER: "first/second/third/fourth/last/1st/2nd/3rd/4th border/borders",
     Kind.SEW: "pile/stack [up]; piece end to end; pieced end to end; piece together",
     Kind.OPEN: """
         selvage/selvedge edge; right/wrong side/sides [together/up/down]; seam allowance
         for another project/quilt/use; as is; the same size; long edge/edges/side/sides
         seam allowances; any color/colour; as needed; as desired; as required
+        diagonal seam/seams/line/lines; extra length
         double/single fold; double/single sided; width edge; off the selvage
     """,
     Kind.CLOTH: """
@@ -163,7 +170,7 @@ WORDS: dict[Kind, str] = {
     Kind.BORDER: "border borders binding bindings",
     Kind.SHAPE: """
         triangle triangles hst hsts hst. qst qsts geese goose hexagon hexagons hexies diamond
-        diamonds circle circles wedge wedges octagon trapezoid trapezoids kite kites
+        diamonds parallelograms circle circles wedge wedges octagon trapezoid trapezoids kite kites
         parallelogram hearts heart oval clamshell template templates pattern patterns bias
     """,
     Kind.CLOTH: """
@@ -190,6 +197,7 @@ WORDS: dict[Kind, str] = {
     Kind.NEEDS: "needs requires require",
     Kind.YOU: "you you'll i we",
     Kind.NOT: "don't no not never without",
+    Kind.FUSSY: "centering centring centered centred isolate isolating motif motifs",
     Kind.FINISHED: "finished finish finishes finishing",
     Kind.UNFINISHED: "unfinished",
     Kind.DOUBT: """
@@ -197,7 +205,9 @@ WORDS: dict[Kind, str] = {
         others same ditto likewise instead if unless optional about approximately approx approx.
         least up enough few several couple many reversed mirror minus less except but times repeat
         again pairs prs sets set triple minimum maximum larger smaller plus allowance random some
-        equal lots groups desired doubled tripled split divided most any first last next once third
+        equal lots groups desired diagonal diagonally diagonals quarter-cut half-cut grain
+        across around roughly nearly almost option options method version alternatively
+        doubled tripled split divided most any first last next once third
         thirds
     """,
 }
@@ -287,3 +297,10 @@ SIGNS = {
     **dict.fromkeys("]}", ")"),
 }
 """Signs that mean the same, one for one, so that every place stays where it is."""
+
+SIZE_NAMES = word_set(
+    """
+    crib baby cot toddler lap throw twin single full double queen king small medium large
+    """
+)
+"""Names of a quilt's size: where a text has two of them, its counts are of two quilts."""

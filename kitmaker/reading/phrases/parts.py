@@ -136,6 +136,7 @@ class Source(NamedTuple):
         along, across: The direction that stands in it.
         has_words: Whether it is named by words.
         is_all: Whether it is "the …" or "all …".
+        says_all: Whether it says all.
         is_sewn: Whether it is sewn of strips: a strip set.
         of: ``print`` or ``cloth`` where it names the prints or the cut pieces of cloth; "".
     """
@@ -149,6 +150,7 @@ class Source(NamedTuple):
     across: bool = False
     has_words: bool = False
     is_all: bool = False
+    says_all: bool = False
     is_sewn: bool = False
     of: str = ""
 
@@ -229,6 +231,7 @@ class Keep(NamedTuple):
 
     count: int | None  # type: ignore[assignment]
     is_rest: bool = False
+    size: tuple[Length, ...] = ()
 
 
 class Sew(NamedTuple):

@@ -21,7 +21,7 @@ from kitmaker.reading.phrases.grammar import Grammar
 from kitmaker.reading.phrases.lexer import lex
 from kitmaker.reading.phrases.model import FabricFacts, Finding, Remark, Understood
 from kitmaker.reading.phrases.naming import cut_of, say_table, warnings_of
-from kitmaker.reading.phrases.parts import Source, UnsureError, changed
+from kitmaker.reading.phrases.parts import Source, UnsureError, changed, unsure_if
 from kitmaker.reading.phrases.sentences import (
     asks_for_nothing,
     is_free,
@@ -29,6 +29,7 @@ from kitmaker.reading.phrases.sentences import (
     refuse_damaged,
     refuse_fussy,
     refuse_several,
+    size_names,
     sentences_of,
     without_list_number,
 )
@@ -68,6 +69,7 @@ class _Reader:
         self.table = Table()
         self.understood = Understood()
         self.was_listed = False
+        self.sizes: set[str] = set()
         self.lines_with_cuts: set[int] = set()
 
     def line(self, number: int, text: str) -> None:
@@ -180,13 +182,19 @@ class _Reader:
         words = Words(without_list_number(tokens))
         refuse_damaged(words)
         refuse_several(words)
+        self.sizes |= size_names(words)
+        unsure_if(
+            len(self.sizes) > 1,
+            f"counts of several sizes stand together ({', '.join(sorted(self.sizes))})",
+            "Type one size's, or give each size a column of its own.",
+        )
         if is_free(words):
             return table
         refuse_fussy(words)
         chart = _Chart(self.acts, self.bench, words, is_first=is_first)
         found = chart.read(table)
         if not found:
-            if asks_for_nothing(words):
+            if asks_for_nothing(words, after_cuts=bool(table.cuts)):
                 return table
             raise chart.why or UnsureError(f"'{chart.stopped_at()}' has no sure part to play")
         return self._judge(found, table)

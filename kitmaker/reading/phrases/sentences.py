@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from kitmaker.reading.phrases.lexer import lex
-from kitmaker.reading.phrases.lexicon import word_set
+from kitmaker.reading.phrases.lexicon import SIZE_NAMES, word_set
 from kitmaker.reading.phrases.parts import unsure_if
 from kitmaker.reading.phrases.tokens import Kind, Token, Words
 
@@ -105,7 +105,7 @@ def refuse_fussy(words: Words) -> None:
     )
 
 
-def asks_for_nothing(words: Words) -> bool:
+def asks_for_nothing(words: Words, *, after_cuts: bool) -> bool:
     """Whether a sentence that no phrases account for is only a remark.
 
     Raises:
@@ -115,6 +115,9 @@ def asks_for_nothing(words: Words) -> bool:
     if words.has("NUM"):
         return _only_measures(words, said)
     if said & _MULTIPLIES and not words.has("[CUT SUB]"):
+        unsure_if(
+            after_cuts and "repeat" in said, "what is repeated, and how often, is not said"
+        )
         return True
     if said & _POSSIBLY or (said & {"first", "last", "before"} and not words.has("INTO")):
         return True
@@ -129,6 +132,20 @@ def asks_for_nothing(words: Words) -> bool:
     cuts = words.has("CUT") and words.has("[SQUARE RECT STRIP SHAPE LABEL DOUBT]")
     is_shape = words.has("SHAPE") and "pattern" not in said
     return not (divides or cuts or is_shape or (words.has("SUB") and words.has("DOUBT")))
+
+
+def size_names(words: Words) -> set[str]:
+    """Return the sizes of quilts that a sentence's counts are labeled with: ``Crib: 12``."""
+    return {
+        words.word(at)
+        for at in range(words.size)
+        if words.word(at) in SIZE_NAMES
+        and (at == 0 or words.fits("[OPENING FOR COMMA SEMICOLON]", at - 1))
+        and (
+            words.fits("[COLON CLOSING END COMMA SEMICOLON]", at + 1)
+            or words.word(at + 1) == "size"
+        )
+    }
 
 
 def _only_measures(words: Words, said: set[str]) -> bool:

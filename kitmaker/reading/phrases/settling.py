@@ -14,6 +14,8 @@ from kitmaker.reading.phrases.table import Laid
 
 USUAL_WIDTH: Length = Length(42)
 """Inches of a strip that patterns plan for. Common practice, no source."""
+MOST_WIDTH: Length = Length(44)
+"""Inches that a strip gives at most where the width is not stated. Common practice, no source."""
 WIDEST_STRIP_OF_A_COUNT: Length = Length(16)
 """Inches; ``2 x 10cm WOF strips`` are two, ``2 x 22" WOF strips`` may be one size. No source."""
 _STRIP_NOUNS = ("strip", "border")
@@ -193,7 +195,8 @@ def holds(strip: Laid, count: int, pieces: Sequence[Laid], facts: FabricFacts) -
 
     A sure "not" is a contradiction; that they just hold them tells that they are meant.
     """
-    inches = strip.length if strip.length is not None else facts.widest_width
+    most = facts.widest_width
+    inches = strip.length if strip.length is not None else min(most, MOST_WIDTH)
     usual = min(inches, USUAL_WIDTH)
     if len(pieces) == 1 and strip.width in pieces[0].sides:
         piece = pieces[0]

@@ -72,7 +72,12 @@ class SourceReader:
         if lead is None:
             return ()
         is_all = lead["the"] is not None or lead["all"] is not None
-        source = Source(kind="cloth", is_all=is_all, is_each=lead["each"] is not None)
+        source = Source(
+            kind="cloth",
+            is_all=is_all,
+            says_all=lead["all"] is not None,
+            is_each=lead["each"] is not None,
+        )
         named = _Named(lead.end(), source)
         found: list[tuple[int, Source]] = []
         while self._take(named, lead.end()):

@@ -69,6 +69,8 @@ def _heading(words: Words) -> Phrase | None:
 
 
 def _way(words: Words, start: int, end: int, *, along: bool) -> parts.Heading:
+    if words.fits("COLON", words.size - 1):  # of all that is listed below
+        return parts.Heading(along=along)
     names = {
         words.word(at).rstrip("s")
         for at in range(start, end)
