@@ -79,10 +79,9 @@ _SIGN_KINDS = {
     "+": Kind.AND,
     **dict.fromkeys("→▸>", Kind.ARROW),
     **dict.fromkeys(".!", Kind.STOP),
+    **dict.fromkeys("⊠⊡◩◪◸◹◺◿◤◥◢◣⧄⧅⟋⟍╱╲╳", Kind.BAD),  # cut squares: how often is not for sure
 }
 _PLAIN = str.maketrans(SIGNS)
-_DIAGONAL_SIGNS = frozenset("⊠⊡◩◪◸◹◺◿◤◥◢◣⧄⧅⟋⟍╱╲╳")
-"""Drawn squares that are cut: how often is not for sure."""
 _IGNORED_SIGNS = frozenset("'*•▪·~\u200b\ufeff▫*»‣⁃")
 _ENDS = (
     *(Kind.END, Kind.STOP, Kind.COMMA, Kind.COLON, Kind.CUT, Kind.LOF, Kind.WOF, Kind.CLOSING),
@@ -233,8 +232,6 @@ def _sign(raw: _Raw, text: str) -> Token | None:
     if raw.group in ("dash", "dots"):
         return Token(Kind.DASH, "-", raw.start, raw.end)
     kind = _SIGN_KINDS.get(raw.text)
-    if raw.text in _DIAGONAL_SIGNS:
-        kind = Kind.BAD
     if kind is None and (raw.text in _IGNORED_SIGNS or ord(raw.text) > _FIRST_SYMBOL):
         return None
     if raw.text == '"':
@@ -357,13 +354,15 @@ def _number_in_words(raws: tuple[_Raw, ...], place: int) -> tuple[Fraction, int]
             value, at = value + ONES[words[at]], at + 1
     elif words[at] in ONES:
         value, at = value + ONES[words[at]], at + 1
-    if at == 0 and (words[0], words[1]) == ("a", "dozen"):
-        return Fraction(12), place + 2
-    if at == 0:
-        return None
-    if words[at] == "dozen":
-        return Fraction(12 * value), place + at + 1
-    exact = Fraction(value)
+    if words[at] == "dozen" and at:
+        value, at = 12 * value, at + 1
+    elif words[:2] == ["a", "dozen"]:
+        value, at = 12, 2
+    return _with_part(words, place, at, Fraction(value)) if at else None
+
+
+def _with_part(words: list[str], place: int, at: int, exact: Fraction) -> tuple[Fraction, int]:
+    """Return a number with the fraction behind it: one and a half, two thirds of a yard."""
     if words[at] == "and":
         step = at + 1 + (words[at + 1] in ("a", "one", "three"))
         if words[step] in FRACTION_WORDS:

@@ -123,9 +123,8 @@ def _from_first(words: Words, first: Measure, unit: Length) -> list[Size]:
         across = kind is Kind.WOF
         return [Size(place + 1, alone.measures, across=across, along=not across)]
     other = measure_at(words, place)
-    if other is not None and other.unit is None:  # ½ WOF, ⅓ of the width
-        if words.kind(other.end) in (Kind.WOF, Kind.OF):
-            other = None
+    if other is not None and other.unit is None and words.fits("WOF|OF", other.end):
+        other = None  # ½ WOF, ⅓ of the width
     if other is None:
         return [alone] if says_size else []
     a = first.number * (first.unit or other.unit or unit)

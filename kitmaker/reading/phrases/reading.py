@@ -29,8 +29,8 @@ from kitmaker.reading.phrases.sentences import (
     refuse_damaged,
     refuse_fussy,
     refuse_several,
-    size_names,
     sentences_of,
+    size_names,
     without_list_number,
 )
 from kitmaker.reading.phrases.table import Group, Table

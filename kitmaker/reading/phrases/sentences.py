@@ -115,9 +115,7 @@ def asks_for_nothing(words: Words, *, after_cuts: bool) -> bool:
     if words.has("NUM"):
         return _only_measures(words, said)
     if said & _MULTIPLIES and not words.has("[CUT SUB]"):
-        unsure_if(
-            after_cuts and "repeat" in said, "what is repeated, and how often, is not said"
-        )
+        unsure_if(after_cuts and "repeat" in said, "what is repeated, and how often, is not said")
         return True
     if said & _POSSIBLY or (said & {"first", "last", "before"} and not words.has("INTO")):
         return True
