@@ -119,16 +119,20 @@ def _differences(
         for pieces in (asked, stated)
     )
     if mine != theirs:
-        said = f"the {word} of '{draft.role}' is cut {theirs} wide in the table and "
-        yield warning(f"{said}{mine} by this sheet ({at})", where, _LOOK)
+        said = (
+            f"the {word} of '{draft.role}' is cut {theirs} wide in the table and {mine} by this "
+            f"sheet ({at})"
+        )
+        yield warning(said, where, _LOOK)
         return
     if word not in _RUNS:
         counts = [sum(piece.quantity for piece in pieces) for pieces in (stated, asked)]
         if counts[0] != counts[1]:
             said = (
                 f"the table asks for {counts[0]} of the {word} in '{draft.role}', this sheet for "
+                f"{counts[1]} ({at})"
             )
-            yield warning(f"{said}{counts[1]} ({at})", where, _LOOK)
+            yield warning(said, where, _LOOK)
         return
     for width in sorted(set(map(narrow, asked))):
         here, wanted = (
@@ -139,12 +143,16 @@ def _differences(
         in_strips, have, need = runs
         at, run = here[0].where.address, f"{say_size(_run(wanted), unit)} {unit.value}"
         if in_strips and have != need:
-            usable = f"{say_size(draft.counted_width, unit)} {unit.value}"
-            said = f"the table cuts {have} strips for {part}, this sheet's {run} take {need} at "
-            yield warning(f"{said}{usable} ({at})", where, _LOOK)
+            said = (
+                f"the table cuts {have} strips for {part}, this sheet's {run} take {need} at "
+                f"{say_size(draft.counted_width, unit)} {unit.value} ({at})"
+            )
+            yield warning(said, where, _LOOK)
         elif not in_strips and abs(have - need) > _NEAR:
-            table = f"{say_size(have, unit)} {unit.value} in the table"
-            said = f"{part} comes to {table} and to {run} by this sheet ({at})"
+            said = (
+                f"{part} comes to {say_size(have, unit)} {unit.value} in the table and to {run} by "
+                f"this sheet ({at})"
+            )
             yield warning(said, where, _LOOK)
 
 
@@ -153,8 +161,11 @@ def compare_amount(draft: FabricDraft, where: Location, unit: Unit, need: Length
     amount = draft.requirement
     if amount is None or amount.length is None or need <= amount.length:
         return []
-    said = f"'{draft.role}' is stated as {amount.as_written}, but by this sheet takes "
-    return [warning(f"{said}{say_off_the_bolt(need, unit)}", where, _LOOK)]
+    said = (
+        f"'{draft.role}' is stated as {amount.as_written}, but by this sheet takes "
+        f"{say_off_the_bolt(need, unit)}"
+    )
+    return [warning(said, where, _LOOK)]
 
 
 def agree(draft: FabricDraft, word: str, stated: list[Piece], asked: list[Piece]) -> bool:

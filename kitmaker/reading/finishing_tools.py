@@ -129,8 +129,9 @@ class Tools:
         if found:
             agrees = agree(draft, word, found, pieces)
             exact = set(map(narrow, found)) <= set(map(narrow, pieces))
-            places = f"{say_places(found)} of '{draft.role}'"
-            said = f"{places} may be the {word} that this sheet asks for"
+            said = (
+                f"{say_places(found)} of '{draft.role}' may be the {word} that this sheet asks for"
+            )
             if plain and agrees and exact:
                 problems += compare_pieces(draft, word, plain, pieces, where, unit)
                 return
@@ -152,10 +153,14 @@ class Tools:
             alike = look_alikes(other, word, pieces) if other is not draft else []
             found = [one for one in self.has(other, word) if one in alike]
             if found:
-                said = f"the {word} is of '{draft.role}' here, but of '{other.role}' at "
-                todo = f"Name one fabric for it in both places, or write 'not {word}' in the "
-                self.labels.problems.append(
-                    error(f"{said}{say_places(found)}", where, f"{todo}Notes of the pieces.")
+                said = (
+                    f"the {word} is of '{draft.role}' here, but of '{other.role}' at "
+                    f"{say_places(found)}"
                 )
+                todo = (
+                    f"Name one fabric for it in both places, or write 'not {word}' in the Notes "
+                    "of the pieces."
+                )
+                self.labels.problems.append(error(said, where, todo))
                 return True
         return False
