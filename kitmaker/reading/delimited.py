@@ -11,7 +11,6 @@ import codecs
 import csv
 import io
 from collections import Counter
-from dataclasses import dataclass
 from pathlib import Path
 
 from kitmaker.errors import UnreadableError
@@ -23,23 +22,8 @@ MOST_FIELDS = 16_384
 _SEPARATORS = ("\t", ";", ",")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Records:
-    """The records of a .csv file.
-
-    Attributes:
-        rows: Every record, empty ones too, so that their count is the sheet's row number.
-        separator: What stood between two fields.
-        decimal_comma: Whether a comma in a number is its decimal sign.
-    """
-
-    rows: tuple[tuple[str, ...], ...]
-    separator: str
-    decimal_comma: bool
-
-
-def read_records(path: Path) -> Records:
-    """Read a .csv file.
+def read_records(path: Path) -> tuple[list[list[str]], bool]:
+    """Return a .csv file's records, empty ones too, and whether its numbers have decimal commas.
 
     A ``sep=`` line is not a row: a spreadsheet that opens the file does not show it.
 
@@ -57,10 +41,10 @@ def read_records(path: Path) -> Records:
     text = _decode(path.name, content)
     separator, body = _declared_separator(text)
     separator = separator or _likeliest_separator(body)
-    rows: list[tuple[str, ...]] = []
+    rows: list[list[str]] = []
     try:
         for record in csv.reader(io.StringIO(body, newline=""), delimiter=separator):
-            rows.append(tuple(record))
+            rows.append(record)
             if len(rows) > MOST_RECORDS or len(record) > MOST_FIELDS:
                 what = "columns" if len(record) > MOST_FIELDS else "rows"
                 raise UnreadableError(
@@ -70,20 +54,16 @@ def read_records(path: Path) -> Records:
         raise UnreadableError(
             f"'{path.name}' is not in rows and columns. Open it and save as .xlsx."
         ) from None
-    return Records(rows=tuple(rows), separator=separator, decimal_comma=separator == ";")
+    return rows, separator == ";"
 
 
 def _decode(name: str, content: bytes) -> str:
-    for mark, code in (
-        (codecs.BOM_UTF8, "utf-8-sig"),
-        (codecs.BOM_UTF16_LE, "utf-16"),
-        (codecs.BOM_UTF16_BE, "utf-16"),
-    ):
-        if content.startswith(mark):
-            codes: tuple[str, ...] = (code,)
-            break
-    else:
-        codes = ("utf-8", "cp1252")
+    marks = {
+        codecs.BOM_UTF8: "utf-8-sig",
+        **dict.fromkeys((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE), "utf-16"),
+    }
+    marked = [code for mark, code in marks.items() if content.startswith(mark)]
+    codes = marked or ["utf-8", "cp1252"]
     for code in codes:
         try:
             text = content.decode(code)
@@ -104,7 +84,7 @@ def _declared_separator(text: str) -> tuple[str | None, str]:
 
 def _likeliest_separator(text: str) -> str:
     """Return the separator that gives the most lines one and the same number of fields."""
-    outside = _without_quoted(text)
+    outside = "".join(text.split('"')[::2])
     lines = [line for line in outside.splitlines() if line.strip()][:200]
 
     def evenness(separator: str) -> tuple[int, int]:
@@ -116,7 +96,3 @@ def _likeliest_separator(text: str) -> str:
 
     best = max(_SEPARATORS, key=evenness)
     return best if evenness(best)[0] else ","
-
-
-def _without_quoted(text: str) -> str:
-    return "".join(part for at, part in enumerate(text.split('"')) if at % 2 == 0)

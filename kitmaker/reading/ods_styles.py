@@ -7,22 +7,31 @@ in the words of an .xlsx number format, which the readers of cells know.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from xml.etree.ElementTree import Element
 
 _DATE_PARTS = {"day": "d", "month": "m", "year": "yy", "hours": "h", "minutes": "mm"}
-_KINDS = frozenset(
-    {
-        *("number:number-style", "number:percentage-style", "number:date-style"),
-        *("number:time-style", "number:currency-style", "number:text-style"),
-        "number:boolean-style",
+_KINDS = ("number", "percentage", "date", "time", "currency", "text", "boolean")
+
+
+def kind_of(element: Element) -> str:
+    """Return what an element is, without its namespace: ``table-cell``."""
+    return element.tag.rpartition("}")[2]
+
+
+def attributes_of(element: Element) -> dict[str, str]:
+    """Return an element's attributes by their names without namespaces.
+
+    ``calc:value-type`` is what LibreOffice says of a value besides ``value-type``.
+    """
+    return {
+        ("calc:" if "calcext" in name else "") + name.rpartition("}")[2]: text
+        for name, text in element.attrib.items()
     }
-)
 
 
-@dataclass(slots=True)
 class Styles:
-    """The styles met so far.
+    """The styles of a file.
 
     Attributes:
         formats: The name of a number style to its .xlsx words.
@@ -32,60 +41,35 @@ class Styles:
         struck: The names of styles whose text is struck through.
     """
 
-    formats: dict[str, str] = field(default_factory=dict)
-    of_cells: dict[str, str] = field(default_factory=dict)
-    parents: dict[str, str] = field(default_factory=dict)
-    hidden_tables: set[str] = field(default_factory=set)
-    struck: set[str] = field(default_factory=set)
-    _style: str = ""
-    _number: str = ""
-    _parts: list[str] = field(default_factory=list)
-    _is_text: bool = False
+    def __init__(self, roots: Iterable[Element]) -> None:
+        """Gather the styles of a file's XML texts."""
+        self.formats: dict[str, str] = {}
+        self.of_cells: dict[str, str] = {}
+        self.parents: dict[str, str] = {}
+        self.hidden_tables: set[str] = set()
+        self.struck: set[str] = set()
+        for root in roots:
+            for style in root.iterfind(".//{*}style"):
+                self._style(style)
+            for kind in _KINDS:
+                for style in root.iterfind(f".//{{*}}{kind}-style"):
+                    words = "".join(map(_part, style)) or "General"
+                    self.formats[attributes_of(style).get("name", "")] = words
 
-    def start(self, name: str, attributes: Mapping[str, str]) -> None:
-        """Take an element's start."""
-        if name == "style:style":
-            self._style = attributes.get("style:name", "")
-            if number := attributes.get("style:data-style-name"):
-                self.of_cells[self._style] = number
-            if parent := attributes.get("style:parent-style-name"):
-                self.parents[self._style] = parent
-        elif name == "style:table-properties":
-            if attributes.get("table:display") == "false":
-                self.hidden_tables.add(self._style)
-        elif name == "style:text-properties":
-            lines = ("style:text-line-through-style", "style:text-line-through-type")
-            if any(attributes.get(line, "none") != "none" for line in lines):
-                self.struck.add(self._style)
-        elif name in _KINDS:
-            self._number, self._parts = attributes.get("style:name", ""), []
-        elif self._number and name.startswith("number:"):
-            self._part(name.removeprefix("number:"), attributes)
-
-    def _part(self, name: str, attributes: Mapping[str, str]) -> None:
-        self._is_text = name == "text"
-        if name == "number":
-            whole = _figure(attributes.get("number:min-integer-digits"))
-            places = _figure(attributes.get("number:decimal-places"))
-            self._parts.append("0" * max(1, whole) + (f".{'0' * places}" if places else ""))
-        elif name == "fraction":
-            bottom = attributes.get("number:denominator-value")
-            digits = max(1, _figure(attributes.get("number:min-denominator-digits")))
-            self._parts.append(f"# ?/{bottom or '?' * digits}")
-        elif name in _DATE_PARTS:
-            self._parts.append(_DATE_PARTS[name])
-
-    def characters(self, text: str) -> None:
-        """Take the text inside an element."""
-        if self._number and self._is_text:
-            self._parts.append("%" if text.strip() == "%" else f'"{text}"')
-
-    def end(self, name: str) -> None:
-        """Take an element's end."""
-        self._is_text = False
-        if name in _KINDS:
-            self.formats[self._number] = "".join(self._parts) or "General"
-            self._number = ""
+    def _style(self, style: Element) -> None:
+        attributes = attributes_of(style)
+        name = attributes.get("name", "")
+        if number := attributes.get("data-style-name"):
+            self.of_cells[name] = number
+        if parent := attributes.get("parent-style-name"):
+            self.parents[name] = parent
+        for part in style:
+            said = attributes_of(part)
+            lines = ("text-line-through-style", "text-line-through-type")
+            if kind_of(part) == "table-properties" and said.get("display") == "false":
+                self.hidden_tables.add(name)
+            elif any(said.get(line, "none") != "none" for line in lines):
+                self.struck.add(name)
 
     def format_of(self, cell_style: str) -> str:
         """Return the number format of a cell style; ``General`` where it has none."""
@@ -97,6 +81,21 @@ class Styles:
                 break
             name = self.parents[name]
         return "General"
+
+
+def _part(element: Element) -> str:
+    """Return the .xlsx words of a part of a number style."""
+    kind, attributes = kind_of(element), attributes_of(element)
+    if kind == "number":
+        places = _figure(attributes.get("decimal-places"))
+        whole = "0" * max(1, _figure(attributes.get("min-integer-digits")))
+        return whole + (f".{'0' * places}" if places else "")
+    if kind == "fraction":
+        digits = max(1, _figure(attributes.get("min-denominator-digits")))
+        return f"# ?/{attributes.get('denominator-value') or '?' * digits}"
+    if kind == "text" and element.text:
+        return "%" if element.text.strip() == "%" else f'"{element.text}"'
+    return _DATE_PARTS.get(kind, "")
 
 
 def _figure(text: str | None) -> int:

@@ -9,6 +9,7 @@ the value of their range. What a cell *means* is no business of this room.
 from __future__ import annotations
 
 import warnings
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
@@ -16,7 +17,6 @@ import openpyxl
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitmaker.errors import Location, UnreadableError
-from kitmaker.reading.crowded import check_crowded
 from kitmaker.reading.delimited import read_records
 from kitmaker.reading.grid import (
     MOST_CELLS,
@@ -33,7 +33,7 @@ from kitmaker.reading.grid import (
 )
 from kitmaker.reading.hints import without_hints
 from kitmaker.reading.opendocument import read_opendocument
-from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE, check_zip
+from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE, check_crowded, too_much, unpacked
 
 __all__ = [
     "Cell",
@@ -130,27 +130,23 @@ def _head(path: Path) -> bytes:
 
 
 def _read_csv(path: Path) -> Workbook:
-    records = read_records(path)
-    cells: dict[tuple[int, int], Cell] = {}
-    for row, record in enumerate(records.rows, start=1):
-        for column, text in enumerate(record, start=1):
-            if text.strip("\u200b\ufeff \t\r\n\u00a0"):
-                cells[row, column] = Cell(
-                    location=Location(path.name, None, address(row, column)),
-                    row=row,
-                    column=column,
-                    kind=CellKind.TEXT,
-                    text=text,
-                    decimal_comma=records.decimal_comma,
-                )
-    sheet = Sheet(workbook=path.name, name=None, cells=cells, decimal_comma=records.decimal_comma)
-    return Workbook(name=path.name, sheets=(sheet,))
+    records, decimal_comma = read_records(path)
+    sheet = Sheet(workbook=path.name, name=None, cells={}, decimal_comma=decimal_comma)
+    cells = {
+        (row, column): replace(sheet.blank(row, column), kind=CellKind.TEXT, text=text)
+        for row, record in enumerate(records, start=1)
+        for column, text in enumerate(record, start=1)
+        if text.strip("\u200b\ufeff \t\r\n\u00a0")
+    }
+    return Workbook(name=path.name, sheets=(replace(sheet, cells=cells),))
 
 
 def _read_zipped(path: Path) -> Workbook:
     try:
-        has_formulas = check_zip(path, "xl/workbook.xml", "xl/worksheets/")
-        check_crowded(path)
+        parts = unpacked(path, "xl/workbook.xml")
+        sheets = [parts[name] for name in parts if name.startswith("xl/worksheets/")]
+        has_formulas = any(b"<f" in content or b":f" in content for content in sheets)
+        check_crowded(path.name, parts)
         # Opened here, so that it is closed again where the reading stops at a fault.
         with path.open("rb") as stream, warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -182,10 +178,7 @@ def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
     # Only cells that are stored: a format in the last row must not cost a million rows.
     stored = values._cells
     if len(stored) > MOST_CELLS:
-        raise UnreadableError(
-            f"'{workbook}' has more cells than a pattern needs. "
-            "Copy the pattern's cells into a new workbook and save as .xlsx."
-        )
+        raise too_much(workbook)
     for (row, column), raw in stored.items():
         formula = formulas._cells.get((row, column))
         is_formula = formula is not None and formula.data_type == "f"
