@@ -105,6 +105,18 @@ def warning(message: str, location: Location | None = None, suggestion: str = ""
     return Problem(Level.WARNING, message, location, suggestion)
 
 
+class Problems(list[Problem]):
+    """Problems as they are found, one after the other."""
+
+    def refuse(self, message: str, location: Location | None = None, suggestion: str = "") -> None:
+        """Add a problem that blocks."""
+        self.append(error(message, location, suggestion))
+
+    def warn(self, message: str, location: Location | None = None, suggestion: str = "") -> None:
+        """Add a problem that is only said."""
+        self.append(warning(message, location, suggestion))
+
+
 def has_errors(problems: Iterable[Problem]) -> bool:
     """Return whether any of the problems blocks."""
     return any(problem.is_error for problem in problems)

@@ -11,7 +11,7 @@ from math import ceil
 
 from kitmaker.arithmetic.cut_sizes import sqrt_up
 from kitmaker.arithmetic.finishing import border_cloth
-from kitmaker.errors import Problem, warning
+from kitmaker.errors import Problems
 from kitmaker.lengths import EIGHTH, MILLIMETER, Length, Unit, say_off_the_bolt, say_size
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.fabric_draft import FabricDraft
@@ -22,7 +22,7 @@ _SASH = re.compile(r"\bsash(?:es|ing)?\b", re.IGNORECASE)
 _BORDER = re.compile(r"\bborders?\b", re.IGNORECASE)
 
 
-def advise(drafts: tuple[FabricDraft, ...], unit: Unit, problems: list[Problem]) -> None:
+def advise(drafts: tuple[FabricDraft, ...], unit: Unit, problems: Problems) -> None:
     """Add advice on each fabric's pieces.
 
     Args:
@@ -37,7 +37,7 @@ def advise(drafts: tuple[FabricDraft, ...], unit: Unit, problems: list[Problem])
         _one_way_sashing(draft, unit, problems)
 
 
-def _long_borders(draft: FabricDraft, unit: Unit, problems: list[Problem]) -> None:
+def _long_borders(draft: FabricDraft, unit: Unit, problems: Problems) -> None:
     usable = draft.counted_width
     by_width: dict[Length, list[Piece]] = {}
     for piece in draft.pieces:
@@ -51,15 +51,13 @@ def _long_borders(draft: FabricDraft, unit: Unit, problems: list[Problem]) -> No
         if max(lengths) <= usable or width > usable or len(lengths) > 100:
             continue
         strips = border_cloth(width, lengths, usable).crosswise_strip_count
-        problems.append(
-            warning(
-                f"border strips of up to {say_size(max(lengths), unit)} {unit.value} are longer "
-                f"than the fabric is wide: {say_border_cloth(width, lengths, usable, unit)}; "
-                "they are planned without joins",
-                pieces[0].where,
-                f"Ask for {strips} strips of length WOF to join them, or type lengthwise under "
-                "Direction.",
-            )
+        problems.warn(
+            f"border strips of up to {say_size(max(lengths), unit)} {unit.value} are longer "
+            f"than the fabric is wide: {say_border_cloth(width, lengths, usable, unit)}; "
+            "they are planned without joins",
+            pieces[0].where,
+            f"Ask for {strips} strips of length WOF to join them, or type lengthwise under "
+            "Direction.",
         )
 
 
@@ -77,7 +75,7 @@ def _long(piece: Piece) -> Length:
     return max(piece.width, piece.length or piece.width)
 
 
-def _bias_on_the_edge(piece: Piece, unit: Unit, problems: list[Problem]) -> None:
+def _bias_on_the_edge(piece: Piece, unit: Unit, problems: Problems) -> None:
     """Warn of triangles whose side on the quilt's edge is on the bias.
 
     From a square cut once the long side is, from one cut twice the short sides. The same
@@ -87,28 +85,24 @@ def _bias_on_the_edge(piece: Piece, unit: Unit, problems: list[Problem]) -> None
     step = EIGHTH if unit is Unit.INCH else MILLIMETER
     if piece.shape is Shape.CUT_ONCE and _SETTING.search(piece.name) and not is_corner:
         side = say_size(sqrt_up(2 * piece.width**2, step), unit)
-        problems.append(
-            warning(
-                f"'{piece.name}': squares cut once put the bias on the quilt's edge; the same "
-                f"triangles from squares of {side} {unit.value} cut twice have it inside",
-                piece.where,
-                f"Type {ceil(piece.quantity / 2)} of {side} × {side}, square cut twice on the "
-                "diagonal.",
-            )
+        problems.warn(
+            f"'{piece.name}': squares cut once put the bias on the quilt's edge; the same "
+            f"triangles from squares of {side} {unit.value} cut twice have it inside",
+            piece.where,
+            f"Type {ceil(piece.quantity / 2)} of {side} × {side}, square cut twice on the "
+            "diagonal.",
         )
     if piece.shape is Shape.CUT_TWICE and is_corner:
         side = say_size(sqrt_up(piece.width**2 / 2, step), unit)
-        problems.append(
-            warning(
-                f"'{piece.name}': squares cut twice put the bias on the quilt's edge; the same "
-                f"triangles from squares of {side} {unit.value} cut once have it inside",
-                piece.where,
-                f"Type {2 * piece.quantity} of {side} × {side}, square cut once on the diagonal.",
-            )
+        problems.warn(
+            f"'{piece.name}': squares cut twice put the bias on the quilt's edge; the same "
+            f"triangles from squares of {side} {unit.value} cut once have it inside",
+            piece.where,
+            f"Type {2 * piece.quantity} of {side} × {side}, square cut once on the diagonal.",
         )
 
 
-def _one_way_sashing(draft: FabricDraft, unit: Unit, problems: list[Problem]) -> None:
+def _one_way_sashing(draft: FabricDraft, unit: Unit, problems: Problems) -> None:
     sashes = [
         piece
         for piece in draft.pieces
@@ -121,12 +115,10 @@ def _one_way_sashing(draft: FabricDraft, unit: Unit, problems: list[Problem]) ->
     if len(sashes) == 0 or len(shapes) != 1:
         return
     width, length = sashes[0].width, sashes[0].length or sashes[0].width
-    problems.append(
-        warning(
-            f"'{sashes[0].name}' is of a one-way print and stands one way only: sashes that lie "
-            f"the other way are cut {say_size(length, unit)} × {say_size(width, unit)}, from "
-            "strips of another width",
-            sashes[0].where,
-            "Give upright and level sashes a row each if the quilt has both.",
-        )
+    problems.warn(
+        f"'{sashes[0].name}' is of a one-way print and stands one way only: sashes that lie "
+        f"the other way are cut {say_size(length, unit)} × {say_size(width, unit)}, from "
+        "strips of another width",
+        sashes[0].where,
+        "Give upright and level sashes a row each if the quilt has both.",
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from kitmaker.errors import Problem, error
+from kitmaker.errors import Problems
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.tables import fold_heading
@@ -21,7 +21,7 @@ _COPY = re.compile(
 )
 
 
-def without_copies(tables: Iterable[FoundTable], problems: list[Problem]) -> tuple[FoundTable, ...]:
+def without_copies(tables: Iterable[FoundTable], problems: Problems) -> tuple[FoundTable, ...]:
     """Return the tables that are no copies; each copy is an error that names both sheets."""
     kept: list[FoundTable] = []
     for table in sorted(tables, key=lambda found: _is_marked(found)):  # the copy goes last
@@ -32,15 +32,12 @@ def without_copies(tables: Iterable[FoundTable], problems: list[Problem]) -> tup
         sheet, other = table.table.sheet, twin.table.sheet
         where = sheet.blank(table.table.heading_row, 1).location
         first = other.blank(twin.table.heading_row, 1).location
-        problems.append(
-            error(
-                f"this table repeats the one at {first.address}, so it is not counted again",
-                where,
-                f"Delete the sheet '{sheet.name}', or the sheet '{other.name}' if that is the "
-                "old one."
-                if sheet.name != other.name
-                else "Delete one of the two.",
-            )
+        problems.refuse(
+            f"this table repeats the one at {first.address}, so it is not counted again",
+            where,
+            f"Delete the sheet '{sheet.name}', or the sheet '{other.name}' if that is the old one."
+            if sheet.name != other.name
+            else "Delete one of the two.",
         )
     order = {id(table): at for at, table in enumerate(tables)}
     return tuple(sorted(kept, key=lambda found: order[id(found)]))
@@ -67,7 +64,7 @@ def _is_copy(table: FoundTable, other: FoundTable) -> bool:
 
 
 def _is_whole(found: FoundTable) -> bool:
-    keys = {*found.table.columns, *found.table.sized}
+    keys = found.table.known_keys()
     return {"Requirement", "Cutting instructions"} <= keys
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
-from kitmaker.errors import Level, Location, Problem, UnreadableError, warning
+from kitmaker.errors import Level, Location, Problem, Problems, UnreadableError
 from kitmaker.lengths import Length
 from kitmaker.pattern import Amount, Fabric, Piece, Use, use_of
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
@@ -79,7 +79,7 @@ class FabricDraft:
         is_backing = use_of(self.role) is Use.BACKING
         return width <= (LONGEST_BACKING if is_backing else WIDEST_STRIP)
 
-    def finished(self, problems: list[Problem]) -> Fabric:
+    def finished(self, problems: Problems) -> Fabric:
         """Return the fabric, pieces of one name told apart by a number.
 
         An amount that cannot be read blocks a fabric only where its cuts are not sure.
@@ -104,7 +104,7 @@ class FabricDraft:
             where=self.where,
         )
 
-    def _numbered(self, problems: list[Problem]) -> list[Piece]:
+    def _numbered(self, problems: Problems) -> list[Piece]:
         taken = {piece.name.casefold() for piece in self.pieces}
         last: dict[str, int] = {}
         named: list[Piece] = []
@@ -119,13 +119,11 @@ class FabricDraft:
                 last[folded] += 1
             name = f"{piece.name} {last[folded]}"
             taken.add(name.casefold())
-            problems.append(
-                warning(
-                    f"'{piece.name}' stands there more than once for '{self.role}'; this one is "
-                    f"called '{name}' and both are counted",
-                    piece.where,
-                    "Give it a name of its own, or delete it if it is the same piece.",
-                )
+            problems.warn(
+                f"'{piece.name}' stands there more than once for '{self.role}'; this one is "
+                f"called '{name}' and both are counted",
+                piece.where,
+                "Give it a name of its own, or delete it if it is the same piece.",
             )
             named.append(replace(piece, name=name))
         return named

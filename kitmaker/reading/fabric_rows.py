@@ -65,7 +65,7 @@ def _fabric_of(
     cell = row.cell("Fabric")
     role = read_text(cell, reading.problems)
     draft = reading.draft_of(cell, role, found)
-    if "Requirement" in (*found.table.columns, *found.table.sized) or not listed:
+    if "Requirement" in found.table.known_keys() or not listed:
         reading.listed.add(draft.role)
     elif draft.role not in listed and draft.role not in seen:
         reading.unlisted(role, cell.location)
@@ -94,12 +94,10 @@ def _lines_of(reading: TableReading, cell: Cell, row: TableRow) -> list[tuple[st
     if cell.kind is not CellKind.TEXT:
         read_length(cell, reading.unit, reading.problems, what="cutting instruction")
         if cell.kind is CellKind.NUMBER:
-            reading.problems.append(
-                error(
-                    f"the cutting instruction is nothing but the number {read_text(cell)}",
-                    cell.location,
-                    "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles.",
-                )
+            reading.problems.refuse(
+                f"the cutting instruction is nothing but the number {read_text(cell)}",
+                cell.location,
+                "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles.",
             )
         return []
     text = cell.text
@@ -130,16 +128,14 @@ def _facts_of(
             row.cell("Usable width"), reading.unit, reading.problems, what="usable width"
         )
         if width is not None and not 1 <= width <= 150:
-            reading.problems.append(
-                error(
-                    "a usable width of that size is not believable",
-                    row.cell("Usable width").location,
-                )
+            reading.problems.refuse(
+                "a usable width of that size is not believable",
+                row.cell("Usable width").location,
             )
         else:
             draft.usable_width = width
     reading.check_remark(row)
-    if not {"Cutting instructions", "Next cuts"} & {*found.table.columns, *found.table.sized}:
+    if not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
         reading.refuse_cuts_in_remarks(row, draft.role)
     draft.form = _form(reading, row) or draft.form
     draft.sku = row.text("SKU") or draft.sku
@@ -154,9 +150,7 @@ def _form(reading: TableReading, row: TableRow) -> str | None:
         try:
             reading.catalogue.find(part)
         except UnknownFormError as fault:
-            reading.problems.append(
-                warning(str(fault), row.cell("Form").location, fault.suggestion)
-            )
+            reading.problems.warn(str(fault), row.cell("Form").location, fault.suggestion)
     return text
 
 
@@ -170,12 +164,10 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
         draft.unread.append(error(str(fault), cell.location, fault.suggestion))
         return
     if read.warning:
-        reading.problems.append(
-            warning(
-                f"{read.warning}; {say_amount(read.amount)} is taken",
-                cell.location,
-                "Type the right one alone.",
-            )
+        reading.problems.warn(
+            f"{read.warning}; {say_amount(read.amount)} is taken",
+            cell.location,
+            "Type the right one alone.",
         )
     if draft.requirement is not None:
         if read.amount == draft.requirement and cell.location.cell is not None:

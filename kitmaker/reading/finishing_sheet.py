@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from kitmaker.errors import Location, Problem, error, warning
+from kitmaker.errors import Location, Problem, Problems, error
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.cells import read_count, read_length, read_text
 from kitmaker.reading.tables import fold_heading, nearest_key
@@ -101,7 +101,7 @@ class FinishingLabels:
     where: Location
     unit: Unit
     cells: Mapping[str, Cell]
-    problems: list[Problem] = field(default_factory=list)
+    problems: Problems = field(default_factory=Problems)
     lacks_size: bool = False
 
     def has(self, *keys: str) -> bool:
@@ -164,15 +164,15 @@ class FinishingLabels:
 
     def error(self, key: str, message: str, suggestion: str = "") -> None:
         """Add an error at a label's cell."""
-        self.problems.append(error(message, self.location(key), suggestion))
+        self.problems.refuse(message, self.location(key), suggestion)
 
     def warning(self, message: str, suggestion: str, *keys: str) -> None:
         """Add a warning at the first of the labels that has a value."""
-        self.problems.append(warning(message, self.location(*keys), suggestion))
+        self.problems.warn(message, self.location(*keys), suggestion)
 
 
 def read_finishing(
-    sheet: Sheet, unit: Unit, sizes: Sequence[str], size: str | None, problems: list[Problem]
+    sheet: Sheet, unit: Unit, sizes: Sequence[str], size: str | None, problems: Problems
 ) -> FinishingLabels:
     """Read the labels of a Finishing sheet in the chosen size.
 
@@ -205,8 +205,8 @@ def read_finishing(
             continue
         target = general if of_size is None else for_size
         if key in target and read_text(target[key]) != read_text(value):
-            problems.append(
-                error(f"'{key}' is stated twice, and differently", value.location, "Keep one.")
+            problems.refuse(
+                f"'{key}' is stated twice, and differently", value.location, "Keep one."
             )
         target.setdefault(key, value)
     unsized = [(key, value) for key, value in unsized if key not in for_size]

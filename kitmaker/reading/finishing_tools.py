@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.arithmetic.figures import CutRules
-from kitmaker.errors import Location, error, warning
+from kitmaker.errors import Location
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import Note, Piece, Use, use_of
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
@@ -137,11 +137,11 @@ class Tools:
                 return
             if (plain and agrees) or (exact and (plain or agrees)):
                 todo = f"Call it '{word}' if it is, else write 'not {word}' in its Notes."
-                problems.append(error(said, where, todo))
+                problems.refuse(said, where, todo)
                 return
             if exact:
                 todo = f"Call it '{word}' if it is."
-                problems.append(warning(f"{said}; both are counted", where, todo))
+                problems.warn(f"{said}; both are counted", where, todo)
         elif self._is_of_another_fabric(draft, word, pieces, where):
             return
         draft.pieces.extend(pieces)
@@ -161,6 +161,6 @@ class Tools:
                     f"Name one fabric for it in both places, or write 'not {word}' in the Notes "
                     "of the pieces."
                 )
-                self.labels.problems.append(error(said, where, todo))
+                self.labels.problems.refuse(said, where, todo)
                 return True
         return False

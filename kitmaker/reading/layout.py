@@ -9,12 +9,12 @@ numbers in brackets; blocks and columns are found here.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeAlias
 
-from kitmaker.errors import Location, Problem, UnreadableError, error, warning
+from kitmaker.errors import Location, Problem, Problems, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.quantity_words import Place, ask_about_quantity, find_quantity_words
@@ -32,17 +32,8 @@ from kitmaker.reading.tables import (
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
 
 FABRIC_NAMES = (
-    "fabric",
-    "fabrics",
-    "fabric name",
-    "fabric code",
-    "material",
-    "materials",
-    "fabric selection",
-    "fabric and stock number",
-    "supplies",
-    "fabric role",
-    "role",
+    *("fabric", "fabrics", "fabric name", "fabric code", "material", "materials", "supplies"),
+    *("fabric selection", "fabric and stock number", "fabric role", "role"),
 )
 
 HEADINGS: Mapping[str, tuple[str, ...]] = {
@@ -188,7 +179,7 @@ class _Finder:
         self.facts: dict[str, Cell] = {}
         self.title = ""
         self.loose: list[Row] = []
-        self.problems: list[Problem] = []
+        self.problems = Problems()
 
     def sheet(self, sheet: Sheet, starts: HeadingRows, block: str | None) -> None:
         rows = list(sheet.rows())
@@ -244,12 +235,10 @@ class _Finder:
             return below, None
         self._heads(cells[0].text, cells[0].location, "title")
         if name is None and _NO_PART.search(cells[0].text):
-            self.problems.append(
-                error(
-                    f"the table below '{read_text(cells[0])}' is counted with the others",
-                    cells[0].location,
-                    "Delete it if it only shows how it is done, or rename it.",
-                )
+            self.problems.refuse(
+                f"the table below '{read_text(cells[0])}' is counted with the others",
+                cells[0].location,
+                "Delete it if it only shows how it is done, or rename it.",
             )
         return below[:-1], name
 
@@ -260,22 +249,17 @@ class _Finder:
         return asked is None
 
     def _fact(self, row: Row) -> bool:
-        cells = row.own_cells()
-        if not cells or cells[0].kind is not CellKind.TEXT:
-            return False
-        label, _, behind = cells[0].text.partition(":")
-        key = FACT_KEYS.get(fold_heading(label))
+        first, *others = row.own_cells()
+        label, _, behind = first.text.partition(":")
+        key = FACT_KEYS.get(fold_heading(label)) if first.kind is CellKind.TEXT else None
         if key is None:
             return False
-        if len(cells) == 1 and behind.strip():
-            value = replace(cells[0], text=behind.strip())
-        elif len(cells) >= 2:
-            value = cells[1]
-        else:
-            return len(cells) == 1
+        if not others and not behind.strip():
+            return True
+        value = others[0] if others else replace(first, text=behind.strip())
         if key in self.facts and read_text(self.facts[key]) != read_text(value):
-            self.problems.append(
-                error(f"'{key}' is stated twice, and differently", value.location, "Keep one.")
+            self.problems.refuse(
+                f"'{key}' is stated twice, and differently", value.location, "Keep one."
             )
         self.facts.setdefault(key, value)
         return True
@@ -308,7 +292,7 @@ def find_layout(workbook: Workbook) -> Layout:
             "Look far below the tables for stray values and delete those rows."
         )
     # Facts may stand on a sheet behind the tables whose headings they explain.
-    starts = {sheet.name: _heading_rows(list(sheet.rows())) for sheet in sheets}
+    starts = {sheet.name: _heading_rows(sheet) for sheet in sheets}
     sheets.sort(key=lambda sheet: bool(starts[sheet.name]))
     sheets_in_size_names = [sheet for sheet in sheets if _is_size_name(sheet.name or "")]
     for sheet in sheets:
@@ -329,7 +313,7 @@ def find_layout(workbook: Workbook) -> Layout:
 def _say_hidden(workbook: Workbook, shown: set[TableKind]) -> Iterator[Problem]:
     """Say which hidden sheets have tables: an error where no other table is of their kind."""
     for sheet in workbook.hidden:
-        kinds = {kind for _, _, kind in _heading_rows(list(sheet.rows()))}
+        kinds = {kind for _, _, kind in _heading_rows(sheet)}
         if kinds and not _is_another_kind(sheet):
             say = warning if kinds <= shown else error
             yield say(
@@ -360,20 +344,16 @@ def block_name(text: str) -> str | None:
     return None
 
 
-def _heading_rows(rows: list[Row]) -> HeadingRows:
-    found = []
-    for at, row in enumerate(rows):
-        match = _cut_as_words(match_headings(row, _NAMES, SIZED))
-        kind = _kind(match)
-        if kind is not None:
-            found.append((at, match, kind))
-    return found
+def _heading_rows(sheet: Sheet) -> HeadingRows:
+    matches = (_cut_as_words(match_headings(row, _NAMES, SIZED)) for row in sheet.rows())
+    kinds = ((at, match, _kind(match)) for at, match in enumerate(matches))
+    return [(at, match, kind) for at, match, kind in kinds if kind is not None]
 
 
 def _cut_as_words(match: HeadingMatch) -> HeadingMatch:
     """Take a column headed ``Cut`` beside fabrics, without counts, as cutting instructions."""
     column = match.columns.get("Cut size")
-    keys = set(match.columns) | set(match.sized)
+    keys = match.known_keys()
     if column is None or fold_heading(column.heading.text) not in ("cut", "size to cut"):
         return match
     if "Cutting instructions" in keys or keys & {"Quantity", "Piece", "Cut width"}:
@@ -384,49 +364,41 @@ def _cut_as_words(match: HeadingMatch) -> HeadingMatch:
 
 
 def _kind(match: HeadingMatch) -> TableKind | None:
-    keys = set(match.columns) | set(match.sized)
+    keys = match.known_keys()
     others = {fold_heading(cell.text) for cell in match.others}
     if others & _CLASS_HEADINGS:
         return None
     sizes = any(_is_size_name(cell.text) for cell in match.others)
     measured = keys & {"Cut width", "Finished width", "Cut size"}
-    if measured and (keys & {"Quantity", "Cut length", "Finished length", "Piece"}):
+    counted = keys & {"Quantity", "Cut length", "Finished length", "Piece"}
+    if (measured and counted) or {"Piece", "Quantity"} <= keys:
         return TableKind.PIECES
-    if {"Piece", "Quantity"} <= keys:
-        return TableKind.PIECES
-    if SHARED in keys:
-        return TableKind.FABRICS
-    if "Fabric" in keys and (keys & {"Requirement", "Cutting instructions"} or sizes):
-        return TableKind.FABRICS
-    return None
+    bought = keys & {"Requirement", "Cutting instructions"} or sizes
+    return TableKind.FABRICS if SHARED in keys or ("Fabric" in keys and bought) else None
 
 
 def _with_size_row(match: HeadingMatch, below: list[Row]) -> tuple[HeadingMatch, list[Row]]:
     """Take size names that stand in a second row under a heading such as ``Quantity``."""
-    if not below:
-        return match, below
-    cells = below[0].own_cells()
+    cells = below[0].own_cells() if below else ()
+    names_only = len(cells) > 1 and all(
+        cell.kind is CellKind.TEXT and not re.search(r"\d", cell.text) for cell in cells
+    )
     for key in SIZED:
         column = match.columns.get(key)
-        if column is None or not cells:
-            continue
-        names_only = all(
-            cell.kind is CellKind.TEXT
-            and cell.column >= column.number
-            and not any(char.isdigit() for char in cell.text)
-            for cell in cells
-        )
-        if names_only and len(cells) > 1 and cells[0].column == column.number:
-            sized = tuple(
-                Column(key=key, number=cell.column, heading=cell, extra=read_text(cell))
-                for cell in cells
-            )
+        if names_only and column is not None and cells[0].column == column.number:
             columns = {other: found for other, found in match.columns.items() if other != key}
             taken = {cell.column for cell in cells}
             others = tuple(cell for cell in match.others if cell.column not in taken)
-            new = replace(match, columns=columns, sized={**match.sized, key: sized}, others=others)
-            return new, below[1:]
+            sized = {**match.sized, key: _columns_of(key, cells)}
+            return replace(match, columns=columns, sized=sized, others=others), below[1:]
     return match, below
+
+
+def _columns_of(key: str, cells: Iterable[Cell]) -> tuple[Column, ...]:
+    """Return columns that are headed with nothing but a size."""
+    return tuple(
+        Column(key=key, number=cell.column, heading=cell, extra=read_text(cell)) for cell in cells
+    )
 
 
 def _with_bare_sizes(
@@ -443,13 +415,9 @@ def _with_bare_sizes(
         if _is_size_name(cell.text) or (listed and fold_heading(cell.text) in listed)
     ]
     if bare and key not in table.columns:
-        columns = tuple(
-            Column(key=key, number=cell.column, heading=cell, extra=read_text(cell))
-            for cell in bare
-        )
         table = replace(
             table,
-            sized={**table.sized, key: (*table.sized.get(key, ()), *columns)},
+            sized={**table.sized, key: (*table.sized.get(key, ()), *_columns_of(key, bare))},
             others=tuple(cell for cell in table.others if cell not in bare),
         )
     names = [column.extra for group in SIZED for column in table.sized.get(group, ())]

@@ -13,7 +13,7 @@ from typing import Any
 
 from kitmaker.arithmetic.cut_sizes import cut_rectangle
 from kitmaker.arithmetic.figures import FROM_STRIPS, Figure, FigureSizeError
-from kitmaker.errors import Location, error, has_errors, warning
+from kitmaker.errors import Location, has_errors
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Direction, Note, Piece, PieceKind
 from kitmaker.reading.as_written import NOT_READ, say_understood
@@ -42,9 +42,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
     """Read each row of a table into a piece of the fabric it names."""
     if "Fabric" not in found.table.columns:
         where = found.table.sheet.blank(found.table.heading_row, 1).location
-        reading.problems.append(
-            error("the table has no column headed Fabric", where, "Head one Fabric.")
-        )
+        reading.problems.refuse("the table has no column headed Fabric", where, "Head one Fabric.")
         _check_quantities(reading, found)
         return
     naming = _FabricNames(reading, found)
@@ -141,12 +139,10 @@ def _is_in_another_table(reading: TableReading, found: FoundTable, role: str, pi
     first = reading.seen_in.setdefault((role, piece.name.casefold()), headings)
     if first == headings:
         return False
-    reading.problems.append(
-        error(
-            f"'{piece.name}' of '{role}' stands in two tables",
-            piece.where,
-            "Above each table write its size, such as 'Crib size', or keep one table.",
-        )
+    reading.problems.refuse(
+        f"'{piece.name}' of '{role}' stands in two tables",
+        piece.where,
+        "Above each table write its size, such as 'Crib size', or keep one table.",
     )
     return True
 
@@ -283,12 +279,10 @@ class _PieceOfRow:
                 "Type the length in figures, or state the requirement as a length.",
             )
             return None
-        self.reading.problems.append(
-            warning(
-                f"LOF is read as the whole requirement, {amount.as_written}",
-                read.length_cell.location,
-                "Type the length in figures if it is shorter.",
-            )
+        self.reading.problems.warn(
+            f"LOF is read as the whole requirement, {amount.as_written}",
+            read.length_cell.location,
+            "Type the length in figures if it is shorter.",
         )
         width, formula = self._strip_width(read)
         return self._made(

@@ -10,9 +10,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
+from itertools import islice
 from pathlib import Path
 
-from kitmaker.errors import Level, Location, Problem, UnreadableError, UsageError, error, warning
+from kitmaker.errors import (
+    Level,
+    Location,
+    Problem,
+    Problems,
+    UnreadableError,
+    UsageError,
+    error,
+)
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
@@ -86,14 +95,19 @@ class _PatternReader:
         finishing: Sheet | None,
     ) -> None:
         self.workbook, self.layout, self.finishing = workbook, layout, finishing
-        self.problems: list[Problem] = list(layout.problems)
+        self.problems = Problems(layout.problems)
         named = self._fact("Size")
         in_brackets = split_size_names(named) if named else None
         self.sizes = self._all_sizes(in_brackets)
         self.size = self._choose(size, named)
         self.unit = self._unit()
-        self.seam = self._seam()
-        self.step = self._step()
+        seam = self._measure("Seam allowance", Fraction(0), Fraction(2), "Type it, such as 1/4.")
+        self.seam = QUARTER_INCH if seam is None else seam
+        self.step = self._measure(
+            "Round cut sizes up to",
+            *(FINEST_STEP, COARSEST_STEP),
+            "Type a step between 1/64 in and 1 in, such as 1/16.",
+        )
         self.tables = TableReading(
             unit=self.unit,
             seam=self.seam,
@@ -110,12 +124,10 @@ class _PatternReader:
         listed = names_in_fact(self._fact("Size")) or (fold_heading(self._fact("Size")),)
         self.problems.extend(check_size_names(chosen, listed, self.size))
         if len(listed) > 1 and not self.sizes:
-            self.problems.append(
-                warning(
-                    f"{' and '.join(listed)} are named as sizes, but the tables know none",
-                    self.layout.facts["Size"].location,
-                    "Head the quantities with their size, or name one size.",
-                )
+            self.problems.warn(
+                f"{' and '.join(listed)} are named as sizes, but the tables know none",
+                self.layout.facts["Size"].location,
+                "Head the quantities with their size, or name one size.",
             )
         self.tables.names.extend(name for found in chosen for name in _names_in(found))
         for found in chosen:
@@ -222,47 +234,25 @@ class _PatternReader:
         return folded.index(fold_heading(self.size))
 
     def _unit(self) -> Unit:
-        cell = self.layout.facts.get("Unit")
-        if cell is None:
-            return Unit.INCH
-        words = fold_heading(read_text(cell))
-        if words in ("in", "inch", "inches", ""):
-            return Unit.INCH
+        cell, words = self.layout.facts.get("Unit"), fold_heading(self._fact("Unit"))
         if words in ("cm", "centimeter", "centimeters", "centimetre", "centimetres", "metric"):
             return Unit.CENTIMETER
-        self.problems.append(
-            error(f"the unit '{read_text(cell)}' is not known", cell.location, "Type in or cm.")
-        )
+        if cell is not None and words not in ("in", "inch", "inches", ""):
+            self.problems.refuse(
+                f"the unit '{read_text(cell)}' is not known", cell.location, "Type in or cm."
+            )
         return Unit.INCH
 
-    def _seam(self) -> Fraction:
-        cell = self.layout.facts.get("Seam allowance")
-        if cell is None:
-            return QUARTER_INCH
-        seam = read_length(cell, self.unit, self.problems, what="seam allowance")
-        if seam is not None and not 0 <= seam <= 2:
-            self.problems.append(
-                error("a seam allowance of that width is not believable", cell.location)
-            )
-            return QUARTER_INCH
-        return QUARTER_INCH if seam is None else seam
-
-    def _step(self) -> Fraction | None:
-        """Return what cut sizes are rounded up to; None where nothing is said."""
-        cell = self.layout.facts.get("Round cut sizes up to")
-        if cell is None:
-            return None
-        step = read_length(cell, self.unit, self.problems, what="step to round cut sizes up to")
-        if step is not None and not FINEST_STEP <= step <= COARSEST_STEP:
-            self.problems.append(
-                error(
-                    "cut sizes cannot be rounded up to that step",
-                    cell.location,
-                    "Type a step between 1/64 in and 1 in, such as 1/16.",
-                )
+    def _measure(self, key: str, least: Fraction, most: Fraction, todo: str) -> Fraction | None:
+        """Return the length that a fact states; None without one, or where it is not sure."""
+        cell = self.layout.facts.get(key)
+        length = read_length(cell, self.unit, self.problems, what=f"'{key}'") if cell else None
+        if cell is not None and length is not None and not least <= length <= most:
+            self.problems.refuse(
+                f"the length given as '{key}' is not believable", cell.location, todo
             )
             return None
-        return step
+        return length
 
     def _in_size(self, found: FoundTable) -> bool:
         if found.block is None or self.size is None:
@@ -301,10 +291,8 @@ _MOST_SAID = 20
 def _lost_values(workbook: Workbook) -> list[Problem]:
     """Return the formulas without a value of a file in which no table was found."""
     lost: list[Problem] = []
-    for sheet in workbook.sheets:
-        for cell in sheet.cells.values():
-            if cell.kind is CellKind.UNCALCULATED:
-                read_length(cell, Unit.INCH, lost, what="value")
-            if len(lost) == _MOST_SAID:
-                return lost
+    cells = (cell for sheet in workbook.sheets for cell in sheet.cells.values())
+    uncalculated = (cell for cell in cells if cell.kind is CellKind.UNCALCULATED)
+    for cell in islice(uncalculated, _MOST_SAID):
+        read_length(cell, Unit.INCH, lost, what="value")
     return lost

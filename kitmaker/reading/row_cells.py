@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from kitmaker.errors import Location, error
+from kitmaker.errors import Location
 from kitmaker.lengths import Length, Unit, say_number, say_size
 from kitmaker.pattern import Direction
 from kitmaker.reading.bracket_sizes import choose_in_brackets
@@ -111,7 +111,7 @@ class RowCells:
 
     def error(self, message: str, cell: Cell, suggestion: str = "") -> None:
         """Add what is wrong with a cell."""
-        self.problems.append(error(message, cell.location, suggestion))
+        self.problems.refuse(message, cell.location, suggestion)
 
     def _shape(self) -> ShapeWords | None:
         cell = self.row.cell("Shape")
@@ -171,8 +171,8 @@ class RowCells:
         )
         kind = "Finished" if finished or "Cut width" not in self.row.columns else "Cut"
         if f"{kind} width" not in self.row.columns:
-            self.problems.append(
-                error("no column of this table says the width", self.where, "Head one Cut width.")
+            self.problems.refuse(
+                "no column of this table says the width", self.where, "Head one Cut width."
             )
             return None, self.row.cell("Cut length"), finished
         width_cell = self.row.cell(f"{kind} width")

@@ -19,7 +19,7 @@ from kitmaker.arithmetic.figures import (
     FigureSizeError,
     figures_per_strip,
 )
-from kitmaker.errors import Location, Problem, warning
+from kitmaker.errors import Location, Problem, Problems, warning
 from kitmaker.lengths import Length, say_size
 from kitmaker.pattern import Shape
 from kitmaker.reading.cells import read_length
@@ -124,7 +124,7 @@ def open_way(words: ShapeWords, where: Location | None = None) -> Problem | None
 
 
 def ask_for_shape(
-    row: TableRow, words: ShapeWords, problems: list[Problem], *, is_finished: bool
+    row: TableRow, words: ShapeWords, problems: Problems, *, is_finished: bool
 ) -> None:
     """Warn where a row could be counted or made otherwise than it is read.
 
@@ -137,31 +137,26 @@ def ask_for_shape(
     cell = row.cell("Shape")
     name = row.text("Piece")
     if is_finished and cell.is_blank and _NAMES_A_TRIANGLE.search(name):
-        problems.append(
-            warning(
-                f"'{name}' has no shape, so its finished size is read as that of a square or "
-                "rectangle",
-                (row.cell("Piece")).location,
-                "Head a column Shape and name it there, such as half-square triangle.",
-            )
+        problems.warn(
+            f"'{name}' has no shape, so its finished size is read as that of a square or rectangle",
+            (row.cell("Piece")).location,
+            "Head a column Shape and name it there, such as half-square triangle.",
         )
     if is_finished and (said := open_way(words, cell.location)) is not None:
         problems.append(said)
     gives = _PIECES_GIVE.get(CUT_SHAPES[words.figure], 1)
     if not is_finished and not words.is_cut and gives > 1:
-        problems.append(
-            warning(
-                f"beside a cut size the quantity counts the pieces cut, each of which gives "
-                f"{gives}; it is read so",
-                cell.location,
-                "State the finished size to count the triangles instead, or type "
-                f"'{CUT_SHAPES[words.figure].value}'.",
-            )
+        problems.warn(
+            f"beside a cut size the quantity counts the pieces cut, each of which gives "
+            f"{gives}; it is read so",
+            cell.location,
+            "State the finished size to count the triangles instead, or type "
+            f"'{CUT_SHAPES[words.figure].value}'.",
         )
 
 
 def check_against_finished(
-    row: TableRow, words: ShapeWords, cut: CutFor, rules: CutRules, problems: list[Problem]
+    row: TableRow, words: ShapeWords, cut: CutFor, rules: CutRules, problems: Problems
 ) -> None:
     """Compare a cut size with the finished size in the same row; warn with both figures."""
     if not row.has("Finished width") or words.is_strip:
@@ -184,11 +179,9 @@ def check_against_finished(
     def say(pair: list[Length]) -> str:
         return " × ".join(say_size(one, rules.unit) for one in pair)
 
-    problems.append(
-        warning(
-            f"the cut size {say(mine)} is not what the finished size asks for, {say(theirs)}: "
-            f"{expected.formula}; the cut size is used",
-            row.cell("Finished width").location,
-            "Look at both figures, and keep the right one.",
-        )
+    problems.warn(
+        f"the cut size {say(mine)} is not what the finished size asks for, {say(theirs)}: "
+        f"{expected.formula}; the cut size is used",
+        row.cell("Finished width").location,
+        "Look at both figures, and keep the right one.",
     )

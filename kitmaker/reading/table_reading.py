@@ -10,18 +10,17 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitmaker.arithmetic.figures import CutRules, rules_of
-from kitmaker.errors import Location, Problem, error, warning
+from kitmaker.errors import Location, Problems, error, warning
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Note
 from kitmaker.reading.cells import plain_spaces, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
-from kitmaker.reading.fabric_names import find_other_name
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.size_names import has_size
-from kitmaker.reading.slips import find_slip, is_slip
+from kitmaker.reading.slips import find_other_name, find_slip, is_slip
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
@@ -57,7 +56,7 @@ class TableReading:
     drafts: FabricDrafts = field(default_factory=FabricDrafts)
     listed: set[str] = field(default_factory=set)
     seen_in: dict[tuple[str, str], Location] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
+    problems: Problems = field(default_factory=Problems)
     notes: list[Note] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     slips: set[str] = field(default_factory=set)
@@ -73,7 +72,7 @@ class TableReading:
         Only a table without amounts calls a fabric by another name than the table of
         fabrics does: two rows with an amount each are two fabrics.
         """
-        states_amounts = "Requirement" in (*found.table.columns, *found.table.sized)
+        states_amounts = "Requirement" in found.table.known_keys()
         if states_amounts or self.drafts.find(role) is not None:
             return self.drafts.get(role, cell.location)
         known = [draft.role for draft in self.drafts.all() if draft.role in self.listed]
@@ -81,12 +80,10 @@ class TableReading:
         if other is None:
             return self.drafts.get(role, cell.location)
         if not other.is_sure:
-            self.problems.append(
-                warning(
-                    f"'{role}' is taken for the fabric '{other.role}'",
-                    cell.location,
-                    "Type one name for one fabric.",
-                )
+            self.problems.warn(
+                f"'{role}' is taken for the fabric '{other.role}'",
+                cell.location,
+                "Type one name for one fabric.",
             )
         return self.drafts.get(other.role, cell.location)
 
@@ -106,35 +103,29 @@ class TableReading:
         said = f"none for {self.size}"
         self.notes.append(Note(where=cell.location, words=words, understood=said, role=role))
         if cell.is_blank:
-            self.problems.append(
-                warning(
-                    f"nothing stands here for '{words}': {said}",
-                    cell.location,
-                    "Type 0 if that is right, else what is missing.",
-                )
+            self.problems.warn(
+                f"nothing stands here for '{words}': {said}",
+                cell.location,
+                "Type 0 if that is right, else what is missing.",
             )
 
     def say_merged(self, row: TableRow, quantity: Cell) -> None:
         """Warn of a count merged over rows and of a size merged over width and length."""
         if not quantity.is_blank and row_and_column(quantity.location)[0] != row.number:
             first = quantity.location.cell
-            self.problems.append(
-                warning(
-                    f"{first} is merged over several rows; row {row.number} is read as "
-                    f"{read_text(quantity)} of its own",
-                    quantity.location,
-                    "Type the quantity in each row.",
-                )
+            self.problems.warn(
+                f"{first} is merged over several rows; row {row.number} is read as "
+                f"{read_text(quantity)} of its own",
+                quantity.location,
+                "Type the quantity in each row.",
             )
         for kind in ("Cut", "Finished"):
             width, length = row.cell(f"{kind} width"), row.cell(f"{kind} length")
             if not width.is_blank and width.location == length.location:
-                self.problems.append(
-                    warning(
-                        f"{width.location.cell} is merged over width and length: read as both",
-                        width.location,
-                        "Type each in its own cell.",
-                    )
+                self.problems.warn(
+                    f"{width.location.cell} is merged over width and length: read as both",
+                    width.location,
+                    "Type each in its own cell.",
                 )
 
     def no_fabric(self, row: TableRow) -> None:
@@ -145,8 +136,8 @@ class TableReading:
             return
         column = row.columns.get("Fabric")
         where = row.sheet.blank(row.number, column.number if column else 1).location
-        self.problems.append(
-            error("there is no fabric in this row", where, "Type which fabric it is cut from.")
+        self.problems.refuse(
+            "there is no fabric in this row", where, "Type which fabric it is cut from."
         )
 
     def carry_down(self, carried: list[tuple[Location, str]]) -> None:
@@ -157,7 +148,7 @@ class TableReading:
         if carried:
             cells = "; ".join(f"{', '.join(at)} '{role}'" for role, at in by_role.items())
             said = f"rows without a fabric take the one above: {cells}"
-            self.problems.append(warning(said, carried[0][0], "Look whether that is right."))
+            self.problems.warn(said, carried[0][0], "Look whether that is right.")
 
     def unlisted(self, role: str, where: Location) -> None:
         """Say that a fabric is cut from which no table of fabrics lists."""
@@ -179,13 +170,11 @@ class TableReading:
             for other in drafts[:at]:
                 asked = bool({draft.role, other.role} & self.slips)
                 if not asked and is_slip(draft.role, other.role):
-                    self.problems.append(
-                        warning(
-                            f"'{draft.role}' and '{other.role}' ({other.where.address}) are taken "
-                            "for two fabrics",
-                            draft.where,
-                            "Type one name in both places if they are one.",
-                        )
+                    self.problems.warn(
+                        f"'{draft.role}' and '{other.role}' ({other.where.address}) are taken "
+                        "for two fabrics",
+                        draft.where,
+                        "Type one name in both places if they are one.",
                     )
 
     def check_remark(self, row: TableRow) -> None:
@@ -208,12 +197,10 @@ class TableReading:
                 continue
             lines = row.cell(key).text.split("\n")
             if read_lines(lines, FabricFacts(role=role, prints=1, cloths=1)).cuts:
-                self.problems.append(
-                    error(
-                        f"'{row.text(key)}' asks for a cut, but stands under {key} and is not read",
-                        row.cell(key).location,
-                        "Head the column 'Cutting instructions'.",
-                    )
+                self.problems.refuse(
+                    f"'{row.text(key)}' asks for a cut, but stands under {key} and is not read",
+                    row.cell(key).location,
+                    "Head the column 'Cutting instructions'.",
                 )
 
     def is_astray(self, row: TableRow, known: set[int]) -> bool:
@@ -222,13 +209,10 @@ class TableReading:
         if len(cells) != 1 or cells[0].column in known or cells[0].kind is not CellKind.TEXT:
             return False
         if says_a_cut(cells[0].text):
-            self.problems.append(
-                error(
-                    f"'{plain_spaces(cells[0].text)}' stands under no known heading, "
-                    "so it is not read",
-                    cells[0].location,
-                    "Move it under Cutting instructions, beside its fabric.",
-                )
+            self.problems.refuse(
+                f"'{plain_spaces(cells[0].text)}' stands under no known heading, so it is not read",
+                cells[0].location,
+                "Move it under Cutting instructions, beside its fabric.",
             )
         else:
             self.note(cells[0])
@@ -240,8 +224,8 @@ class TableReading:
         words = fold_heading(first.text) if first.kind is CellKind.TEXT else ""
         if words not in _TOTALS and not words.startswith(("total ", "totals ")):
             return False
-        self.problems.append(
-            warning(f"'{read_text(first)}' is a row of totals and is passed over", first.location)
+        self.problems.warn(
+            f"'{read_text(first)}' is a row of totals and is passed over", first.location
         )
         return True
 
@@ -256,13 +240,11 @@ class TableReading:
             return False
         text = cells[0].text
         if says_a_cut(text):
-            self.problems.append(
-                error(
-                    f"'{plain_spaces(text)}' stands alone in its row: it names a size or a count, "
-                    "and no piece is read from it",
-                    cells[0].location,
-                    "Fill in the row, or move it beside its fabric.",
-                )
+            self.problems.refuse(
+                f"'{plain_spaces(text)}' stands alone in its row: it names a size or a count, "
+                "and no piece is read from it",
+                cells[0].location,
+                "Fill in the row, or move it beside its fabric.",
             )
             return True
         if _is_sentence(text):
@@ -286,12 +268,10 @@ class TableReading:
     def loose_text(self, cell: Cell) -> None:
         """Take a text outside every table as a note, unless it asks for a cut."""
         if is_cutting(cell.text) and says_a_cut(cell.text):
-            self.problems.append(
-                error(
-                    f"'{plain_spaces(cell.text)}' stands outside the tables and is not read",
-                    cell.location,
-                    "Put it under Cutting instructions, beside its fabric.",
-                )
+            self.problems.refuse(
+                f"'{plain_spaces(cell.text)}' stands outside the tables and is not read",
+                cell.location,
+                "Put it under Cutting instructions, beside its fabric.",
             )
         else:
             self.note(cell)

@@ -23,17 +23,11 @@ from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, address
 Headings: TypeAlias = Mapping[str, Sequence[str]]
 """Key to the names its heading may have; a key is a name of its own heading too."""
 
-_UNIT_MARKS = {
-    "in": Unit.INCH,
-    "inch": Unit.INCH,
-    "inches": Unit.INCH,
-    '"': Unit.INCH,
-    "cm": Unit.CENTIMETER,
-    "centimeters": Unit.CENTIMETER,
+_UNITS = {
+    **dict.fromkeys(("in", "inch", "inches", '"'), Unit.INCH),
+    **dict.fromkeys(("cm", "centimeters"), Unit.CENTIMETER),
 }
-
-
-_UNIT_NAMES = r"in|inch|inches|cm|centimeters|\""
+_UNIT_NAMES = "|".join(_UNITS)
 _BOLT_UNITS = {
     **dict.fromkeys(("yd", "yds", "yard", "yards"), YARD),
     **dict.fromkeys(("m", "meter", "meters", "metre", "metres"), METER),
@@ -75,10 +69,8 @@ def fold_heading(text: str) -> str:
 def unit_in_heading(text: str) -> Unit | None:
     """Return the unit that a heading such as ``Cut width (cm)`` states; None for none."""
     words = clean_text(text).casefold().strip()
-    match = re.search(r"(?:\(|,\s*|\bin\s+)(in|inch|inches|cm|centimeters|\")[.]?\)?$", words)
-    if match is None:
-        match = re.search(r"(\")$", words)
-    return _UNIT_MARKS[match.group(1)] if match else None
+    match = re.search(rf"(?:\(|,\s*|\bin\s+)({_UNIT_NAMES})[.]?\)?$|(\")$", words)
+    return _UNITS[match[1] or match[2]] if match else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,40 +138,44 @@ class TableRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class HeadingMatch:
+    """What a row is as a row of headings.
+
+    Attributes:
+        columns: Key to column.
+        sized: Columns whose heading carries something more, such as a size, by key.
+        others: Filled heading cells that no name matches.
+        doubled: The headings that stand there more than once.
+    """
+
+    columns: Mapping[str, Column]
+    sized: Mapping[str, tuple[Column, ...]] = field(default_factory=dict)
+    others: tuple[Cell, ...] = ()
+    doubled: tuple[tuple[Cell, ...], ...] = ()
+
+    def known_keys(self) -> set[str]:
+        """The headings that are understood, with a size or without."""
+        return {*self.columns, *self.sized}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table(HeadingMatch):
     """A table: its headings and the rows below them.
 
     Attributes:
         sheet: Where it stands.
         heading_row: The row of its headings.
-        columns: Key to column.
-        sized: Columns whose heading carries something more, such as a size, by key.
-        others: Filled heading cells that no name matches, and the doubled ones.
         rows: The rows below, blank ones left out.
     """
 
     sheet: Sheet
     heading_row: int
-    columns: Mapping[str, Column]
-    sized: Mapping[str, tuple[Column, ...]] = field(default_factory=dict)
-    others: tuple[Cell, ...] = ()
-    doubled: tuple[tuple[Cell, ...], ...] = ()
     rows: tuple[TableRow, ...] = ()
 
     def known_columns(self) -> set[int]:
         """The numbers of the columns whose heading is understood."""
-        known = {column.number for column in self.columns.values()}
-        return known | {column.number for group in self.sized.values() for column in group}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeadingMatch:
-    """What a row would be as a row of headings."""
-
-    columns: Mapping[str, Column]
-    sized: Mapping[str, tuple[Column, ...]]
-    others: tuple[Cell, ...]
-    doubled: tuple[tuple[Cell, ...], ...]
+        groups = (self.columns.values(), *self.sized.values())
+        return {column.number for group in groups for column in group}
 
 
 def match_headings(row: Row, names: Mapping[str, str], sized: Collection[str] = ()) -> HeadingMatch:
@@ -320,23 +316,21 @@ def make_table(sheet: Sheet, heading_row: Row, match: HeadingMatch, below: Itera
 def check_columns(table: Table, headings: Headings) -> list[Problem]:
     """Return a problem for each heading that is doubled, unknown or missing over values."""
     problems = [_doubled(cells) for cells in table.doubled]
-    doubled = {cell.column for cells in table.doubled for cell in cells}
-    known = table.known_columns() | doubled
-    by_column = {cell.column: cell for cell in table.others}
+    known = table.known_columns() | {cell.column for cells in table.doubled for cell in cells}
+    headings_of = {cell.column: cell for cell in table.others}
     under: dict[int, list[Cell]] = {}
     for row in table.rows:
-        if _is_note_row(row):
-            continue
+        own = row.row.own_cells()
+        if len(own) == 1 and own[0].kind is CellKind.TEXT:
+            continue  # a note below or between the rows
         for column, cell in row.row.cells.items():
             if column not in known and cell.location.cell == address(cell.row, cell.column):
                 under.setdefault(column, []).append(cell)
     for column, cells in sorted(under.items()):
-        heading = by_column.get(column)
-        problems.append(
-            _missing(table.sheet.blank(table.heading_row, column), cells)
-            if heading is None
-            else _unknown(heading, cells, headings)
-        )
+        if (heading := headings_of.get(column)) is not None:
+            problems.append(_unknown(heading, cells, headings))
+        else:
+            problems.append(_missing(table.sheet.blank(table.heading_row, column), cells))
     return problems
 
 
@@ -344,12 +338,6 @@ def nearest_key(text: str, names: Mapping[str, str], share: float = 0.7) -> str 
     """Return the key of the folded name that a text is nearest to; None where none is near."""
     near = difflib.get_close_matches(fold_heading(text), list(names), n=1, cutoff=share)
     return names[near[0]] if near else None
-
-
-def _is_note_row(row: TableRow) -> bool:
-    """A row with one text only is a note below or between the table's rows."""
-    cells = row.row.own_cells()
-    return len(cells) == 1 and cells[0].kind is CellKind.TEXT
 
 
 def _doubled(cells: tuple[Cell, ...]) -> Problem:
@@ -377,23 +365,15 @@ def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Proble
     multiplies = find_quantity_words(heading.text, Place.HEADING) is not None
     if multiplies:
         said = f"the heading '{name}' may change how many are cut; what stands under it is not read"
-    numbers = any(
-        cell.kind is not CellKind.TEXT or any(char.isdigit() for char in clean_text(cell.text))
-        for cell in cells
-    )
     if near:
-        instead = f"Did you mean '{near}'?"
-        if multiplies:
-            instead = f"Head it {near}, and type the counts in full."
+        instead = f"Head it {near}, and type the counts in full."
+        return error(said, heading.location, instead if multiplies else f"Did you mean '{near}'?")
+    counts = heading.kind is not CellKind.TEXT or any(
+        cell.kind is not CellKind.TEXT or re.search(r"\d", clean_text(cell.text)) for cell in cells
+    )
+    if counts or any(_CHANGES_CUT.search(read_text(cell)) for cell in cells):
+        instead = "Name it as one of the known headings, 'Notes' for a remark."
         return error(said, heading.location, instead)
-    if (
-        numbers
-        or heading.kind is not CellKind.TEXT
-        or any(map(_CHANGES_CUT.search, map(read_text, cells)))
-    ):
-        return error(
-            said, heading.location, "Name it as one of the known headings, 'Notes' for a remark."
-        )
     return warning(said, heading.location, "Head it 'Notes' if it is a remark.")
 
 
