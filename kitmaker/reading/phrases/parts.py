@@ -53,55 +53,30 @@ def changed(value: _Value, **fields: object) -> _Value:
 
 
 class Item(NamedTuple):
-    """A count, a size and a noun, each at most once, in any order.
+    """A count, a size and a noun, each at most once, in any order."""
 
-    Attributes:
-        count: How many; None where it is not said.
-        size: One or two measures in inches; () where none is said.
-        noun: ``square``, ``strip``, …; "".
-        is_plural: Whether the noun, or what stands for it, is of several.
-        across: Whether it goes across the whole fabric.
-        along: Whether it lies along the selvage.
-        diagonal: How often its squares are cut on the diagonal.
-        shape: A shape that is no rectangle; "".
-        is_for_shape: Whether such a shape stands in what it is for only.
-        is_bare: Whether its first measure, whole and without a unit, may be a count.
-        follows_at: Whether its size stands behind @ or at.
-        is_each: Whether "each" stands behind it.
-        is_total: Whether the count says that it is a total.
-        is_count_times: Whether its count stands before ×.
-        lost_gap: Whether a measure lost the gap before its fraction.
-        label: The letter or number that names it; "".
-        words: The words of what it is, or is for, in their order.
-        is_final: Whether what it is for says that it is used as it is.
-        finish: ``finished`` or ``unfinished`` where its size is one; "".
-        is_of_block: Whether that is the size of the blocks it stands beside.
-        finished_size: A finished size told beside the cut one; ().
-        purpose: What stands behind "for"; "".
-    """
-
-    count: int | None = None  # type: ignore[assignment]
-    size: tuple[Length, ...] = ()
-    noun: str = ""
-    is_plural: bool = False
-    across: bool = False
-    along: bool = False
-    diagonal: int = 0
-    shape: str = ""
-    is_for_shape: bool = False
-    is_bare: bool = False
-    follows_at: bool = False
-    is_each: bool = False
-    is_total: bool = False
-    is_count_times: bool = False
-    lost_gap: bool = False
-    label: str = ""
-    words: tuple[str, ...] = ()
-    is_final: bool = False
-    finish: str = ""
-    is_of_block: bool = False
-    finished_size: tuple[Length, ...] = ()
-    purpose: str = ""
+    count: int | None = None  # type: ignore[assignment]  # how many; None where it is not said
+    size: tuple[Length, ...] = ()  # one or two measures in inches; () where none is said
+    noun: str = ""  # ``square``, ``strip``, …; ""
+    is_plural: bool = False  # whether the noun, or what stands for it, is of several
+    across: bool = False  # whether it goes across the whole fabric
+    along: bool = False  # whether it lies along the selvage
+    diagonal: int = 0  # how often its squares are cut on the diagonal
+    shape: str = ""  # a shape that is no rectangle; ""
+    is_for_shape: bool = False  # whether such a shape stands in what it is for only
+    is_bare: bool = False  # whether its first measure, whole and without a unit, may be a count
+    follows_at: bool = False  # whether its size stands behind @ or at
+    is_each: bool = False  # whether "each" stands behind it
+    is_total: bool = False  # whether the count says that it is a total
+    is_count_times: bool = False  # whether its count stands before ×
+    lost_gap: bool = False  # whether a measure lost the gap before its fraction
+    label: str = ""  # the letter or number that names it; ""
+    words: tuple[str, ...] = ()  # the words of what it is, or is for, in their order
+    is_final: bool = False  # whether what it is for says that it is used as it is
+    finish: str = ""  # ``finished`` or ``unfinished`` where its size is one; ""
+    is_of_block: bool = False  # whether that is the size of the blocks it stands beside
+    finished_size: tuple[Length, ...] = ()  # a finished size told beside the cut one; ()
+    purpose: str = ""  # what stands behind "for"; ""
 
     @property
     def is_strip(self) -> bool:
@@ -125,34 +100,20 @@ class Item(NamedTuple):
 
 
 class Source(NamedTuple):
-    """What something is cut from.
+    """What something is cut from."""
 
-    Attributes:
-        kind: ``cloth``, ``strip``, ``square``, ``piece``, ``these`` or ``rest``.
-        is_each: Whether it says each.
-        count: How many of them; None.
-        is_rest: Whether it says the rest.
-        size: Their measures; ().
-        along, across: The direction that stands in it.
-        has_words: Whether it is named by words.
-        is_all: Whether it is "the …" or "all …".
-        says_all: Whether it says all.
-        is_sewn: Whether it is sewn of strips: a strip set.
-        of: ``print`` or ``cloth`` where it names the prints or the cut pieces of cloth; "".
-    """
-
-    kind: str
-    is_each: bool = False
-    count: int | None = None  # type: ignore[assignment]
-    is_rest: bool = False
-    size: tuple[Length, ...] = ()
-    along: bool = False
+    kind: str  # ``cloth``, ``strip``, ``square``, ``piece``, ``these`` or ``rest``
+    is_each: bool = False  # whether it says each
+    count: int | None = None  # type: ignore[assignment]  # how many of them; None
+    is_rest: bool = False  # whether it says the rest
+    size: tuple[Length, ...] = ()  # their measures; ()
+    along: bool = False  # the direction that stands in it
     across: bool = False
-    has_words: bool = False
-    is_all: bool = False
-    says_all: bool = False
-    is_sewn: bool = False
-    of: str = ""
+    has_words: bool = False  # whether it is named by words
+    is_all: bool = False  # whether it is "the …" or "all …"
+    says_all: bool = False  # whether it says all
+    is_sewn: bool = False  # whether it is sewn of strips: a strip set
+    of: str = ""  # ``print`` or ``cloth`` where it names the prints or the cut pieces of cloth; ""
 
 
 class Verb(NamedTuple):
@@ -235,23 +196,15 @@ class Keep(NamedTuple):
 
 
 class Sew(NamedTuple):
-    """Sewing, trimming, pressing, up to the next cut.
+    """Sewing, trimming, pressing, up to the next cut."""
 
-    Attributes:
-        joins: Whether strips become one.
-        has_numbers, counts, says_each: Whether figures, counts, "each" stand in it.
-        speaks_of_rest: Whether it speaks of the rest, or in doubt, before a cut.
-        trims: Whether it only trims.
-        is_before_cut: Whether a cut stands behind it in the sentence.
-    """
-
-    joins: bool
-    has_numbers: bool
-    speaks_of_rest: bool
-    trims: bool
+    joins: bool  # whether strips become one
+    has_numbers: bool  # whether figures, counts, "each" stand in it
+    speaks_of_rest: bool  # whether it speaks of the rest, or in doubt, before a cut
+    trims: bool  # whether it only trims
     counts: bool
     says_each: bool
-    is_before_cut: bool
+    is_before_cut: bool  # whether a cut stands behind it in the sentence
 
 
 class Blocks(NamedTuple):
@@ -266,17 +219,11 @@ class PerBlock(NamedTuple):
 
 
 class Making(NamedTuple):
-    """``make 12 blocks``: sewing, or a multiplier of what is cut for one.
+    """``make 12 blocks``: sewing, or a multiplier of what is cut for one."""
 
-    Attributes:
-        count: How many; None where none is said.
-        is_unit: Whether it names sewn units or triangles, which only come of the cuts.
-        is_whole: Whether the sentence says nothing else.
-    """
-
-    count: int | None  # type: ignore[assignment]
-    is_unit: bool
-    is_whole: bool
+    count: int | None  # type: ignore[assignment]  # how many; None where none is said
+    is_unit: bool  # whether it names sewn units or triangles, which only come of the cuts
+    is_whole: bool  # whether the sentence says nothing else
 
 
 class EachCount(NamedTuple):

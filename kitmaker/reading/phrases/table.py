@@ -18,58 +18,34 @@ LONGEST_ACROSS: Length = Length(45)
 
 
 class Laid(NamedTuple):
-    """One kind of piece on the table.
+    """One kind of piece on the table."""
 
-    Attributes:
-        count: How many in all.
-        width: Inches; of a strip its width.
-        length: Inches; None for a strip across the whole fabric.
-        noun: ``square``, ``strip``, …; "".
-        diagonal: How often its squares are cut on the diagonal.
-        along: Whether it lies along the selvage.
-        each: The number of prints, or of blocks, the count is for; 1 elsewhere.
-        is_of_blocks: Whether it is of blocks.
-        is_named: Whether words tell what it is for, so that it is hardly cut on.
-        is_short_strip: Whether it is called a strip and has a length.
-        is_running: Whether it is a running length, joined of strips.
-        is_bias: Whether that is cut on the bias.
-        is_of_fabric_length: Whether its length is that of the whole fabric.
-        line: The number of its line.
-        confirmed: ``total`` or ``strips`` where the text itself confirms it; "".
-        label: Its letter; "".
-        words, purpose: What is said of it besides.
-        is_final: Whether it is used as it is.
-        lost_gap: Whether a measure lost the gap before its fraction.
-        is_doubtful: Whether what it is cut from is only likely.
-        shape: What it becomes where its finished size was stated; else None.
-        formula: How its size follows from that; None.
-        advice: What a person should look at, each with what to type instead.
-    """
-
-    count: int  # type: ignore[assignment]
-    width: Length
-    length: Length | None
-    noun: str = ""
-    diagonal: int = 0
-    along: bool = False
-    each: int = 1
-    is_of_blocks: bool = False
-    is_named: bool = False
-    is_short_strip: bool = False
-    is_running: bool = False
-    is_bias: bool = False
-    is_of_fabric_length: bool = False
-    line: int = 0
-    confirmed: str = ""
-    label: str = ""
-    words: tuple[str, ...] = ()
+    count: int  # type: ignore[assignment]  # how many in all
+    width: Length  # inches; of a strip its width
+    length: Length | None  # inches; None for a strip across the whole fabric
+    noun: str = ""  # ``square``, ``strip``, …; ""
+    diagonal: int = 0  # how often its squares are cut on the diagonal
+    along: bool = False  # whether it lies along the selvage
+    each: int = 1  # the number of prints, or of blocks, the count is for; 1 elsewhere
+    is_of_blocks: bool = False  # whether it is of blocks
+    is_named: bool = False  # whether words tell what it is for, so that it is hardly cut on
+    is_short_strip: bool = False  # whether it is called a strip and has a length
+    is_running: bool = False  # whether it is a running length, joined of strips
+    is_bias: bool = False  # whether that is cut on the bias
+    is_of_fabric_length: bool = False  # whether its length is that of the whole fabric
+    line: int = 0  # the number of its line
+    confirmed: str = ""  # ``total`` or ``strips`` where the text itself confirms it; ""
+    label: str = ""  # its letter; ""
+    words: tuple[str, ...] = ()  # what is said of it besides
     purpose: str = ""
-    is_final: bool = False
-    lost_gap: bool = False
-    is_doubtful: bool = False
-    shape: Shape | None = None
-    formula: str | None = None
-    advice: tuple[tuple[str, str], ...] = ()
+    is_final: bool = False  # whether it is used as it is
+    lost_gap: bool = False  # whether a measure lost the gap before its fraction
+    is_doubtful: bool = False  # whether what it is cut from is only likely
+    shape: Shape | None = None  # what it becomes where its finished size was stated; else None
+    formula: str | None = None  # how its size follows from that; None
+    advice: tuple[
+        tuple[str, str], ...
+    ] = ()  # what a person should look at, each with what to type instead
 
     @property
     def is_strip(self) -> bool:
@@ -108,37 +84,22 @@ class Laid(NamedTuple):
 
 
 class Group(NamedTuple):
-    """What a verb has gathered: it is cut at the next verb, or at the end of the sentence.
+    """What a verb has gathered: it is cut at the next verb, or at the end of the sentence."""
 
-    Attributes:
-        verb: ``cut``, ``choose``, ``need``, ``have``, ``joined``, ``panel``, …; "".
-        items: What it cuts.
-        source: What it cuts from.
-        sub: The strips it cuts on; None where it cuts from cloth.
-        blocks: A multiplier.
-        is_sets: Whether that is "sets of".
-        along, across: The direction of all items.
-        checks, diagonals: What is stated of them, what is cut on the diagonal.
-        each_count: One count for all items.
-        parts: How many parts each ready-cut piece becomes.
-        is_total: Whether the counts are totals.
-        is_per_block: Whether they are for each of blocks whose number is not said.
-    """
-
-    verb: str = ""
-    items: tuple[Item, ...] = ()
-    source: Source | None = None
-    sub: Source | None = None
-    blocks: int | None = None
-    is_sets: bool = False
-    along: bool = False
+    verb: str = ""  # ``cut``, ``choose``, ``need``, ``have``, ``joined``, ``panel``, …; ""
+    items: tuple[Item, ...] = ()  # what it cuts
+    source: Source | None = None  # what it cuts from
+    sub: Source | None = None  # the strips it cuts on; None where it cuts from cloth
+    blocks: int | None = None  # a multiplier
+    is_sets: bool = False  # whether that is "sets of"
+    along: bool = False  # the direction of all items
     across: bool = False
-    checks: tuple[Check, ...] = ()
+    checks: tuple[Check, ...] = ()  # what is stated of them, what is cut on the diagonal
     diagonals: tuple[Diagonal, ...] = ()
-    each_count: int | None = None
-    parts: int = 0
-    is_total: bool = False
-    is_per_block: bool = False
+    each_count: int | None = None  # one count for all items
+    parts: int = 0  # how many parts each ready-cut piece becomes
+    is_total: bool = False  # whether the counts are totals
+    is_per_block: bool = False  # whether they are for each of blocks whose number is not said
 
     def but(self, **fields: object) -> Group:
         """Return the group with other fields."""
@@ -163,63 +124,34 @@ class Opened(NamedTuple):
 
 
 class Table(NamedTuple):
-    """All that is known between two phrases.
+    """All that is known between two phrases."""
 
-    Attributes:
-        cuts: What lies there.
-        hand: The places in ``cuts`` of the strips last laid.
-        rest: Of strips that were cut on in part, the place of those left whole.
-        kept: How many of the strips at hand are set aside.
-        last: The places of what was cut last.
-        opened: Strips that are being cut.
-        is_sewn: Whether pieces were sewn since: what is cut then is of what was sewn.
-        joined: The places of strips that were sewn together.
-        chosen: How many ready-cut squares were chosen to be cut up.
-        chosen_width: Their width, where it is said with them.
-        multiplier: What a heading multiplies by; None for nothing.
-        is_of_blocks: Whether that is a number of blocks, and not of prints.
-        is_multiplier_unsure: Whether a heading may still multiply.
-        lead: The source of the sentence's beginning.
-        along: Whether a heading lays everything along.
-        along_names: What it lays along, where it names something.
-        was_along: Whether what came before lies along.
-        listing: The strips that a list below is cutting.
-        is_list_doubtful: Whether that shows by the list's marks only.
-        strip_width: A width said for what is counted elsewhere.
-        is_loose: Whether a heading's "each" had its pieces on its own line.
-        loose_multiplier: What it multiplied by there.
-        group: What is being gathered.
-        last_group: What was gathered before.
-        line: The number of the line.
-        first_new: How many cuts there were before the sentence.
-    """
-
-    cuts: tuple[Laid, ...] = ()
-    hand: tuple[int, ...] = ()
-    rest: tuple[int, ...] = ()
-    kept: int = 0
-    last: tuple[int, ...] = ()
-    opened: Opened | None = None
-    is_sewn: bool = False
-    joined: tuple[int, ...] = ()
-    chosen: int | None = None
-    chosen_width: Length | None = None
-    multiplier: int | None = None
-    is_of_blocks: bool = False
-    is_multiplier_unsure: bool = False
-    lead: Source | None = None
-    along: bool = False
-    along_names: frozenset[str] = frozenset()
-    was_along: bool = False
-    listing: Source | None = None
-    is_list_doubtful: bool = False
-    strip_width: Length | None = None
-    is_loose: bool = False
-    loose_multiplier: int | None = None
-    group: Group = Group()
-    last_group: Group | None = None
-    line: int = 0
-    first_new: int = 0
+    cuts: tuple[Laid, ...] = ()  # what lies there
+    hand: tuple[int, ...] = ()  # the places in ``cuts`` of the strips last laid
+    rest: tuple[int, ...] = ()  # of strips that were cut on in part, the place of those left whole
+    kept: int = 0  # how many of the strips at hand are set aside
+    last: tuple[int, ...] = ()  # the places of what was cut last
+    opened: Opened | None = None  # strips that are being cut
+    is_sewn: bool = False  # whether pieces were sewn since: what is cut then is of what was sewn
+    joined: tuple[int, ...] = ()  # the places of strips that were sewn together
+    chosen: int | None = None  # how many ready-cut squares were chosen to be cut up
+    chosen_width: Length | None = None  # their width, where it is said with them
+    multiplier: int | None = None  # what a heading multiplies by; None for nothing
+    is_of_blocks: bool = False  # whether that is a number of blocks, and not of prints
+    is_multiplier_unsure: bool = False  # whether a heading may still multiply
+    lead: Source | None = None  # the source of the sentence's beginning
+    along: bool = False  # whether a heading lays everything along
+    along_names: frozenset[str] = frozenset()  # what it lays along, where it names something
+    was_along: bool = False  # whether what came before lies along
+    listing: Source | None = None  # the strips that a list below is cutting
+    is_list_doubtful: bool = False  # whether that shows by the list's marks only
+    strip_width: Length | None = None  # a width said for what is counted elsewhere
+    is_loose: bool = False  # whether a heading's "each" had its pieces on its own line
+    loose_multiplier: int | None = None  # what it multiplied by there
+    group: Group = Group()  # what is being gathered
+    last_group: Group | None = None  # what was gathered before
+    line: int = 0  # the number of the line
+    first_new: int = 0  # how many cuts there were before the sentence
 
     def gather(self, group: Group) -> Table:
         """Return the table with another group."""
