@@ -453,78 +453,46 @@ _MAY_STAND_BETWEEN = frozenset(
     {Kind.OPEN, Kind.CLOTH, Kind.GROUP, Kind.BORDER, Kind.DET, Kind.SHAPE}
 )
 _MOST_BETWEEN = 3
-_Element = tuple[frozenset[str], bool]
-"""The words of which one stands here, and whether it may be left out; none: any few words."""
-
-
-def _elements(phrase: str) -> tuple[_Element, ...]:
-    elements: list[_Element] = []
-    optional = False
-    for part in phrase.replace("[", " [ ").replace("]", " ] ").split():
-        if part in "[]":
-            optional = part == "["
-        elif part == "~":
-            elements.append((frozenset(), True))
-        else:
-            elements.append((frozenset(part.split("/")), optional))
-    return tuple(elements)
+_LONGEST = 16
 
 
 @cache
-def _phrases_by_word() -> dict[str, tuple[tuple[Kind, tuple[_Element, ...]], ...]]:
-    """Return the phrases that may begin with a word."""
-    by_word: dict[str, list[tuple[Kind, tuple[_Element, ...]]]] = {}
+def _patterns() -> dict[str, tuple[tuple[Kind, re.Pattern[str]], ...]]:
+    """Return the phrases of the lexicon, as patterns of words, by the words they may begin with."""
+    closed = [word for word, kind in _KIND_OF.items() if kind not in _MAY_STAND_BETWEEN]
+    between = rf"(?:(?!(?:{'|'.join(map(re.escape, closed))}) )[^\W\d][^ ]* ){{0,{_MOST_BETWEEN}}}?"
+    found: dict[str, list[tuple[Kind, re.Pattern[str]]]] = {}
     for kind, text in PHRASES.items():
-        for phrase in text.replace("\n", ";").split(";"):
-            elements = _elements(phrase)
-            for words, is_optional in elements:
-                for word in words:
-                    by_word.setdefault(word, []).append((kind, elements))
-                if not is_optional:
-                    break
-    return {word: tuple(found) for word, found in by_word.items()}
+        for phrase in re.split(r"[;\n]", text):
+            pattern, begins, optional, is_begun = "", set[str](), "", False
+            for part in phrase.replace("[", " [ ").replace("]", " ] ").split():
+                if part in "[]":
+                    optional = "?" if part == "[" else ""
+                elif part == "~":
+                    pattern += between
+                else:
+                    words = part.split("/")
+                    pattern += f"(?:(?:{'|'.join(map(re.escape, words))}) ){optional}"
+                    begins |= set() if is_begun else set(words)
+                    is_begun = is_begun or not optional
+            compiled = re.compile(pattern)
+            for word in begins:
+                found.setdefault(word, []).append((kind, compiled))
+    return {word: tuple(patterns) for word, patterns in found.items()}
 
 
 def _phrase(raws: tuple[_Raw, ...], place: int) -> tuple[Kind, int] | None:
     """Return the longest phrase that begins here, and the place behind it."""
+    patterns = _patterns().get(_letters(raws[place]))
+    if patterns is None:
+        return None
+    words = [_letters(raw) if raw.unit is None else "#" for raw in raws[place : place + _LONGEST]]
+    text = " ".join(words) + " "
     best: tuple[Kind, int] | None = None
-    for kind, elements in _phrases_by_word().get(_letters(raws[place]), ()):
-        end = _match(raws, place, elements)
-        if (
-            end is not None
-            and (best is None or end > best[1])
-            and not _splits_word(raws, end, place)
-        ):
+    for kind, pattern in patterns:
+        fits = pattern.match(text)
+        end = place + fits[0].count(" ") if fits else place
+        splits_word = end == place + 1 and end < len(raws) and raws[end].glued
+        if end > (best[1] if best else place) and not splits_word:
             best = kind, end
     return best
-
-
-def _splits_word(raws: tuple[_Raw, ...], end: int, place: int) -> bool:
-    return end == place + 1 and end < len(raws) and raws[end].glued
-
-
-def _match(raws: tuple[_Raw, ...], place: int, elements: tuple[_Element, ...]) -> int | None:
-    """Return the longest end of a phrase that begins at a place; None where it is another."""
-    if not elements:
-        return place
-    (words, is_optional), *rest = elements
-    behind = tuple(rest)
-    if not words:
-        for count in range(_MOST_BETWEEN + 1):
-            if count and not _may_stand_between(raws, place + count - 1):
-                return None
-            end = _match(raws, place + count, behind)
-            if end is not None:
-                return end
-        return None
-    if place < len(raws) and _letters(raws[place]) in words and raws[place].unit is None:
-        end = _match(raws, place + 1, behind)
-        if end is not None:
-            return end
-    return _match(raws, place, behind) if is_optional else None
-
-
-def _may_stand_between(raws: tuple[_Raw, ...], place: int) -> bool:
-    if place >= len(raws) or raws[place].group != "word":
-        return False
-    return _KIND_OF.get(raws[place].text.casefold(), Kind.OPEN) in _MAY_STAND_BETWEEN
