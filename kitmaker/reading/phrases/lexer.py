@@ -81,6 +81,14 @@ _SIGN_KINDS = {
     **dict.fromkeys(".!", Kind.STOP),
     **dict.fromkeys("⊠⊡◩◪◸◹◺◿◤◥◢◣⧄⧅⟋⟍╱╲╳", Kind.BAD),  # cut squares: how often is not for sure
 }
+_KIND_OF_GROUP = {
+    **dict.fromkeys(("bad", "jumbled"), Kind.BAD),
+    **dict.fromkeys(("dash", "dots"), Kind.DASH),
+    "ordinal": Kind.ORD,
+    "code": Kind.CODE,
+    "angle": Kind.OPEN,
+    "hash": Kind.LABEL,
+}
 _PLAIN = str.maketrans(SIGNS)
 _IGNORED_SIGNS = frozenset("'*•▪·~\u200b\ufeff▫*»‣⁃")
 _ENDS = (
@@ -217,20 +225,8 @@ def _unit(unit: tuple[str, int, int], text: str) -> Iterator[Token]:
 
 
 def _sign(raw: _Raw, text: str) -> Token | None:
-    if raw.group in ("bad", "jumbled"):
-        return Token(Kind.BAD, raw.text, raw.start, raw.end)
-    if raw.group == "ordinal":
-        return Token(Kind.ORD, raw.text, raw.start, raw.end)
-    if raw.group == "code":
-        return Token(Kind.CODE, raw.text, raw.start, raw.end)
-    if raw.group == "angle":
-        number = re.match(r"\d+", raw.text)
-        degrees = number[0] if number else ""
-        return Token(Kind.OPEN, f"{degrees} degree", raw.start, raw.end)
-    if raw.group == "hash":
-        return Token(Kind.LABEL, raw.text.replace(" ", ""), raw.start, raw.end)
-    if raw.group in ("dash", "dots"):
-        return Token(Kind.DASH, "-", raw.start, raw.end)
+    if raw.group in _KIND_OF_GROUP:
+        return Token(_KIND_OF_GROUP[raw.group], raw.text.replace(" ", ""), raw.start, raw.end)
     kind = _SIGN_KINDS.get(raw.text)
     if kind is None and (raw.text in _IGNORED_SIGNS or ord(raw.text) > _FIRST_SYMBOL):
         return None
@@ -456,12 +452,16 @@ _MOST_BETWEEN = 3
 _LONGEST = 16
 
 
+_pattern = cache(re.compile)
+"""Patterns are made when the first word of one is met."""
+
+
 @cache
-def _patterns() -> dict[str, tuple[tuple[Kind, re.Pattern[str]], ...]]:
+def _patterns() -> dict[str, tuple[tuple[Kind, str], ...]]:
     """Return the phrases of the lexicon, as patterns of words, by the words they may begin with."""
     closed = [word for word, kind in _KIND_OF.items() if kind not in _MAY_STAND_BETWEEN]
     between = rf"(?:(?!(?:{'|'.join(map(re.escape, closed))}) )[^\W\d][^ ]* ){{0,{_MOST_BETWEEN}}}?"
-    found: dict[str, list[tuple[Kind, re.Pattern[str]]]] = {}
+    found: dict[str, list[tuple[Kind, str]]] = {}
     for kind, text in PHRASES.items():
         for phrase in re.split(r"[;\n]", text):
             pattern, begins, optional, is_begun = "", set[str](), "", False
@@ -475,9 +475,8 @@ def _patterns() -> dict[str, tuple[tuple[Kind, re.Pattern[str]], ...]]:
                     pattern += f"(?:(?:{'|'.join(map(re.escape, words))}) ){optional}"
                     begins |= set() if is_begun else set(words)
                     is_begun = is_begun or not optional
-            compiled = re.compile(pattern)
             for word in begins:
-                found.setdefault(word, []).append((kind, compiled))
+                found.setdefault(word, []).append((kind, pattern))
     return {word: tuple(patterns) for word, patterns in found.items()}
 
 
@@ -490,7 +489,7 @@ def _phrase(raws: tuple[_Raw, ...], place: int) -> tuple[Kind, int] | None:
     text = " ".join(words) + " "
     best: tuple[Kind, int] | None = None
     for kind, pattern in patterns:
-        fits = pattern.match(text)
+        fits = _pattern(pattern).match(text)
         end = place + fits[0].count(" ") if fits else place
         splits_word = end == place + 1 and end < len(raws) and raws[end].glued
         if end > (best[1] if best else place) and not splits_word:
