@@ -13,9 +13,17 @@ from typing import Any, NamedTuple
 from kitmaker.lengths import Length
 from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.bench import AGREE, TYPE_TOTAL, Bench
-from kitmaker.reading.phrases.parts import Item, Phrase, Source, UnsureError, changed, unsure_if
+from kitmaker.reading.phrases.parts import (
+    STRIPS,
+    Item,
+    Phrase,
+    Source,
+    UnsureError,
+    changed,
+    unsure_if,
+)
 from kitmaker.reading.phrases.settling import Holds, holds, settle
-from kitmaker.reading.phrases.strips import STRIPS, keep
+from kitmaker.reading.phrases.strips import keep
 from kitmaker.reading.phrases.table import Group, Laid, Table
 from kitmaker.reading.phrases.tokens import Kind
 

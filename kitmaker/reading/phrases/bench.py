@@ -11,10 +11,9 @@ from fractions import Fraction
 
 from kitmaker.reading.phrases.controls import check
 from kitmaker.reading.phrases.model import EachOf, FabricFacts
-from kitmaker.reading.phrases.parts import Check, Item, Source, changed, unsure_if
+from kitmaker.reading.phrases.parts import STRIPS, Check, Item, Source, changed, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
 from kitmaker.reading.phrases.strips import (
-    STRIPS,
     TYPE_WHICH,
     cut_diagonally,
     joined_gives,

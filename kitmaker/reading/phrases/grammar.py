@@ -16,14 +16,13 @@ from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.checks import CheckReader
 from kitmaker.reading.phrases.items import NAMING, PURPOSE, ItemReader
 from kitmaker.reading.phrases.lexicon import word_set
-from kitmaker.reading.phrases.parts import Phrase, Source, changed
+from kitmaker.reading.phrases.parts import STRIPS, Phrase, Source, changed
 from kitmaker.reading.phrases.running import running_lengths
 from kitmaker.reading.phrases.sources import SourceReader
 from kitmaker.reading.phrases.tokens import Kind, Words
 from kitmaker.reading.phrases.whole import whole_sentence
 
 Found = Iterator[tuple[int, Phrase]]
-STRIPS = Source(kind="strip")
 _IN_BRACKETS = (
     *(parts.Diagonal, parts.Check, Source, parts.Parts, parts.Keep, parts.Share, parts.Needs),
     parts.Making,

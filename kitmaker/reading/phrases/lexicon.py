@@ -17,10 +17,6 @@ from kitmaker.lengths import CENTIMETER
 from kitmaker.reading.phrases.tokens import Kind
 
 
-def _listed(text: str) -> list[str]:
-    return text.split()
-
-
 def word_set(text: str) -> frozenset[str]:
     """Return the words of a text, to be asked whether a word is among them."""
     return frozenset(text.split())
@@ -246,39 +242,18 @@ UNITS: dict[str, Fraction] = {
 }
 """Inches in a unit. International yard and pound agreement of 1959: 1 in is 2.54 cm."""
 
-VULGAR: dict[str, Fraction] = {
-    "½": Fraction(1, 2),
-    "⅓": Fraction(1, 3),
-    "⅔": Fraction(2, 3),
-    "¼": Fraction(1, 4),
-    "¾": Fraction(3, 4),
-    "⅕": Fraction(1, 5),
-    "⅖": Fraction(2, 5),
-    "⅗": Fraction(3, 5),
-    "⅘": Fraction(4, 5),
-    "⅙": Fraction(1, 6),
-    "⅚": Fraction(5, 6),
-    "⅛": Fraction(1, 8),
-    "⅜": Fraction(3, 8),
-    "⅝": Fraction(5, 8),
-    "⅞": Fraction(7, 8),
+_PARTS = "1/2 1/3 2/3 1/4 3/4 1/5 2/5 3/5 4/5 1/6 5/6 1/8 3/8 5/8 7/8"
+VULGAR = {
+    sign: Fraction(said) for sign, said in zip("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞", _PARTS.split(), strict=True)
 }
 
-ONES = {
-    word: number
-    for number, word in enumerate(
-        _listed("""
-        zero one two three four five six seven eight nine ten eleven twelve thirteen
-        fourteen fifteen sixteen seventeen eighteen nineteen
-        """)
-    )
-}
-TENS = {
-    word: 10 * number
-    for number, word in enumerate(
-        _listed("twenty thirty forty fifty sixty seventy eighty ninety"), 2
-    )
-} | {"fourty": 40}
+_TO_NINETEEN = """
+    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
+    sixteen seventeen eighteen nineteen
+"""
+_BY_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+ONES = {word: number for number, word in enumerate(_TO_NINETEEN.split())}
+TENS = {word: 10 * number for number, word in enumerate(_BY_TENS.split(), 2)} | {"fourty": 40}
 FRACTION_WORDS = {
     **dict.fromkeys(("half", "halves"), Fraction(1, 2)),
     **dict.fromkeys(("third", "thirds"), Fraction(1, 3)),

@@ -117,7 +117,7 @@ def _from_first(words: Words, first: Measure, unit: Length) -> list[Size]:
     says_size = first.unit is not None or first.number.denominator > 1 or first.span != ""
     if behind is None:
         return [alone] if says_size else []
-    place = words.skip(behind, Kind.DET)
+    place = words.behind("DET*", behind)
     kind = words.kind(place)
     if kind in (Kind.WOF, Kind.LOF):
         across = kind is Kind.WOF

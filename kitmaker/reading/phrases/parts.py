@@ -116,6 +116,10 @@ class Source(NamedTuple):
     of: str = ""  # ``print`` or ``cloth`` where it names the prints or the cut pieces of cloth; ""
 
 
+STRIPS = Source(kind="strip")
+"""The strips at hand, whichever they are."""
+
+
 class Verb(NamedTuple):
     """Cut, choose, have, needs: what begins a group of items."""
 

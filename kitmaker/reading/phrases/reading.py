@@ -21,7 +21,7 @@ from kitmaker.reading.phrases.grammar import Grammar
 from kitmaker.reading.phrases.lexer import lex
 from kitmaker.reading.phrases.model import FabricFacts, Finding, Remark, Understood
 from kitmaker.reading.phrases.naming import cut_of, say_table, warnings_of
-from kitmaker.reading.phrases.parts import Source, UnsureError, changed, unsure_if
+from kitmaker.reading.phrases.parts import STRIPS, UnsureError, changed, unsure_if
 from kitmaker.reading.phrases.sentences import (
     asks_for_nothing,
     is_free,
@@ -41,7 +41,6 @@ LONGEST_LINE = 600
 MOST_STEPS = 4000
 """Steps after which a sentence is asked about: it has too many readings."""
 MOST_OFFERED = 4
-_STRIPS = Source(kind="strip")
 _LISTED = re.compile(r"\s*(?:[•▫·*~>»‣⁃■-➿-]|[–—])\s|\s{3,}(?=\S)")
 _RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
@@ -77,48 +76,49 @@ class _Reader:
         if not text.strip():
             return
         if len(text) > LONGEST_LINE:
-            self._ask(
-                number, f"{text[:40]}…", UnsureError(f"it is longer than {LONGEST_LINE} characters")
-            )
+            fault = UnsureError(f"it is longer than {LONGEST_LINE} characters")
+            self._ask(number, f"{text[:40]}…", fault)
             return
         self._open_list(is_listed=_LISTED.match(text) is not None)
         if self.facts.bracket is not None:
             text = choose_in_brackets(spell_in_figures(text), self.facts.bracket)
-        parts = list(sentences_of(lex(text)))
-        before, place, told = self.table, 0, False
+        parts, before = list(sentences_of(lex(text))), self.table
+        is_asked, place = False, 0
         while place < len(parts):
-            tokens, place = parts[place], place + 1
-            try:
-                table = self._read(tokens, number, is_first=place == 1)
-            except UnsureError as fault:
-                behind = parts[place] if place < len(parts) else None
-                joined = self._with_next(tokens, behind, number, fault)
-                if joined is None:
-                    said = text[tokens[0].start : tokens[-1].end].strip()
-                    self._ask(number, said, fault)
-                    self._lose_heading(tokens)
-                    told = True
-                    continue
-                table, place = joined, place + 1
-            self.table = table
+            is_read, end = self._sentence(number, text, parts, place)
+            is_asked, place = is_asked or not is_read, end
         is_cut = self.table.cuts != before.cuts
         if is_cut:
             self.lines_with_cuts.add(number)
-        if is_cut or told:
-            return
-        if any(may_multiply(Words(tokens)) for tokens in parts):
-            self._warn_of_multiplier(number, text)
-        self.understood.remarks.append(Remark(line=number, words=" ".join(text.split())))
+        elif not is_asked:
+            self._remark(number, text, parts)
 
-    def _warn_of_multiplier(self, number: int, text: str) -> None:
-        self.understood.findings.append(
-            Finding(
-                line=number,
-                level=Level.WARNING,
-                message=f"'{' '.join(text.split())}' may multiply or add to what is cut",
-                suggestion="Type the counts for all of them together if it does.",
+    def _sentence(
+        self, number: int, text: str, parts: list[tuple[Token, ...]], place: int
+    ) -> tuple[bool, int]:
+        """Read a sentence of a line; return whether it is read, and the place of the next."""
+        tokens, behind = parts[place], parts[place + 1 : place + 2]
+        try:
+            self.table = self._read(tokens, number, is_first=place == 0)
+        except UnsureError as fault:
+            joined = self._with_next(tokens, behind, number, fault)
+            if joined is None:
+                self._ask(number, text[tokens[0].start : tokens[-1].end].strip(), fault)
+                self._lose_heading(tokens)
+                return False, place + 1
+            self.table = joined
+            return True, place + 2
+        return True, place + 1
+
+    def _remark(self, number: int, text: str, parts: list[tuple[Token, ...]]) -> None:
+        said = " ".join(text.split())
+        if any(may_multiply(Words(tokens)) for tokens in parts):
+            message = f"'{said}' may multiply or add to what is cut"
+            suggestion = "Type the counts for all of them together if it does."
+            self.understood.findings.append(
+                Finding(line=number, level=Level.WARNING, message=message, suggestion=suggestion)
             )
-        )
+        self.understood.remarks.append(Remark(line=number, words=said))
 
     def _open_list(self, *, is_listed: bool) -> None:
         """A list below strips may say what they are cut into."""
@@ -128,7 +128,7 @@ class _Reader:
         if is_listed and not self.was_listed and len(table.hand) == 1 and not table.listing:
             strip = table.strips()[0]
             if strip.is_strip and not strip.is_named:
-                table = changed(table, listing=_STRIPS, is_list_doubtful=True)
+                table = changed(table, listing=STRIPS, is_list_doubtful=True)
         self.table, self.was_listed = table, is_listed
 
     def _lose_heading(self, tokens: tuple[Token, ...]) -> None:
@@ -143,16 +143,16 @@ class _Reader:
     def _with_next(
         self,
         tokens: tuple[Token, ...],
-        behind: tuple[Token, ...] | None,
+        behind: list[tuple[Token, ...]],
         number: int,
         fault: UnsureError,
     ) -> Table | None:
         """Return the table where the next sentence gives the count that this one lacks."""
-        if behind is None or not str(fault).startswith("how many"):
+        if not behind or not str(fault).startswith("how many"):
             return None
         joint = Token(Kind.SEMICOLON, ";", tokens[-1].end, tokens[-1].end)
         try:
-            return self._read((*tokens, joint, *behind), number, is_first=False)
+            return self._read((*tokens, joint, *behind[0]), number, is_first=False)
         except UnsureError:
             return None
 
@@ -316,7 +316,7 @@ class _Chart:
             return None
         first, last = self.words.kind(0), self.words.kind(self.words.size - 1)
         if last is Kind.COLON and first in (Kind.SEW, Kind.TRIM) and closed.hand:
-            return changed(closed, listing=_STRIPS)
+            return changed(closed, listing=STRIPS)
         if last is Kind.COLON and table.group.is_new:
             unsure = closed.multiplier is not None and first is not Kind.FOR
             return changed(

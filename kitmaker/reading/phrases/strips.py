@@ -13,11 +13,10 @@ from fractions import Fraction
 
 from kitmaker.lengths import Length, say_size
 from kitmaker.reading.phrases.model import FabricFacts
-from kitmaker.reading.phrases.parts import Diagonal, Item, Keep, Source, changed, unsure_if
+from kitmaker.reading.phrases.parts import STRIPS, Diagonal, Item, Keep, Source, changed, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
 from kitmaker.reading.phrases.table import LONGEST_ACROSS, Laid, Opened, Table
 
-STRIPS = Source(kind="strip")
 TYPE_WHICH = "Type how many strips are cut into what."
 _WHICH_STRIPS = "which strips they are cut from is not said"
 _WHICH_SQUARES = "which squares are cut on the diagonal is not said"

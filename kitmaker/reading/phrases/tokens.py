@@ -1,8 +1,8 @@
 """The tokens of a cutting text: typed words, numbers and signs, each with its place.
 
 Nothing is rewritten: a token keeps where it stands, and what it is follows from the lexicon
-alone. A kind is *free* when it can change no count and no size; every token of another kind
-must be read by a phrase, or the sentence is asked about.
+alone. A kind is *free* when it can change no count and no size; every token of
+another kind must be read by a phrase, or the sentence is asked about.
 """
 
 from __future__ import annotations
@@ -184,7 +184,7 @@ _GROUPS = {
     "NUM": "NUM MANY ONE",
     "COUNT": "MANY ONE",
     "NOUN": "SQUARE RECT STRIP PIECE BORDER",
-    "FREE": "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME AT YOU SEW TRIM DRAW",
+    "FREE": " ".join(sorted(kind.name for kind in FREE)),
     "JOINT": "COMMA SEMICOLON COLON DASH AND EQUALS ARROW",
 }
 _COUNTED = "(?:COUNT|OPENING COUNT CLOSING)"
