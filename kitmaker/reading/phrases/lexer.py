@@ -225,6 +225,9 @@ def _unit(unit: tuple[str, int, int], text: str) -> Iterator[Token]:
 
 
 def _sign(raw: _Raw, text: str) -> Token | None:
+    if raw.group == "angle":
+        degrees = re.split(r"\D", raw.text)[0]
+        return Token(Kind.OPEN, f"{degrees} degree", raw.start, raw.end)
     if raw.group in _KIND_OF_GROUP:
         return Token(_KIND_OF_GROUP[raw.group], raw.text.replace(" ", ""), raw.start, raw.end)
     kind = _SIGN_KINDS.get(raw.text)
