@@ -178,9 +178,9 @@ def test_one_bad_cell_is_enough_to_stop(
 
 
 def test_one_sku_of_two_widths_names_both_cells(tmp_path: Path) -> None:
-    row = ("S-1", "Fog", None, 38, "1 yd", None, None, None, 6, 12, None, None)
+    row = ("S-1", "Fog", None, 30, "1 yd", None, None, None, 6, 12, None, None)
     shop = {**SHOP, "Stock": [*SHOP["Stock"], row]}
-    place = "sheet 'Stock', cell D4: the SKU S-1 has a usable width of 38 in here"
+    place = "sheet 'Stock', cell D4: the SKU S-1 has a usable width of 30 in here"
     assert_refused(plan(tmp_path, shop, CLASS), ExitCode.UNREADABLE, place, "in D2")
 
 

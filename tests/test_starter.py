@@ -54,10 +54,10 @@ PATTERN: Filling = {
     "Fabrics": [
         {
             "Fabric": "navy",
-            "Requirement": "1 1/4 yd",
+            "Requirement": "3/8 yd",
             "Cutting instructions": 'Cut (5) 2 1/2" x WOF strips; sub-cut into (80) squares.',
         },
-        {"Fabric": "cream", "Requirement": "1/2 yd", "Prints": "1", "Usable width": "41"},
+        {"Fabric": "cream", "Requirement": "1/8 yd", "Prints": "1", "Usable width": "41"},
     ],
     "Pieces": [
         {
