@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.errors import Problem, error, warning
@@ -122,31 +122,20 @@ def read_count(cell: Cell, problems: list[Problem], *, what: str = "quantity") -
         match = re.fullmatch(
             r"[x×]?\s*\(?\s*(\d[\d,]*)\s*\)?\s*(?:[x×]|-+|pcs?\.?|pieces?)?", text, re.IGNORECASE
         )
-        if match is None:
-            problems.append(_no_count(cell, what))
-            return None
-        try:
-            number = parse_number(_without_thousands(match.group(1)))
-        except LengthError:
-            problems.append(_no_count(cell, what))
-            return None
-    else:
-        read = read_number(cell, problems, what=what)
-        if read is None:
-            return None
-        number = read
-    if "%" in cell.number_format or number.denominator != 1 or not 1 <= number <= MOST_PIECES:
-        problems.append(_no_count(cell, what))
+        number = _plain_number(match[1]) if match is not None else None
+    elif (number := read_number(cell, problems, what=what)) is None:
+        return None
+    is_count = number is not None and number.denominator == 1 and 1 <= number <= MOST_PIECES
+    if number is None or not is_count or "%" in cell.number_format:
+        problems.append(
+            error(
+                f"the {what} '{plain_spaces(cell.text)}' is not a whole number of 1 or more",
+                cell.location,
+                "Type a whole number such as 4.",
+            )
+        )
         return None
     return int(number)
-
-
-def _no_count(cell: Cell, what: str) -> Problem:
-    return error(
-        f"the {what} '{plain_spaces(cell.text)}' is not a whole number of 1 or more",
-        cell.location,
-        "Type a whole number such as 4.",
-    )
 
 
 def read_length(
@@ -232,7 +221,7 @@ def read_money(cell: Cell, problems: list[Problem], *, what: str = "amount") -> 
     number: Fraction | None
     if cell.kind is CellKind.TEXT:
         match = _SUM_OF_MONEY.fullmatch(_localized(cell))
-        number = _money_number(match["number"]) if match is not None else None
+        number = _plain_number(match["number"]) if match is not None else None
     else:
         before = len(problems)
         number = read_number(cell, problems, what=what)
@@ -250,12 +239,9 @@ def read_money(cell: Cell, problems: list[Problem], *, what: str = "amount") -> 
     return Decimal(number.numerator) / Decimal(number.denominator)
 
 
-def _money_number(text: str) -> Fraction | None:
+def _plain_number(text: str) -> Fraction | None:
     plain = _without_thousands(text)
-    try:
-        return Fraction(Decimal(plain)) if re.fullmatch(r"\d+([.]\d+)?", plain) else None
-    except InvalidOperation:
-        return None
+    return Fraction(plain) if re.fullmatch(r"\d{1,30}([.]\d{1,30})?", plain) else None
 
 
 def _without_thousands(text: str) -> str:

@@ -2,21 +2,36 @@
 
 Nothing is mended here. A binding too short to go round the quilt and an amount too small to
 hold its own pieces are published more often than one would think; a shop that knows buys
-what is right.
+what is right. Advice that changes what is cut is said too: long borders, bias on an edge,
+one-way sashing.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+import re
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
+from kitmaker.arithmetic.cut_sizes import NOTHING, sqrt_up
+from kitmaker.arithmetic.finishing import border_cloth
 from kitmaker.arithmetic.shares import FAR_LESS, Share, share_of
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problem, Problems, error, warning
 from kitmaker.forms import Catalogue, UnknownFormError
-from kitmaker.lengths import Length, Unit, say_decimal, say_number
-from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind, Use
+from kitmaker.lengths import (
+    EIGHTH,
+    MILLIMETER,
+    Length,
+    Unit,
+    say_decimal,
+    say_number,
+    say_off_the_bolt,
+    say_size,
+)
+from kitmaker.pattern import Direction, Fabric, Pattern, Piece, PieceKind, Shape, Use
 from kitmaker.reading.cells import pair_from_text
+from kitmaker.reading.fabric_draft import FabricDraft
 
 USUAL_WIDTH: Length = Fraction(42)
 """The width patterns count on where they do not say. Common practice, no source."""
@@ -59,7 +74,7 @@ def _binding(fabric: Fabric, around: Length, pattern: Pattern) -> Iterator[Probl
     if not of_binding:
         return
     width = fabric.usable_width or USUAL_WIDTH
-    given = sum((_run(piece, width) for piece in of_binding), Fraction(0))
+    given = sum((_long(piece, width) * piece.quantity for piece in of_binding), NOTHING)
     if given >= around:
         return
     count = sum(piece.quantity for piece in of_binding)
@@ -80,10 +95,9 @@ def _is_binding(piece: Piece, fabric: Fabric) -> bool:
     return "binding" in words or (fabric.use is Use.BINDING and piece.width <= 4)
 
 
-def _run(piece: Piece, width: Length) -> Length:
-    if piece.length is None:
-        return width * piece.quantity
-    return max(piece.width, piece.length) * piece.quantity
+def _long(piece: Piece, width: Length = NOTHING) -> Length:
+    """Return the long side of a piece, of a strip the width of its fabric."""
+    return width if piece.length is None else max(piece.width, piece.length)
 
 
 def _amount(fabric: Fabric, catalogue: Catalogue) -> Iterator[Problem]:
@@ -156,4 +170,108 @@ def _taken_area(fabric: Fabric) -> Fraction:
             for piece in fabric.pieces
         ),
         Fraction(0),
+    )
+
+
+_SETTING = re.compile(r"\b(?:side|edge)\b.*\btriangles?\b|\bsetting\b", re.IGNORECASE)
+_CORNER = re.compile(r"\bcorner\b.*\btriangles?\b|\bcorners?\b.*\bsetting\b", re.IGNORECASE)
+_SASH = re.compile(r"\bsash(?:es|ing)?\b", re.IGNORECASE)
+_BORDER = re.compile(r"\bborders?\b", re.IGNORECASE)
+
+
+def advise(drafts: tuple[FabricDraft, ...], unit: Unit, problems: Problems) -> None:
+    """Add advice on each fabric's pieces.
+
+    Args:
+        drafts: The fabrics, with every piece read.
+        unit: What measures are said in.
+        problems: The warnings are added here.
+    """
+    for draft in drafts:
+        _long_borders(draft, unit, problems)
+        for piece in draft.pieces:
+            _bias_on_the_edge(piece, unit, problems)
+        _one_way_sashing(draft, unit, problems)
+
+
+def _long_borders(draft: FabricDraft, unit: Unit, problems: Problems) -> None:
+    usable = draft.counted_width
+    by_width: dict[Length, list[Piece]] = {}
+    for piece in draft.pieces:
+        if piece.kind is not PieceKind.PIECE or piece.length is None:
+            continue
+        named = _BORDER.search(piece.name) or _BORDER.search(draft.role)
+        if named and piece.direction is Direction.FREE:
+            by_width.setdefault(min(piece.width, piece.length), []).append(piece)
+    for width, pieces in by_width.items():
+        lengths = [_long(piece) for piece in pieces for _ in range(piece.quantity)]
+        if max(lengths) <= usable or width > usable or len(lengths) > 100:
+            continue
+        strips = border_cloth(width, lengths, usable).crosswise_strip_count
+        problems.warn(
+            f"border strips of up to {say_size(max(lengths), unit)} {unit.value} are longer "
+            f"than the fabric is wide: {say_border_cloth(width, lengths, usable, unit)}; "
+            "they are planned without joins",
+            pieces[0].where,
+            f"Ask for {strips} strips of length WOF to join them, or type lengthwise under "
+            "Direction.",
+        )
+
+
+def say_border_cloth(width: Length, lengths: Sequence[Length], usable: Length, unit: Unit) -> str:
+    """Say what border strips longer than the fabric is wide take across, and lengthwise."""
+    cloth = border_cloth(width, lengths, usable)
+    return (
+        f"across, {cloth.crosswise_strip_count} strips joined take "
+        f"{say_off_the_bolt(cloth.crosswise_length, unit)}; lengthwise without a join they take "
+        f"{say_off_the_bolt(cloth.lengthwise_length, unit)}"
+    )
+
+
+def _bias_on_the_edge(piece: Piece, unit: Unit, problems: Problems) -> None:
+    """Warn of triangles whose side on the quilt's edge is on the bias.
+
+    From a square cut once the long side is, from one cut twice the short sides. The same
+    triangle comes from a square √2 times as large, or as small, cut the other way.
+    """
+    is_corner = _CORNER.search(piece.name) is not None
+    step = EIGHTH if unit is Unit.INCH else MILLIMETER
+    if piece.shape is Shape.CUT_ONCE and _SETTING.search(piece.name) and not is_corner:
+        side = say_size(sqrt_up(2 * piece.width**2, step), unit)
+        problems.warn(
+            f"'{piece.name}': squares cut once put the bias on the quilt's edge; the same "
+            f"triangles from squares of {side} {unit.value} cut twice have it inside",
+            piece.where,
+            f"Type {ceil(piece.quantity / 2)} of {side} × {side}, square cut twice on the "
+            "diagonal.",
+        )
+    if piece.shape is Shape.CUT_TWICE and is_corner:
+        side = say_size(sqrt_up(piece.width**2 / 2, step), unit)
+        problems.warn(
+            f"'{piece.name}': squares cut twice put the bias on the quilt's edge; the same "
+            f"triangles from squares of {side} {unit.value} cut once have it inside",
+            piece.where,
+            f"Type {2 * piece.quantity} of {side} × {side}, square cut once on the diagonal.",
+        )
+
+
+def _one_way_sashing(draft: FabricDraft, unit: Unit, problems: Problems) -> None:
+    sashes = [
+        piece
+        for piece in draft.pieces
+        if piece.direction is Direction.ONE_WAY
+        and piece.length is not None
+        and (_SASH.search(piece.name) or _SASH.search(draft.role))
+        and piece.width != piece.length
+    ]
+    shapes = {(piece.width, piece.length) for piece in sashes}
+    if len(sashes) == 0 or len(shapes) != 1:
+        return
+    width, length = sashes[0].width, sashes[0].length or sashes[0].width
+    problems.warn(
+        f"'{sashes[0].name}' is of a one-way print and stands one way only: sashes that lie "
+        f"the other way are cut {say_size(length, unit)} × {say_size(width, unit)}, from "
+        "strips of another width",
+        sashes[0].where,
+        "Give upright and level sashes a row each if the quilt has both.",
     )

@@ -12,11 +12,10 @@ from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
 from kitmaker.reading.as_written import read_instructions
-from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.layout import FoundTable
-from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.number_words import choose_in_brackets, spell_in_figures
 from kitmaker.reading.quantity_words import Place
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading

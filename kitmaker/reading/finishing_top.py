@@ -10,7 +10,7 @@ from kitmaker.arithmetic.finishing import Borders, Sashing
 from kitmaker.errors import Location
 from kitmaker.lengths import CENTIMETER, Length, Unit
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape, Use
-from kitmaker.reading.advice import say_border_cloth
+from kitmaker.reading.controls import say_border_cloth
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.finishing_size import BorderAsked, QuiltSize
 from kitmaker.reading.finishing_tools import Tools

@@ -1,8 +1,14 @@
-"""Counts in words: ``five``, ``thirty four``, ``one hundred and eight``."""
+"""Counts in words (``one hundred and eight``), and two sizes in one text (``three (two)``).
+
+Where a pattern says that its sizes stand as ``throw (crib)``, a bracket behind a count or
+an amount is the second size's, unless it repeats the same number (``eight (8)``).
+"""
 
 from __future__ import annotations
 
 import re
+
+from kitmaker.lengths import LengthError, clean_text, parse_number
 
 _UNITS = (
     *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"),
@@ -67,3 +73,41 @@ def spell_in_figures(text: str) -> str:
         return "".join(str(_VALUES.get(part.casefold(), part)) for part in parts)
 
     return _PHRASE.sub(figures, text)
+
+
+_NUMBER = r"\d+\s*-\s*\d+\s*/\s*\d+|\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d*[.]\d+|\d+"
+_UNIT = r"(?:\s*(?:yards?|yds?|meters?|metres?|m|cms?|fat quarters?|fqs?|\")\b[.]?)?"
+_PAIR = re.compile(
+    rf"(?<![\w(])(?P<first>{_NUMBER})(?P<unit>{_UNIT})\s*\(\s*(?P<second>{_NUMBER})"
+    rf"(?P<second_unit>{_UNIT})\s*\)",
+    re.IGNORECASE,
+)
+
+
+def split_size_names(text: str) -> tuple[str, str] | None:
+    """Return the two names of ``throw (crib)``; None for anything else."""
+    match = re.fullmatch(r"\s*([^()\d]+?)\s*\(\s*([^()\d]+?)\s*\)\s*", text)
+    return (match[1], match[2]) if match else None
+
+
+def choose_in_brackets(text: str, which: int | None) -> str:
+    """Return a text with only the chosen size's numbers in it.
+
+    Args:
+        text: What stands there, counts in figures.
+        which: 0 for the size outside the brackets, 1 for the one inside; None when the
+            pattern has no sizes in brackets, then the text stays as it is.
+    """
+    if which is None:
+        return text
+
+    def chosen(match: re.Match[str]) -> str:
+        try:
+            same = parse_number(match["first"]) == parse_number(match["second"])
+        except LengthError:
+            return match.group(0)
+        if same or which == 0:
+            return f"{match['first']}{match['unit']}"
+        return f"{match['second']}{match['second_unit'] or match['unit']}"
+
+    return _PAIR.sub(chosen, clean_text(text))

@@ -25,22 +25,20 @@ from kitmaker.errors import (
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
-from kitmaker.reading.advice import advise
 from kitmaker.reading.as_written import NOT_READ, formula_notes
-from kitmaker.reading.bracket_sizes import split_size_names
 from kitmaker.reading.cells import read_length, read_text
-from kitmaker.reading.controls import check_by_use, confirm_by_amount
+from kitmaker.reading.controls import advise, check_by_use, confirm_by_amount
 from kitmaker.reading.copies import without_copies
 from kitmaker.reading.fabric_rows import read_fabric_table
 from kitmaker.reading.finishing_parts import add_finishing
 from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
 from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
+from kitmaker.reading.number_words import split_size_names
 from kitmaker.reading.passed_over import say_passed_over
 from kitmaker.reading.piece_rows import read_piece_table
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
-from kitmaker.reading.size_names import check_size_names, names_in_fact
-from kitmaker.reading.slips import find_slip
+from kitmaker.reading.slips import check_size_names, find_slip, names_in_fact
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
 from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, row_and_column

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from kitmaker.errors import Location
 from kitmaker.lengths import Length, Unit, say_number, say_size
 from kitmaker.pattern import Direction
-from kitmaker.reading.bracket_sizes import choose_in_brackets
 from kitmaker.reading.cells import (
     BY,
     plain_spaces,
@@ -19,7 +18,7 @@ from kitmaker.reading.cells import (
     tidy_text,
 )
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
-from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.number_words import choose_in_brackets, spell_in_figures
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import TableRow

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitmaker.arithmetic.figures import CutRules, rules_of
-from kitmaker.errors import Location, Problems, error, warning
+from kitmaker.errors import Location, Problems
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Note
@@ -19,8 +19,7 @@ from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.quantity_words import Place, ask_about_quantity
-from kitmaker.reading.size_names import has_size
-from kitmaker.reading.slips import find_other_name, find_slip, is_slip
+from kitmaker.reading.slips import find_other_name, find_slip, has_size, is_slip
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
@@ -130,9 +129,9 @@ class TableReading:
 
     def no_fabric(self, row: TableRow) -> None:
         """Report a row without a fabric, or take it as a note."""
-        cells = row.row.own_cells()
-        if len(cells) == 1 and cells[0].kind is CellKind.TEXT and not says_a_cut(cells[0].text):
-            self.note(cells[0])
+        alone = _lone_text(row)
+        if alone is not None and not says_a_cut(alone.text):
+            self.note(alone)
             return
         column = row.columns.get("Fabric")
         where = row.sheet.blank(row.number, column.number if column else 1).location
@@ -153,15 +152,12 @@ class TableReading:
     def unlisted(self, role: str, where: Location) -> None:
         """Say that a fabric is cut from which no table of fabrics lists."""
         meant = find_slip(role, self.listed)
-        say = warning if meant is None else error
         self.slips.update({role} if meant else ())
-        self.problems.append(
-            say(
-                f"the fabric '{role}' is not in the table of fabrics",
-                where,
-                f"Did you mean '{meant}'?" if meant else "",
-            )
-        )
+        said = f"the fabric '{role}' is not in the table of fabrics"
+        if meant is None:
+            self.problems.warn(said, where)
+        else:
+            self.problems.refuse(said, where, f"Did you mean '{meant}'?")
 
     def say_like_names(self) -> None:
         """Warn of two fabrics whose names are one but for a slip of the keyboard."""
@@ -205,17 +201,17 @@ class TableReading:
 
     def is_astray(self, row: TableRow, known: set[int]) -> bool:
         """Take a single text under no known heading as a note, unless it asks for a cut."""
-        cells = row.row.own_cells()
-        if len(cells) != 1 or cells[0].column in known or cells[0].kind is not CellKind.TEXT:
+        alone = _lone_text(row)
+        if alone is None or alone.column in known:
             return False
-        if says_a_cut(cells[0].text):
+        if says_a_cut(alone.text):
             self.problems.refuse(
-                f"'{plain_spaces(cells[0].text)}' stands under no known heading, so it is not read",
-                cells[0].location,
+                f"'{plain_spaces(alone.text)}' stands under no known heading, so it is not read",
+                alone.location,
                 "Move it under Cutting instructions, beside its fabric.",
             )
         else:
-            self.note(cells[0])
+            self.note(alone)
         return True
 
     def is_total(self, row: TableRow) -> bool:
@@ -231,38 +227,30 @@ class TableReading:
 
     def is_note(self, row: TableRow, *keys: str) -> bool:
         """Take a row with one text only as a note, unless it asks for a cut."""
-        cells = row.row.own_cells()
-        columns = {row.columns[key].number for key in keys if key in row.columns}
-        columns.add(1)
-        if len(cells) != 1 or cells[0].kind is not CellKind.TEXT:
+        alone = _lone_text(row)
+        columns = {row.columns[key].number for key in keys if key in row.columns} | {1}
+        if alone is None or alone.column not in columns:
             return False
-        if cells[0].column not in columns:
-            return False
-        text = cells[0].text
-        if says_a_cut(text):
+        text = plain_spaces(alone.text)
+        if says_a_cut(alone.text):
             self.problems.refuse(
-                f"'{plain_spaces(text)}' stands alone in its row: it names a size or a count, "
-                "and no piece is read from it",
-                cells[0].location,
+                f"'{text}' stands alone in its row: it names a size or a count, and no piece is "
+                "read from it",
+                alone.location,
                 "Fill in the row, or move it beside its fabric.",
             )
             return True
-        if _is_sentence(text):
-            self.note(cells[0])
+        if _is_sentence(alone.text):
+            self.note(alone)
             return True
         if len(keys) == 1:
             return False  # a fabric without an amount yet, or with its cuts in the next rows
-        known = self.drafts.find(text) is not None
-        say = error if known or "Fabric" not in row.columns else warning
-        is_piece = "Piece" in row.columns and cells[0].column == row.columns["Piece"].number
-        say = error if is_piece else say
-        self.problems.append(
-            say(
-                f"nothing but '{plain_spaces(text)}' stands in this row, so it is passed over",
-                cells[0].location,
-                "Fill in the row, or delete it.",
-            )
-        )
+        piece = row.columns.get("Piece")
+        known = self.drafts.find(alone.text) is not None or "Fabric" not in row.columns
+        known = known or (piece is not None and alone.column == piece.number)
+        said = f"nothing but '{text}' stands in this row, so it is passed over"
+        say = self.problems.refuse if known else self.problems.warn
+        say(said, alone.location, "Fill in the row, or delete it.")
         return True
 
     def loose_text(self, cell: Cell) -> None:
@@ -281,6 +269,12 @@ class TableReading:
         words = plain_spaces(cell.text)
         self.notes.append(Note(where=cell.location, words=words, understood="a note"))
         self.ask_about(cell, Place.NOTE)
+
+
+def _lone_text(row: TableRow) -> Cell | None:
+    """Return the one cell of a row with nothing but a text; None of any other row."""
+    cells = row.row.own_cells()
+    return cells[0] if len(cells) == 1 and cells[0].kind is CellKind.TEXT else None
 
 
 def _is_sentence(text: str) -> bool:

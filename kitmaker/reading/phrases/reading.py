@@ -13,8 +13,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from kitmaker.errors import Level
-from kitmaker.reading.bracket_sizes import choose_in_brackets
-from kitmaker.reading.number_words import spell_in_figures
+from kitmaker.reading.number_words import choose_in_brackets, spell_in_figures
 from kitmaker.reading.phrases.acts import Acts, Place, lay_chosen
 from kitmaker.reading.phrases.bench import Bench, Setting
 from kitmaker.reading.phrases.grammar import Grammar
