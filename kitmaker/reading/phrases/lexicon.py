@@ -44,35 +44,28 @@ PHRASES: dict[Kind, str] = {
         from/along/down the [full] length [of the]
     """,
     Kind.TWICE: """
-        [in half] twice on [the/both] diagonal/diagonals [in/to an x]; [in half] twice diagonally
-        twice corner to corner; diagonally twice [in/with/to form] [an] [x]
-        diagonally twice in an x; on the diagonal twice; corner to corner twice
-        on/across/along both [of the] diagonals; in quarters diagonally; into quarters diagonally
-        in quarters on/along/across the/both diagonal/diagonals
-        into quarters on/along/across the/both diagonal/diagonals
-        in four/4 diagonally; into four/4 [triangles] diagonally
-        in/into 4/four [triangles] on/along/across the/both diagonal/diagonals
-        diagonally in/into quarters; diagonally in/into four/4; quarter diagonally
+        [in half] twice on [the/both] diagonal/diagonals [in/to an x]
+        [in half] twice diagonally [in/to] [form] [an x]; twice corner to corner
+        [in half] diagonally twice [in/with/to form] [an] [x]; on the diagonal twice
+        corner to corner twice; on/across/along both [of the] diagonals
+        in/into quarters/four/4 [triangles] diagonally; diagonally in/into quarters/four/4
+        in/into quarters/four/4 [triangles] on/along/across the/both diagonal/diagonals
         [in half] diagonally [in] both ways/directions; 2 x/times diagonally; 2 x on the diagonal
-        twice diagonally in/to [form] an x; diagonally both ways; [in half] diagonally twice
-        quartered diagonally; quartered on the diagonal/diagonals
+        quarter/quartered diagonally; quartered on the diagonal/diagonals
     """,
     Kind.ONCE: """
         [in half] once on [the/one/1] diagonal [in/into half/two/2 [pieces]]
-        [in half] once diagonally [in/into half/two/2]; once [from] corner to [opposite] corner
-        [in half] diagonally [once] [in/into half/two/2] [pieces]
+        [in half] once diagonally [in/into half/two/2]; once in half diagonally
+        [in half] [once] diagonally in/into two/2 triangles
+        [in half] diagonally [once] [in/into half/two/2] [pieces]; in 2/two diagonally
         [in half] on/along/across [the/one/1] [of the] diagonal [once] [in/into half/two/2] [pieces]
-        [in half] [from] corner to [opposite] corner [once]; one time on the diagonal
-        [in half] one time diagonally; 1 x diagonally; once in half diagonally; in 2 diagonally
-        in two diagonally; diagonally , once; diagonally in/into two/2 triangles
-        [in half] diagonally one way; [in half] once diagonally in/into two/2 triangles
-        halved diagonally
-        halved on the diagonal
+        [in half] [from/once] [from] corner to [opposite] corner [once]; diagonally , once
+        one time on the diagonal; [in half] one time diagonally; 1 x diagonally
+        [in half] diagonally one way; halved diagonally; halved on the diagonal
     """,
     Kind.SUB: """
-        sub cut; subcut; crosscut; cross cut; recut; re cut; sub cutting; subcutting
-        cross cutting; crosscutting; cut apart; sub cut down; crosscut down; subcut down
-        sub cuts; subcuts; subdivide; cut up into
+        sub/cross cut/cuts/cutting [down]; subcut/crosscut [down]; subcuts; subcutting; re cut
+        crosscutting; recut; cut apart; subdivide; cut up into
     """,
     Kind.TOTAL: """
         [for/to/is/are] [a] [grand] total [of/is]; totaling; totalling; in all; in total; altogether
@@ -105,12 +98,9 @@ PHRASES: dict[Kind, str] = {
         [so/then/and] you/this/these/each/they/it [now/should/will/must] [now] have/get/make/makes
         [so/then/and] you/this/these/each/they/it [now/should/will/must] [now] yield/yields/give
         [so/then/and] you/this/these/each/they/it gives
-        you'll [now] have/get; [you] end up with; [you] will have; you should [now] have
-        giving [you]
-        making; yielding; resulting in; to yield; to make; to give [you]; to get; to obtain
-        to form; have; get; i got; you got; gives [you]; yields; makes; yield; there should be
-        there will be
-        should give [you]; should yield; will give [you]; will yield; will make
+        you'll [now] have/get; [you] end up with; [you] will have; should/will give/yield/make [you]
+        giving/gives [you]; to give [you]; to yield/make/get/obtain/form; making; yielding
+        resulting in; have; get; i/you got; yield; yields; makes; there should/will be
     """,
     Kind.FOR: "to be [used] [for/as]; will be for",
     Kind.HALF: "in/into half/halves [crosswise/widthwise/lengthwise]",
