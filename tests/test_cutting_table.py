@@ -77,3 +77,7 @@ def test_a_list_below_strips_is_cut_from_them() -> None:
 def test_strips_that_cannot_hold_their_pieces_are_asked_about() -> None:
     found = read('Cut 2 strips 3½" × WOF; sub-cut into 60 squares 3½"')
     assert [one.level for one in found.findings] == [Level.ERROR]
+
+
+def test_a_width_said_of_all_strips_holds_for_those_below() -> None:
+    assert cuts('Each strip is cut 3½" wide.', "Border: 4 strips") == [(4, Fraction(7, 2), None)]

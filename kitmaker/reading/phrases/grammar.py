@@ -303,14 +303,6 @@ class Grammar:
                 item = parts.Item(count=1, size=size.measures, noun="rectangle")
                 yield size.end, parts.Panel(item)
 
-    def _following(self, place: int) -> Found:
-        """Read ``the following pieces:`` and ``the following lengthwise strips:``."""
-        text = "[DET ALL OF]*(?:PIECE DET*)?FOLLOWING[OPEN LOF WOF NOUN LABEL AND]*(?=COLON|END)"
-        if found := self.words.fits(text, place):
-            way = self.words.has("LOF", place, found.end())
-            across = self.words.has("WOF", place, found.end())
-            yield found.end(), parts.Way(along=way) if way or across else parts.Free()
-
     def _source(self, place: int) -> Found:
         yield from self.sources.sources(place)
 
@@ -353,7 +345,6 @@ _RULES: tuple[tuple[str, _Rule], ...] = (
     ("TRIM CUT FUSSY", Grammar._panel),
     ("NUM CUT DOUBT", lambda grammar, place: running_lengths(grammar.items, place)),
     ("", Grammar._sentence),
-    ("DET ALL OF PIECE OPEN", Grammar._following),
     (f"{_NAMES} FOR HAVE BY TO OF AS", Grammar._free),
 )
 """The kinds a rule may begin with, and the rule."""

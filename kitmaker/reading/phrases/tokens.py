@@ -152,7 +152,6 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
     "SMALLER": (Kind.DOUBT, "smaller"),
     "YET": (Kind.OPEN, "yet"),
     "PANELWORD": (Kind.CLOTH, "panel"),
-    "FOLLOWING": (Kind.OPEN, "following"),
     "OTHER": (Kind.DOUBT, "other others"),
     "ANOTHER": (Kind.DOUBT, "another"),
     "PAIRS": (Kind.DOUBT, "pairs prs"),
