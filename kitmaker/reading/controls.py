@@ -235,24 +235,19 @@ def _bias_on_the_edge(piece: Piece, unit: Unit, problems: Problems) -> None:
     triangle comes from a square √2 times as large, or as small, cut the other way.
     """
     is_corner = _CORNER.search(piece.name) is not None
-    step = EIGHTH if unit is Unit.INCH else MILLIMETER
     if piece.shape is Shape.CUT_ONCE and _SETTING.search(piece.name) and not is_corner:
-        side = say_size(sqrt_up(2 * piece.width**2, step), unit)
-        problems.warn(
-            f"'{piece.name}': squares cut once put the bias on the quilt's edge; the same "
-            f"triangles from squares of {side} {unit.value} cut twice have it inside",
-            piece.where,
-            f"Type {ceil(piece.quantity / 2)} of {side} × {side}, square cut twice on the "
-            "diagonal.",
-        )
-    if piece.shape is Shape.CUT_TWICE and is_corner:
-        side = say_size(sqrt_up(piece.width**2 / 2, step), unit)
-        problems.warn(
-            f"'{piece.name}': squares cut twice put the bias on the quilt's edge; the same "
-            f"triangles from squares of {side} {unit.value} cut once have it inside",
-            piece.where,
-            f"Type {2 * piece.quantity} of {side} × {side}, square cut once on the diagonal.",
-        )
+        way, other, square, count = "once", "twice", 2 * piece.width**2, ceil(piece.quantity / 2)
+    elif piece.shape is Shape.CUT_TWICE and is_corner:
+        way, other, square, count = "twice", "once", piece.width**2 / 2, 2 * piece.quantity
+    else:
+        return
+    side = say_size(sqrt_up(square, EIGHTH if unit is Unit.INCH else MILLIMETER), unit)
+    problems.warn(
+        f"'{piece.name}': squares cut {way} put the bias on the quilt's edge; the same triangles "
+        f"from squares of {side} {unit.value} cut {other} have it inside",
+        piece.where,
+        f"Type {count} of {side} × {side}, square cut {other} on the diagonal.",
+    )
 
 
 def _one_way_sashing(draft: FabricDraft, unit: Unit, problems: Problems) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from kitmaker.errors import Location, Problem, error, warning
+from kitmaker.errors import Location, Problem, error
 from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
 from kitmaker.reading.as_written import read_instructions
@@ -77,14 +77,10 @@ def _instruction_lines(
 ) -> list[tuple[str, Location]]:
     first = _lines_of(reading, reading.sized_cell(found, row, "Cutting instructions")[0], row)
     then = _lines_of(reading, row.cell("Next cuts"), row)
-    lines: list[tuple[str, Location]] = []
-    for at, line in enumerate(first):
-        lines.append(line)
-        if len(first) == len(then):
-            lines.append(_as_sub_cut(then[at]))
+    cuts_on = [_as_sub_cut(line) for line in then]
     if len(first) != len(then):
-        lines.extend(_as_sub_cut(line) for line in then)
-    return lines
+        return first + cuts_on
+    return [line for pair in zip(first, cuts_on, strict=True) for line in pair]
 
 
 def _lines_of(reading: TableReading, cell: Cell, row: TableRow) -> list[tuple[str, Location]]:
@@ -99,8 +95,7 @@ def _lines_of(reading: TableReading, cell: Cell, row: TableRow) -> list[tuple[st
                 "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles.",
             )
         return []
-    text = cell.text
-    return [(line, cell.location) for line in text.split("\n") if line.strip()]
+    return [(line, cell.location) for line in cell.text.split("\n") if line.strip()]
 
 
 def _facts_of(
@@ -123,16 +118,13 @@ def _facts_of(
     if row.has("Prints"):
         draft.prints = read_count(row.cell("Prints"), reading.problems, what="number of prints")
     if row.has("Usable width"):
-        width = read_length(
-            row.cell("Usable width"), reading.unit, reading.problems, what="usable width"
-        )
-        if width is not None and not 1 <= width <= 150:
-            reading.problems.refuse(
-                "a usable width of that size is not believable",
-                row.cell("Usable width").location,
-            )
-        else:
+        stated = row.cell("Usable width")
+        width = read_length(stated, reading.unit, reading.problems, what="usable width")
+        if width is None or 1 <= width <= 150:
             draft.usable_width = width
+        else:
+            said = "a usable width of that size is not believable"
+            reading.problems.refuse(said, stated.location)
     reading.check_remark(row)
     if not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
         reading.refuse_cuts_in_remarks(row, draft.role)
@@ -175,15 +167,10 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
                 return  # each of its rows states the amount again: said once
         same = draft.requirement.quantity == read.amount.quantity
         same = same and draft.requirement.unit == read.amount.unit
-        say = warning if same else error
-        reading.problems.append(
-            say(
-                f"the requirement of '{draft.role}' stands there twice"
-                + ("; it is counted once" if same else ", and differently"),
-                cell.location,
-                "State it once.",
-            )
-        )
+        say = reading.problems.warn if same else reading.problems.refuse
+        counted = "; it is counted once" if same else ", and differently"
+        said = f"the requirement of '{draft.role}' stands there twice{counted}"
+        say(said, cell.location, "State it once.")
         return
     draft.requirement, draft.amount_prints = read.amount, read.prints
 
@@ -221,12 +208,14 @@ def _unit_word(cell: Cell, found: FoundTable) -> str | None:
     column = found.table.columns.get("Requirement")
     heading = fold_heading(column.heading.text).split() if column is not None else []
     bracket = re.findall(r"\((\w+)\)", column.heading.text.casefold()) if column else []
-    for word in (*literals, *bracket, *heading):
-        plain = word.strip(".")
-        if plain in ("yd", "yds", "yard", "yards", "yardage"):
-            return "yd"
-        if plain in ("m", "meter", "meters", "metre", "metres"):
-            return "m"
-        if plain in ("cm", "in", "inches"):
-            return "cm" if plain == "cm" else "in"
-    return None
+    words = (word.strip(".") for word in (*literals, *bracket, *heading))
+    return next((_UNIT_WORDS[word] for word in words if word in _UNIT_WORDS), None)
+
+
+_UNIT_WORDS = {
+    **dict.fromkeys(("yd", "yds", "yard", "yards", "yardage"), "yd"),
+    **dict.fromkeys(("m", "meter", "meters", "metre", "metres"), "m"),
+    "cm": "cm",
+    "in": "in",
+    "inches": "in",
+}

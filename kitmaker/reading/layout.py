@@ -189,12 +189,11 @@ class _Finder:
         first = starts[0][0] if starts else len(rows)
         titled = self._above(rows[:first], is_before_table=bool(starts))
         current = titled or block
-        for position, (at, match, kind) in enumerate(starts):
-            end = starts[position + 1][0] if position + 1 < len(starts) else len(rows)
-            below = rows[at + 1 : end]
-            match, below = _with_size_row(match, below)
+        ends = [at for at, _, _ in starts[1:]] + [len(rows)]
+        for (at, found, kind), end in zip(starts, ends, strict=False):
+            match, below = _with_size_row(found, rows[at + 1 : end])
             following: str | None = None
-            if position + 1 < len(starts):
+            if end < len(rows):
                 below, following = self._split_title(below, rows[end].number)
             below = self._without_facts(below, match)
             table = part_shared_column(make_table(sheet, rows[at], match, below))

@@ -141,7 +141,8 @@ class _Table:
             self.comments.append((where, visible_text("".join(comment.itertext()).strip())))
         repeated = _count(attributes, "number-columns-repeated")
         style = attributes.get("style-name") or self._column_style(column)
-        cell = _as_cell(where, element, attributes, self.styles.format_of(style))
+        blank = Cell(location=where, row=row, column=column)
+        cell = _as_cell(blank, element, attributes, self.styles.format_of(style))
         if not cell.is_blank:
             if column + repeated - 1 > MOST_COLUMNS:
                 raise too_much(self.workbook)
@@ -201,7 +202,7 @@ def _count(attributes: Mapping[str, str], name: str) -> int:
 
 
 def _as_cell(
-    where: Location, element: Element, attributes: Mapping[str, str], number_format: str
+    blank: Cell, element: Element, attributes: Mapping[str, str], number_format: str
 ) -> Cell:
     calculated = attributes.get("calc:value-type")
     stored = attributes.get("value-type") or calculated or ""
@@ -226,15 +227,8 @@ def _as_cell(
         if not text:
             unknown = "formula" in attributes and stored != "string"
             kind = CellKind.UNCALCULATED if unknown else CellKind.BLANK
-    return Cell(
-        location=where,
-        row=1,
-        column=1,
-        kind=kind,
-        text=text,
-        number=number,
-        moment=moment,
-        number_format=number_format,
+    return replace(
+        blank, kind=kind, text=text, number=number, moment=moment, number_format=number_format
     )
 
 

@@ -183,44 +183,35 @@ def _read_sheet(workbook: str, values: Worksheet, formulas: Worksheet) -> Sheet:
         formula = formulas._cells.get((row, column))
         is_formula = formula is not None and formula.data_type == "f"
         where = Location(workbook, values.title, address(row, column))
-        cell = _as_cell(where, row, column, raw, is_formula=is_formula)
+        blank = Cell(location=where, row=row, column=column)
+        cell = _as_cell(blank, raw, is_formula=is_formula)
         if not cell.is_blank:
             cells[row, column] = cell
             if struck_fonts and getattr(raw, "_style").fontId in struck_fonts:  # noqa: B009
                 struck.setdefault(row, where)
         if (comment := getattr(raw, "comment", None)) is not None:
             comments.append((where, visible_text(str(comment.text))))
-    ranges = (
-        (merged.min_row, merged.min_col, merged.max_row, merged.max_col)
-        for merged in values.merged_cells.ranges
-    )
-    fill_merged(ranges, cells)
-    filled_rows = {row for row, _ in cells}
+    merged = values.merged_cells.ranges
+    fill_merged(((one.min_row, one.min_col, one.max_row, one.max_col) for one in merged), cells)
     hidden_columns = {
         column
         for width in values.column_dimensions.values()
         if width.hidden and width.min and width.max
         for column in range(width.min, width.max + 1)
     }
-    hidden = tuple(
-        sorted(
-            row
-            for row, dimension in values.row_dimensions.items()
-            if row in filled_rows and dimension.hidden
-        )
-    )
+    hidden_rows = {row for row, dimension in values.row_dimensions.items() if dimension.hidden}
     return Sheet(
         workbook=workbook,
         name=values.title,
         cells=cells,
-        hidden_rows=hidden,
+        hidden_rows=tuple(sorted(hidden_rows & {row for row, _ in cells})),
         hidden_columns=tuple(sorted(hidden_columns & {column for _, column in cells})),
         struck=tuple(struck.values()),
         comments=tuple(comments),
     )
 
 
-def _as_cell(where: Location, row: int, column: int, raw: object, *, is_formula: bool) -> Cell:
+def _as_cell(blank: Cell, raw: object, *, is_formula: bool) -> Cell:
     value = getattr(raw, "value", None)
     data_type = getattr(raw, "data_type", "n")
     number_format = str(getattr(raw, "number_format", "General"))
@@ -239,13 +230,6 @@ def _as_cell(where: Location, row: int, column: int, raw: object, *, is_formula:
         kind, text, number = exact_number(value)
     else:
         text = visible_text(str(value))
-    return Cell(
-        location=where,
-        row=row,
-        column=column,
-        kind=kind,
-        text=text,
-        number=number,
-        moment=moment,
-        number_format=number_format,
+    return replace(
+        blank, kind=kind, text=text, number=number, moment=moment, number_format=number_format
     )
