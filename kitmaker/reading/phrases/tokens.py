@@ -173,7 +173,9 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
 """Words that a shape may ask for by themselves, with the kind they are of."""
 
 _NAMES = (*(kind.name for kind in Kind), *SPECIAL, "MANY", "ONE")
-_LETTER = {name: chr(0x100 + at) for at, name in enumerate(_NAMES)}
+_SIGNS = "abcdefghijklmnopqrstuvwxyz" + "".join(map(chr, range(0xA1, 0x100)))
+_LETTER = {name: _SIGNS[at] for at, name in enumerate(_NAMES)}
+"""A sign for each, below 256: sets of them are quick to make and to ask."""
 _LETTER_OF_WORD = {
     word: name
     for name, (_, said) in SPECIAL.items()
