@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from kitmaker.reading.phrases.lexer import lex
-from kitmaker.reading.phrases.tokens import Kind, Token, Words
+from kitmaker.reading.phrases.tokens import SPECIAL, Kind, Token, Words
 
 
 def numbers(text: str) -> list[Fraction]:
@@ -98,3 +98,12 @@ def test_a_shape_fits_kinds_and_gives_places_of_tokens() -> None:
     assert found.end() == words.size
     assert words.fits("FOR COUNT", 0) is None
     assert words.fits("END", words.size) is not None
+
+
+@pytest.mark.parametrize("name", SPECIAL)
+def test_a_word_that_shapes_ask_for_is_of_the_kind_that_is_said_there(name: str) -> None:
+    kind, said = SPECIAL[name]
+    for word in said.split(",") if "," in said else said.split():
+        token = lex(f"squares {word} squares")[1]
+        assert (token.kind, token.text) == (kind, word)
+        assert Words((token,)).fits(name, 0), word
