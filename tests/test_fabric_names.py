@@ -33,7 +33,7 @@ def roles(reading: PatternReading) -> list[tuple[str, int]]:
 def test_what_stands_in_brackets_is_no_part_of_a_name(tmp_path: Path) -> None:
     reading = read(
         tmp_path,
-        [["solid white (blocks, border)", "1 yd"], ["solid navy (binding)", "1/2 yd"]],
+        [["solid white (blocks, border)", "1/4 yd"], ["solid navy (binding)", "1/2 yd"]],
         [["solid white", '8 squares 4"'], ["Solid Navy", '6 strips 2½" x WOF']],
     )
     assert roles(reading) == [("solid white (blocks, border)", 1), ("solid navy (binding)", 1)]
@@ -43,7 +43,7 @@ def test_what_stands_in_brackets_is_no_part_of_a_name(tmp_path: Path) -> None:
 def test_a_shorter_name_is_taken_for_the_one_fabric_that_has_it_and_said(tmp_path: Path) -> None:
     reading = read(
         tmp_path,
-        [["white dots", "1 yd"], ["navy stripes", "1 yd"]],
+        [["white dots", "1/4 yd"], ["navy stripes", "1/4 yd"]],
         [["white", '8 squares 4"'], ["navy stripes", '8 squares 4"']],
     )
     assert roles(reading) == [("white dots", 1), ("navy stripes", 1)]

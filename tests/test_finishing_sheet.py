@@ -78,7 +78,7 @@ def test_a_pattern_that_states_only_binding_and_a_size_asks_for_one_as_an_estima
     read = reading(
         tmp_path,
         Pieces=(PIECES, SKY),
-        Fabrics=(("Fabric", "Requirement"), ("Sky", "1 yd"), ("Binding", None)),
+        Fabrics=(("Fabric", "Requirement"), ("Sky", "1/2 yd"), ("Binding", None)),
         Finishing=QUILT,
     )
     assert only(read, "Binding").length == 244

@@ -289,7 +289,8 @@ def test_a_file_that_libreoffice_saved_is_read_by_its_cells() -> None:
         ("B10", 12, 3, 3),
         ("C4", 80, Fraction(5, 2), Fraction(5, 2)),
     ]
-    assert [(one.is_error, str(one.location and one.location.cell)) for one in read.problems] == [
+    asked = [one for one in read.problems if "fill far less" not in one.message]
+    assert [(one.is_error, str(one.location and one.location.cell)) for one in asked] == [
         (True, "C7"),
         (True, "C8"),
         (False, "A10"),

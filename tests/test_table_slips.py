@@ -21,7 +21,7 @@ from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.slips import is_slip
 
 HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
-FABRICS = (("Fabric", "Requirement"), ("Moss", "1 yd"), ("Background", "2 yd"))
+FABRICS = (("Fabric", "Requirement"), ("Moss", "1/4 yd"), ("Background", "3/8 yd"))
 ROWS = (("Moss", "A", 3, 3, 12), ("Moss", "B", 2, 5, 8), ("Background", "C", 4, 4, 20))
 AS_WRITTEN = (
     ("Fabric", "Requirement", "Cutting instructions"),
@@ -340,8 +340,10 @@ def test_two_sizes_named_over_one_column_of_counts_are_told(tmp_path: Path) -> N
 
 
 def test_words_of_quantity_behind_an_amount_and_in_a_size_are_asked_about(tmp_path: Path) -> None:
-    fabrics = (FABRICS[0], ("Moss", "1 yd (not needed)"), FABRICS[2])
+    fabrics = (FABRICS[0], ("Moss", "1/4 yd (not needed)"), FABRICS[2])
     read = reading(
         tmp_path, Pattern=(("Size", "throw x2"),), Pieces=(HEADS, *ROWS), Fabrics=fabrics
     )
-    assert (cells(read), cells(read, Level.WARNING)) == (["Fabrics!B2"], ["Pattern!B1"])
+    # The amount itself has more than one reading too; its cuts are read.
+    warned = ["Pattern!B1", "Fabrics!B2"]
+    assert (cells(read), cells(read, Level.WARNING)) == (["Fabrics!B2"], warned)
