@@ -27,7 +27,7 @@ def test_the_cheapest_mix_is_taken() -> None:
     assert found.cost == found.cost_lower_bound == Decimal("3.40")
     assert found.amount is not None
     assert found.amount.count == 2
-    assert found.amount.buy == "1 fat quarter + 1 5-inch square"
+    assert found.amount.buy == "1 fat quarter + 1 square, 5 in"
 
 
 def test_a_form_that_holds_only_some_pieces_serves_those() -> None:

@@ -97,7 +97,7 @@ LEXICON: tuple[tuple[Force, bool, str], ...] = (
     (Force.MAYBE, False, r"\b(?:repeat(?:ed|s)?|again|too|as\s+well)\b|\bditto\b"),
     (Force.MAYBE, False, r"\b(?:same\s+as|(?:as|see)\s+above)\b"),
     # added, taken away
-    (Force.SURE, False, r"(?<![\w\"/])\+\s?\d+" + _NOT_A_SIZE),
+    (Force.SURE, False, r"(?<![\w\"/])\+\s?\d+(?!\+)" + _NOT_A_SIZE),
     (Force.SURE, False,
      r"\b\d+\s+(?:more|extra|spares?|additional|others)\b(?![\s-]+(?:wide|long|in|inch|inches|cm|yds?|yards?)\b)"),
     (Force.SURE, False, r"\b(?:another|an\s+additional|additional|extra)\s+\d+" + _NOT_A_SIZE),
