@@ -97,6 +97,14 @@ def _shop_and_class(
     return found_shop, replace(found_class, digest=digest)
 
 
+def _is_there(path: Path) -> bool:
+    """Whether a file exists; no file has a name that the system cannot hold."""
+    try:
+        return path.exists()
+    except OSError:
+        return False
+
+
 def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
     if class_file is None:
         raise UsageError("No pattern is given: name its file, or a class workbook that names it.")
@@ -112,7 +120,7 @@ def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
             f"The Class sheet of {class_file.name} names the pattern file '{named}', which lies in "
             "another folder. Put the pattern beside the class workbook, or give it to the command."
         )
-    if not (class_file.parent / named).exists():
+    if not _is_there(class_file.parent / named):
         raise UnreadableError(
             (
                 error(
