@@ -294,7 +294,7 @@ class Acts:
         group = table.group
         if said.kind == "each strip":
             return self._of_each_strip(table, said)
-        if said.is_bare and not any(item.count for item in group.items):
+        if said.is_bare and not (group.diagonals or any(item.count for item in group.items)):
             return []  # it is the count itself
         is_of_next = said.kind in ("use", "need", "extra") and group.is_new
         speaks_of = group.items or group.diagonals or table.last or is_of_next

@@ -25,7 +25,7 @@ from kitmaker.reading.phrases.whole import whole_sentence
 Found = Iterator[tuple[int, Phrase]]
 _IN_BRACKETS = (
     *(parts.Diagonal, parts.Check, Source, parts.Parts, parts.Keep, parts.Share, parts.Needs),
-    parts.Making,
+    *(parts.Making, parts.Way),
 )
 FIXED: tuple[tuple[str, Phrase], ...] = (
     ("CUT", parts.Verb()),
@@ -57,7 +57,8 @@ _KEEP = (
 _FREE = (
     f"(?!SO YOU CUT)(?:(?:FOR|(?<=.)AS(?=DET))(?:{PURPOSE})"
     f"|HAVE[{NAMING} AND OF]+(?=[END SEMICOLON COMMA CLOSING])"
-    "|FREE|BY(?=[CUT SEW])|TO(?=OPEN)|[NOUN SHAPE](?=[COLON DASH COMMA])|OF(?=FREE))"
+    "|FREE|BY(?=[CUT SEW])|TO(?=[OPEN DRAW SEW TRIM])"
+    "|[NOUN SHAPE](?=[COLON DASH COMMA])|OF(?=FREE))"
 )
 _FREE_WORDS = f"(?![SEW TRIM DRAW]){_FREE}(?:{_FREE}|AND(?=[OPEN GROUP]))*"
 
@@ -194,6 +195,9 @@ class Grammar:
         for end, phrase in self.phrases(place + 1):
             if isinstance(phrase, _IN_BRACKETS) and words.fits("CLOSING", end):
                 yield end + 1, phrase
+            elif told := words.fits("[COMMA SEMICOLON][DRAW LABEL OPEN DET FOR]+CLOSING", end):
+                if isinstance(phrase, (parts.Check, parts.Diagonal)):
+                    yield told.end(), phrase
             elif isinstance(phrase, (parts.Check, parts.Diagonal)):
                 for last, second in self.phrases(words.behind("[COMMA SEMICOLON]", end)):
                     is_second = isinstance(second, (parts.Check, parts.Diagonal))
@@ -247,7 +251,7 @@ class Grammar:
                 has_numbers=has_numbers,
                 speaks_of_rest=(doubt or words.has("REST", place, end))
                 and (before_cut or trims_to),
-                trims=kind is Kind.TRIM or (not joins and words.has("TRIM", place, end)),
+                trims=not joins and words.has("TRIM", place, end),
                 counts=words.has("COUNT", place, end),
                 says_each=words.has("EACH", place, end),
                 is_before_cut=before_cut,
@@ -319,7 +323,9 @@ class Grammar:
 
 _READY = ("square", "strip")
 _WHO = (("LARGE|LARGER", "large"), ("SMALL|SMALLER", "small"), ("ALL", "all"))
-_JOINS = word_set("sew sewn sewed join joined stitch stitched attach") | {"strip set", "strip sets"}
+_JOINS = word_set("sew sewn sewed join joined stitch stitched attach") | {
+    *("strip set", "strip sets", "piece together", "piece end to end", "pieced end to end"),
+}
 _Rule = Callable[[Grammar, int], Found]
 _NAMES = "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME AT YOU SQUARE RECT STRIP PIECE BORDER SHAPE"
 _FIGURES = "HAVE TOTAL NEEDED NEEDS EQUALS ARROW YOU TO MAKE OPEN AT FOR ALL NUM OPENING"

@@ -34,9 +34,10 @@ PURPOSE = (
 """The words behind "for": what it is for, and of how many sewn units."""
 _TOLD = f"[{NAMING} AT YOU FOR OF COMMA SEMICOLON SETASIDE DASH AND COLON SLASH]*"
 _CLOSED = (
-    "[NUM SUB EACH PER ONCE TWICE CUT DOUBT HALF REST FUSSY NOT NEEDED NEEDS EXTRA MAKE CHOOSE"
-    " SHAPE THESE BAD TOTAL WHOLE]"
+    "[NUM SUB WOF LOF EACH PER ONCE TWICE CUT DOUBT HALF REST FUSSY NOT NEEDED NEEDS EXTRA MAKE"
+    " CHOOSE SHAPE THESE BAD TOTAL WHOLE]"
 )
+_SUM = "TO TOTAL NUM UNIT? [DET OPEN]*"
 _BARE = "NUM(?!UNIT)"
 _ASIDES = word_set("pair piece please these they you'll squares")
 _POINTERS = word_set("see to will include includes")
@@ -366,6 +367,7 @@ class ItemReader:
             or (not cuts and not bare and words.has("TRIM", first, last))
             or ("later" in said and not words.has("NUM", first, last))
             or ("see" in said and not words.has("UNIT", first, last))
+            or (words.has("TOTAL", first, last) and words.is_all(_SUM, first, last))
             or words.is_all(_TOLD, first, last)
             or not words.has(_CLOSED, first, last)
         )

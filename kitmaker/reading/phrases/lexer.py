@@ -93,7 +93,7 @@ _PLAIN = str.maketrans(SIGNS)
 _IGNORED_SIGNS = frozenset("'*•▪·~\u200b\ufeff▫*»‣⁃")
 _ENDS = (
     *(Kind.END, Kind.STOP, Kind.COMMA, Kind.COLON, Kind.CUT, Kind.LOF, Kind.WOF, Kind.CLOSING),
-    *(Kind.OPEN, Kind.GROUP, Kind.BORDER),
+    *(Kind.OPEN, Kind.GROUP, Kind.BORDER, Kind.YOU),
 )
 _HEAPS = ("pile", "stack", "piles", "stacks")
 _BEFORE_NOUNS = (Kind.DET, Kind.OPEN, Kind.THESE, Kind.EACH, Kind.NUM)

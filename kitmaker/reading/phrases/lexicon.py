@@ -44,7 +44,7 @@ PHRASES: dict[Kind, str] = {
         from/along/down the [full] length [of the]
     """,
     Kind.TWICE: """
-        [in half] twice on [the/both] diagonal/diagonals [in/to an x]
+        [in half] twice on [the/both] diagonal/diagonals [in/to an x]; with an x
         [in half] twice diagonally [in/to] [form] [an x]; twice corner to corner
         [in half] diagonally twice [in/with/to form] [an] [x]; on the diagonal twice
         corner to corner twice; on/across/along both [of the] diagonals

@@ -113,9 +113,9 @@ class _Cutter:
     def without_strips(self, items: tuple[Item, ...], *, is_known: bool) -> Table | None:
         """Cut on strips that are joined, being cut, sewn, or named by their size alone."""
         table, of = self.table, self.of
-        if table.joined:
+        if table.joined and not of.is_sewn:
             return self._of_joined(items)
-        if table.opened is not None and not of.count:
+        if table.opened is not None and not (of.count or of.is_sewn):
             return self._go_on(table.opened, items)
         if of.is_sewn or (table.is_sewn and not is_known and not of.size):
             return changed(table, last=())  # sewn of strips that are counted where they are cut
