@@ -338,7 +338,8 @@ class Acts:
         elif group.sub or group.verb:
             return []
         of_size = any(phrase.size[0] in one.sides for one in table.cuts) if phrase.size else True
-        told = of_size or self.bench.known or (len(phrase.size) == 1 and phrase.count is None)
+        is_yardage = len(phrase.size) == 1 and phrase.size[0] >= 36 and phrase.count is None
+        told = of_size or self.bench.known or is_yardage or phrase.is_rest
         unsure_if(
             not told, "what is set aside is not cut above", "Type it as a piece, with its size."
         )

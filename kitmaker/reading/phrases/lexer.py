@@ -33,6 +33,7 @@ _FRACTION = (
     r"|(?:1[0-5]|[1-9])\s*/\s*16)(?![\d/])"
 )
 _VULGAR = f"[{''.join(VULGAR)}]"
+_TIMES = rf"[xX](?=\s|\d|[\"'(]|[wWlL][oO][fF]|[wW]idth|[lL]ength|{_VULGAR}|$)"
 _RAW = re.compile(
     rf"""
     (?P<ordinal>\d+(?:st|nd|rd|th)\b)
@@ -49,7 +50,7 @@ _RAW = re.compile(
     |(?P<integer>\d+)
     |(?P<hash>\#\s?\d{{1,2}}\b)
     |(?P<letters>(?:[A-Za-z]\.){{2,}}(?:[A-Za-z]\b)?)
-    |(?P<times>[xX](?=\s|\d|["'(]|[wWlL][oO][fF]|[wW]idth|{_VULGAR}|$))
+    |(?P<times>{_TIMES})
     |(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
     |(?P<dots>\.{{2,}}|…)
     |(?P<dash>-+)
@@ -61,7 +62,7 @@ _UNIT = re.compile(
     r"[ -]?((?:(?<!\s)\"|\"(?![A-WYZa-wyz]))|''|inches\b|inch\b|ins\b"
     r"|in\b\.?(?!\s(?:all|total|half|each|every|your|the|my|both|an?|one|assorted|quarters|width"
     r"|length|pairs|sets|random)\b|\s\d+\s)"
-    r"|(?:in|inch|inches|cm|mm)(?=x(?:\s|\d|[wl]of|[½⅓⅔¼¾⅛⅜⅝⅞\"]))"
+    rf"|(?:in|inch|inches|cm|mm)(?={_TIMES})"
     r"|cms?\b\.?|mm\b|yards?\b|yds?\b\.?|yrds?\b|met(?:re|er)s?\b|mtrs?\b|feet\b|foot\b|ft\b\.?"
     r"|(?<!\s)m\b|m\b(?=\s*(?:$|[),;/]|of\b|x\b)))",
     re.IGNORECASE,
