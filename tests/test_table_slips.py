@@ -255,6 +255,12 @@ def test_a_heading_that_says_what_is_counted_names_no_size(tmp_path: Path, headi
     assert (read.pattern.size, read.problems) == (None, ())
 
 
+def test_values_without_headings_are_one_error_for_columns_side_by_side(tmp_path: Path) -> None:
+    rows = (*ROWS[:2], (*ROWS[2], *(1,) * 200, None, 7))
+    read = reading(tmp_path, Pieces=(HEADS, *rows))
+    assert cells(read) == ["Pieces!F1", "Pieces!GY1"]
+
+
 def test_a_lone_word_behind_a_heading_is_a_size_that_is_told(tmp_path: Path) -> None:
     read = reading(tmp_path, Pieces=((*HEADS[:4], "Quantity harbor"), *ROWS))
     assert (read.pattern.size, cells(read, Level.WARNING)) == ("harbor", ["Pieces!E1"])

@@ -12,6 +12,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from itertools import groupby
 from typing import TypeAlias
 
 from kitmaker.errors import Problem, error, warning
@@ -326,11 +327,16 @@ def check_columns(table: Table, headings: Headings) -> list[Problem]:
         for column, cell in row.row.cells.items():
             if column not in known and cell.location.cell == address(cell.row, cell.column):
                 under.setdefault(column, []).append(cell)
-    for column, cells in sorted(under.items()):
-        if (heading := headings_of.get(column)) is not None:
-            problems.append(_unknown(heading, cells, headings))
-        else:
-            problems.append(_missing(table.sheet.blank(table.heading_row, column), cells))
+    problems.extend(
+        _unknown(headings_of[column], cells, headings)
+        for column, cells in sorted(under.items())
+        if column in headings_of
+    )
+    bare = sorted(column for column in under if column not in headings_of)
+    for _, side_by_side in groupby(enumerate(bare), lambda one: one[1] - one[0]):
+        columns = [column for _, column in side_by_side]
+        ends = [table.sheet.blank(table.heading_row, columns[at]) for at in (0, -1)]
+        problems.append(_missing(ends, under[columns[0]][0]))
     return problems
 
 
@@ -349,11 +355,13 @@ def _doubled(cells: tuple[Cell, ...]) -> Problem:
     )
 
 
-def _missing(heading: Cell, cells: Sequence[Cell]) -> Problem:
+def _missing(ends: Sequence[Cell], below: Cell) -> Problem:
+    first, last = ends
+    here = "here" if first == last else f"from here to {last.location.cell}"
     return error(
-        f"there is no heading here, but a value below it (first '{read_text(cells[0])}' "
-        f"in {cells[0].location.cell})",
-        heading.location,
+        f"there is no heading {here}, but a value below "
+        f"(first '{read_text(below)}' in {below.location.cell})",
+        first.location,
         "Type a heading, or empty the cells below.",
     )
 
