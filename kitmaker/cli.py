@@ -291,7 +291,7 @@ def plan(
         for line in command.plan_text(finished.plan, folder):
             say(line)
     say_problems(finished.plan.problems)
-    click.get_current_context().exit(finished.exit_code)
+    _end(has_errors(finished.plan.problems))
 
 
 @main.command(epilog="Example: kitmaker reprint my-class/plan.json --only labels --start-label 7")
@@ -336,7 +336,7 @@ def reprint(
     folder = command.write_reprint(made, out, wanted)
     click.echo(f"{len(made.files) - 1} files again, plan {made.plan.number}, in {folder}")
     say_problems(made.problems)
-    click.get_current_context().exit(made.exit_code)
+    _end(has_errors(made.problems))
 
 
 @main.command(epilog="Example: kitmaker breakdown stash.xlsx --into 5=40 --into 2.5 --price 5=0.45")

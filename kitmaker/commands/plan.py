@@ -3,39 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from kitmaker import api
 from kitmaker.commands.convert import say_proof
 from kitmaker.commands.inputs import Inputs
-from kitmaker.errors import ExitCode, KitmakerError, has_errors
+from kitmaker.errors import KitmakerError
 from kitmaker.kits.choices import Options
 from kitmaker.paper.folder import safe_folder_name, write_folder
-from kitmaker.paper.printed import print_plan
+from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.problem_json import dump, problems_json
 from kitmaker.paper.sheets.saying import join_words
 from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 Progress = Callable[[str], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Finished:
-    """A plan with everything that is written of it.
-
-    Attributes:
-        plan: The plan, with every problem known at its end.
-        files: File name to its bytes.
-        json: The plan as one JSON text.
-        exit_code: How the command ends.
-    """
-
-    plan: KitPlan
-    files: dict[str, bytes]
-    json: str
-    exit_code: ExitCode
 
 
 def make_plan(
@@ -45,7 +27,7 @@ def make_plan(
     leave_out_unread: bool = False,
     templates: Path | None = None,
     progress: Progress = lambda _: None,
-) -> Finished:
+) -> Printed:
     """Plan a class's kits and make every page of it; nothing is written yet.
 
     Args:
@@ -68,13 +50,10 @@ def make_plan(
         progress=progress,
     )
     progress("writing the sheets")
-    made = print_plan(plan, templates)
-    met = not has_errors(made.plan.problems)
-    code = ExitCode.DONE if met else ExitCode.CANNOT_BE_MET
-    return Finished(made.plan, made.files, made.json, code)
+    return print_plan(plan, templates)
 
 
-def write_plan(finished: Finished, out: Path | None) -> Path:
+def write_plan(finished: Printed, out: Path | None) -> Path:
     """Write a plan's folder, whole or not at all.
 
     Args:

@@ -9,18 +9,15 @@ from pathlib import Path
 from typing import Any
 
 from kitmaker.errors import (
-    ExitCode,
     OutputError,
-    Problem,
     UnreadableError,
     UsageError,
     error,
-    has_errors,
 )
 from kitmaker.kits.choices import Options
 from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
-from kitmaker.paper.printed import print_plan
+from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.record import RecordError, read_reading, read_record
 from kitmaker.paper.render import count_labels, find_label_problems
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_numbers
@@ -39,23 +36,6 @@ PARTS: Mapping[str, tuple[str, ...]] = {
 
 _MOST_BYTES = 100_000_000
 _MOST_KITS = 10_000
-
-
-@dataclass(frozen=True, slots=True)
-class Reprint:
-    """A plan's pages, made again.
-
-    Attributes:
-        plan: The plan, with the label sheets now used.
-        files: File name to its bytes.
-        problems: What printing met: label texts that do not fit.
-        exit_code: How the command ends.
-    """
-
-    plan: KitPlan
-    files: dict[str, bytes]
-    problems: tuple[Problem, ...]
-    exit_code: ExitCode
 
 
 def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
@@ -137,7 +117,7 @@ def make_reprint(
     wanted: Wanted = EVERYTHING,
     *,
     templates: Path | None = None,
-) -> Reprint:
+) -> Printed:
     """Make a plan's pages again; nothing is written yet.
 
     Args:
@@ -159,7 +139,7 @@ def make_reprint(
         raise _unreadable(path, f"is damaged ({type(fault).__name__})") from None
 
 
-def _make(plan: KitPlan, options: Options, wanted: Wanted, templates: Path | None) -> Reprint:
+def _make(plan: KitPlan, options: Options, wanted: Wanted, templates: Path | None) -> Printed:
     stale = set(find_label_problems(plan))
     kept = tuple(problem for problem in plan.problems if problem not in stale)
     plan = replace(
@@ -174,9 +154,7 @@ def _make(plan: KitPlan, options: Options, wanted: Wanted, templates: Path | Non
     if wanted.label is not None:
         choices = {"Bag labels": printed.bag_labels, "Piece labels": printed.piece_labels}
         kinds = tuple(kind for kind, choice in choices.items() if choice.only)
-    made = print_plan(plan, templates, kinds, printed)
-    code = ExitCode.CANNOT_BE_MET if has_errors(made.problems) else ExitCode.DONE
-    return Reprint(made.plan, made.files, made.problems, code)
+    return print_plan(plan, templates, kinds, printed)
 
 
 _OF_KITS = ("Bag labels", "Piece labels", "Packing list", "Student’s cutting guide")
@@ -269,7 +247,7 @@ def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
     )
 
 
-def write_reprint(made: Reprint, out: Path | None, wanted: Wanted = EVERYTHING) -> Path:
+def write_reprint(made: Printed, out: Path | None, wanted: Wanted = EVERYTHING) -> Path:
     """Write the pages into a folder of their own, whole or not at all.
 
     Args:
