@@ -68,6 +68,11 @@ class Unit(StrEnum):
         """One yard or one meter, in inches."""
         return YARD if self is Unit.INCH else METER
 
+    @property
+    def bolt_step(self) -> Length:
+        """What a length off the bolt is rounded up to: ⅛ yd or 5 cm, in inches."""
+        return YARD / 8 if self is Unit.INCH else 5 * CENTIMETER
+
 
 UNIT_WORDS: dict[str, Length] = {
     '"': INCH,
@@ -372,11 +377,11 @@ def say_off_the_bolt(length: Length, unit: Unit) -> str:
 def say_bolt_left(length: Length, unit: Unit) -> str:
     """Say a length that lies on the shelf, rounded down: ``3⅞ yd``, ``1.95 m``, ``nothing``."""
     if unit is Unit.CENTIMETER:
-        meters = Fraction(floor(length / METER * 100), 100)
+        meters = round_usable_down(length / METER, Fraction(1, 100))
         return f"{say_decimal(meters, 2)} m" if meters else "nothing"
     yards = length / YARD
     if yards.denominator not in (1, 2, 3, 4, 8, 16):
-        yards = Fraction(floor(yards * 16), 16)
+        yards = round_usable_down(yards, SIXTEENTH)
     return f"{say_number(yards)} yd" if yards else "nothing"
 
 

@@ -15,7 +15,7 @@ from typing import TypeAlias
 
 from kitmaker.errors import Location, Problem, UnreadableError, has_errors
 from kitmaker.forms import Catalogue, Form
-from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit
+from kitmaker.lengths import Length, Unit
 
 
 class Bag(StrEnum):
@@ -242,11 +242,7 @@ class Shop:
         """The step a length is rounded up to: ⅛ yd or 5 cm unless the shop says otherwise."""
         if self.round_yardage_up_to is not None:
             return self.round_yardage_up_to
-        return YARD / 8 if unit is Unit.INCH else 5 * CENTIMETER
-
-    def bolt_unit_length(self) -> Length:
-        """What cost and price of a length are per: one yard or one meter, in inches."""
-        return YARD if self.unit is Unit.INCH else METER
+        return unit.bolt_step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,7 +36,7 @@ def cheapest_to_cut(taken: Taken, job_of: Callable[[Taken], CuttingJob], entry: 
 
     def cost(choice: tuple[Taken, CuttingJob]) -> tuple[Fraction, bool, Length]:
         bought, job = _bought(choice[0]), choice[1]
-        money = cloth * bought / shop.bolt_unit_length() + labor * job.minutes / 60
+        money = cloth * bought / shop.unit.bolt_length + labor * job.minutes / 60
         return money, job.levels > MOST_ROUNDS, bought
 
     best, job = min(choices, key=cost)
@@ -60,7 +60,7 @@ def _bought(taken: Taken) -> Length:
 
 def _rates(sku: str, shop: Shop) -> tuple[Fraction, Fraction, tuple[str, ...]]:
     """Return what a yard (a meter) and an hour count with, and which of them are defaults."""
-    unit = shop.bolt_unit_length()
+    unit = shop.unit.bolt_length
     cloth = cost_of_length(unit, sku, shop)
     labor = shop.labor_per_hour
     defaults = [name for name, known in (("cloth", cloth), ("labor", labor)) if known is None]

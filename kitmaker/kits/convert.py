@@ -194,7 +194,7 @@ def _cost(amount: Yield, form: Form, shop: Shop) -> Decimal | None:
         return None
     if amount.buy_length is None:
         return form.cost * amount.count
-    return exact_money(Fraction(form.cost) * amount.buy_length / shop.bolt_unit_length())
+    return exact_money(Fraction(form.cost) * amount.buy_length / shop.unit.bolt_length)
 
 
 def _estimate(fabric: Fabric, asked: str, form: Form) -> Option:

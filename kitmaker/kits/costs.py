@@ -52,7 +52,7 @@ def cost_of_length(length: Length, sku: str, shop: Shop) -> Decimal | None:
         if yardage.cost is None:
             return None
         costs = [yardage.cost]
-    return times(max(costs), length / shop.bolt_unit_length())
+    return times(max(costs), length / shop.unit.bolt_length)
 
 
 def price_of(cost: Decimal | None, shop: Shop) -> Decimal | None:
@@ -78,7 +78,7 @@ def shelf_price(
     if length is not None:
         prices = [row.price for row in rows if row.form is None and row.price is not None]
         price = max(prices, default=form.price)
-        return None if price is None else times(price, length / shop.bolt_unit_length())
+        return None if price is None else times(price, length / shop.unit.bolt_length)
     for row in rows:
         if row.price is not None and shop.catalogue.means(row.form, form):
             return in_cents(row.price * count)

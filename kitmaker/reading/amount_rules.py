@@ -184,9 +184,7 @@ class AmountReader:
 
     def form(self, found: Found) -> bool:
         """``12 dark fat quarters``, ``16 5" squares``, ``FQ x 4``, ``30 strips, 2½" wide``."""
-        count = (
-            self._count(found) if "again" in found.re.groupindex else self._number(found, "count")
-        )
+        count = self._count(found)
         noun, is_behind = self._of(found, "noun"), "again" not in found.re.groupindex
         if count is not None and count.denominator > 1 and (noun or is_behind):
             raise self.unsure()

@@ -18,7 +18,6 @@ from kitmaker.pattern import Amount, Note, Pattern, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
 from kitmaker.reading.phrases import Cut, FabricFacts, read_lines
-from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
 from kitmaker.reading.table_reading import TableReading
 
 CUT_ON = "strips, cut on into what the lines below say"
@@ -80,8 +79,7 @@ def _widths(draft: FabricDraft, narrow: Form | None) -> tuple[Length, Length]:
     """
     if narrow is not None:
         return narrow.nominal_across + 1, narrow.nominal_across
-    narrowest = draft.usable_width or NARROWEST_WHOLE_WIDTH
-    return narrowest, max(WIDEST_WHOLE_WIDTH, narrowest + 5)
+    return draft.whole_widths
 
 
 def _ready_cut(amount: Amount | None) -> Length | None:

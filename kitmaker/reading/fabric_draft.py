@@ -68,10 +68,15 @@ class FabricDraft:
         """What strips of it are counted on, inches: its own width, else 40."""
         return self.usable_width or CAUTIOUS_USABLE_WIDTH
 
+    @property
+    def whole_widths(self) -> tuple[Length, Length]:
+        """From and up to which length a strip goes across the whole fabric, inches."""
+        narrowest = self.usable_width or NARROWEST_WHOLE_WIDTH
+        return narrowest, max(WIDEST_WHOLE_WIDTH, narrowest + 5)
+
     def is_whole_width(self, length: Length) -> bool:
         """Whether a strip of this length goes across the whole fabric."""
-        narrowest = self.usable_width or NARROWEST_WHOLE_WIDTH
-        widest = max(WIDEST_WHOLE_WIDTH, narrowest + 5)
+        narrowest, widest = self.whole_widths
         return narrowest <= length <= widest
 
     def believes_strip(self, width: Length) -> bool:

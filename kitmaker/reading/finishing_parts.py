@@ -15,7 +15,6 @@ from kitmaker.arithmetic import finishing
 from kitmaker.arithmetic.cut_sizes import cut_rectangle
 from kitmaker.lengths import (
     CENTIMETER,
-    YARD,
     Length,
     Unit,
     round_need_up,
@@ -144,7 +143,7 @@ def add_label(tools: Tools, size: QuiltSize) -> None:
 
 
 def _bolt_up(length: Length, unit: Unit) -> Length:
-    return round_need_up(length, YARD / 8 if unit is Unit.INCH else 5 * CENTIMETER)
+    return round_need_up(length, unit.bolt_step)
 
 
 def _amount(length: Length, unit: Unit) -> Amount:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from kitmaker.errors import Location, Problem, Problems, error
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.cells import read_count, read_length, read_text
-from kitmaker.reading.tables import fold_heading, nearest_key
+from kitmaker.reading.tables import fold_heading, heading_names, nearest_key
 from kitmaker.reading.workbook import Cell, CellKind, Sheet, Workbook
 
 SHEET_NAME = "finishing"
@@ -68,7 +68,7 @@ OF_ONE_SIZE = (
 )
 """Labels that no two sizes of a pattern have in common."""
 
-_NAMES = {fold_heading(name): key for key, others in LABELS.items() for name in (key, *others)}
+_NAMES = heading_names(LABELS)
 _BORDER = re.compile(r"border (?P<number>[1-9])(?P<rest>(?: .*)?)")
 _NO = ("no", "n", "none", "false", "0", "not")
 YES_OR_NO = {"yes": ("y", "true", "x"), "no": _NO}
@@ -109,9 +109,7 @@ class FinishingLabels:
         return any(key in self.cells for key in keys)
 
     def names(self, part: str) -> bool:
-        """Whether a part is asked for: some label of it has a value, and none says no."""
-        if part in self.cells and self.says_no(part):
-            return False
+        """Whether some label of a part has a value."""
         return any(key == part or key.startswith(f"{part} ") for key in self.cells)
 
     def says_no(self, key: str) -> bool:

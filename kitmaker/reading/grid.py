@@ -91,6 +91,11 @@ class Row:
             seen.setdefault(cell.location, cell)
         return tuple(seen.values())
 
+    def lone_text(self) -> Cell | None:
+        """The one cell of a row with nothing but a text; None for any other row."""
+        cells = self.own_cells()
+        return cells[0] if len(cells) == 1 and cells[0].kind is CellKind.TEXT else None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:

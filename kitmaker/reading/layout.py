@@ -208,35 +208,34 @@ class _Finder:
         for at, row in enumerate(rows):
             if self._fact(row):
                 continue
-            cells = row.own_cells()
-            if len(cells) == 1 and cells[0].kind is CellKind.TEXT:
-                name = block_name(cells[0].text)
+            if (alone := row.lone_text()) is not None:
+                name = block_name(alone.text)
                 if name is not None and is_before_table and at == len(rows) - 1:
                     titled = name
-                    self._heads(cells[0].text, cells[0].location, "title")
+                    self._heads(alone.text, alone.location, "title")
                     continue
-                said = find_quantity_words(cells[0].text, Place.NOTE)
+                said = find_quantity_words(alone.text, Place.NOTE)
                 if at == 0 and (is_before_table or not said):
-                    if self._heads(cells[0].text, cells[0].location, "title"):
-                        self.title = self.title or read_text(cells[0])
+                    if self._heads(alone.text, alone.location, "title"):
+                        self.title = self.title or read_text(alone)
                     continue
             self.loose.append(row)
         return titled
 
     def _split_title(self, below: list[Row], headings: int) -> tuple[list[Row], str | None]:
         """Take the title of the next table, right above its headings, off the rows of this one."""
-        cells = below[-1].own_cells() if below else ()
-        if len(cells) != 1 or cells[0].kind is not CellKind.TEXT:
+        title = below[-1].lone_text() if below else None
+        if title is None:
             return below, None
-        name = block_name(cells[0].text)
+        name = block_name(title.text)
         stands_apart = len(below) < 2 or below[-2].number < below[-1].number - 1
         if name is None and not (stands_apart and below[-1].number == headings - 1):
             return below, None
-        self._heads(cells[0].text, cells[0].location, "title")
-        if name is None and _NO_PART.search(cells[0].text):
+        self._heads(title.text, title.location, "title")
+        if name is None and _NO_PART.search(title.text):
             self.problems.refuse(
-                f"the table below '{read_text(cells[0])}' is counted with the others",
-                cells[0].location,
+                f"the table below '{read_text(title)}' is counted with the others",
+                title.location,
                 "Delete it if it only shows how it is done, or rename it.",
             )
         return below[:-1], name
@@ -277,7 +276,7 @@ class _Finder:
 
 
 _NAMES = heading_names(HEADINGS)
-FACT_KEYS = {fold_heading(name): key for key, others in FACTS.items() for name in (key, *others)}
+FACT_KEYS = heading_names(FACTS)
 _PLAIN_FACTS = frozenset({"pattern", "unit", "seam allowance", "finished size", "size"})
 
 

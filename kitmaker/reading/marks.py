@@ -15,13 +15,16 @@ from kitmaker.reading.quantity_words import Place, find_quantity_words
 
 def say_marks(sheet: Sheet) -> Iterator[Problem]:
     """Yield a warning for what is hidden or struck through, and for comments with counts."""
-    rows = [min(place for place in sheet.cells if place[0] == row) for row in sheet.hidden_rows]
-    columns = [
-        min(place for place in sheet.cells if place[1] == column) for column in sheet.hidden_columns
-    ]
+    hidden = set(sheet.hidden_rows)
+    rows = [row.first().location for row in sheet.rows() if row.number in hidden]
+    top: dict[int, Location] = {}
+    for row in sheet.rows() if sheet.hidden_columns else ():
+        for column, cell in row.cells.items():
+            top.setdefault(column, cell.location)
+    columns = [top[column] for column in sheet.hidden_columns]
     for marked, said, instead in (
-        ([sheet.cells[place].location for place in rows], "hidden rows", "Show the rows, or"),
-        ([sheet.cells[one].location for one in columns], "hidden columns", "Show the columns, or"),
+        (rows, "hidden rows", "Show the rows, or"),
+        (columns, "hidden columns", "Show the columns, or"),
         (list(sheet.struck), "struck-through cells", "Take the line off, or"),
     ):
         if marked:

@@ -30,8 +30,7 @@ def say_passed_over(rows: Sequence[Row], roles: Collection[str]) -> Iterator[Pro
     """
     block: list[Row] = []
     for row in rows:
-        cells = row.own_cells()
-        if len(cells) == 1 and cells[0].kind is CellKind.TEXT:
+        if row.lone_text() is not None:
             continue  # a note
         if block and not _follows(row, block[-1]):
             yield from _about(block, roles)

@@ -129,7 +129,7 @@ class TableReading:
 
     def no_fabric(self, row: TableRow) -> None:
         """Report a row without a fabric, or take it as a note."""
-        alone = _lone_text(row)
+        alone = row.row.lone_text()
         if alone is not None and not says_a_cut(alone.text):
             self.note(alone)
             return
@@ -201,7 +201,7 @@ class TableReading:
 
     def is_astray(self, row: TableRow, known: set[int]) -> bool:
         """Take a single text under no known heading as a note, unless it asks for a cut."""
-        alone = _lone_text(row)
+        alone = row.row.lone_text()
         if alone is None or alone.column in known:
             return False
         if says_a_cut(alone.text):
@@ -227,7 +227,7 @@ class TableReading:
 
     def is_note(self, row: TableRow, *keys: str) -> bool:
         """Take a row with one text only as a note, unless it asks for a cut."""
-        alone = _lone_text(row)
+        alone = row.row.lone_text()
         columns = {row.columns[key].number for key in keys if key in row.columns} | {1}
         if alone is None or alone.column not in columns:
             return False
@@ -269,12 +269,6 @@ class TableReading:
         words = plain_spaces(cell.text)
         self.notes.append(Note(where=cell.location, words=words, understood="a note"))
         self.ask_about(cell, Place.NOTE)
-
-
-def _lone_text(row: TableRow) -> Cell | None:
-    """Return the one cell of a row with nothing but a text; None of any other row."""
-    cells = row.row.own_cells()
-    return cells[0] if len(cells) == 1 and cells[0].kind is CellKind.TEXT else None
 
 
 def _is_sentence(text: str) -> bool:

@@ -321,8 +321,7 @@ def check_columns(table: Table, headings: Headings) -> list[Problem]:
     headings_of = {cell.column: cell for cell in table.others}
     under: dict[int, list[Cell]] = {}
     for row in table.rows:
-        own = row.row.own_cells()
-        if len(own) == 1 and own[0].kind is CellKind.TEXT:
+        if row.row.lone_text() is not None:
             continue  # a note below or between the rows
         for column, cell in row.row.cells.items():
             if column not in known and cell.location.cell == address(cell.row, cell.column):
