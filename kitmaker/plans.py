@@ -6,6 +6,7 @@ written or shown is read from it.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -17,6 +18,8 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Length
 from kitmaker.pattern import Pattern, PatternReading, Piece
 from kitmaker.shop import Bag, ClassSheet, Cloth, Colorway, InKit, Shop
+
+_SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")
 
 
 class Action(StrEnum):
@@ -368,6 +371,17 @@ class StockPiece:
     strips: tuple[tuple[Length, int], ...] = ()
     bags: tuple[tuple[Length, int], ...] = ()
     name: str = ""
+
+    @property
+    def row(self) -> str:
+        """Its row as it is said: ``Stock, row 7``."""
+        return _SHEET_AND_ROW.sub(r"\1, row \2", self.where)
+
+    @property
+    def cloth(self) -> str:
+        """What it is called at the table; no two of a SKU are called alike."""
+        lot = f", dye lot {self.dye_lot}" if self.dye_lot else ""
+        return f"the {self.name} ({self.row}{lot})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -117,6 +117,22 @@ def test_the_cutting_sheet_says_what_comes_off_which_length(split: KitPlan) -> N
     assert all(one.take for one in used)
 
 
+def test_rows_whose_numbers_begin_alike_are_told_apart() -> None:
+    rows = (
+        replace(bolt("B-1", 1), dye_lot=lot, where=Location("shop.xlsx", "Stock", f"A{row}"))
+        for row, lot in ((2, "8"), (21, "9"))
+    )
+    binding = fabric("Binding", strip("strip", "2.5", 5), sku="B-1")
+    made = plan(pattern(binding), shop(*rows), kits=3, bags=((None, Bag.PIECES),))
+    used = view_lengths_used(made, on_one_table(made)[0])
+    stock = view_pull_lines(made)[0].stock
+    assert [one.cloth for one in used] == [
+        f"The {piece.name} ({piece.where}, dye lot {piece.dye_lot})" for piece in stock
+    ]
+    assert [one.take for one in used] == [piece.take for piece in stock]
+    assert len({one.take for one in used}) == 2
+
+
 def test_one_length_needs_no_table() -> None:
     made = plan(pattern(BINDING), shop(bolt("B-1", 3)), kits=1, bags=((None, Bag.PIECES),))
     assert view_lengths_used(made, on_one_table(made)[0]) == ()

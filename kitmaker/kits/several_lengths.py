@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from kitmaker.kits.yields import Taken
-from kitmaker.plans import PullLine, StockPiece
+from kitmaker.plans import PullLine
 from kitmaker.table.cloths import ClothLength
 
 
@@ -25,16 +25,8 @@ def lengths_of(taken: Sequence[Taken], line: PullLine) -> list[ClothLength]:
     pieces = [piece for piece in line.pieces if piece.strips]
     if len(pieces) < 2:
         return []
-    lengths = [ClothLength(_name(piece), Counter(dict(piece.strips))) for piece in pieces]
+    lengths = [ClothLength(piece.cloth, Counter(dict(piece.strips))) for piece in pieces]
     return [*lengths, _to_come(taken, lengths)]
-
-
-def _name(piece: StockPiece) -> str:
-    """Say which piece of cloth it is; no two of a SKU are called alike."""
-    sheet, _, cell = piece.where.partition("!")
-    where = f"{sheet}, row {''.join(char for char in cell if char.isdigit())}"
-    lot = f", dye lot {piece.dye_lot}" if piece.dye_lot else ""
-    return f"the {piece.name} ({where}{lot})"
 
 
 def _to_come(taken: Sequence[Taken], lengths: Sequence[ClothLength]) -> ClothLength:

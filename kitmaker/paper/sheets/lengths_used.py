@@ -31,16 +31,18 @@ def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[LengthUsed, ...]:
     for layout in table.job.layouts:
         for cloth, copies in _off_each(layout).items():
             given.setdefault(cloth, []).append(f"{copies} × {layout.name}")
-    takes = [
-        (f"the {stock.name} ({stock.where}", stock.take)
+    if not given:
+        return ()
+    takes = {
+        piece.cloth: stock.take
         for line, view in zip(plan.pull, view_pull_lines(plan), strict=True)
         if line.sku == table.first.sku
-        for stock in view.stock
-    ]
+        for piece, stock in zip(line.pieces, view.stock, strict=True)
+    }
     return tuple(
         LengthUsed(
             cloth=cloth[0].upper() + cloth[1:],
-            take=next((take for name, take in takes if cloth.startswith(name)), ""),
+            take=takes.get(cloth, ""),
             gives=join_words(gives),
         )
         for cloth, gives in given.items()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -125,7 +124,6 @@ def _say_pull(line: PullLine, unit: Unit) -> str:
     return "; ".join(part for part in (line.buy, *each) if part)
 
 
-_SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")
 _SHORT = ("short", "not enough", "runs out")
 _GLUE = "\u00a0"  # so that a number never parts from its unit
 _AT_MOST = "at most"
@@ -162,7 +160,7 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
         take = _say_take(piece, step, unit)
         left = say_bolt_left(piece.left // step * step, unit)
     return StockView(
-        where=_SHEET_AND_ROW.sub(r"\1, row \2", piece.where),
+        where=piece.row,
         name=piece.name,
         dye_lot=piece.dye_lot,
         cuts=_say_cuts(line, piece, unit),
