@@ -336,6 +336,11 @@ class FabricPlan:
     cost: Decimal | None = None
     price: Decimal | None = None
 
+    @property
+    def name(self) -> str:
+        """Its role, with its group of prints where the role has several."""
+        return f"{self.role}, print {self.group}" if self.group else self.role
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeftOut:

@@ -7,7 +7,7 @@ Amounts of money are :class:`decimal.Decimal`, lengths exact inches. None always
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -118,6 +118,12 @@ class StockRow:
     price: Decimal | None = None
     where: Location
     measured: Stretch | None = None
+
+    def less(self, taken: Fraction) -> StockRow:
+        """Return the row without what was taken of it: inches, or pieces of a form."""
+        if self.form is None:
+            return replace(self, length=max(Fraction(0), (self.length or Fraction(0)) - taken))
+        return replace(self, count=max(0, (self.count or 0) - int(taken)))
 
     @property
     def free_length(self) -> Length:

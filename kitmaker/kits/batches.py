@@ -10,11 +10,10 @@ from itertools import repeat
 from typing import TypeAlias
 
 from kitmaker.kits.bulk import cheapest_to_cut
-from kitmaker.kits.demands import demands_for
 from kitmaker.kits.drawing import Needed
 from kitmaker.kits.fabrics import Entry, OneKit, Progress
 from kitmaker.kits.jobs import JobPiece, make_job
-from kitmaker.kits.mixes import demands_of_mix, take_any
+from kitmaker.kits.mixes import demands_of, take_any
 from kitmaker.kits.yields import KeyedPiece, Taken
 from kitmaker.plans import CuttingJob
 from kitmaker.shop import Bag
@@ -67,10 +66,7 @@ class Batch:
         """Return how many cut parts stand for one of each piece: 1, or joined or shared strips."""
         rows = self.pieces(kits_of)
         first = self.entries[0]
-        if first.form.mix:
-            asked = demands_of_mix(rows, first.form, first.basis)
-        else:
-            asked = demands_for(rows, first.form, first.basis.unit, first.basis.pattern_width)
+        asked = demands_of(rows, first.form, first.basis)
         parts = {demand.key: demand.count for demand in asked.demands}
         return {key: Fraction(parts[key], count) for key, _, count in rows if key in parts}
 

@@ -10,10 +10,9 @@ from fractions import Fraction
 from kitmaker.cutting.layout import Layout, Placed, Rect
 from kitmaker.errors import OurFaultError
 from kitmaker.forms import Form
-from kitmaker.kits.demands import demands_for
 from kitmaker.kits.first_kit import first_kit
 from kitmaker.kits.letters import letters_of
-from kitmaker.kits.mixes import demands_of_mix
+from kitmaker.kits.mixes import demands_of
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
@@ -247,13 +246,9 @@ def _replayed(
 
 def _needs(pieces: Sequence[JobPiece], form: Form, basis: Basis) -> list[Need]:
     keyed = [(piece.key, piece.piece, piece.needed) for piece in pieces]
-    if form.mix:
-        asked = demands_of_mix(keyed, form, basis)
-    else:
-        asked = demands_for(keyed, form, basis.unit, basis.pattern_width)
     return [
         Need(demand.key, demand.across, demand.along, demand.count, demand.may_turn)
-        for demand in asked.demands
+        for demand in demands_of(keyed, form, basis).demands
     ]
 
 

@@ -69,7 +69,7 @@ def find_rows(
         more, left = _count_off(mine, form, piles, _of(used, piles))
         found, rest = [*found, *more], [*rest, *left]
     taken = _of(used, counted)
-    rest += [_less(row, took) for row, took in zip(counted, taken, strict=True)]
+    rest += [row.less(took) for row, took in zip(counted, taken, strict=True)]
     return tuple(found), tuple(row for row in rest if row.length or row.count)
 
 
@@ -87,19 +87,12 @@ def _of(used: Sequence[tuple[StockRow, Fraction]], rows: Sequence[StockRow]) -> 
     return taken
 
 
-def _less(row: StockRow, taken: Fraction) -> StockRow:
-    """Return a row without what was taken of it."""
-    if row.form is None:
-        return replace(row, length=max(Fraction(0), (row.length or Fraction(0)) - taken))
-    return replace(row, count=max(0, (row.count or 0) - int(taken)))
-
-
 def without(
     rows: Sequence[StockRow], used: Sequence[tuple[StockRow, Fraction]]
 ) -> Iterator[StockRow]:
     """Yield rows without what was used of them."""
     for row, taken in zip(rows, _of(used, rows), strict=True):
-        yield _less(row, taken)
+        yield row.less(taken)
 
 
 def _find_lengths(
@@ -143,7 +136,7 @@ def _take_off(rows: Sequence[tuple[StockRow, Fraction]], used: Length) -> list[S
         more = min((rows[at][0].length or Fraction(0)) - taken[at], used)
         taken[at] += more
         used -= more
-    return [_less(row, took) for (row, _), took in zip(rows, taken, strict=True)]
+    return [row.less(took) for (row, _), took in zip(rows, taken, strict=True)]
 
 
 def _count_off(

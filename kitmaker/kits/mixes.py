@@ -100,6 +100,13 @@ def take_mix(
     return MixTaken(answer, by_area)
 
 
+def demands_of(pieces: Sequence[KeyedPiece], form: Form, basis: Basis) -> FormDemands:
+    """Return what must come out of a form, or of a mix."""
+    if form.mix:
+        return demands_of_mix(pieces, form, basis)
+    return demands_for(pieces, form, basis.unit, basis.pattern_width)
+
+
 def demands_of_mix(pieces: Iterable[KeyedPiece], form: Form, basis: Basis) -> FormDemands:
     """Return what must come out of a mix: each piece as the first form it fits holds it."""
     demands: list[Demand] = []

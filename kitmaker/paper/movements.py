@@ -190,10 +190,7 @@ def _left(plan: KitPlan) -> Iterator[tuple[StockRow, Fraction]]:
     pieces = [(line.sku.casefold(), piece) for line in plan.pull for piece in line.pieces]
     for row in plan.shop.stock or ():
         taken = _take_from(row, pieces)
-        if row.form is None:
-            yield replace(row, length=(row.length or Fraction(0)) - taken), taken
-        else:
-            yield replace(row, count=(row.count or 0) - int(taken)), taken
+        yield row.less(taken), taken
 
 
 def _take_from(row: StockRow, pieces: list[tuple[str, StockPiece]]) -> Fraction:

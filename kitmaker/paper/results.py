@@ -7,13 +7,13 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from kitmaker.lengths import Length, Unit, say_size
+from kitmaker.lengths import Length, Unit
 from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut, on_one_table
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
 from kitmaker.paper.sheets.page import say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
-from kitmaker.paper.sheets.saying import count_of, say_piece_size, say_proof, say_total
+from kitmaker.paper.sheets.saying import count_of, say_cut, say_piece_size, say_proof, say_total
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
@@ -101,7 +101,7 @@ def _fabric_row(plan: KitPlan, fabric: FabricPlan) -> tuple[Value, ...]:
     unit = plan.pattern.unit
     is_first = is_first_of_its_cut(plan, fabric)
     return (
-        f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role,
+        fabric.name,
         fabric.colorway,
         fabric.sku,
         fabric.print_name,
@@ -219,7 +219,7 @@ def _offcut_table(plan: KitPlan) -> Table:
         (
             table.first.role,
             table.first.sku,
-            f"{say_size(cut.across, unit)} × {say_size(cut.along, unit)} {unit.value}",
+            say_cut(cut.across, cut.along, unit),
             _in_unit(cut.across, unit),
             _in_unit(cut.along, unit),
             cut.count,

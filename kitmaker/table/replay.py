@@ -126,21 +126,17 @@ def _do(table: Table, step: Step, copies: int) -> None:
         raise ReplayError(
             f"step {step.number} stacks {sum(step.stacks)} parts where there are {expected}"
         )
+    is_paired = step.action is Action.CUT_PAIRS
     for rect in rects:
         if (rect.w, rect.h) != step.part_size and step.action is not Action.OPEN_AND_CUT:
             raise ReplayError(f"step {step.number} speaks of a part of another size")
-        left = (
-            _pairs(table, step, rect)
-            if step.action is Action.CUT_PAIRS
-            else (_one_after_another(table, step, rect))
-        )
-        if left is not None:
-            # A strip cut in pairs keeps its name: its middle may be opened and cut next.
-            name = step.part if step.action is Action.CUT_PAIRS else None
-            if name is None:
-                table.offcuts.append(left)
-            else:
-                table.parts.setdefault(name, []).append(left)
+        left = (_pairs if is_paired else _one_after_another)(table, step, rect)
+        if left is None:
+            continue
+        if is_paired:  # it keeps its name: its middle may be opened and cut next
+            table.parts.setdefault(step.part, []).append(left)
+        else:
+            table.offcuts.append(left)
 
 
 def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:

@@ -67,7 +67,7 @@ def _extra_line(extra: Extra) -> BagLine:
 
 
 def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
-    name = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
+    name = fabric.name
     if fabric.bag is Bag.PIECES:
         own = own_pieces(fabric)
         count = count_of(sum(needed.per_kit for needed in own), "cut piece")

@@ -6,7 +6,13 @@ from dataclasses import dataclass, replace
 
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
-from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out, say_prints_in_bag
+from kitmaker.paper.sheets.contents import (
+    BagLine,
+    bag_lines,
+    own_pieces,
+    say_left_out,
+    say_prints_in_bag,
+)
 from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
@@ -129,8 +135,7 @@ def _merge_alike(fabrics: list[FabricPlan]) -> list[list[FabricPlan]]:
 def _alike(fabric: FabricPlan) -> tuple[object, ...]:
     job = fabric.job
     if fabric.bag is Bag.PIECES:
-        own = () if job is None else tuple(_bare(fabric, letters=False))
-        return fabric.role, fabric.group, own
+        return fabric.role, fabric.group, tuple(_bare(fabric, letters=False))
     layouts = () if job is None else tuple(_unkeyed(layout, job) for layout in job.layouts)
     bare = replace(fabric.form, cost=None, price=None)
     return fabric.role, fabric.group, bare, fabric.per_kit, layouts, tuple(_bare(fabric))
@@ -144,12 +149,9 @@ def _unkeyed(layout: CutLayout, job: CuttingJob) -> CutLayout:
 
 
 def _bare(fabric: FabricPlan, *, letters: bool = True) -> list[tuple[object, ...]]:
-    if fabric.job is None:
-        return []
     return [
         (needed.letter if letters else "", needed.piece, needed.per_kit, needed.across)
-        for needed in fabric.job.pieces
-        if needed.role == fabric.role and needed.colorway in ("", fabric.colorway)
+        for needed in own_pieces(fabric)
     ]
 
 
@@ -187,14 +189,8 @@ def _fabric(same: list[FabricPlan], unit: Unit, every: int, catalogue: Catalogue
 
 def _ready_cut(same: list[FabricPlan], unit: Unit, every: int) -> ReadyCut:
     first = same[0]
-    pieces = first.job.pieces if first.job else ()
-    own = tuple(
-        needed
-        for needed in pieces
-        if needed.role == first.role and needed.colorway in ("", first.colorway)
-    )
     return ReadyCut(
         role=first.role,
         about=_about(same, every),
-        pieces=view_tally(own, unit, with_role=False, one_kit=True),
+        pieces=view_tally(own_pieces(first), unit, with_role=False, one_kit=True),
     )

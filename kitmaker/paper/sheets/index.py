@@ -229,7 +229,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
     unit = plan.pattern.unit
     proof = say_proof(fabric.per_kit, fabric.form, unit)
     fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
-    name = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
+    name = fabric.name
     is_first = is_first_of_its_cut(plan, fabric)
     use = view_use(fabric) if is_first else None
     return IndexFabric(

@@ -71,7 +71,7 @@ def _say_count(needed: NeededPiece, unit: Unit) -> str:
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:
     """Word a label: what it is and whose it is in bold; the rest as it can be read."""
     kit_text = f"Kit\u00a0{kit}\u00a0of\u00a0{plan.class_kits}"
-    role = f"{fabric.role}, print {fabric.group}" if fabric.group else fabric.role
+    role = fabric.name
     head = [
         Line(headline, Fraction(120, 100), bold=True),
         Line(_joined(kit_text, fabric.colorway), bold=True),

@@ -219,11 +219,7 @@ def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
     """Say at which measured size one form fewer would do; "" when that is not known."""
     if found.one_fewer_at is None or form.by_length or found.count < 2:
         return ""
-    across, along = found.one_fewer_at
-    return (
-        f"{found.count - 1} would do if all measure "
-        f"{say_size(across, unit)} × {say_size(along, unit)} {unit.value}"
-    )
+    return f"{found.count - 1} would do if all measure {say_cut(*found.one_fewer_at, unit)}"
 
 
 def say_eased(eased: Eased, unit: Unit, shop: Shop) -> str:
