@@ -97,4 +97,4 @@ def diamonds_per_strip(usable_width: Length, cut_height: Length, angle: DiamondA
     if angle is DiamondAngle.DEGREES_45:
         rest = usable_width - cut_height
         return whole_root_down(rest**2 / (2 * cut_height**2))
-    return (whole_root_down(3 * usable_width**2 / cut_height**2) - 1) // 2
+    return sixty_degree_triangles_per_strip(usable_width, cut_height) // 2

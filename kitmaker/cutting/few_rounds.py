@@ -21,7 +21,7 @@ from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.sheet_strips import choose_strips
 from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, levels, tally, tidy
+from kitmaker.cutting.trees import Column, chosen_of, levels, tally, tidy
 
 ROUNDS = 100
 """Rounds of column generation at most."""
@@ -113,13 +113,13 @@ class _Pool:
         )
         if choice is None:
             return None
-        found = Counter(dict(zip(self.columns, choice.copies, strict=True)))
+        found = chosen_of(self.columns, choice.copies)
         if found.total() > sheets:
             worth = sum(price * need for price, need in zip(prices, demand, strict=True))
             spare = max(0, sheets * PRICE_SCALE - worth)
             better = choose_strips(self.problem, prices, self.searches, self.columns, found, spare)
             found = better or found
-        return +found if found.total() <= sheets else None
+        return found if found.total() <= sheets else None
 
     def _generate(self) -> tuple[float, tuple[int, ...]]:
         """Generate layouts until none is worth a sheet; return the relaxation and its prices."""

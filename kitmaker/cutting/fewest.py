@@ -41,7 +41,7 @@ from kitmaker.cutting.settle import Verdict, settle
 from kitmaker.cutting.sheet_strips import choose_strips
 from kitmaker.cutting.simplest import simplest_choice
 from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
+from kitmaker.cutting.trees import Column, Tree, chosen_of, join, piece_tree, tally, tidy
 
 ROUNDS = 400
 """Rounds of column generation at most."""
@@ -248,13 +248,7 @@ class _Search:
         )
         if choice is None:
             return
-        found = Counter(
-            {
-                column: copies
-                for column, copies in zip(columns, choice.copies, strict=True)
-                if copies
-            }
-        )
+        found = chosen_of(columns, choice.copies)
         if self.best is None or sum(found.values()) < sum(self.best.values()):
             self.best = found
 

@@ -111,6 +111,7 @@ class LayoutSearch:
         self._cut_rows = np.flatnonzero(np.asarray(sizes) > 0)
         starts = np.cumsum(np.asarray(sizes, dtype=np.intp)) - np.asarray(sizes, dtype=np.intp)
         self._starts: Indices = starts[self._cut_rows]
+        self._last: tuple[tuple[int, ...], Table] | None = None
 
     @property
     def work(self) -> int:
@@ -125,8 +126,15 @@ class LayoutSearch:
             values: A whole number of at least 0 for each kind.
 
         Returns:
-            A table indexed by the positions ``xs`` and ``ys``.
+            A table indexed by the positions ``xs`` and ``ys``, not to be written to: what is
+            proved, laid out and settled at the same values rests on the same one.
         """
+        asked = tuple(values)
+        if self._last is None or self._last[0] != asked:
+            self._last = asked, self._best_of_each(asked)
+        return self._last[1]
+
+    def _best_of_each(self, values: Sequence[int]) -> Table:
         best = self._single_pieces(values)
         for row in range(1, len(self.xs)):
             line = best[row]
@@ -136,6 +144,7 @@ class LayoutSearch:
                 sums = best[lower] + best[self.cuts_across.upper[row]]
                 np.maximum(line, sums.max(axis=0), out=line)
             self._close_along(line)
+        best.setflags(write=False)
         return best
 
     def _single_pieces(self, values: Sequence[int]) -> Table:

@@ -37,12 +37,11 @@ from kitmaker.cutting.mixed import (
     Mixed,
     Searches,
     Sheet,
-    chosen_of,
     ease_of,
 )
 from kitmaker.cutting.positions import reachable_sums
 from kitmaker.cutting.problem import Kind
-from kitmaker.cutting.trees import Column
+from kitmaker.cutting.trees import Column, chosen_of
 
 MOST_NUMBERS = 500_000
 """Choices of how many of each kind of sheet that are tried one by one at most."""

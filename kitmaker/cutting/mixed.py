@@ -155,11 +155,6 @@ class Searches:
         return most, [column for column in found if column]
 
 
-def chosen_of(columns: Sequence[Column], copies: Sequence[int]) -> Counter[Column]:
-    """Return the columns that are used, with their copies."""
-    return Counter({column: n for column, n in zip(columns, copies, strict=True) if n})
-
-
 def ease_of(column: Column, sheets: Sequence[Sheet]) -> int:
     """Return what using a column at all costs a cutter."""
     sheet = sheets[column.size]

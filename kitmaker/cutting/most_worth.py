@@ -30,11 +30,10 @@ from kitmaker.cutting.mixed import (
     Mixed,
     Searches,
     Sheet,
-    chosen_of,
     ease_of,
 )
 from kitmaker.cutting.problem import Kind
-from kitmaker.cutting.trees import Column
+from kitmaker.cutting.trees import Column, chosen_of
 
 
 def most_worth(

@@ -98,14 +98,10 @@ class _Chooser:
         self.areas = tuple(kind.area for kind in problem.kinds)
         self.left = CHOICES
         self._dead: dict[Counts, int] = {}
-        codes = set(builds.sets())
-        steps = [1 << shift for shift in builds.packing.shifts]
-        self.fits = codes
+        self.fits = set(builds.sets())
         self.packing = builds.packing
         sheets: list[tuple[int, int, Counts]] = []
-        for code in codes:
-            if any(code + step in codes for step in steps):
-                continue  # a larger set serves as well
+        for code in builds.fullest():
             counts = builds.packing.unpack(code)
             worth = self._worth(counts)
             area = self._area(counts)

@@ -21,7 +21,7 @@ from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.strip_patterns import PatternList, Strip
 from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, Tree, join, tally, tidy
+from kitmaker.cutting.trees import Column, Tree, chosen_of, join, tally, tidy
 
 STRIPS = 200
 """Strips listed one way at most."""
@@ -82,7 +82,7 @@ def choose_strips(
     )
     if choice is None:
         return None
-    found = Counter({column: n for column, n in zip(columns, choice.copies, strict=False) if n})
+    found = chosen_of(columns, choice.copies[: len(columns)])
     at = len(columns)
     for half in halves:
         end = at + len(half.strips) + len(half.lists)

@@ -43,7 +43,7 @@ from kitmaker.cutting.purchase import Purchase
 from kitmaker.cutting.simplest import MOST_ROUNDS, drop_surplus, simplest_choice
 from kitmaker.cutting.stretch_by_stretch import RULES, Diver
 from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
-from kitmaker.cutting.trees import Column, Tree, join, levels, tally, tidy
+from kitmaker.cutting.trees import Column, Tree, chosen_of, join, levels, tally, tidy
 from kitmaker.lengths import Length
 
 BUILD_WORK = WorkLimit(pairs=20_000_000, joins=40_000)
@@ -201,7 +201,7 @@ class _Search:
             nodes=NODES,
             whole_steps=True,
         )
-        return None if choice is None else +Counter(dict(zip(shallow, choice.copies, strict=True)))
+        return None if choice is None else chosen_of(shallow, choice.copies)
 
     def _bought(self, chosen: Counter[Column]) -> Length:
         """What is bought for a choice; its length where there is no purchase to round to."""

@@ -13,7 +13,16 @@ from collections.abc import Sequence
 
 from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
-from kitmaker.cutting.trees import Column, Tree, largest_offcut, levels, prune, tidy, total
+from kitmaker.cutting.trees import (
+    Column,
+    Tree,
+    chosen_of,
+    largest_offcut,
+    levels,
+    prune,
+    tidy,
+    total,
+)
 from kitmaker.cutting.trees import tally as tally_of
 
 NODES = 15
@@ -107,9 +116,7 @@ def simplest_choice(
     )
     chosen = best
     if choice is not None:
-        found = Counter(
-            {column: copies for column, copies in zip(pool, choice.copies, strict=True) if copies}
-        )
+        found = chosen_of(pool, choice.copies)
         if _taken(found) <= at_most and _cost(found, costs) < _cost(best, costs):
             chosen = found
     return drop_surplus(problem, chosen)

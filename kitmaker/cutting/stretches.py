@@ -28,7 +28,7 @@ from kitmaker.cutting.positions import index_at_or_below, last_position_along
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.strip_patterns import PatternList
 from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
+from kitmaker.cutting.trees import Column, Tree, chosen_of, join, piece_tree, tally, tidy
 
 ROUNDS = 300
 """Rounds of column generation at most."""
@@ -225,13 +225,7 @@ class StretchPool:
         )
         if choice is None:
             return None
-        found = Counter(
-            {
-                column: copies
-                for column, copies in zip(columns, choice.copies, strict=True)
-                if copies
-            }
-        )
+        found = chosen_of(columns, choice.copies)
         return None if known is not None and length_of(found) >= length_of(known) else found
 
 

@@ -215,6 +215,11 @@ def largest_offcut(tree: Tree, across: int, along: int) -> int:
     return max(across * (along - tree.along), *inner)
 
 
+def chosen_of(columns: Sequence[Column], copies: Sequence[int]) -> Counter[Column]:
+    """Return the columns that are used, with their copies."""
+    return Counter({column: n for column, n in zip(columns, copies, strict=True) if n})
+
+
 def total(columns: Counter[Column], kinds: int) -> list[int]:
     """Return how many of each kind a choice of columns gives."""
     made = [0] * kinds
