@@ -10,19 +10,14 @@ import re
 
 from kitmaker.lengths import LengthError, clean_text, parse_number
 
-_UNITS = (
-    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"),
-    *("ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen"),
-    *("eighteen", "nineteen"),
-)
-_TENS = dict(
-    zip(
-        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"],
-        range(20, 100, 10),
-        strict=True,
-    )
-)
-_VALUES = {word: value for value, word in enumerate(_UNITS)} | _TENS | {"fourty": 40}
+_TO_NINETEEN = """
+    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
+    sixteen seventeen eighteen nineteen
+"""
+_BY_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+ONES = {word: number for number, word in enumerate(_TO_NINETEEN.split())}
+TENS = {word: 10 * number for number, word in enumerate(_BY_TENS.split(), 2)} | {"fourty": 40}
+_VALUES = ONES | TENS
 NUMBER_WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
 """A pattern for one word of a number."""
 _PHRASE = re.compile(
@@ -45,7 +40,7 @@ def word_value(text: str) -> int | None:
             seen_tens = last_unit = False
         elif word == "a":
             total = 1
-        elif word in _TENS or word == "fourty":
+        elif word in TENS:
             if seen_tens or last_unit:
                 return None
             total, seen_tens = total + _VALUES[word], True

@@ -12,7 +12,8 @@ from typing import Any, NamedTuple
 
 from kitmaker.lengths import Length
 from kitmaker.reading.phrases import parts
-from kitmaker.reading.phrases.bench import AGREE, TYPE_TOTAL, Bench
+from kitmaker.reading.phrases.bench import TYPE_TOTAL, Bench
+from kitmaker.reading.phrases.controls import hold_strips
 from kitmaker.reading.phrases.parts import (
     STRIPS,
     Item,
@@ -139,12 +140,8 @@ class Acts:
         if not item.size:
             return [table.expect(parts.Check(kind="total", count=item.count, noun="strip"))]
         cut = self.bench.commit(table) if group.items else table
-        self._hold_strips(settle(item, self.facts), item.count, cut)
+        hold_strips(settle(item, self.facts), item.count, cut.pieces(), self.facts)
         return [cut]
-
-    def _hold_strips(self, strip: Laid, count: int, cut: Table) -> None:
-        is_short = holds(strip, count, cut.pieces(), self.facts) is Holds.NOT
-        unsure_if(is_short, f"{count} strips do not hold that", AGREE)
 
     # ---- what is cut from ------------------------------------------------------------------------
 
@@ -214,7 +211,8 @@ class Acts:
         length = source.size[1] if len(source.size) > 1 else None
         if length is not None and self.facts.narrowest_width <= length <= self.facts.widest_width:
             length = None
-        self._hold_strips(Laid(count=1, width=source.size[0], length=length), count, cut)
+        strip = Laid(count=1, width=source.size[0], length=length)
+        hold_strips(strip, count, cut.pieces(), self.facts)
         return [cut.gather(Group(source=cut.lead))]
 
     def _sub_cut(self, table: Table, phrase: parts.SubCut, _: Place) -> Tables:
@@ -333,8 +331,8 @@ class Acts:
         group = table.group
         if group.items or group.diagonals or group.checks:
             table = self.bench.commit(table)
-        elif table.chosen and not table.cuts:
-            return [lay_chosen(table, table.chosen, self.facts.ready_cut or table.chosen_width)]
+        elif table.chosen and table.chosen_width is not None and not table.cuts:
+            return [lay_chosen(table, table.chosen, table.chosen_width)]
         elif group.sub or group.verb:
             return []
         of_size = any(phrase.size[0] in one.sides for one in table.cuts) if phrase.size else True
@@ -451,14 +449,8 @@ class Acts:
         return [table]
 
 
-def lay_chosen(table: Table, count: int | None, width: Length | None) -> Table:
-    """Return the table with ready-cut squares that were chosen, to be used as they are.
-
-    Raises:
-        UnsureError: Their size is not known.
-    """
-    if not count or width is None:
-        raise UnsureError("squares are chosen, and what they are cut into is not said")
+def lay_chosen(table: Table, count: int, width: Length) -> Table:
+    """Return the table with ready-cut squares that were chosen, to be used as they are."""
     laid = Laid(count=count, width=width, length=width, noun="square", line=table.line)
     return table.lay(laid, chosen=None, group=Group())
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.reading.phrases.controls import check
+from kitmaker.reading.phrases.controls import AGREE, check
 from kitmaker.reading.phrases.model import EachOf, FabricFacts
 from kitmaker.reading.phrases.parts import STRIPS, Check, Item, Source, changed, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
@@ -22,7 +22,6 @@ from kitmaker.reading.phrases.strips import (
 from kitmaker.reading.phrases.table import LONGEST_ACROSS, Group, Laid, Table
 
 TYPE_TOTAL = "Type the count for all of them together."
-AGREE = "Make the two agree."
 _EACH_OF_WHAT = "each of what is not said"
 _EACH_OF_TWO = "it says each of two things"
 _REST = "whether the rest is one or each of several is not said"

@@ -5,6 +5,7 @@ A figure that agrees confirms a piece; one that contradicts it makes the sentenc
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import ceil
 
 from kitmaker.reading.phrases.model import FabricFacts
@@ -12,7 +13,7 @@ from kitmaker.reading.phrases.parts import Check, unsure_if
 from kitmaker.reading.phrases.settling import Holds, holds
 from kitmaker.reading.phrases.table import Laid, Table
 
-_AGREE = "Make the two agree."
+AGREE = "Make the two agree."
 
 
 class _Held:
@@ -66,12 +67,12 @@ def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts
     if said.noun == "triangle":
         return _triangles(table, held, count)
     if said.noun == "strip" and all(one.length and not one.is_short_strip for one in held.pieces):
-        _hold_strips(count, held.pieces, facts)
+        _hold_total_of_strips(count, held.pieces, facts)
         return table
     if count in held.all:
         return _confirmed(table, places)
     is_wrong = count not in held.of_each
-    unsure_if(is_wrong, f"it says {count}, and {held.counts[0]} are cut", _AGREE)
+    unsure_if(is_wrong, f"it says {count}, and {held.counts[0]} are cut", AGREE)
     return table
 
 
@@ -92,7 +93,7 @@ def _triangles(table: Table, held: _Held, count: int) -> Table:
     near = [one for one in near if ceil(count / 2**one.diagonal) == one.count]
     agrees = near if held.triangles else may_be_sewn
     said = f"it says {count} triangles, and the squares give another number"
-    unsure_if(not agrees, said, _AGREE)
+    unsure_if(not agrees, said, AGREE)
     if not held.triangles:
         return table
     cut = held.pieces[-1].triangles
@@ -107,7 +108,7 @@ def _become(table: Table, said: Check, places: tuple[int, ...]) -> Table:
     laid = table.cuts[places[-1]]
     times = {2 * laid.count: 1, 4 * laid.count: 2}.get(said.count, 0)
     fits = times and laid.is_square and laid.diagonal in (0, times) and len(places) == 1
-    unsure_if(not fits, f"how {said.count} triangles come of the squares is not said", _AGREE)
+    unsure_if(not fits, f"how {said.count} triangles come of the squares is not said", AGREE)
     return table.alter(places[-1], diagonal=times, confirmed="total")
 
 
@@ -115,23 +116,32 @@ def _hold_share(said: Check, held: _Held, facts: FabricFacts) -> None:
     """Hold ``use 84``, ``84 of the 88``, ``4 extra`` and ``(4 of each print)``."""
     count, cut, most = said.count, held.counts[0], max(held.all)
     is_more = said.kind == "use" and count > most
-    unsure_if(is_more, f"it uses {count}, and {most} are cut", _AGREE)
+    unsure_if(is_more, f"it uses {count}, and {most} are cut", AGREE)
     is_less = said.kind == "can" and count < cut
-    unsure_if(is_less, f"it can give {count}, and {cut} are cut", _AGREE)
+    unsure_if(is_less, f"it can give {count}, and {cut} are cut", AGREE)
     if said.kind == "of":
         in_sets = said.noun == "sets" and any(one % said.of == 0 for one in held.counts)
         fits = count <= said.of and (said.of in held.all or in_sets)
-        unsure_if(not fits, f"it uses {count} of {said.of}, and {cut} are cut", _AGREE)
+        unsure_if(not fits, f"it uses {count} of {said.of}, and {cut} are cut", AGREE)
     no_use = said.kind == "extra" and count >= most
-    unsure_if(no_use, f"{count} are extra, and {most} are cut", _AGREE)
+    unsure_if(no_use, f"{count} are extra, and {most} are cut", AGREE)
     if said.kind == "each print":
         prints = facts.prints or facts.cloths
         fits = cut % count == 0 and (not prints or count * prints in held.counts)
-        unsure_if(not fits, f"{count} of each are not {cut} in all", _AGREE)
+        unsure_if(not fits, f"{count} of each are not {cut} in all", AGREE)
 
 
-def _hold_strips(count: int, pieces: list[Laid], facts: FabricFacts) -> None:
+def hold_strips(strip: Laid, count: int, pieces: Sequence[Laid], facts: FabricFacts) -> None:
+    """Refuse pieces that so many strips do not hold.
+
+    Raises:
+        UnsureError: They do not.
+    """
+    is_short = holds(strip, count, pieces, facts) is Holds.NOT
+    unsure_if(is_short, f"{count} strips do not hold that", AGREE)
+
+
+def _hold_total_of_strips(count: int, pieces: list[Laid], facts: FabricFacts) -> None:
     shared = set(pieces[0].sides).intersection(*(one.sides for one in pieces))
     width = max(shared) if shared else min(min(one.sides) for one in pieces)
-    is_short = holds(Laid(count=1, width=width, length=None), count, pieces, facts) is Holds.NOT
-    unsure_if(is_short, f"{count} strips do not hold that", _AGREE)
+    hold_strips(Laid(count=1, width=width, length=None), count, pieces, facts)

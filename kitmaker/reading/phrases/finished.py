@@ -22,6 +22,7 @@ from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 
 SHAPES = {1: Shape.CUT_ONCE, 2: Shape.CUT_TWICE}
 """What squares become by how often they are cut on the diagonal."""
+_TIMES = {shape: times for times, shape in SHAPES.items()}
 
 _BESIDE_BLOCKS = frozenset(
     {Figure.SETTING, Figure.CORNER, Figure.STAR_DIAMOND, Figure.STAR_CORNER, Figure.STAR_SIDE}
@@ -66,7 +67,7 @@ def lay_finished(item: Item, facts: FabricFacts) -> Laid:
         length=cut.length,
         noun=str(shape.figure),
         shape=cut.shape,
-        diagonal={Shape.CUT_ONCE: 1, Shape.CUT_TWICE: 2}.get(cut.shape, 0),
+        diagonal=_TIMES.get(cut.shape, 0),
         formula=formula,
         words=(cut.remark,) if cut.remark else (),
         purpose=item.purpose,
@@ -139,10 +140,7 @@ def agrees(item: Item, laid: Laid, facts: FabricFacts) -> bool:
     """Whether a cut, however it is made, finishes at the size told beside it."""
     size = item.finished_size
     width, length = size[0], size[1] if len(size) > 1 else None
-    figures = {
-        Shape.CUT_ONCE: (Figure.HALF_SQUARE,),
-        Shape.CUT_TWICE: (Figure.QUARTER_SQUARE,),
-    }.get(SHAPES.get(laid.diagonal, Shape.RECTANGLE))
+    figures = {1: (Figure.HALF_SQUARE,), 2: (Figure.QUARTER_SQUARE,)}.get(laid.diagonal)
     for figure in figures or (
         *(Figure.SQUARE, Figure.HALF_SQUARE, Figure.RECTANGLE, Figure.GOOSE_SINGLE),
     ):

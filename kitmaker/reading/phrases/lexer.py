@@ -14,13 +14,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
+from kitmaker.reading.number_words import ONES, TENS
 from kitmaker.reading.phrases.lexicon import (
     FRACTION_WORDS,
     LABEL_NOUNS,
-    ONES,
     PHRASES,
     SIGNS,
-    TENS,
     UNITS,
     VULGAR,
     WORDS,
@@ -142,8 +141,6 @@ def _raws(text: str) -> Iterator[_Raw]:
     while found := _RAW.search(text, place):
         place = found.end()
         group, start = found.lastgroup or "", found.start()
-        if group in ("fraction", "tail", "vulgar"):
-            group = "number"
         value, lost_gap = _number(found)
         if value is None:
             is_hyphen = found[0] in ("-", "/") and text[start - 1 : start].isalpha()
@@ -264,7 +261,7 @@ def _worded(raws: tuple[_Raw, ...], place: int, text: str) -> tuple[list[Token],
         return _number_tokens(raws, place, number, text)
     if found is not None:
         kind, end = found
-        if kind is Kind.SETASIDE or raws[place].text.casefold() not in ("by",):
+        if kind is Kind.SETASIDE or raws[place].text.casefold() != "by":
             return [_over(raws, place, end, kind)], end
     if raws[place].group == "times":
         return [_over(raws, place, place + 1, Kind.TIMES)], place + 1
@@ -417,10 +414,9 @@ def _names(raws: tuple[_Raw, ...], place: int, text: str, *, in_list: bool = Fal
         )
         return re.match(taken + (r"|\s[a-z]" if in_list else ""), after) is None
     return (
-        len(raw.text) <= 2
+        len(raw.text) == 1
         and raw.text.isupper()
         and raw.group in ("word", "times")
-        and len(raw.text) == 1
         and re.match(r"[\w'/]", after) is None
     )
 

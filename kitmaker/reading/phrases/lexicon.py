@@ -148,7 +148,7 @@ WORDS: dict[Kind, str] = {
     """,
     Kind.MAKE: "make makes",
     Kind.TRIM: "trim trimmed square-up",
-    Kind.DRAW: "press draw mark marking label trace rule measure pin number discard",
+    Kind.DRAW: "press draw mark marking label trace rule pin number discard",
     Kind.SQUARE: "square squares sq sqs sq. sqs. cornerstones cornerstone posts",
     Kind.RECT: "rectangle rectangles rect rects rect. rects. oblongs bricks",
     Kind.STRIP: "strip strips stripes",
@@ -237,13 +237,6 @@ VULGAR = {
     sign: Fraction(said) for sign, said in zip("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞", _PARTS.split(), strict=True)
 }
 
-_TO_NINETEEN = """
-    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
-    sixteen seventeen eighteen nineteen
-"""
-_BY_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
-ONES = {word: number for number, word in enumerate(_TO_NINETEEN.split())}
-TENS = {word: 10 * number for number, word in enumerate(_BY_TENS.split(), 2)} | {"fourty": 40}
 FRACTION_WORDS = {
     **dict.fromkeys(("half", "halves"), Fraction(1, 2)),
     **dict.fromkeys(("third", "thirds"), Fraction(1, 3)),

@@ -33,7 +33,6 @@ class Cut:
         from_each: The number of prints it is cut from equally; None elsewhere.
         noun: ``square``, ``strip``, …; "" when the line has none.
         words: The words of the line that say what it is for.
-        length_of_fabric: Whether its length is the whole length of the fabric.
         formula: How its size follows from a finished one; None where the cut size is stated.
         is_multiplied: Whether its count was multiplied, by prints or by blocks.
         confirmed: What in the text confirms it: ``total``, ``strips``, ``plain``; None where
@@ -51,7 +50,6 @@ class Cut:
     from_each: int | None = None
     noun: str = ""
     words: str = ""
-    length_of_fabric: bool = False
     formula: str | None = None
     is_multiplied: bool = False
     confirmed: str | None = "plain"

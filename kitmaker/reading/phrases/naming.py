@@ -40,7 +40,6 @@ def cut_of(laid: Laid, facts: FabricFacts) -> Cut:
         is_multiplied=laid.each > 1,
         noun=laid.noun,
         words=laid.purpose or _purpose(laid),
-        length_of_fabric=laid.is_of_fabric_length,
         formula=laid.formula,
         confirmed=laid.confirmed or (None if laid.advice or laid.lost_gap else "plain"),
     )

@@ -224,12 +224,8 @@ class _Reader:
     def finish(self) -> Understood:
         """Return what was understood of all lines."""
         table, understood = self.table, self.understood
-        if table.chosen and not table.cuts:
-            try:
-                width = self.facts.ready_cut or table.chosen_width
-                table = lay_chosen(table, table.chosen, width)
-            except UnsureError as fault:
-                self._ask(table.line, "choose", fault)
+        if table.chosen and table.chosen_width is not None and not table.cuts:
+            table = lay_chosen(table, table.chosen, table.chosen_width)
         understood.cut_on = self.lines_with_cuts - {one.line for one in table.cuts}
         understood.cuts.extend(cut_of(one, self.facts) for one in table.cuts)
         for one in table.cuts:

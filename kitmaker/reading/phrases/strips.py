@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.lengths import Length, say_size
+from kitmaker.reading.phrases.controls import AGREE
 from kitmaker.reading.phrases.model import FabricFacts
 from kitmaker.reading.phrases.parts import STRIPS, Diagonal, Item, Keep, Source, changed, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
@@ -158,7 +159,7 @@ class _Cutter:
             unsure_if(
                 of.count > left or (is_all and of.count != left),
                 f"it cuts on {of.count} strips, and there are {left}",
-                "Make the two agree.",
+                AGREE,
             )
             count = of.count
         new = self._from_strip(strip, items, count)

@@ -40,7 +40,6 @@ class Laid(NamedTuple):
     purpose: str = ""
     is_final: bool = False  # whether it is used as it is
     lost_gap: bool = False  # whether a measure lost the gap before its fraction
-    is_doubtful: bool = False  # whether what it is cut from is only likely
     shape: Shape | None = None  # what it becomes where its finished size was stated; else None
     formula: str | None = None  # how its size follows from that; None
     advice: tuple[
@@ -86,7 +85,7 @@ class Laid(NamedTuple):
 class Group(NamedTuple):
     """What a verb has gathered: it is cut at the next verb, or at the end of the sentence."""
 
-    verb: str = ""  # ``cut``, ``choose``, ``need``, ``have``, ``joined``, ``panel``, …; ""
+    verb: str = ""  # ``cut``, ``choose``, ``need``, ``have``, ``panel``, …; ""
     items: tuple[Item, ...] = ()  # what it cuts
     source: Source | None = None  # what it cuts from
     sub: Source | None = None  # the strips it cuts on; None where it cuts from cloth
@@ -135,7 +134,7 @@ class Table(NamedTuple):
     is_sewn: bool = False  # whether pieces were sewn since: what is cut then is of what was sewn
     joined: tuple[int, ...] = ()  # the places of strips that were sewn together
     chosen: int | None = None  # how many ready-cut squares were chosen to be cut up
-    chosen_width: Length | None = None  # their width, where it is said with them
+    chosen_width: Length | None = None  # their width
     multiplier: int | None = None  # what a heading multiplies by; None for nothing
     is_of_blocks: bool = False  # whether that is a number of blocks, and not of prints
     is_multiplier_unsure: bool = False  # whether a heading may still multiply

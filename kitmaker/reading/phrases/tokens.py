@@ -191,6 +191,7 @@ _GROUPS = {
 _COUNTED = "(?:COUNT|OPENING COUNT CLOSING)"
 
 
+@cache
 def _letters(name: str) -> str:
     names = _GROUPS.get(name, name).split()
     if names != [name] and name not in names:
