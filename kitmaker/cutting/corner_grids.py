@@ -18,7 +18,7 @@ from collections.abc import Iterator, Sequence
 from kitmaker.cutting.knapsack import LayoutSearch, Table
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.positions import index_at_or_below
-from kitmaker.cutting.trees import Tree, join, piece_tree
+from kitmaker.cutting.trees import Tree, grid, join, piece_tree
 
 MOST_OF_A_KIND = 16
 """Grids of one kind kept at most, the most valuable first."""
@@ -45,9 +45,8 @@ def corner_grids(
                     value = n * r * prices[index] + max(sides, above)
                     found.append((-value, n, r, w, h, turned, sides >= above))
         for _, n, r, w, h, turned, beside in sorted(found)[:MOST_OF_A_KIND]:
-            row = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * n)
-            grid = join(Axis.ALONG, [row] * r)
-            yield _around(search, others, table, grid, (width, height), beside=beside)
+            corner = grid(piece_tree(w, h, index, turned=turned), n, r)
+            yield _around(search, others, table, corner, (width, height), beside=beside)
 
 
 def _worth(
@@ -68,18 +67,18 @@ def _around(
     search: LayoutSearch,
     prices: Sequence[int],
     table: Table,
-    grid: Tree,
+    corner: Tree,
     size: tuple[int, int],
     *,
     beside: bool,
 ) -> Tree:
     width, height = size
     if beside:
-        near = search.layout(prices, table, grid.across, height - grid.along)
-        far = search.layout(prices, table, width - grid.across, height)
-        part = join(Axis.ALONG, [grid, near]) if near else grid
+        near = search.layout(prices, table, corner.across, height - corner.along)
+        far = search.layout(prices, table, width - corner.across, height)
+        part = join(Axis.ALONG, [corner, near]) if near else corner
         return join(Axis.ACROSS, [part, far]) if far else part
-    near = search.layout(prices, table, width - grid.across, grid.along)
-    far = search.layout(prices, table, width, height - grid.along)
-    part = join(Axis.ACROSS, [grid, near]) if near else grid
+    near = search.layout(prices, table, width - corner.across, corner.along)
+    far = search.layout(prices, table, width, height - corner.along)
+    part = join(Axis.ACROSS, [corner, near]) if near else corner
     return join(Axis.ALONG, [part, far]) if far else part

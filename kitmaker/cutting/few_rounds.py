@@ -16,11 +16,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.sheet_strips import choose_strips
-from kitmaker.cutting.strips import StripSearch
+from kitmaker.cutting.strips import StripSearch, best_of, both_ways
 from kitmaker.cutting.trees import Column, chosen_of, levels, tally, tidy
 
 ROUNDS = 100
@@ -56,7 +55,8 @@ def in_few_rounds(problem: Problem, columns: Sequence[Column], best: Counter[Col
         if rounds <= most:
             break
         shallow = [one for one in known.values() if _rounds(problem, one) <= most]
-        pool = _Pool(problem, shallow, _searches(problem, trimmed=trimmed))
+        searches = both_ways(problem.kinds, problem.width, problem.height or 0, trimmed=trimmed)
+        pool = _Pool(problem, shallow, searches)
         found = pool.choose(best.total())
         known |= {one.counts: one for one in pool.columns}
         if found is not None:
@@ -66,14 +66,6 @@ def in_few_rounds(problem: Problem, columns: Sequence[Column], best: Counter[Col
 
 def _rounds(problem: Problem, column: Column) -> int:
     return levels(column.tree, problem.width, problem.height or 0)
-
-
-def _searches(problem: Problem, *, trimmed: bool) -> tuple[StripSearch, StripSearch]:
-    kinds, width, height = problem.kinds, problem.width, problem.height or 0
-    return (
-        StripSearch(kinds, width, height, Axis.ALONG, trimmed=trimmed),
-        StripSearch(kinds, height, width, Axis.ACROSS, trimmed=trimmed),
-    )
 
 
 class _Pool:
@@ -126,12 +118,11 @@ class _Pool:
         kinds = len(self.problem.kinds)
         value, prices, _ = self.program.solve()
         for _ in range(ROUNDS):
-            new = False
-            for search in self.searches:
-                worth, tree = search.solve(prices).best_sheet()
-                if tree is not None and worth > PRICE_SCALE + 2:
-                    new = self._add(Column(tally(tree, kinds), tidy(tree), 1)) or new
-            if not new:
+            new = [
+                self._add(Column(tally(tree, kinds), tidy(tree), 1))
+                for tree in best_of(self.searches, prices, PRICE_SCALE + 2)
+            ]
+            if not any(new):
                 break
             value, prices, _ = self.program.solve()
         return value, prices

@@ -34,14 +34,13 @@ from kitmaker.cutting.bounds import Certificate, area_certificate, sheet_certifi
 from kitmaker.cutting.builds import WorkLimit
 from kitmaker.cutting.few_rounds import in_few_rounds
 from kitmaker.cutting.knapsack import LayoutSearch
-from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.settle import Verdict, settle
 from kitmaker.cutting.sheet_strips import choose_strips
 from kitmaker.cutting.simplest import simplest_choice
-from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, Tree, chosen_of, join, piece_tree, tally, tidy
+from kitmaker.cutting.strips import best_of, both_ways
+from kitmaker.cutting.trees import Column, Tree, chosen_of, full_of_one_kind, tally, tidy
 
 ROUNDS = 400
 """Rounds of column generation at most."""
@@ -127,10 +126,7 @@ class _Search:
         self.demand = problem.counts
         self.program = CoverProgram(self.demand)
         self.columns: dict[tuple[int, ...], Column] = {}
-        self.strips = (
-            StripSearch(problem.kinds, problem.width, self.height, Axis.ALONG),
-            StripSearch(problem.kinds, self.height, problem.width, Axis.ACROSS),
-        )
+        self.strips = both_ways(problem.kinds, problem.width, self.height)
         self.certificate = area_certificate(problem, problem.width * self.height)
         self.certificates = [self.certificate]
         self.bound = self.certificate.sheets
@@ -192,23 +188,15 @@ class _Search:
         return True
 
     def _start(self) -> None:
-        for index, kind in enumerate(self.problem.kinds):
-            for w, h, turned in kind.ways():
-                across, along = self.problem.width // w, self.height // h
-                if across and along:
-                    row = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * across)
-                    self._add(join(Axis.ALONG, [row] * along))
+        for tree in full_of_one_kind(self.problem.kinds, self.problem.width, self.height):
+            self._add(tree)
 
     def _generate_strips(self) -> tuple[int, ...]:
         prices: tuple[int, ...] = ()
         for _ in range(ROUNDS):
             _, prices, _ = self.program.solve()
-            new = False
-            for search in self.strips:
-                worth, tree = search.solve(prices).best_sheet()
-                if tree is not None and worth > _GAIN and self._add(tree):
-                    new = True
-            if not new:
+            new = [self._add(tree) for tree in best_of(self.strips, prices, _GAIN)]
+            if not any(new):
                 break
         return prices
 
@@ -229,12 +217,8 @@ class _Search:
             tree = self.layouts.layout(prices, table, width, height)
             if not self._open() or tree is None or int(table[-1, -1]) <= _GAIN:
                 return
-            new = self._add(tree)
-            for search in self.strips:
-                worth, strip_tree = search.solve(prices).best_sheet()
-                if strip_tree is not None and worth > _GAIN:
-                    new = self._add(strip_tree) or new
-            if not new:
+            new = [self._add(one) for one in (tree, *best_of(self.strips, prices, _GAIN))]
+            if not any(new):
                 return
 
     def _choose(self) -> None:

@@ -32,10 +32,9 @@ import numpy as np
 from kitmaker.cutting.bars import ThreadSearch
 from kitmaker.cutting.bounds import next_reachable_length, thread_certificate
 from kitmaker.cutting.knapsack import LayoutSearch, table_work
-from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.master import PRICE_SCALE, CoverProgram
 from kitmaker.cutting.problem import Problem
-from kitmaker.cutting.trees import Tree, join, piece_tree, tally
+from kitmaker.cutting.trees import Tree, full_of_one_kind, tally
 
 ROUNDS = 300
 """Rounds of column generation at most."""
@@ -137,14 +136,7 @@ class _OneSheet:
         """Return prices at which one sheet cannot hold all; None when a mixture can."""
         if height > self._grids:
             self._grids = height
-            self._add_grids(height)
+            for tree in full_of_one_kind(self.problem.kinds, self.problem.width, height):
+                self.add(tree)
         value, prices, _ = self.program.solve()
         return None if value * PRICE_SCALE <= PRICE_SCALE + 1 else prices
-
-    def _add_grids(self, height: int) -> None:
-        for index, kind in enumerate(self.problem.kinds):
-            for w, h, turned in kind.ways():
-                across, along = self.problem.width // w, height // h
-                if across and along:
-                    row = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * across)
-                    self.add(join(Axis.ALONG, [row] * along))

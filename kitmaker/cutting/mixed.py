@@ -16,11 +16,10 @@ from fractions import Fraction
 from kitmaker.cutting.builds import Builds, Loss, WorkLimit
 from kitmaker.cutting.corner_grids import corner_grids
 from kitmaker.cutting.knapsack import LayoutSearch, Table
-from kitmaker.cutting.layout import Axis
 from kitmaker.cutting.problem import Kind
 from kitmaker.cutting.simplest import cost_of
-from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, Tree, join, piece_tree, tally, tidy
+from kitmaker.cutting.strips import best_of, both_ways
+from kitmaker.cutting.trees import Column, Tree, full_of_one_kind, tally, tidy
 
 ROUNDS = 120
 """Rounds of column generation at most."""
@@ -74,13 +73,7 @@ class Searches:
         self.kinds = tuple(kinds)
         self.sheets = tuple(sheets)
         self.layouts = [LayoutSearch(kinds, one.width, one.height) for one in sheets]
-        self.strips = [
-            (
-                StripSearch(kinds, one.width, one.height, Axis.ALONG),
-                StripSearch(kinds, one.height, one.width, Axis.ACROSS),
-            )
-            for one in sheets
-        ]
+        self.strips = [both_ways(kinds, one.width, one.height) for one in sheets]
         self.columns: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.rounds = min(ROUNDS, TABLE_WORK // max(1, sum(one.work for one in self.layouts)))
 
@@ -94,14 +87,10 @@ class Searches:
 
     def grids(self) -> list[Column]:
         """Return sheets full of one kind."""
-        found = []
+        found: list[Column | None] = []
         for at, sheet in enumerate(self.sheets):
-            for index, kind in enumerate(self.kinds):
-                for w, h, turned in kind.ways():
-                    across, along = sheet.width // w, sheet.height // h
-                    if across and along:
-                        row = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * across)
-                        found.append(self.add(at, join(Axis.ALONG, [row] * along)))
+            trees = full_of_one_kind(self.kinds, sheet.width, sheet.height)
+            found += [self.add(at, tree) for tree in trees]
         return [column for column in found if column]
 
     def all_sets(self) -> None:
@@ -149,9 +138,10 @@ class Searches:
         for at, (sheet, search) in enumerate(zip(self.sheets, self.layouts, strict=True)):
             table = search.table(prices)
             most.append(int(table[-1, -1]))
-            trees = [search.layout(prices, table, sheet.width, sheet.height)]
-            trees += [strip.solve(prices).best_sheet()[1] for strip in self.strips[at]]
-            found += [self.add(at, tree) for tree in trees if tree is not None]
+            trees = best_of(self.strips[at], prices, 0)
+            if (best := search.layout(prices, table, sheet.width, sheet.height)) is not None:
+                trees.insert(0, best)
+            found += [self.add(at, tree) for tree in trees]
         return most, [column for column in found if column]
 
 

@@ -28,7 +28,7 @@ from kitmaker.cutting.positions import index_at_or_below, last_position_along
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.strip_patterns import PatternList
 from kitmaker.cutting.strips import StripSearch
-from kitmaker.cutting.trees import Column, Tree, chosen_of, join, piece_tree, tally, tidy
+from kitmaker.cutting.trees import Column, Tree, chosen_of, grid, join, piece_tree, tally, tidy
 
 ROUNDS = 300
 """Rounds of column generation at most."""
@@ -87,12 +87,7 @@ class StretchPool:
         for index, kind in enumerate(self.problem.kinds):
             for w, h, turned in kind.ways():
                 if across := min(self.problem.width // w, kind.count):
-                    self.add(
-                        join(
-                            Axis.ACROSS,
-                            [piece_tree(w, h, index, turned=turned)] * across,
-                        )
-                    )
+                    self.add(grid(piece_tree(w, h, index, turned=turned), across, 1))
 
     def generate_strips(self) -> None:
         """Add strips until none is worth more than its length."""
@@ -177,10 +172,9 @@ class StretchPool:
         found.sort()
         new = False
         for _, index, w, h, n, r, turned in found:
-            row_tree = join(Axis.ACROSS, [piece_tree(w, h, index, turned=turned)] * n)
-            grid = join(Axis.ALONG, [row_tree] * r)
-            rest_tree = blocks.layout(prices, table, width - n * w, r * h)
-            new = self.add(join(Axis.ACROSS, [grid, rest_tree] if rest_tree else [grid])) or new
+            equal = grid(piece_tree(w, h, index, turned=turned), n, r)
+            beside = blocks.layout(prices, table, width - n * w, r * h)
+            new = self.add(join(Axis.ACROSS, [equal, beside] if beside else [equal])) or new
         return new
 
     def list_patterns(self, shorter_than: int | None) -> None:

@@ -21,7 +21,7 @@ dimensions", Oper. Res. 13 (1965). Cited from memory.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -252,3 +252,19 @@ class StripValues:
             parts.append(tree)
             at = index_at_or_below(depths, depths[at] - depths[choice[at]])
         return best[-1], join(self.search.axis, parts) if parts else None
+
+
+def both_ways(
+    kinds: Sequence[Kind], width: int, height: int, *, trimmed: bool = False
+) -> tuple[StripSearch, StripSearch]:
+    """Return the searches for layouts of strips along a sheet and of strips across it."""
+    return (
+        StripSearch(kinds, width, height, Axis.ALONG, trimmed=trimmed),
+        StripSearch(kinds, height, width, Axis.ACROSS, trimmed=trimmed),
+    )
+
+
+def best_of(searches: Iterable[StripSearch], prices: Sequence[int], more_than: int) -> list[Tree]:
+    """Return the best sheet of each search, where it is worth more than so much."""
+    found = [search.solve(prices).best_sheet() for search in searches]
+    return [tree for worth, tree in found if tree is not None and worth > more_than]

@@ -9,11 +9,12 @@ rounds of the same direction made one, equal parts together, the largest first.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
 from kitmaker.cutting.layout import Axis, Part
+from kitmaker.cutting.problem import Kind
 from kitmaker.lengths import Length
 
 
@@ -82,6 +83,19 @@ def join(axis: Axis, parts: Sequence[Tree]) -> Tree:
     widest = max(part.measure(axis.other) for part in flat)
     across, along = (total, widest) if axis is Axis.ACROSS else (widest, total)
     return Tree(across, along, -1, turned=False, axis=axis, children=tuple(flat))
+
+
+def grid(piece: Tree, across: int, along: int) -> Tree:
+    """Return rows of equal pieces: so many beside one another, in so many rows."""
+    return join(Axis.ALONG, [join(Axis.ACROSS, [piece] * across)] * along)
+
+
+def full_of_one_kind(kinds: Sequence[Kind], width: int, height: int) -> Iterator[Tree]:
+    """Yield sheets full of one kind, lying each way that it may."""
+    for index, kind in enumerate(kinds):
+        for w, h, turned in kind.ways():
+            if w <= width and h <= height:
+                yield grid(piece_tree(w, h, index, turned=turned), width // w, height // h)
 
 
 def tidy(tree: Tree) -> Tree:
