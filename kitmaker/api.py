@@ -35,7 +35,7 @@ from kitmaker.errors import (
     error,
 )
 from kitmaker.forms import Catalogue, Form, UnknownFormError
-from kitmaker.kits.choices import Options
+from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import Breakdown, KitPlan
 from kitmaker.shop import (
@@ -202,31 +202,37 @@ def convert(
     pattern: PatternReading,
     shop: ShopReading | None = None,
     forms: Sequence[str] | None = None,
+    kits: int = 1,
     *,
     progress: Progress = _silent,
 ) -> tuple[FabricOptions, ...]:
-    """Return each fabric of one kit in each form: how many, or what does not fit.
+    """Return each fabric of one kit in each form: how many, at what cost, or what does not fit.
 
     Args:
         pattern: Lines that are not read count for nothing: look at its problems first.
         shop: Losses, usable sizes, costs and own forms; the defaults when None.
         forms: Forms or mixes by name, such as ``"fat-quarter"``; all forms when None.
+        kits: How many kits costs, prices and minutes are for; amounts stay those of one kit.
         progress: Told which fabric is done.
 
     Returns:
-        Fabrics in the pattern's order, without batting. Lengths are inches.
+        Fabrics in the pattern's order, without batting; the forms of each in the order asked,
+        with their rank, cheapest first (``.ranked`` has them so). Lengths are inches, money is
+        the shop's currency.
 
     Raises:
-        UsageError: A form is not known.
+        UsageError: A form is not known, or that is no number of kits.
         UnreadableError: The shop's workbook has errors.
     """
     from kitmaker.kits import convert as kits_convert
 
     stop_on_errors(shop)
+    if not 1 <= kits <= MOST_KITS:
+        raise UsageError(f"{kits} is no number of kits: give 1 to {MOST_KITS}.")
     figures = figures_of(shop)
     asked = find_forms([forms] if isinstance(forms, str) else forms or (), figures.catalogue)
     options = []
-    for one in kits_convert.convert(pattern.pattern, asked, figures):
+    for one in kits_convert.convert(pattern.pattern, asked, figures, kits):
         progress(f"{one.fabric.role} is done")
         options.append(one)
     return tuple(options)

@@ -201,25 +201,38 @@ def check(pattern: Path, size: str | None, as_json: bool) -> None:
 @size_option
 @click.option("--form", "forms", multiple=True, help="A form to try; all forms when left out.")
 @shop_option
+@click.option("--kits", type=int, default=1, help="Costs, prices and minutes for so many kits.")
+@click.option("--why", is_flag=True, help="Say of each form that won't fit what is in the way.")
 @json_option
 def convert(
-    pattern: Path, size: str | None, forms: tuple[str, ...], shop: Path | None, as_json: bool
+    pattern: Path,
+    size: str | None,
+    forms: tuple[str, ...],
+    shop: Path | None,
+    kits: int,
+    why: bool,
+    as_json: bool,
 ) -> None:
-    """Show how many of each form one kit of a PATTERN takes, fabric by fabric."""
+    """Show what one kit of a PATTERN takes in each form, the cheapest first.
+
+    Fabric by fabric: how many, what they cost and sell for, how much is left over, the minutes
+    at the cutting table, and whether fewer would do.
+    """
     from kitmaker import api
     from kitmaker.commands import convert as command
     from kitmaker.commands.inputs import read_inputs
     from kitmaker.paper.problem_json import dump
+    from kitmaker.shop import figures_of
 
     inputs = read_inputs(pattern, size=size, shop=shop)
     unit = inputs.reading.pattern.unit
     progress = Progress()
-    options = api.convert(inputs.reading, inputs.shop, forms, progress=progress)
+    options = api.convert(inputs.reading, inputs.shop, forms, kits, progress=progress)
     progress.done()
     if as_json:
         click.echo(dump(command.convert_json(options, unit, inputs.problems)), nl=False)
     else:
-        for line in command.convert_text(options, unit):
+        for line in command.convert_text(options, unit, figures_of(inputs.shop), why=why):
             say(line)
     say_problems(inputs.problems)
     _end(has_errors(inputs.problems) or not all(one.can_be_done for one in options))

@@ -301,6 +301,20 @@ class CuttingJob:
     prints: int = 1
     eased: Eased | None = None
 
+    def cloth(self, form: Form, amount: Yield) -> Fraction:
+        """Return the square inches that are bagged or pulled.
+
+        Of a length all of it, with what rounding up to a whole eighth of a yard adds, not
+        only the stretch that the pieces take.
+
+        Args:
+            form: What is cut.
+            amount: How much of it.
+        """
+        sheets = (one.sheet[0] * one.sheet[1] * one.copies for one in self.layouts)
+        cut = sum(sheets, Fraction(0))
+        return max(cut, form.usable_across * (amount.buy_length or 0))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricPlan:

@@ -1,14 +1,17 @@
-"""``convert``: one kit, each fabric in each form."""
+"""``convert``: each fabric in each form, cheapest first, for one kit and with money for all."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
 
 from kitmaker.errors import Problem
 from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
 from kitmaker.paper.problem_json import problems_json
+from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
 from kitmaker.plans import Yield
+from kitmaker.shop import Shop
 
 
 def convert_json(
@@ -33,22 +36,27 @@ def _yards(length: Length | None) -> float | None:
     return None if length is None else float(length / YARD)
 
 
+def _money(amount: Decimal | None) -> float | None:
+    return None if amount is None else float(amount)
+
+
 def _option_json(option: Option, unit: Unit) -> dict[str, object]:
     amount = option.amount
     fewer = option.one_fewer_at
-    why = _why(option)
     data: dict[str, object] = {
         "form": option.asked,
         "feasible": option.feasible,
         "count": None if amount is None else amount.count,
         "lower_bound": None if amount is None else amount.lower_bound,
         "proven": bool(amount and amount.proven),
-        "why": why or None,
+        "why": say_why(option) or None,
         "one_fewer_at": fewer and [as_json_number(side, unit) for side in fewer],
-        "cost": None if option.cost is None else float(option.cost),
-        "cost_lower_bound": None
-        if option.cost_lower_bound is None
-        else float(option.cost_lower_bound),
+        "cost": _money(option.cost),
+        "cost_lower_bound": _money(option.cost_lower_bound),
+        "price": _money(option.price),
+        "left_over": None if option.left_over is None else float(option.left_over),
+        "minutes": None if option.minutes is None else float(option.minutes),
+        "rank": option.rank,
         "buy": None if amount is None else amount.buy,
     }
     if option.form.mix:
@@ -62,39 +70,94 @@ def _option_json(option: Option, unit: Unit) -> dict[str, object]:
     return data
 
 
-def convert_text(options: Iterable[FabricOptions], unit: Unit) -> Iterator[str]:
-    """Yield the conversion table, fabric by fabric."""
+def convert_text(
+    options: Sequence[FabricOptions], unit: Unit, shop: Shop, *, why: bool = False
+) -> Iterator[str]:
+    """Yield the conversion table, fabric by fabric, cheapest form first.
+
+    Args:
+        options: At least one fabric's, all for as many kits.
+        unit: The pattern's.
+        shop: For its currency.
+        why: Whether to say of each form that won't fit what stands in the way.
+    """
+    yield from _head(options)
     for one in options:
         fabric = one.fabric
         asked = f" (pattern asks for {fabric.requirement.as_written})" if fabric.requirement else ""
         yield f"{fabric.role}{asked}"
         if not fabric.pieces and one.options:
             yield f"  {one.options[0].why}"
-        width = max((len(option.asked) for option in one.options), default=0)
-        for option in one.options:
-            yield f"  {option.asked:<{width}}  {_say(option, unit)}"
+        width = max((len(option.asked) for option in one.ranked), default=0)
+        any_cost = any(option.cost is not None for option in one.ranked)
+        for option in one.ranked:
+            said = "; ".join(_say(option, unit, shop, any_cost=any_cost))
+            yield f"  {option.rank:>2}  {option.asked:<{width}}  {said}"
+        yield from _wont_fit(one, why=why)
         yield ""
 
 
-def _say(option: Option, unit: Unit) -> str:
+def _head(options: Sequence[FabricOptions]) -> Iterator[str]:
+    kits = options[0].kits if options else 1
+    costed = [option.cost is not None for one in options for option in one.ranked]
+    if costed and not any(costed):
+        yield (
+            "No costs are known: the form that takes the least fabric comes first. "
+            "Give costs in the shop's workbook (--shop)."
+        )
+        what = "Minutes"
+    else:
+        what = "Costs, prices and minutes"
+    if kits > 1:
+        yield f"Amounts are for one kit. {what} are for {kits} kits."
+    yield ""
+
+
+def _wont_fit(one: FabricOptions, *, why: bool) -> Iterator[str]:
+    if one.wont_fit:
+        yield f"      Won't fit: {', '.join(option.asked for option in one.wont_fit)}"
+    if why:
+        width = max((len(option.asked) for option in one.wont_fit), default=0)
+        for option in one.wont_fit:
+            yield f"        {option.asked:<{width}}  {say_why(option)}"
+
+
+def _say(option: Option, unit: Unit, shop: Shop, *, any_cost: bool) -> Iterator[str]:
+    """Yield what there is to say of a form that can."""
     amount = option.amount
     if amount is None:
-        return f"won't fit: {_why(option)}" if option.feasible is False else "not known"
-    if option.feasible is None:
-        return f"no fewer than {amount.buy}"
-    if option.form.by_length:
-        length = say_size(amount.length or YARD, unit)
-        return f"{amount.buy} ({length} {unit.value} of pieces; {say_proof(amount)})"
-    if option.form.mix:
-        return f"{amount.buy} ({say_proof(amount)}{'; ' + option.why if option.why else ''})"
-    text = f"{amount.buy} ({say_proof(amount)})"
+        return
+    least = "no fewer than " if option.feasible is None else ""
+    yield f"{least}{amount.buy}"
+    if option.cost is not None:
+        yield f"{'at least ' if least else ''}{say_money(option.cost, shop.currency)}"
+    elif any_cost:
+        yield "no cost known"
+    if option.price is not None:
+        yield f"sells for {say_money(option.price, shop.currency)}"
+    if option.left_over is not None:
+        yield say_left_over(option.left_over)
+    if option.minutes is not None:
+        yield say_minutes(option.minutes)
+    if option.feasible:
+        yield _say_sure(option, amount, unit)
+
+
+def _say_sure(option: Option, amount: Yield, unit: Unit) -> str:
+    """Say how sure the amount is, and at which size one fewer would do."""
+    said = say_proof(amount)
+    if amount.length is not None:
+        return f"{said} ({say_size(amount.length, unit)} {unit.value} of pieces)"
+    if option.why:
+        return f"{said} ({option.why})"
     if option.one_fewer_at is not None:
         across, along = (say_size(side, unit) for side in option.one_fewer_at)
-        text += f"; {amount.count - 1} if each measures {across} × {along} {unit.value}"
-    return text
+        said += f" ({amount.count - 1} if each measures {across} × {along} {unit.value})"
+    return said
 
 
-def _why(option: Option) -> str:
+def say_why(option: Option) -> str:
+    """Say what stands in the way, and what would make it fit; "" where nothing does."""
     return ". ".join(part for part in (option.why, option.fits_from) if part)
 
 

@@ -1,4 +1,8 @@
-"""One kit, each fabric in each form: how many, and what stands in the way."""
+"""One kit, each fabric in each form: how many, what it costs, and what stands in the way.
+
+Each form is asked for as ``plan`` asks for one uncut fabric of a kit, so that counts, costs and
+prices are the plan's own.
+"""
 
 from __future__ import annotations
 
@@ -8,13 +12,19 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.kits.demands import pattern_width_of
-from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS, exact_money, take_any
-from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, one_fewer_at, take
-from kitmaker.lengths import Length, say_off_the_bolt
+from kitmaker.kits.batches import Batch, own_kits
+from kitmaker.kits.choices import FabricInKit
+from kitmaker.kits.costs import cost_of_one, sum_known
+from kitmaker.kits.cut_batches import CutBatch, bag_uncut
+from kitmaker.kits.demands import PATTERN_WIDTH
+from kitmaker.kits.fabrics import Entry, amount_as_stated, entries_of_fabric, take_one_kit
+from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS
+from kitmaker.kits.shelf import is_wide
+from kitmaker.kits.yields import Taken, estimate_by_area
+from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Use
-from kitmaker.plans import Yield
-from kitmaker.shop import Shop
+from kitmaker.plans import CuttingJob, Yield
+from kitmaker.shop import Bag, Colorway, Shop
 
 ESTIMATE = "an estimate by area: the pattern states an amount and no pieces"
 
@@ -24,16 +34,22 @@ class Option:
     """One fabric in one form.
 
     Attributes:
-        form: The form.
+        form: The form, with the usable size that applies.
         asked: The form's name as asked for.
         feasible: Whether the pieces fit it; None for an estimate by area.
-        amount: How much, None when the pieces do not fit.
+        amount: How much one kit takes, None when the pieces do not fit.
         why: What does not fit; "".
         fits_from: What would make it fit; "".
         one_fewer_at: (across, along) inches at which one fewer would do; None.
-        cost: Money for one kit; None when the form's cost is not known.
-        cost_lower_bound: For a mix: no mix costs less; None elsewhere.
+        cost: Money for all kits; None when no cost of the form or the SKU is known.
+        cost_lower_bound: For a mix: no mix costs less for one kit; None elsewhere.
         counts: For a mix: form id to number; empty elsewhere.
+        price: What all kits sell for at shelf prices, without markup, labor or fee; None
+            when no price is known.
+        left_over: Share of the cloth that becomes no needed piece, 0 to 1; None without pieces.
+        minutes: At the cutting table for all kits, an estimate; None without pieces.
+        rank: 1 for the cheapest, then on without ties, what has no cost behind all others;
+            None where nothing fits.
     """
 
     form: Form
@@ -46,13 +62,37 @@ class Option:
     cost: Decimal | None = None
     cost_lower_bound: Decimal | None = None
     counts: tuple[tuple[str, int], ...] = ()
+    price: Decimal | None = None
+    left_over: Fraction | None = None
+    minutes: Fraction | None = None
+    rank: int | None = None
+
+    @property
+    def cloth(self) -> Fraction:
+        """Usable square inches that one kit takes; 0 where that is not known."""
+        if self.amount is None:
+            return Fraction(0)
+        if self.form.by_length:
+            return self.form.usable_across * (self.amount.buy_length or 0)
+        sheets = self.amount.forms_of(self.form)
+        return sum(
+            (one.usable_across * (one.usable_along or 0) * count for one, count in sheets),
+            Fraction(0),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricOptions:
-    """A fabric with its options, in the order the forms were asked for."""
+    """A fabric with its options.
+
+    Attributes:
+        fabric: The fabric.
+        kits: How many kits the costs, prices and minutes are for.
+        options: In the order the forms were asked for.
+    """
 
     fabric: Fabric
+    kits: int
     options: tuple[Option, ...]
 
     @property
@@ -60,110 +100,124 @@ class FabricOptions:
         """Whether the pieces fit some form, or may (an estimate)."""
         return any(option.feasible is not False for option in self.options)
 
+    @property
+    def ranked(self) -> tuple[Option, ...]:
+        """The options that can, cheapest first."""
+        return tuple(
+            sorted((one for one in self.options if one.rank), key=lambda one: one.rank or 0)
+        )
+
+    @property
+    def wont_fit(self) -> tuple[Option, ...]:
+        """The options whose form the pieces do not fit, in the order asked."""
+        return tuple(one for one in self.options if one.feasible is False)
+
 
 def convert(
-    pattern: Pattern, forms: Sequence[tuple[str, Form]], shop: Shop
+    pattern: Pattern, forms: Sequence[tuple[str, Form]], shop: Shop, kits: int = 1
 ) -> Iterable[FabricOptions]:
-    """Yield each fabric with what it takes in each form, for one kit.
+    """Yield each fabric with what one kit takes in each form, and what the kits cost so.
 
     Batting is not fabric and is passed over.
 
     Args:
         pattern: What is read for sure.
         forms: (name as asked, form), in order.
-        shop: Its losses, rounding and costs.
+        shop: Its losses, rounding, stock and costs.
+        kits: For how many kits costs, prices and minutes are wanted.
     """
     for fabric in pattern.fabrics:
-        if fabric.use is Use.BATTING:
-            continue
-        width = pattern_width_of(fabric, shop.catalogue)
-        basis = Basis(shop, pattern.unit, width, exact_length=True, to_cut=False)
-        options = tuple(_option(fabric, asked, form, basis) for asked, form in forms)
-        yield FabricOptions(fabric=fabric, options=options)
+        if fabric.use is not Use.BATTING:
+            options = [_option(fabric, ask, form, pattern.unit, shop, kits) for ask, form in forms]
+            yield FabricOptions(fabric=fabric, kits=kits, options=_rank(options))
 
 
-def usable_form(form: Form, shop: Shop, measured: Length | None = None) -> Form:
-    """Return the form with the usable width that applies: measured, then the shop's, then its own.
+def _rank(options: Sequence[Option]) -> tuple[Option, ...]:
+    """Number the options that can: by cost, without one by cloth, then as they were asked for."""
 
-    The shop's usable width is that of a bolt: it holds for cloth off the bolt and for forms
-    as wide as fabric, not for narrower ones.
-    """
-    if form.mix:
-        return replace(form, mix=tuple(usable_form(one, shop, measured) for one in form.mix))
-    if form.nominal_across < Fraction(36) or form.nominal_across > Fraction(60):
-        return form
-    width = measured or (None if form.own else shop.usable_width)
-    return form.with_usable_across(width) if width else form
+    def key(at: int) -> tuple[bool, Decimal, Fraction, int]:
+        cost = options[at].cost
+        return cost is None, cost or Decimal(0), options[at].cloth, at
+
+    ranked = sorted((at for at, one in enumerate(options) if one.amount is not None), key=key)
+    ranks = {at: number for number, at in enumerate(ranked, start=1)}
+    return tuple(replace(one, rank=ranks.get(at)) for at, one in enumerate(options))
 
 
-def grouped(pieces: Iterable[KeyedPiece]) -> dict[str, list[KeyedPiece]]:
-    """Return the pieces by the print they must share; "" for those free of any."""
-    groups: dict[str, list[KeyedPiece]] = {}
-    for key, piece, count in pieces:
-        groups.setdefault(piece.print_group or "", []).append((key, piece, count))
-    return groups
-
-
-def _option(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
-    form = usable_form(form, basis.shop)
+def _option(fabric: Fabric, asked: str, form: Form, unit: Unit, shop: Shop, kits: int) -> Option:
+    colorway = Colorway(name="", kits=kits, skus={})
+    chosen = FabricInKit(fabric=fabric, form=form, bag=Bag.UNCUT)
+    entries = [
+        replace(one, basis=replace(one.basis, exact_length=True, to_cut=False))
+        for one in entries_of_fabric(chosen, colorway, unit, shop)
+    ]
+    form = entries[0].form
     if not fabric.pieces:
-        return _estimate(fabric, asked, form)
-    if form.mix:
-        return _mixed(fabric, asked, form, basis)
-    amounts: list[Yield] = []
-    fewer: tuple[Length, Length] | None = None
-    groups = grouped((piece.name, piece, piece.quantity) for piece in fabric.pieces)
-    for pieces in groups.values():
-        taken: Taken = take(pieces, form, basis, fabric.prints)
-        if taken.amount is None:
-            return _cannot(asked, form, taken)
-        amounts.append(taken.amount)
-        if len(groups) == 1:
-            fewer = one_fewer_at(pieces, form, basis, taken.amount.count, fabric.prints)
-    amount = amounts[0] if len(amounts) == 1 else add_yields(amounts, form, basis)
+        return _estimate(entries[0], asked)
+    if form.mix and len(entries) > 1:
+        return Option(form=form, asked=asked, feasible=False, amount=None, why=SEVERAL_PRINTS)
+    taken = [take_one_kit(entry) for entry in entries]
+    for one in taken:
+        if one.amount is None:
+            return Option(
+                form=form,
+                asked=asked,
+                feasible=False,
+                amount=None,
+                why=one.why,
+                fits_from=one.fits_from,
+            )
+    amounts = [one.amount for one in taken if one.amount is not None]
+    amount = amounts[0] if len(amounts) == 1 else add_yields(amounts, form, unit)
+    cut = [
+        bag_uncut(Batch((entry.with_amount(one),), (0,)), shop, unit)
+        for entry, one in zip(entries, taken, strict=True)
+    ]
     return Option(
         form=form,
         asked=asked,
         feasible=True,
         amount=amount,
-        one_fewer_at=fewer,
-        cost=_cost(amount, form, basis.shop),
-    )
-
-
-def _mixed(fabric: Fabric, asked: str, form: Form, basis: Basis) -> Option:
-    pieces = [(piece.name, piece, piece.quantity) for piece in fabric.pieces]
-    if len(grouped(pieces)) > 1:
-        taken = Taken(None, (), SEVERAL_PRINTS)
-    else:
-        taken = take_any(pieces, form, basis, fabric.prints)
-    amount = taken.amount
-    if amount is None:
-        return _cannot(asked, form, taken)
-    return Option(
-        form=form,
-        asked=asked,
-        feasible=True,
-        amount=amount,
-        why=BY_AREA if amount.cost is None else "",
-        cost=amount.cost,
+        why=BY_AREA if form.mix and amount.cost is None else "",
+        one_fewer_at=amount.one_fewer_at,
+        cost=_cost(cut),
         cost_lower_bound=amount.cost_lower_bound,
         counts=amount.counts,
+        price=sum_known([one.shelf_prices[0] for one in cut]),
+        left_over=_left_over(cut, amounts),
+        minutes=sum((_minutes(*one) for one in zip(cut, taken, strict=True)), Fraction(0)),
     )
 
 
-def _cannot(asked: str, form: Form, taken: Taken) -> Option:
-    return Option(
-        form=form,
-        asked=asked,
-        feasible=False,
-        amount=None,
-        why=taken.why,
-        fits_from=taken.fits_from,
-    )
+def _cost(cut: Sequence[CutBatch]) -> Decimal | None:
+    """Return what all kits cost; None where a form has no cost of its own."""
+    first = cut[0].batch.entries[0]
+    forms = [one for one, _ in first.amount.forms_of(first.form)]
+    costs = [cost_of_one(one, first.sku, first.basis.shop) for one in forms]
+    return sum_known([one.costs[0] for one in cut]) if costs and None not in costs else None
 
 
-def add_yields(amounts: Sequence[Yield], form: Form, basis: Basis) -> Yield:
+def _left_over(cut: Sequence[CutBatch], amounts: Sequence[Yield]) -> Fraction:
+    """Return the share of the cloth of one kit that becomes no needed piece."""
+    cloth = needed = Fraction(0)
+    for one, amount in zip(cut, amounts, strict=True):
+        if one.job is not None:
+            cloth += one.job.cloth(one.batch.entries[0].form, amount)
+            needed += sum(row.across * row.along * row.needed for row in one.job.pieces)
+    return 1 - needed / cloth
+
+
+def _minutes(cut: CutBatch, taken: Taken) -> Fraction:
+    """Return the minutes that the cutting of all kits takes, stacked as the shop stacks."""
+    job: CuttingJob | None = cut.job
+    (entry,) = cut.batch.entries
+    if entry.kits > 1:
+        many = (replace(one, copies=one.copies * entry.kits) for one in taken.layouts)
+        job = cut.batch.job(replace(taken, layouts=tuple(many)), own_kits)
+    return Fraction(0) if job is None else job.minutes
+
+
+def add_yields(amounts: Sequence[Yield], form: Form, unit: Unit) -> Yield:
     """Return what several print groups take together, each from a print of its own."""
     count = sum(amount.count for amount in amounts)
     if form.usable_along is not None:
@@ -185,31 +239,54 @@ def add_yields(amounts: Sequence[Yield], form: Form, basis: Basis) -> Yield:
         length_proven=all(bool(amount.length_proven) for amount in amounts),
         length_with_loss=sum((amount.length_with_loss or zero for amount in amounts), zero),
         buy_length=buy_length,
-        buy=f"{say_off_the_bolt(buy_length, basis.unit)} ({parts})",
+        buy=f"{say_off_the_bolt(buy_length, unit)} ({parts})",
     )
 
 
-def _cost(amount: Yield, form: Form, shop: Shop) -> Decimal | None:
-    if form.cost is None:
-        return None
-    if amount.buy_length is None:
-        return form.cost * amount.count
-    return exact_money(Fraction(form.cost) * amount.buy_length / shop.unit.bolt_length)
-
-
-def _estimate(fabric: Fabric, asked: str, form: Form) -> Option:
-    if fabric.requirement is None or fabric.requirement.length is None:
+def _estimate(entry: Entry, asked: str) -> Option:
+    """Return what a fabric without pieces takes: its stated amount, or no fewer by area."""
+    amount = None if is_wide(entry.form) else amount_as_stated(entry)
+    amount = amount or _by_area(entry)
+    if amount is None:
         why = "the pattern gives neither pieces nor a length for it"
-        return Option(form=form, asked=asked, feasible=None, amount=None, why=why)
-    width = fabric.usable_width or Fraction(40)
-    count = estimate_by_area(fabric.requirement.length * width, form)
-    amount = Yield(
+        return Option(form=entry.form, asked=asked, feasible=None, amount=None, why=why)
+    batch = Batch((entry.with_amount(Taken(amount, ())),), (0,))
+    cut = bag_uncut(batch, entry.basis.shop, entry.basis.unit)
+    return Option(
+        form=entry.form,
+        asked=asked,
+        feasible=None,
+        amount=amount,
+        why=ESTIMATE,
+        cost=_cost([cut]),
+        counts=amount.counts,
+        price=cut.shelf_prices[0],
+    )
+
+
+def _by_area(entry: Entry) -> Yield | None:
+    """Return the amount below which no cutting can be; None without a stated length."""
+    requirement, form = entry.fabric.requirement, entry.form
+    if requirement is None or requirement.length is None:
+        return None
+    width = entry.fabric.usable_width or PATTERN_WIDTH
+    count = estimate_by_area(requirement.length * width, form)
+    if form.by_length:
+        length = requirement.length * width / form.usable_across
+        bought = round_need_up(length, entry.basis.shop.bolt_step(entry.basis.unit))
+        return Yield(
+            count=1,
+            lower_bound=1,
+            proven=False,
+            length=length,
+            buy_length=bought,
+            buy=say_off_the_bolt(bought, entry.basis.unit),
+            estimated=True,
+        )
+    return Yield(
         count=count,
         lower_bound=count,
         proven=False,
-        length=fabric.requirement.length if form.by_length else None,
-        length_lower_bound=None,
-        buy=fabric.requirement.as_written if form.by_length else form.count_phrase(count),
+        buy=form.count_phrase(count),
         estimated=True,
     )
-    return Option(form=form, asked=asked, feasible=None, amount=amount, why=ESTIMATE)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.kits.shelf import bolt_width_of, length_for_forms, rows_of
+from kitmaker.kits.shelf import bolt_width_of, length_for_forms, lengths_as, piles_of
 from kitmaker.lengths import Length
 from kitmaker.plans import CostLine
 from kitmaker.shop import ClassSheet, Shop
@@ -32,27 +32,39 @@ def cost_of_forms(form: Form, count: int, sku: str, shop: Shop) -> Decimal | Non
     The SKU's own row of that form says it best, then the form's cost, then the bolt it is
     cut from.
     """
-    for row in rows_of(shop, sku):
-        if row.cost is not None and shop.catalogue.means(row.form, form):
-            return in_cents(row.cost * count)
-    if form.cost is not None:
-        return in_cents(form.cost * count)
+    own = cost_of_one(form, sku, shop)
+    if own is not None:
+        return in_cents(own * count)
     each, cuts = length_for_forms(form, count, bolt_width_of(shop, sku))
     return cost_of_length(each * cuts, sku, shop) if cuts else None
 
 
-def cost_of_length(length: Length, sku: str, shop: Shop) -> Decimal | None:
-    """Return what a length off the bolt costs the shop; None where no cost is known.
+def cost_of_one(form: Form, sku: str, shop: Shop) -> Decimal | None:
+    """Return what one of a form costs by itself, for a length a yard or a meter of it.
 
-    With several rows of different cost the dearest counts.
+    The SKU's own rows say it best (the dearest of several lengths), then the Forms sheet. A
+    form that could only be cut off a bolt has no cost of its own: None.
     """
-    costs = [row.cost for row in rows_of(shop, sku) if row.form is None and row.cost is not None]
-    if not costs:
-        yardage = shop.catalogue.yardage
-        if yardage.cost is None:
-            return None
-        costs = [yardage.cost]
-    return times(max(costs), length / shop.unit.bolt_length)
+    if form.by_length:
+        costs = [row.cost for row in lengths_as(form, sku, shop) if row.cost is not None]
+        return max(costs, default=form.cost)
+    rows = [row.cost for row in piles_of(form, sku, shop) if row.cost is not None]
+    return rows[0] if rows else form.cost
+
+
+def cost_of_length(
+    length: Length, sku: str, shop: Shop, form: Form | None = None
+) -> Decimal | None:
+    """Return what a length costs the shop; None where no cost is known.
+
+    Args:
+        length: Inches.
+        sku: Its stock number.
+        shop: Its stock and forms.
+        form: What it is cut off; None for the bolt.
+    """
+    cost = cost_of_one(form or shop.catalogue.yardage, sku, shop)
+    return None if cost is None else times(cost, length / shop.unit.bolt_length)
 
 
 def price_of(cost: Decimal | None, shop: Shop) -> Decimal | None:
@@ -74,15 +86,13 @@ def shelf_price(
         sku: Its stock number.
         shop: Its stock and forms.
     """
-    rows = [row for row in rows_of(shop, sku) if row.price is not None]
     if length is not None:
-        prices = [row.price for row in rows if row.form is None and row.price is not None]
+        prices = [row.price for row in lengths_as(form, sku, shop) if row.price is not None]
         price = max(prices, default=form.price)
         return None if price is None else times(price, length / shop.unit.bolt_length)
-    for row in rows:
-        if row.price is not None and shop.catalogue.means(row.form, form):
-            return in_cents(row.price * count)
-    return None if form.price is None else in_cents(form.price * count)
+    own = [row.price for row in piles_of(form, sku, shop) if row.price is not None]
+    price = own[0] if own else form.price
+    return None if price is None else in_cents(price * count)
 
 
 def labor(minutes: Fraction, shop: Shop) -> Decimal | None:

@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from fractions import Fraction
 from math import ceil
+from types import MappingProxyType
 
 from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
-from kitmaker.kits.convert import grouped, usable_form
 from kitmaker.kits.demands import pattern_width_of
 from kitmaker.kits.letters import letters_of, own_letters
 from kitmaker.kits.mixes import BY_AREA, take_any
 from kitmaker.kits.shelf import (
     bolt_width_of,
     length_for_forms,
-    measured_form,
     piles_of,
     rows_of,
-    usable_width_of,
+    usable_form,
 )
-from kitmaker.kits.yields import Basis, KeyedPiece, Taken, one_fewer_at
+from kitmaker.kits.yields import Basis, KeyedPiece, Taken, grouped, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
 from kitmaker.plans import Yield
@@ -81,6 +80,17 @@ class Entry:
             if not (bolt and length_for_forms(one, 1, width)[1])
         }
 
+    def with_amount(self, taken: Taken) -> OneKit:
+        """Return the fabric with what one kit takes of it.
+
+        Raises:
+            ValueError: The pieces do not fit the form.
+        """
+        if taken.amount is None:
+            raise ValueError(f"{self.label} does not fit: {taken.why}")
+        chosen = {one.name: getattr(self, one.name) for one in fields(Entry)}
+        return OneKit(**chosen, amount=taken.amount, per_kit=taken)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OneKit(Entry):
@@ -98,7 +108,7 @@ def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
         if not colorway.kits:
             continue
         for chosen in resolved.fabrics:
-            entries += _fabric_entries(chosen, colorway, pattern.unit, letters, shop)
+            entries += entries_of_fabric(chosen, colorway, pattern.unit, shop, letters)
     return entries
 
 
@@ -116,9 +126,22 @@ def _letters(pattern: Pattern, resolved: Resolved) -> dict[str, str]:
     return dict(zip(named, letters_of(list(named.values()), kept), strict=True))
 
 
-def _fabric_entries(
-    chosen: FabricInKit, colorway: Colorway, unit: Unit, letters: dict[str, str], shop: Shop
+def entries_of_fabric(
+    chosen: FabricInKit,
+    colorway: Colorway,
+    unit: Unit,
+    shop: Shop,
+    letters: Mapping[str, str] = MappingProxyType({}),
 ) -> list[Entry]:
+    """Return a fabric of a colorway, each of its print groups by itself.
+
+    Args:
+        chosen: The fabric with its form and bag.
+        colorway: Its kits, and its SKU where it is not the pattern's.
+        unit: What measures are said in.
+        shop: The shop's figures.
+        letters: Of the kit's pieces, by their keys; none outside of a kit.
+    """
     fabric = chosen.fabric
     sku = colorway.skus.get(fold_role(fabric.role)) or fabric.sku or ""
     rows = rows_of(shop, sku) if sku else ()
@@ -131,12 +154,7 @@ def _fabric_entries(
         to_cut=chosen.bag is Bag.UNCUT,
         letters=letters,
     )
-    measured = usable_width_of(shop, sku) if sku else None
-    form = usable_form(chosen.form, shop, measured)
-    if form.mix:
-        form = replace(form, mix=tuple(measured_form(one, sku, shop) for one in form.mix))
-    else:
-        form = measured_form(form, sku, shop)
+    form = usable_form(chosen.form, sku, shop)
     keyed = [(_key(fabric, piece), piece, piece.quantity) for piece in fabric.pieces]
     groups = grouped(keyed) or {"": []}
     return [
@@ -217,32 +235,40 @@ def plan_kits_of(
 def plan_one_kit(entry: Entry, said: list[Problem]) -> OneKit | None:
     """Work out what one kit takes of a fabric; None where its pieces do not fit the form."""
     if not entry.pieces:
-        stated = _bag_as_stated(entry, said)
-        return None if stated is None else _one_kit(entry, stated, Taken(stated, ()))
-    taken = take_any(
-        entry.pieces, entry.form, entry.basis, entry.fabric.prints, entry.at_hand(entry.kits)
-    )
+        stated = amount_as_stated(entry)
+        if stated is None:
+            said.append(_nothing_to_bag(entry))
+        return None if stated is None else entry.with_amount(Taken(stated, ()))
+    taken = take_one_kit(entry, entry.at_hand(entry.kits))
     if taken.amount is None:
         said.append(error(f"{entry.label}: {taken.why}", entry.fabric.where, taken.fits_from))
         return None
-    if entry.form.mix:
-        if taken.amount.cost is None:
-            said.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
-        return _one_kit(entry, taken.amount, taken)
+    if entry.form.mix and taken.amount.cost is None:
+        said.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
+    return entry.with_amount(taken)
+
+
+def take_one_kit(entry: Entry, at_hand: Mapping[str, int] = MappingProxyType({})) -> Taken:
+    """Find what one kit takes of a fabric that has pieces, and where one form fewer would do.
+
+    Args:
+        entry: The fabric.
+        at_hand: For a mix: form id to how many there are, for those that are limited.
+    """
+    taken = take_any(entry.pieces, entry.form, entry.basis, entry.fabric.prints, at_hand)
+    if taken.amount is None or entry.form.mix:
+        return taken
     fewer = one_fewer_at(
         entry.pieces, entry.form, entry.basis, taken.amount.count, entry.fabric.prints
     )
-    amount = replace(taken.amount, one_fewer_at=fewer)
-    return _one_kit(entry, amount, replace(taken, amount=amount))
+    return replace(taken, amount=replace(taken.amount, one_fewer_at=fewer))
 
 
-def _one_kit(entry: Entry, amount: Yield, taken: Taken) -> OneKit:
-    chosen = {one.name: getattr(entry, one.name) for one in fields(Entry)}
-    return OneKit(**chosen, amount=amount, per_kit=taken)
+def amount_as_stated(entry: Entry) -> Yield | None:
+    """Return a stated amount as it stands, without pieces that say whether less would do.
 
-
-def _bag_as_stated(entry: Entry, said: list[Problem]) -> Yield | None:
-    """Bag a stated amount as it stands; no pieces say whether less would do."""
+    None where the pattern states none that can go into the bag in this form.
+    """
     requirement = entry.fabric.requirement
     if requirement is not None and requirement.length is not None and entry.form.by_length:
         length = requirement.length / (1 - entry.basis.shrinkage)
@@ -266,13 +292,15 @@ def _bag_as_stated(entry: Entry, said: list[Problem]) -> Yield | None:
             buy=entry.form.count_phrase(count),
             estimated=True,
         )
-    stated = f"'{requirement.as_written}'" if requirement is not None else "nothing"
-    said.append(
-        error(
-            f"{entry.label}: the pattern states {stated} and no pieces, so there is nothing "
-            "that can be bagged",
-            entry.fabric.where,
-            "Type its requirement as a length, such as 1 1/4 yd, or leave it out of the kit.",
-        )
-    )
     return None
+
+
+def _nothing_to_bag(entry: Entry) -> Problem:
+    requirement = entry.fabric.requirement
+    stated = f"'{requirement.as_written}'" if requirement is not None else "nothing"
+    return error(
+        f"{entry.label}: the pattern states {stated} and no pieces, so there is nothing "
+        "that can be bagged",
+        entry.fabric.where,
+        "Type its requirement as a length, such as 1 1/4 yd, or leave it out of the kit.",
+    )

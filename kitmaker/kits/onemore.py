@@ -105,8 +105,8 @@ def _with_a_kit_more(cut: CutBatch, own: Sequence[int], shop: Shop) -> Decimal |
     else:
         lengths = [amount.length_with_loss or Fraction(0) for amount in (total, *kit)]
         bought = round_need_up(sum(lengths, Fraction(0)), shop.bolt_step(first.basis.unit))
-        with_it = cost_of_length(bought, first.sku, shop)
-        without = cost_of_length(total.buy_length, first.sku, shop)
+        with_it = cost_of_length(bought, first.sku, shop, first.form)
+        without = cost_of_length(total.buy_length, first.sku, shop, first.form)
     return None if with_it is None or without is None else with_it - without
 
 
@@ -117,7 +117,7 @@ def _one_form_more(entry: Entry, shop: Shop) -> Iterator[str]:
     for form in entry.form.mix or (entry.form,):
         if form.by_length:
             step = shop.bolt_step(entry.basis.unit)
-            cost = cost_of_length(step, entry.sku, shop)
+            cost = cost_of_length(step, entry.sku, shop, entry.form)
             what = say_off_the_bolt(step, entry.basis.unit)
         else:
             cost = cost_of_forms(form, 1, entry.sku, shop)

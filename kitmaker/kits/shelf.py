@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.forms import Form
+from kitmaker.forms import WHOLE_WIDTH_FROM, Form
 from kitmaker.lengths import Length
 from kitmaker.shop import Shop, StockRow
 
 _BOLT: Length = Fraction(42)
 """Inches across of an ordinary bolt, from selvage to selvage at the least (common practice)."""
+_WIDEST_BOLT: Length = Fraction(60)
+"""Wider cloth is backing, another thing to buy than a bolt of quilting fabric (common practice)."""
 
 
 def rows_of(shop: Shop, sku: str) -> tuple[StockRow, ...]:
@@ -24,7 +26,27 @@ def is_limited(sku: str, shop: Shop) -> bool:
     return shop.stock is not None and (not shop.only_measured or bool(rows_of(shop, sku)))
 
 
-def measured_form(form: Form, sku: str, shop: Shop) -> Form:
+def usable_form(form: Form, sku: str, shop: Shop) -> Form:
+    """Return a form with the usable size that applies to a SKU.
+
+    The width is the measured one, then the Stock row's, then the shop's, then the form's own.
+    The shop's usable width is that of a bolt: it holds for cloth off the bolt and for forms as
+    wide as fabric, not for narrower ones. A form that the SKU is on the shelf in is as that is.
+
+    Args:
+        form: A form or a mix, as the catalogue has it.
+        sku: "" where none is given.
+        shop: Its stock and usable width.
+    """
+    if form.mix:
+        return replace(form, mix=tuple(usable_form(one, sku, shop) for one in form.mix))
+    if WHOLE_WIDTH_FROM <= form.nominal_across <= _WIDEST_BOLT:
+        width = usable_width_of(shop, sku) or (None if form.own else shop.usable_width)
+        form = form.with_usable_across(width) if width else form
+    return _as_measured(form, sku, shop)
+
+
+def _as_measured(form: Form, sku: str, shop: Shop) -> Form:
     """Return a form of a fixed size as the SKU's own rows have it: the smallest, at their cost."""
     if form.by_length:
         return form
@@ -44,6 +66,18 @@ def measured_form(form: Form, sku: str, shop: Shop) -> Form:
 def piles_of(form: Form, sku: str, shop: Shop) -> tuple[StockRow, ...]:
     """Return the Stock rows of a SKU that count a form."""
     return tuple(row for row in rows_of(shop, sku) if shop.catalogue.means(row.form, form))
+
+
+def is_wide(form: Form) -> bool:
+    """Return whether a form is wide backing, and no bolt of quilting fabric can be it."""
+    return form.nominal_across > _WIDEST_BOLT
+
+
+def lengths_as(form: Form, sku: str, shop: Shop) -> tuple[StockRow, ...]:
+    """Return the lengths of a SKU that a form by length can be: wide backing only where wide."""
+    least = _WIDEST_BOLT if is_wide(form) else Fraction(0)
+    lengths = [row for row in rows_of(shop, sku) if row.form is None]
+    return tuple(row for row in lengths if not least or (row.usable_width or 0) > least)
 
 
 def usable_width_of(shop: Shop, sku: str) -> Length | None:

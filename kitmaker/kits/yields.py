@@ -9,7 +9,7 @@ what is bought includes the loss and is rounded up once.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -135,6 +135,14 @@ def take(
     if prints is not None and taken.amount is not None and taken.amount.count < prints:
         return _at_least(taken, taken.amount, form, prints)
     return taken
+
+
+def grouped(pieces: Iterable[KeyedPiece]) -> dict[str, list[KeyedPiece]]:
+    """Return the pieces by the print they must share; "" for those free of any."""
+    groups: dict[str, list[KeyedPiece]] = {}
+    for key, piece, count in pieces:
+        groups.setdefault(piece.print_group or "", []).append((key, piece, count))
+    return groups
 
 
 def _for_one_print(

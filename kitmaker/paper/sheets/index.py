@@ -10,7 +10,14 @@ from kitmaker.errors import Problem
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
 from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short
-from kitmaker.paper.sheets.saying import say_minutes, say_money, say_one_fewer, say_proof, say_total
+from kitmaker.paper.sheets.saying import (
+    say_left_over,
+    say_minutes,
+    say_money,
+    say_one_fewer,
+    say_proof,
+    say_total,
+)
 from kitmaker.plans import Choice, FabricPlan, KitPlan, say_too_few_kits
 from kitmaker.shop import Bag
 
@@ -259,20 +266,11 @@ def _say_no_use(fabric: FabricPlan, *, is_first: bool) -> str:
 
 
 def view_use(fabric: FabricPlan) -> UseBar | None:
-    """Return how much of the cloth becomes needed pieces, extra pieces and leftovers.
-
-    The cloth is what is bagged or pulled: for a length all of it, with what rounding up to a
-    whole eighth of a yard adds, not only the stretch that the pieces take.
-    """
+    """Return how much of the cloth becomes needed pieces, extra pieces and leftovers."""
     job = fabric.job
     if job is None:
         return None
-    cloth = sum(
-        (layout.sheet[0] * layout.sheet[1] * layout.copies for layout in job.layouts), Fraction(0)
-    )
-    amount = fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total
-    if fabric.form.by_length and amount.buy_length is not None:
-        cloth = max(cloth, fabric.form.usable_across * amount.buy_length)
+    cloth = job.cloth(fabric.form, fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total)
     if not cloth:
         return None
     cut = sum(
@@ -296,14 +294,8 @@ def view_use(fabric: FabricPlan) -> UseBar | None:
             for said in (
                 f"{used_share} % used",
                 f"{spare_share} % extra pieces" if spare_share else "",
-                _say_left_over(waste_share, is_none=cloth == cut),
+                say_left_over((cloth - cut) / cloth),
             )
             if said
         ),
     )
-
-
-def _say_left_over(share: int, *, is_none: bool) -> str:
-    if is_none:
-        return "nothing left over"
-    return f"{share} % left over" if share else "under 1 % left over"

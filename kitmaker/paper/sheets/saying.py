@@ -85,6 +85,14 @@ def say_minutes(minutes: Fraction) -> str:
     return f"about {hours} h {rest} min" if rest else f"about {hours} h"
 
 
+def say_left_over(share: Fraction) -> str:
+    """Say what share of the cloth becomes no piece: ``8 % left over``, ``nothing left over``."""
+    if not share:
+        return "nothing left over"
+    whole = round(100 * share)
+    return f"{whole} % left over" if whole else "under 1 % left over"
+
+
 def count_of(count: int, one: str, several: str = "") -> str:
     """Say a number of things: ``1 kit``, ``12 kits``."""
     return f"{count} {one if count == 1 else several or one + 's'}"
