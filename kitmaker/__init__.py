@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         MeasuredReading,
         OutputError,
         PatternReading,
+        Season,
         ShopReading,
         StashReading,
         UnreadableError,
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
         read_measured,
         read_pattern,
         read_shop,
+        season,
         write,
     )
 
@@ -44,6 +46,7 @@ __all__ = [
     "MeasuredReading",
     "OutputError",
     "PatternReading",
+    "Season",
     "ShopReading",
     "StashReading",
     "UnreadableError",
@@ -57,6 +60,7 @@ __all__ = [
     "read_measured",
     "read_pattern",
     "read_shop",
+    "season",
     "write",
 ]
 

@@ -28,6 +28,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from kitmaker.errors import (
     CannotBeMetError,
     KitmakerError,
+    Location,
     OutputError,
     Problem,
     UnreadableError,
@@ -38,6 +39,7 @@ from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import Breakdown, KitPlan
+from kitmaker.seasons import Season
 from kitmaker.shop import (
     Bag,
     ClassReading,
@@ -62,6 +64,7 @@ __all__ = [
     "MeasuredReading",
     "OutputError",
     "PatternReading",
+    "Season",
     "ShopReading",
     "StashReading",
     "UnreadableError",
@@ -75,6 +78,7 @@ __all__ = [
     "read_measured",
     "read_pattern",
     "read_shop",
+    "season",
     "write",
 ]
 
@@ -138,7 +142,43 @@ def read_class(path: PathLike, shop: ShopReading | None = None) -> ClassReading:
     from kitmaker.shopbooks import classbook
 
     catalogue = None if shop is None else shop.shop.catalogue
-    return replace(classbook.read_class(Path(path), catalogue), digest=digest_of(path))
+    found = classbook.read_class(Path(path), catalogue)
+    return replace(found, digest=digest_of(path), path=str(path))
+
+
+def read_pattern_of(
+    class_sheet: ClassReading,
+    shop: ShopReading | None = None,
+    *,
+    pattern: PathLike | None = None,
+    size: str | None = None,
+) -> PatternReading:
+    """Read the pattern of a class in the class's size.
+
+    Args:
+        class_sheet: The class, as it was read from a file.
+        shop: The shop whose own forms the pattern may name.
+        pattern: The pattern's file; the one that the class names, beside it, when None.
+        size: The size to read; the class's when None.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read at all, or asks for no cuts.
+        UsageError: The class names no pattern; or the size is missing or not one of its sizes.
+    """
+    from kitmaker.shopbooks.pattern_file import pattern_beside
+
+    sheet = class_sheet.class_sheet
+    found = pattern_beside(sheet, Path(class_sheet.path)) if pattern is None else Path(pattern)
+    try:
+        return read_pattern(found, size or sheet.size, shop)
+    except UsageError as fault:
+        if size is not None:
+            raise
+        where = sheet.size_where or Location(sheet.workbook, "Class")
+        raise UsageError(
+            replace(one, location=where, suggestion=one.suggestion or "Type it beside Size.")
+            for one in fault.problems
+        ) from None
 
 
 def read_measured(
@@ -336,6 +376,40 @@ def _by_role(given: ByRole) -> tuple[tuple[str | None, str], ...]:
     if given is None:
         return ()
     return ((None, given),) if isinstance(given, str) else tuple(given.items())
+
+
+def season(
+    classes: Sequence[ClassReading | tuple[PatternReading, ClassReading]],
+    shop: ShopReading,
+    *,
+    progress: Progress = _silent,
+) -> Season:
+    """Plan several classes that share one shelf, in the order of their dates; nothing is written.
+
+    Each class takes what it needs, and the next one sees what is left. One class alone takes
+    what :func:`plan` takes.
+
+    Args:
+        classes: Each as it was read, with a date; its pattern is read from the file that it names,
+            unless it comes with it.
+        shop: Its figures, and the shelf.
+        progress: Told which class is being worked out.
+
+    Returns:
+        Which class is complete, which runs short of what, the shelf row by row, and what to
+        order. Lengths are inches.
+
+    Raises:
+        UsageError: A class has no date, is given twice, contradicts itself, or takes a SKU by
+            length that the shop counts.
+        UnreadableError: The shop's or a class's workbook has errors, or a pattern cannot be read.
+    """
+    from kitmaker.season_planning import plan_season
+
+    pairs = [
+        one if isinstance(one, tuple) else (read_pattern_of(one, shop), one) for one in classes
+    ]
+    return plan_season(pairs, shop, progress)
 
 
 def breakdown(

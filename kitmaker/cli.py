@@ -119,6 +119,20 @@ class Progress:
             click.echo(f"\r{'':<{self._width}}\r", nl=False, err=True)
 
 
+class ProgressByLine(Progress):
+    """The same; elsewhere a line for each step, up to its second colon, once."""
+
+    _said = ""
+
+    def __call__(self, words: str) -> None:
+        """Show what is being worked out."""
+        step = ": ".join(words.split(": ")[:2])
+        if not self._shown and step != self._said:
+            say(step, err=True)
+        self._said = step
+        super().__call__(words)
+
+
 def pattern_argument(*, required: bool) -> Callable[[F], F]:
     """The pattern's file."""
     return click.argument("pattern", type=_FILE, required=required)
@@ -385,6 +399,35 @@ def breakdown(
             say(line)
         say(f"Open {folder / 'index.html'}")
     say_problems((*cloth.problems, *found.problems))
+    _end(has_errors(found.problems))
+
+
+@main.command(epilog="Example: kitmaker season march-class.xlsx april-class.xlsx --shop shop.xlsx")
+@click.argument("classes", metavar="CLASS.xlsx...", nargs=-1, required=True, type=_FILE)
+@click.option("--shop", type=_FILE, required=True, help="The shop's workbook: the shelf.")
+@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+@json_option
+def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: bool) -> None:
+    """Plan several classes on one shelf, in the order of their dates, and list what to order.
+
+    Each CLASS names its pattern's file and has a date.
+    """
+    from kitmaker import api
+    from kitmaker.commands import season as command
+    from kitmaker.commands.inputs import read_classes
+
+    found_shop = api.read_shop(shop)
+    progress = ProgressByLine()
+    found = api.season(read_classes(classes, found_shop), found_shop, progress=progress)
+    progress.done()
+    finished = command.print_season(found)
+    folder = command.write_season(finished, out)
+    if as_json:
+        click.echo(finished.json, nl=False)
+    else:
+        for line in command.season_text(found, folder):
+            say(line)
+    say_problems(found.problems)
     _end(has_errors(found.problems))
 
 

@@ -12,14 +12,14 @@ from kitmaker import __version__
 from kitmaker.errors import CannotBeMetError, Level, Problem, error
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.finished import cloth_of_finished, leave_out_done
-from kitmaker.kits.kit import plan_kits, price_of_a_kit
+from kitmaker.kits.kit import plan_kits, price_of_a_kit, pull_of
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
 from kitmaker.kits.stock import warn_of_mixed_lots
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.sheets.saying import join_words
 from kitmaker.pattern import PatternReading
-from kitmaker.plans import Choice, KitPlan, LabelChoice
+from kitmaker.plans import Choice, KitPlan, LabelChoice, PullLine
 from kitmaker.shop import (
     AnyReading,
     ClassReading,
@@ -63,7 +63,7 @@ def make_plan(
         OurFaultError: A plan did not pass kitmaker's own check.
     """
     stop_on_errors(shop, class_sheet, measured)
-    unread = [problem for problem in pattern.problems if problem.is_error]
+    unread = _unread(pattern)
     if unread and not leave_out_unread:
         raise CannotBeMetError([*pattern.problems, _unread_hint(len(unread))])
     figures = figures_of(shop)
@@ -101,6 +101,34 @@ def make_plan(
     if len(made.fabrics) < len(chosen.fabrics) * colorways:
         raise CannotBeMetError(problems)
     return replace(made, problems=problems, reading=pattern)
+
+
+def pull_for_class(
+    pattern: PatternReading, shop: Shop, class_sheet: ClassSheet, progress: Progress
+) -> tuple[Resolved, tuple[PullLine, ...], tuple[Problem, ...]]:
+    """Return a class's choices, what its plan takes from the shelf, and what there is to say.
+
+    Nothing is cut and nothing priced: it is the pull list of :func:`make_plan`, sooner.
+
+    Args:
+        pattern: What was read.
+        shop: Its figures, and what is on the shelf.
+        class_sheet: What the class's workbook says.
+        progress: Told what is being worked out.
+
+    Raises:
+        CannotBeMetError: Lines are unread, or a fabric's pieces do not fit its form.
+        UsageError: Choices contradict each other.
+    """
+    if unread := _unread(pattern):
+        raise CannotBeMetError([*pattern.problems, _unread_hint(len(unread))])
+    chosen = resolve(pattern.pattern, shop, class_sheet, Options())
+    pull, said = pull_of(pattern.pattern, shop, chosen, progress)
+    return chosen, pull, (*pattern.problems, *said)
+
+
+def _unread(pattern: PatternReading) -> list[Problem]:
+    return [problem for problem in pattern.problems if problem.is_error]
 
 
 def _from_measured(

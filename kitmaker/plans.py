@@ -425,6 +425,8 @@ class PullLine:
         mixed_lots: The dye lots that pieces cut for all kits come from, where one does not
             suffice; "" for cloth whose lot is not said.
         flaws: Where measured cloth has flaws, each in words.
+        missing: What is short, exactly: (None, inches off one bolt, loss included) and
+            (form, count).
     """
 
     sku: str
@@ -443,6 +445,7 @@ class PullLine:
     prints: int = 1
     mixed_lots: tuple[str, ...] = ()
     flaws: tuple[str, ...] = ()
+    missing: tuple[tuple[Form | None, Fraction], ...] = ()
 
     @property
     def shortage(self) -> str:

@@ -99,6 +99,7 @@ class StockRow:
         shrinkage: The share of length lost in the wash, 0 to under 1.
         cost: Per yard or meter, per piece for a form; None unknown.
         price: Likewise.
+        order_in: What it is ordered in, inches or pieces of the form; None when not said.
         where: The cell of its SKU.
         measured: What it was measured as; None for a row of the Stock sheet.
     """
@@ -116,6 +117,7 @@ class StockRow:
     shrinkage: Fraction = Fraction(0)
     cost: Decimal | None = None
     price: Decimal | None = None
+    order_in: Fraction | None = None
     where: Location
     measured: Stretch | None = None
 
@@ -319,8 +321,8 @@ class ClassSheet:
         colorways: In the sheet's order; empty when there is no Colorways sheet.
         fabrics: In the sheet's order.
         extras: In the sheet's order.
-        kits_where, size_where, pattern_where: The cells of ``Kits``, ``Size`` and
-            ``Pattern file``; None.
+        date_where, kits_where, size_where, pattern_where: The cells of ``Date``, ``Kits``,
+            ``Size`` and ``Pattern file``; None. That of the date also where it is blank.
         workbook: The file's name.
     """
 
@@ -334,6 +336,7 @@ class ClassSheet:
     colorways: tuple[Colorway, ...] = ()
     fabrics: tuple[FabricChoice, ...] = ()
     extras: tuple[Extra, ...] = ()
+    date_where: Location | None = None
     kits_where: Location | None = None
     size_where: Location | None = None
     pattern_where: Location | None = None
@@ -363,11 +366,13 @@ class ClassReading:
         class_sheet: What it asks for.
         problems: Errors and warnings, in the order of the file.
         digest: Of the file's bytes, for the plan's number; "" where it was read from none.
+        path: Of the file, beside which its pattern lies; "" where it was read from none.
     """
 
     class_sheet: ClassSheet
     problems: tuple[Problem, ...] = ()
     digest: str = field(default="", compare=False)
+    path: str = field(default="", compare=False, repr=False)
 
 
 def fold_role(role: str) -> str:

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from kitmaker.reading.phrases.lexer import lex
-from kitmaker.reading.phrases.tokens import SPECIAL, Kind, Token, Words
+from kitmaker.reading.words.lexer import lex
+from kitmaker.reading.words.tokens import SPECIAL, Kind, Token, Words
 
 
 def numbers(text: str) -> list[Fraction]:

@@ -231,7 +231,7 @@ def test_a_line_that_asks_for_no_cut_is_a_note(line: str) -> None:
     assert not says_a_cut(line)
 
 
-@pytest.mark.parametrize("line", ["Repeat with the other print", "Sew again", "Cut the red too"])
+@pytest.mark.parametrize("line", ["Repeat with the other print", "Sew again", "Sew the red too"])
 def test_a_note_that_may_multiply_is_a_warning(line: str) -> None:
     assert len(warnings(line)) == 1
 

@@ -12,8 +12,13 @@ import pytest
 from books import write
 
 from kitmaker.errors import Level, Problem
-from kitmaker.reading.quantity_words import Force, Place, find_quantity_words
+from kitmaker.reading.amounts import AmountError, read_amount
+from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.requirements import read_pattern
+from kitmaker.reading.words.lexer import lex
+from kitmaker.reading.words.lexicon import WORDS
+from kitmaker.reading.words.quantity import Force, Place, find_quantity_words
+from kitmaker.reading.words.tokens import QUANTITY, Kind
 
 HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity", "Notes")
 ROW = ("Sky", "A", 2.5, 4.5, 12)
@@ -125,6 +130,48 @@ def test_the_surest_words_of_a_text_are_named() -> None:
     found = find_quantity_words("repeat for the back, x2", Place.NOTE)
     assert found is not None
     assert (found.words, found.force) == ("x2", Force.SURE)
+
+
+OBEYED = {"about", "approximately", "approx", "approx.", "least", "minimum"}
+"""Said of an amount they change nothing that is to be bought."""
+
+
+@pytest.mark.parametrize(
+    ("kind", "word"), [(kind, word) for kind in QUANTITY for word in WORDS.get(kind, "").split()]
+)
+def test_a_word_of_quantity_in_the_lexicon_is_noticed_in_every_text(kind: Kind, word: str) -> None:
+    assert lex(f"sails {word} sails")[1].kind is kind
+    assert find_quantity_words(f"trim, {word}", Place.NOTE)
+    assert find_quantity_words(f"Boats ({word})", Place.HEADING)
+    assert find_quantity_words(f"A ({word})", Place.NAME)
+    if word not in OBEYED:
+        with pytest.raises(AmountError):
+            read_amount(f"6 {word} lengths of 1 yard")
+    for line in (f'Cut 12 {word} squares 5"', f'Cut {word} 12 squares 5"', f'12 squares 5" {word}'):
+        read = read_lines([line], FabricFacts())
+        is_asked = any(one.level is Level.ERROR for one in read.findings)
+        assert is_asked or [one.quantity for one in read.cuts] != [12], line
+
+
+@pytest.mark.parametrize("kind", QUANTITY)
+def test_each_kind_of_quantity_words_is_told_wherever_it_stands_in_a_workbook(
+    tmp_path: Path, kind: Kind
+) -> None:
+    word = WORDS[kind].split()[-1]
+    cuts = [("Fabric", "Requirement", "Cutting"), ("Sky", "1 yd", f'12 {word} squares 5"')]
+    for rows, sheet, file in (
+        ([(f"Boats ({word})",), HEADS, ROW], "Pieces", "boats"),
+        ([(*HEADS[:4], f"Quantity ({word})"), ROW], "Pieces", "boats"),
+        ([HEADS, ROW], f"Pieces ({word})", "boats"),
+        ([HEADS, ROW], "Pieces", f"boats ({word})"),
+        ([HEADS, ("Sky", f"A ({word})", 2.5, 4.5, 12)], "Pieces", "boats"),
+        ([HEADS, (*ROW, f"{word} of it")], "Pieces", "boats"),
+        (cuts, "Pieces", "boats"),
+        ([cuts[0], ("Sky", f"6 {word} fat quarters", "")], "Pieces", "boats"),
+    ):
+        path = write(tmp_path / f"{file}.xlsx", {sheet: rows})
+        told = [one.message for one in read_pattern(path).problems]
+        assert [said for said in told if word in said], (rows, sheet, file)
 
 
 def problems(folder: Path, note: str) -> tuple[Problem, ...]:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 
 from kitmaker import api
-from kitmaker.errors import Location, Problem, UnreadableError, UsageError, error
+from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.pattern import PatternReading
-from kitmaker.reading.workbook import read_workbook
-from kitmaker.shop import ClassReading, ClassSheet, MeasuredReading, ShopReading, figures_of
+from kitmaker.reading.workbook import Workbook, read_workbook
+from kitmaker.shop import ClassReading, MeasuredReading, ShopReading, StockRow, figures_of
 from kitmaker.shopbooks.classbook import class_of
+from kitmaker.shopbooks.ledger import find_sheet
 from kitmaker.shopbooks.shopbook import holds_shop, shop_of
 
 
@@ -59,19 +61,12 @@ def read_inputs(
         UsageError: No pattern is given, or the size is not one of the pattern's.
     """
     found_shop, found_class = _shop_and_class(shop, class_file)
-    sheet = ClassSheet() if found_class is None else found_class.class_sheet
-    if pattern is None:
-        pattern = _named_pattern(sheet, class_file)
-    try:
-        reading = api.read_pattern(pattern, size or sheet.size, found_shop)
-    except UsageError as fault:
-        if size is not None or class_file is None:
-            raise
-        where = sheet.size_where or Location(class_file.name, "Class")
-        raise UsageError(
-            replace(one, location=where, suggestion=one.suggestion or "Type it beside Size.")
-            for one in fault.problems
-        ) from None
+    if found_class is not None:
+        reading = api.read_pattern_of(found_class, found_shop, pattern=pattern, size=size)
+    elif pattern is None:
+        raise UsageError("No pattern is given: name its file, or a class workbook that names it.")
+    else:
+        reading = api.read_pattern(pattern, size, found_shop)
     return Inputs(
         reading=reading,
         shop=found_shop,
@@ -87,47 +82,54 @@ def _shop_and_class(
     if class_file is None:
         return (None if shop is None else api.read_shop(shop)), None
     book = read_workbook(class_file)
-    digest = api.digest_of(class_file)
     found_shop: ShopReading | None = None
     if shop is not None and shop != class_file:
         found_shop = api.read_shop(shop)
     elif shop is not None or holds_shop(book):
-        found_shop = replace(shop_of(book), digest=digest)
-    found_class = class_of(book, figures_of(found_shop).catalogue)
-    return found_shop, replace(found_class, digest=digest)
+        found_shop = replace(shop_of(book), digest=api.digest_of(class_file))
+    return found_shop, _class_in(book, class_file, found_shop)
 
 
-def _is_there(path: Path) -> bool:
-    """Whether a file exists; no file has a name that the system cannot hold."""
-    try:
-        return path.exists()
-    except OSError:
-        return False
+def _class_in(book: Workbook, path: Path, shop: ShopReading | None) -> ClassReading:
+    found = class_of(book, figures_of(shop).catalogue)
+    return replace(found, digest=api.digest_of(path), path=str(path))
 
 
-def _named_pattern(class_sheet: ClassSheet, class_file: Path | None) -> Path:
-    if class_file is None:
-        raise UsageError("No pattern is given: name its file, or a class workbook that names it.")
-    named = class_sheet.pattern_file
-    if named is None:
-        raise UsageError(
-            f"No pattern is given, and {class_file.name} does not name one. Type the file's name "
-            "beside 'Pattern file' on the Class sheet, or give it to the command."
-        )
-    parts = {*PurePosixPath(named).parts, *PureWindowsPath(named).parts}
-    if ".." in parts or PurePosixPath(named).is_absolute() or PureWindowsPath(named).drive:
-        raise UsageError(
-            f"The Class sheet of {class_file.name} names the pattern file '{named}', which lies in "
-            "another folder. Put the pattern beside the class workbook, or give it to the command."
-        )
-    if not _is_there(class_file.parent / named):
-        raise UnreadableError(
-            (
-                error(
-                    f"there is no file '{named}' beside the class workbook",
-                    class_sheet.pattern_where,
-                    "Look at its name, or put it there.",
-                ),
-            )
-        )
-    return class_file.parent / named
+def read_classes(paths: Sequence[Path], shop: ShopReading) -> list[ClassReading]:
+    """Read the classes of a season; a Stock sheet of their own is not the season's shelf.
+
+    Args:
+        paths: The classes' workbooks.
+        shop: The shop whose shelf it is.
+
+    Raises:
+        UnreadableError: A file is missing, cannot be read at all, or is no class's workbook.
+        UsageError: A Stock sheet counts a SKU that another has by length.
+    """
+    found: list[ClassReading] = []
+    unlike: list[Problem] = []
+    for path in paths:
+        book = read_workbook(path)
+        one = _class_in(book, path, shop)
+        if one.digest != shop.digest and (sheet := find_sheet(book, "Stock")) is not None:
+            unlike += _unlike_stock(shop_of(book).shop.stock or (), shop.shop.stock or ())
+            message = f"this sheet is not looked at: the shelf is that of {shop.shop.workbook}"
+            one = replace(one, problems=(*one.problems, warning(message, sheet.location)))
+        found.append(one)
+    if unlike:
+        raise UsageError(unlike)
+    return found
+
+
+def _unlike_stock(own: Sequence[StockRow], shelf: Sequence[StockRow]) -> Iterator[Problem]:
+    """Yield the SKUs that one sheet has by length and the other by count."""
+    ways: dict[str, dict[bool, StockRow]] = {}
+    for row in shelf:
+        ways.setdefault(row.sku.casefold(), {}).setdefault(row.form is None, row)
+    for row in own:
+        known = ways.get(row.sku.casefold())
+        if known and (row.form is None) not in known:
+            (other,) = known.values()
+            here, there = ("length", "count") if row.form is None else ("count", "length")
+            message = f"SKU {row.sku} is sold by {here} here, and by {there} in {other.where}"
+            yield error(message, row.where, "Make the two sheets agree.")

@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from math import ceil
 
 from kitmaker.cutting.purchase import StripLoss
 from kitmaker.forms import Form
@@ -142,6 +143,8 @@ class Taken:
             where there are several.
         has_lengths: Whether there are lengths, so that forms may be cut and need no bundles.
         unmatched: Kits that would mix dye lots, though nothing else is missing.
+        missing: All that would have to come: (None, inches) and (form, count); for kits that
+            would mix dye lots what they take.
         exact: Whether it is sure that no less is missing.
     """
 
@@ -157,6 +160,7 @@ class Taken:
     has_lengths: bool = False
     unmatched: int = 0
     exact: bool = True
+    missing: tuple[tuple[Form | None, Fraction], ...] = ()
 
     @property
     def is_short(self) -> bool:
@@ -169,7 +173,9 @@ def is_short(needed: Needed, shop: Shop) -> bool:
     return draw(needed, shop, remnants_first=False).is_short
 
 
-def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
+def draw(
+    needed: Needed, shop: Shop, *, remnants_first: bool = True, whole_bags: bool = False
+) -> Taken:
     """Meet a SKU's need from its stock rows.
 
     Without a Stock sheet everything is met and nothing is taken from any row.
@@ -178,6 +184,9 @@ def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
         needed: What all kits take of it.
         shop: With its stock.
         remnants_first: Whether it matters from which lengths it comes.
+        whole_bags: Whether of a SKU that is short only whole bags are taken: what is ordered
+            comes in another dye lot and fills up no bag that was begun. What the shop cuts up
+            for all kits is in no bag yet.
     """
     loss = loss_of(shop)
     if not is_limited(needed.sku, shop):
@@ -192,14 +201,12 @@ def draw(needed: Needed, shop: Shop, *, remnants_first: bool = True) -> Taken:
     shelf = [_row(row, form, sides) for row, form in rows]
     one_lot = len({piece.lot for piece in shelf if piece.free}) <= 1
     wants = needed.wants_of_one_lot if one_lot else needed.wants
-    found = allocate(
-        [replace(piece, lot="") for piece in shelf] if one_lot else shelf,
-        wants,
-        loss,
-        ways,
-        remnants_first=remnants_first,
-    )
-    return _taken(needed, rows, shelf, wants, found)
+    asked = [replace(piece, lot="") for piece in shelf] if one_lot else shelf
+    found = allocate(asked, wants, loss, ways, remnants_first=remnants_first)
+    if whole_bags and one_lot and found.placed != tuple(want.copies for want in wants):
+        wants = needed.wants
+        found = allocate(asked, wants, loss, ways, remnants_first=remnants_first)
+    return _taken(needed, rows, shelf, wants, found, loss)
 
 
 def _form_cuts(forms: Iterable[Form], width: Length) -> Iterator[FormCut]:
@@ -226,18 +233,21 @@ def _taken(
     shelf: Sequence[ShelfPiece],
     wants: Sequence[Want],
     found: Allocation,
+    loss: StripLoss,
 ) -> Taken:
     """Say what an allocation takes and what is missing."""
     missing = [want.copies - placed for want, placed in zip(wants, found.placed, strict=True)]
     pairs = list(zip(wants, missing, strict=True))
-    missing_length = sum((want.inches * times for want, times in pairs), Fraction(0))
+    missing_length = _inches_of(pairs, loss)
     off_bolts = sum(
         (took for took, (_, form) in zip(found.taken, rows, strict=True) if form is None),
         Fraction(0),
     )
     forms = _forms_taken(needed, shelf, wants, found)
     lots = frozenset[str]().union(*found.lots) if any(want.is_loose for want in wants) else ()
-    short = missing_length or any(one.missing for one in forms)
+    missing_forms = tuple((one.form, one.missing) for one in forms if one.missing)
+    short = missing_length or missing_forms
+    unmatched = sum(times for want, times in pairs if want.pieces)
     return Taken(
         rows=tuple((row, took) for (row, _), took in zip(rows, found.taken, strict=True) if took),
         pieces=tuple(_pieces_taken(needed, rows, shelf, found)),
@@ -247,15 +257,48 @@ def _taken(
             else off_bolts
         ),
         missing_length=missing_length,
-        missing_forms=tuple((one.form, one.missing) for one in forms if one.missing),
+        missing_forms=missing_forms,
         length=off_bolts + missing_length,
         cut_forms=tuple((one.form, one.cut) for one in forms if one.cut),
         surplus=tuple((one.form, one.surplus) for one in forms if one.surplus),
         mixed_lots=tuple(sorted(lots)) if len(lots) > 1 else (),
         has_lengths=any(form is None for _, form in rows),
-        unmatched=0 if short else sum(times for want, times in pairs if want.pieces),
+        unmatched=0 if short else unmatched,
         exact=found.exact,
+        missing=tuple(_missing(needed, _with_share(pairs, unmatched), loss)),
     )
+
+
+def _inches_of(pairs: Sequence[tuple[Want, int]], loss: StripLoss) -> Length:
+    """Return the inches of one length that gives so many copies of the wants."""
+    strips = sum(times for want, times in pairs if want.is_strip)
+    return sum((want.inches * times for want, times in pairs), loss.on(strips))
+
+
+def _with_share(pairs: Sequence[tuple[Want, int]], unmatched: int) -> list[tuple[Want, int]]:
+    """Return what is missing, with the cloth of kits that would mix dye lots.
+
+    Where only they miss something, all that is cut up found its place, in too many lots: they
+    need their share of it again, from one.
+    """
+    if not unmatched or any(times for want, times in pairs if want.is_loose):
+        return list(pairs)
+    kits = sum(want.copies for want, _ in pairs if want.pieces)
+    return [
+        (want, ceil(Fraction(want.copies * unmatched, kits)) if want.is_loose else times)
+        for want, times in pairs
+    ]
+
+
+def _missing(
+    needed: Needed, pairs: Sequence[tuple[Want, int]], loss: StripLoss
+) -> Iterator[tuple[Form | None, Fraction]]:
+    if inches := _inches_of(pairs, loss):
+        yield None, inches
+    for form_id, (form, _) in needed.forms.items():
+        count = sum(dict(want.forms).get(form_id, 0) * times for want, times in pairs)
+        if count:
+            yield form, Fraction(count)
 
 
 @dataclass(frozen=True, slots=True)

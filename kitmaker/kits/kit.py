@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.errors import Problem, error, has_errors, warning
+from kitmaker.errors import CannotBeMetError, Problem, error, has_errors, warning
 from kitmaker.kits.against_amount import against_amounts
 from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
 from kitmaker.kits.by_lot import totals_of
@@ -25,7 +25,7 @@ from kitmaker.kits.fabrics import Progress, entries_of, plan_kits_of, warn_of_na
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
 from kitmaker.kits.several_lengths import lengths_of
-from kitmaker.kits.stock import pull_line
+from kitmaker.kits.stock import pull_line, warn_of_mixed_lots
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
@@ -115,6 +115,25 @@ def plan_kits(
     )
 
 
+def pull_of(
+    pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progress = lambda _: None
+) -> tuple[tuple[PullLine, ...], tuple[Problem, ...]]:
+    """Return what all kits of a class take from the shelf, without cutting it, and what is said.
+
+    The lines are those of :func:`plan_kits`, without what they cost; but of a SKU that is short
+    only whole bags are taken, and whole bags are what is missing.
+
+    Raises:
+        CannotBeMetError: Pieces of a fabric do not fit its form.
+    """
+    said: list[Problem] = []
+    drawn = _draw(pattern, shop, resolved, said, progress, whole_bags=True)
+    if has_errors(said):
+        raise CannotBeMetError(said)
+    pull = tuple(line for _, line in drawn.by_sku)
+    return pull, (*said, *warn_of_mixed_lots(pull))
+
+
 def price_of_a_kit(
     pattern: Pattern, shop: Shop, class_sheet: ClassSheet, resolved: Resolved, progress: Progress
 ) -> Decimal | None:
@@ -140,7 +159,13 @@ def _place(placed: tuple[int, object]) -> int:
 
 
 def _draw(
-    pattern: Pattern, shop: Shop, resolved: Resolved, said: list[Problem], progress: Progress
+    pattern: Pattern,
+    shop: Shop,
+    resolved: Resolved,
+    said: list[Problem],
+    progress: Progress,
+    *,
+    whole_bags: bool = False,
 ) -> _Drawn:
     """Work out what all kits take, and which row of the shelf gives what."""
     entries = entries_of(pattern, shop, resolved)
@@ -152,9 +177,9 @@ def _draw(
         places.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
     by_sku: list[tuple[tuple[int, ...], PullLine]] = []
     for key, needed in need_of(batches, own_kits, totals).items():
-        line = pull_line(needed, shop, pattern.unit)
+        line = pull_line(needed, shop, pattern.unit, whole_bags=whole_bags)
         if not needed.sku:
-            line = replace(line, short="", pieces=())
+            line = replace(line, short="", pieces=(), missing=())
         by_sku.append((tuple(places[key]), line))
     nameless = [line.roles for _, line in by_sku if not line.sku]
     if shop.stock is not None and nameless:

@@ -16,17 +16,18 @@ from kitmaker.plans import PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
 
 
-def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
+def pull_line(needed: Needed, shop: Shop, unit: Unit, *, whole_bags: bool = False) -> PullLine:
     """Return what to take from the shelf for one SKU, and what is short.
 
     Args:
         needed: What all kits take of it.
         shop: With its stock.
         unit: The pattern's; lengths are said in the shop's own, where it has a workbook.
+        whole_bags: Whether of a SKU that is short only whole bags are taken.
     """
     unit = shop.unit_beside(unit)
     rows = rows_of(shop, needed.sku)
-    taken = draw(needed, shop)
+    taken = draw(needed, shop, whole_bags=whole_bags)
     forms = tuple(needed.forms.values())
     said = [_say_forms(form, count, taken, unit) for form, count in forms]
     if taken.length > taken.cut_for_forms:
@@ -53,6 +54,7 @@ def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
         cut_forms=taken.cut_forms,
         surplus=taken.surplus,
         mixed_lots=taken.mixed_lots,
+        missing=taken.missing,
         flaws=tuple(say_flaws([row for row, _ in taken.rows], unit)),
     )
 

@@ -8,7 +8,7 @@ bagged uncut is the student's.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -141,7 +141,8 @@ def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
     Every length is a row of its own, and all rows of a SKU stand together. A row that is used
     up stays only where it is the last of its SKU.
     """
-    rows = [(row, _note(row, left)) for row, left in _left(plan)]
+    shelf = rows_left(plan.shop.stock or (), plan.pull)
+    rows = [(row, _note(row, taken)) for row, taken in shelf]
     rows += [_as_it_can_be_sold(row, plan.shop) for row in plan.shop.set_aside]
     rows += [(row, note) for back in list_back(plan) for row, note in _rows_of(plan, back)]
     places = {row.sku.casefold(): at for at, (row, _) in reversed(list(enumerate(rows)))}
@@ -185,10 +186,12 @@ def _note(row: StockRow, taken: Fraction) -> str:
     return "used up" if not _has(row) else "part taken"
 
 
-def _left(plan: KitPlan) -> Iterator[tuple[StockRow, Fraction]]:
+def rows_left(
+    stock: Sequence[StockRow], pull: Sequence[PullLine]
+) -> Iterator[tuple[StockRow, Fraction]]:
     """Yield each stock row as it is when what was taken is gone, and how much was taken."""
-    pieces = [(line.sku.casefold(), piece) for line in plan.pull for piece in line.pieces]
-    for row in plan.shop.stock or ():
+    pieces = [(line.sku.casefold(), piece) for line in pull for piece in line.pieces]
+    for row in stock:
         taken = _take_from(row, pieces)
         yield row.less(taken), taken
 

@@ -16,7 +16,7 @@ from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import CENTIMETER, YARD, Length, say_decimal, say_plain
 from kitmaker.reading.amount_parts import BY_LENGTH, NARROWEST_BOLT, AmountError, Part
 from kitmaker.reading.amount_words import Item
-from kitmaker.reading.phrases.lexicon import LABEL_NOUNS, word_set
+from kitmaker.reading.words.lexicon import LABEL_NOUNS, word_set
 
 FRACTION_SLASH = "\u2044"
 _MOST_TIMES = 9

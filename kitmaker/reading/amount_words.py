@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitmaker.lengths import CENTIMETER, METER, YARD
-from kitmaker.reading.phrases.lexer import lex
-from kitmaker.reading.phrases.lexicon import FRACTION_WORDS, UNITS, word_set
-from kitmaker.reading.phrases.tokens import FREE, Kind, Token, Words
+from kitmaker.reading.words.lexer import lex
+from kitmaker.reading.words.lexicon import FRACTION_WORDS, UNITS, word_set
+from kitmaker.reading.words.tokens import FREE, Kind, Token, Words
 
 _FORMS = {
     **{one: one for one in ("fat quarter", "fat eighth", "long quarter")},

@@ -15,10 +15,10 @@ from kitmaker.reading.as_written import read_instructions
 from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.layout import FoundTable
-from kitmaker.reading.number_words import choose_in_brackets, spell_in_figures
-from kitmaker.reading.quantity_words import Place
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
+from kitmaker.reading.words.quantity import Place
 from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
 

@@ -17,7 +17,6 @@ from typing import TypeAlias
 from kitmaker.errors import Location, Problem, Problems, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.marks import say_marks
-from kitmaker.reading.quantity_words import Place, ask_about_quantity, find_quantity_words
 from kitmaker.reading.shared_column import SHARED, part_shared_column
 from kitmaker.reading.tables import (
     Column,
@@ -29,6 +28,7 @@ from kitmaker.reading.tables import (
     make_table,
     match_headings,
 )
+from kitmaker.reading.words.quantity import Place, ask_about_quantity, find_quantity_words
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
 
 FABRIC_NAMES = (

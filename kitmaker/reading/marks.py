@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from kitmaker.errors import Location, Problem, warning
 from kitmaker.reading.grid import Sheet
-from kitmaker.reading.quantity_words import Place, find_quantity_words
+from kitmaker.reading.words.quantity import Place, find_quantity_words
 
 
 def say_marks(sheet: Sheet) -> Iterator[Problem]:

@@ -34,13 +34,13 @@ from kitmaker.reading.finishing_parts import add_finishing
 from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
 from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
-from kitmaker.reading.number_words import split_size_names
 from kitmaker.reading.passed_over import say_passed_over
 from kitmaker.reading.piece_rows import read_piece_table
-from kitmaker.reading.quantity_words import Place, ask_about_quantity
 from kitmaker.reading.slips import check_size_names, find_slip, names_in_fact
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.words.numbers import split_size_names
+from kitmaker.reading.words.quantity import Place, ask_about_quantity
 from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, row_and_column
 from kitmaker.shop import fold_role
 

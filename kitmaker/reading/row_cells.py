@@ -18,10 +18,10 @@ from kitmaker.reading.cells import (
     tidy_text,
 )
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
-from kitmaker.reading.number_words import choose_in_brackets, spell_in_figures
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import TableRow
+from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
 from kitmaker.reading.workbook import Cell, CellKind
 
 WOF = re.compile(

@@ -18,7 +18,7 @@ from typing import TypeAlias
 from kitmaker.errors import Problem, error, warning
 from kitmaker.lengths import METER, YARD, Length, Unit, clean_text
 from kitmaker.reading.cells import read_text
-from kitmaker.reading.quantity_words import Place, find_quantity_words
+from kitmaker.reading.words.quantity import Place, find_quantity_words
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, address
 
 Headings: TypeAlias = Mapping[str, Sequence[str]]
@@ -54,9 +54,6 @@ _SAYS_NOTHING = frozenset(
     }
 )
 _CHANGES_CUT = re.compile(r"\b(?:diagonal|triangles?|one-?way|lengthwise|wof|lof)\b", re.IGNORECASE)
-_CHANGES_COUNT = re.compile(
-    r"\b(?:per|each|block|blocks|print|prints|unit|units|half|halves|doubled|tripled|extra|spares?)\b"
-)
 
 
 @lru_cache(maxsize=4096)  # the known names are asked for again with every row of a sheet
@@ -257,7 +254,7 @@ def _split_extra(
             extra = folded[len(name) + 1 :]
         elif folded.endswith(f" {name}"):
             extra = folded[: -len(name) - 1]
-        if extra and not _CHANGES_COUNT.search(extra):
+        if extra and not find_quantity_words(extra, Place.NOTE):
             return names[name], extra
     return None
 

@@ -109,6 +109,7 @@ def _read_facts(sheet: Sheet, problems: list[Problem]) -> dict[str, Any]:
     for label, field in (("Title", "title"), ("Date", "date"), ("Teacher", "teacher")):
         if label in values:
             fields[field] = read_text(values[label], problems)
+    fields["date_where"] = _where(sheet, "Date")
     if (cell := values.get("Kits")) is not None:
         fields["kits"] = whole(cell, problems, what="number of kits")
         fields["kits_where"] = cell.location
@@ -121,6 +122,16 @@ def _read_facts(sheet: Sheet, problems: list[Problem]) -> dict[str, Any]:
         fields["pattern_file"] = _pattern_file(cell, problems)
         fields["pattern_where"] = cell.location
     return fields
+
+
+def _where(sheet: Sheet, key: str) -> Location:
+    """Return the cell beside a label, filled or blank; the sheet where there is no such label."""
+    names = {fold_heading(name) for name in (key, *CLASS_LABELS[key])}
+    for row in sheet.rows():
+        label = row.first()
+        if fold_heading(label.text) in names:
+            return sheet.cell(label.row, label.column + 1).location
+    return sheet.location
 
 
 def _pattern_file(cell: Cell, problems: list[Problem]) -> str | None:

@@ -47,6 +47,24 @@ _TIMES = re.compile(
 _ADDS_OR_MULTIPLIES = "Type 100 % to add that much to the cost, or ×2 to multiply it."
 
 
+def parse_pieces(text: str, one: str, several: str) -> Fraction:
+    """Read a number of pieces of a form: ``12``, ``12 pieces``, ``12 fat quarters``.
+
+    Args:
+        text: What was typed.
+        one, several: What people call the form.
+
+    Raises:
+        FigureError: It is no whole number of 1 or more.
+    """
+    cleaned = clean_text(text).strip().casefold()
+    number, _, word = cleaned.partition(" ")
+    words = ("", "pc", "pcs", "pc.", "pcs.", "piece", "pieces", one.casefold(), several.casefold())
+    if number.isascii() and number.isdigit() and 0 < int(number[:7]) < 10**6 and word in words:
+        return Fraction(int(number))
+    raise FigureError(f"'{text}' is not a whole number of {several} of 1 or more", "Type it as 12.")
+
+
 def parse_markup(text: str) -> Markup:
     """Read how a price comes from a cost: ``100 %`` is added, ``×2`` or ``x2`` multiplies.
 

@@ -25,7 +25,7 @@ from kitmaker.shopbooks.ledger import (
     whole,
     worded,
 )
-from kitmaker.shopbooks.shopwords import FigureError, parse_percent
+from kitmaker.shopbooks.shopwords import FigureError, parse_percent, parse_pieces
 
 _WIDER = Fraction(6, 5)
 """Bolts of one fabric differ by less than a fifth in width. Our bound, no source."""
@@ -50,6 +50,7 @@ STOCK_HEADINGS: Headings = {
     "Shrinkage": (),
     "Cost": ("Cost per yd", "Cost per yard", "Cost per m", "Cost per meter"),
     "Price": ("Price per yd", "Price per yard", "Price per m", "Price per meter"),
+    "Order in": ("Ordered in", "Order by", "Order in yd", "Order in m", "Order quantity"),
     "Notes": ("Note", "Remarks", "Comments", "Description", "Shelf", "Color"),
 }
 
@@ -83,11 +84,14 @@ def read_stock(
         return ()
     rows: list[StockRow] = []
     widths: dict[str, tuple[Length, Cell]] = {}
+    orders: dict[tuple[str, str], tuple[Fraction, Cell]] = {}
     for table_row in data_rows(table, problems):
         faults: list[Problem] = []
         row = _read_row(table_row, unit, catalogue, faults)
         if row is not None and row.length is not None:
             _check_width(row, table_row.cell("Usable width"), widths, unit, faults)
+        if row is not None and row.order_in is not None:
+            _check_order(row, table_row.cell("Order in"), orders, catalogue, faults)
         problems.extend(faults)
         if row is not None and not any(fault.is_error for fault in faults):
             rows.append(row)
@@ -119,6 +123,7 @@ def _read_row(
     shrinkage = worded(row.cell("Shrinkage"), _parse_shrinkage, problems)
     cost = money(row.cell("Cost"), problems, what="cost")
     price = money(row.cell("Price"), problems, what="price")
+    order_in = _order_in(row, None if by_length else form, unit, problems)
     if at_hand is None or not sku:
         return None
     if width is None and form is not None and form.by_length and form.form_id != YARDAGE_ID:
@@ -137,6 +142,7 @@ def _read_row(
         shrinkage=shrinkage or Fraction(0),
         cost=cost,
         price=price,
+        order_in=order_in,
         where=sku_cell.location,
     )
 
@@ -239,6 +245,40 @@ def _more_held(cell: Cell, there: str, problems: list[Problem]) -> None:
             "Correct what is held or what is at hand.",
         )
     )
+
+
+def _order_in(
+    row: TableRow, form: Form | None, unit: Unit, problems: list[Problem]
+) -> Fraction | None:
+    """Return what a row's cloth is ordered in: inches, or pieces of its form."""
+    cell = row.cell("Order in")
+    if form is None:
+        step = bolt_unit(row, "Order in", unit)
+        return measure(cell, step, problems, what="length it is ordered in")
+    return worded(cell, lambda text: parse_pieces(text, form.name, form.plural), problems)
+
+
+def _check_order(
+    row: StockRow,
+    cell: Cell,
+    orders: dict[tuple[str, str], tuple[Fraction, Cell]],
+    catalogue: Catalogue,
+    problems: list[Problem],
+) -> None:
+    """Hold that a SKU's rows say alike what it is ordered in."""
+    if row.order_in is None:
+        return
+    key = (row.sku.casefold(), catalogue.find(row.form).form_id if row.form else "")
+    other, first = orders.setdefault(key, (row.order_in, cell))
+    if other != row.order_in:
+        problems.append(
+            error(
+                f"the SKU {row.sku} is ordered in '{cell.text}' here and in '{first.text}' in "
+                f"{first.location.cell}",
+                cell.location,
+                "Type one of them in both rows, or leave one empty.",
+            )
+        )
 
 
 def _parse_shrinkage(text: str) -> Fraction:

@@ -26,7 +26,7 @@ from kitmaker.reading.phrases.parts import (
 from kitmaker.reading.phrases.settling import Holds, holds, settle
 from kitmaker.reading.phrases.strips import keep
 from kitmaker.reading.phrases.table import Group, Laid, Table
-from kitmaker.reading.phrases.tokens import Kind
+from kitmaker.reading.words.tokens import Kind
 
 Tables = list[Table]
 _ENDS = (Kind.END, Kind.CLOSING, Kind.STOP)

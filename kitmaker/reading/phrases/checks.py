@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 
 from kitmaker.reading.phrases.items import PURPOSE, ItemReader
 from kitmaker.reading.phrases.parts import Check, Parts, Phrase, Share
-from kitmaker.reading.phrases.tokens import NOUNS, Kind, Words
+from kitmaker.reading.words.tokens import NOUNS, Kind, Words
 
 Found = Iterator[tuple[int, Phrase]]
 _LEAD = (

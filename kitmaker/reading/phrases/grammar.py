@@ -15,12 +15,12 @@ from kitmaker.lengths import Length
 from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.checks import CheckReader
 from kitmaker.reading.phrases.items import NAMING, PURPOSE, ItemReader
-from kitmaker.reading.phrases.lexicon import word_set
 from kitmaker.reading.phrases.parts import STRIPS, Phrase, Source, changed
 from kitmaker.reading.phrases.running import running_lengths
 from kitmaker.reading.phrases.sources import SourceReader
-from kitmaker.reading.phrases.tokens import Kind, Words
 from kitmaker.reading.phrases.whole import whole_sentence
+from kitmaker.reading.words.lexicon import word_set
+from kitmaker.reading.words.tokens import Kind, Words
 
 Found = Iterator[tuple[int, Phrase]]
 _IN_BRACKETS = (
@@ -38,7 +38,10 @@ FIXED: tuple[tuple[str, Phrase], ...] = (
     ("(?:(?:ALL CUT?|CUT)(?:FROM|ON|ALONG)?)?WOF(?!TIMES)", parts.Way(along=False)),
     ("SUB(?:INTO|TO|HAVE|EVERY)?|INTO|ARROW|EQUALS|CUT INTO", parts.SubCut(STRIPS)),
     ("THESE INTO", parts.SubCut(Source(kind="these"))),
-    ("WHOLE(?=[END CLOSING COMMA SEMICOLON FOR YET])|THESE[ARE WILL]OPEN(?=END)", parts.Free()),
+    (
+        "[WHOLE NOTCUT](?=[END CLOSING COMMA SEMICOLON FOR YET])|THESE[ARE WILL]OPEN(?=END)",
+        parts.Free(),
+    ),
     ("(?:PER|FOR EACH)(?!NUM)[OPEN UNITNAME]*GROUP[OPEN GROUP UNITNAME]*", parts.PerBlock()),
 )
 """Phrases that always say the same: their shape, and what they say."""
@@ -50,8 +53,8 @@ _DIAGONAL = (
     f" SMALL SMALLER]|COUNT|{_SIZE})*(?:(?<=[OF COUNT SQUARE])WHICH?(?:ARE CUT?)?)?)[ONCE TWICE]"
 )
 _KEEP = (
-    f"SETASIDE(?:(?!AND[CUT SUB NUM OPENING])[{NAMING} OF THESE REST FOR AT AND WHOLE WIDE TO NUM"
-    " UNIT TIMES EXTRA OTHER ANOTHER SETS]|OPENING COUNT CLOSING"
+    f"SETASIDE(?:(?!AND[CUT SUB NUM OPENING])[{NAMING} OF THESE REST FOR AT AND WHOLE NOTCUT WIDE"
+    " TO NUM UNIT TIMES EXTRA OTHER ANOTHER SETS]|OPENING COUNT CLOSING"
     "|OPENING[^COUNT CUT SUB EACH CLOSING]*CLOSING)*"
 )
 _FREE = (
@@ -349,7 +352,7 @@ _RULES: tuple[tuple[str, _Rule], ...] = (
     ("NUM", Grammar._each_count),
     ("CHOOSE NEEDED YOU", Grammar._chosen),
     ("TRIM CUT FUSSY", Grammar._panel),
-    ("NUM CUT DOUBT", lambda grammar, place: running_lengths(grammar.items, place)),
+    ("NUM CUT UNSURE", lambda grammar, place: running_lengths(grammar.items, place)),
     ("", Grammar._sentence),
     (f"{_NAMES} FOR HAVE BY TO OF AS", Grammar._free),
 )

@@ -14,10 +14,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from kitmaker.lengths import Length
-from kitmaker.reading.phrases.lexicon import FINAL_USES, word_set
 from kitmaker.reading.phrases.measures import Size, measure_at, sizes_at
 from kitmaker.reading.phrases.parts import Item, changed
-from kitmaker.reading.phrases.tokens import NOUNS, Kind, Words
+from kitmaker.reading.words.lexicon import FINAL_USES, word_set
+from kitmaker.reading.words.tokens import NOUNS, Kind, Words
 
 Found = Iterator[tuple[int, Item]]
 _MOST_GLUE = 3
@@ -35,7 +35,7 @@ PURPOSE = (
 _TOLD = f"[{NAMING} AT YOU FOR OF COMMA SEMICOLON SETASIDE DASH AND COLON SLASH]*"
 _CLOSED = (
     "[NUM SUB WOF LOF EACH PER ONCE TWICE CUT DOUBT HALF REST FUSSY NOT NEEDED NEEDS EXTRA MAKE"
-    " CHOOSE SHAPE THESE BAD TOTAL WHOLE]"
+    " CHOOSE SHAPE THESE BAD TOTAL WHOLE NOTCUT]"
 )
 _SUM = "TO TOTAL NUM UNIT? [DET OPEN]*"
 _BARE = "NUM(?!UNIT)"

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from kitmaker.lengths import Length
-from kitmaker.reading.phrases.tokens import Kind, Words
+from kitmaker.reading.words.tokens import Kind, Words
 
 _TWO_UNITS_AGREE = Fraction(6, 100)
 """A measure in two systems is one where they differ by less. No source."""

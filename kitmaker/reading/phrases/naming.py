@@ -9,9 +9,9 @@ from kitmaker.errors import Level
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Direction, PieceKind, Shape
 from kitmaker.reading.phrases.finished import SHAPES
-from kitmaker.reading.phrases.lexicon import word_set
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Finding
 from kitmaker.reading.phrases.table import Laid, Table
+from kitmaker.reading.words.lexicon import word_set
 
 BIAS_TAKES_MORE = (
     "the bias strips are counted by their joined length; cut on the bias they take more cloth"

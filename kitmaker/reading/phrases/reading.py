@@ -13,11 +13,9 @@ import re
 from collections.abc import Iterator, Sequence
 
 from kitmaker.errors import Level
-from kitmaker.reading.number_words import choose_in_brackets, spell_in_figures
 from kitmaker.reading.phrases.acts import Acts, Place, lay_chosen
 from kitmaker.reading.phrases.bench import Bench, Setting
 from kitmaker.reading.phrases.grammar import Grammar
-from kitmaker.reading.phrases.lexer import lex
 from kitmaker.reading.phrases.model import FabricFacts, Finding, Remark, Understood
 from kitmaker.reading.phrases.naming import cut_of, say_table, warnings_of
 from kitmaker.reading.phrases.parts import STRIPS, UnsureError, changed, unsure_if
@@ -33,7 +31,9 @@ from kitmaker.reading.phrases.sentences import (
     without_list_number,
 )
 from kitmaker.reading.phrases.table import Group, Table
-from kitmaker.reading.phrases.tokens import Kind, Token, Words
+from kitmaker.reading.words.lexer import lex
+from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
+from kitmaker.reading.words.tokens import Kind, Token, Words
 
 LONGEST_LINE = 600
 """Characters; an instruction is a sentence or three, not a page."""

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from kitmaker.reading.phrases.lexer import lex
-from kitmaker.reading.phrases.lexicon import SIZE_NAMES, word_set
 from kitmaker.reading.phrases.parts import unsure_if
-from kitmaker.reading.phrases.tokens import Kind, Token, Words
+from kitmaker.reading.words.lexer import lex
+from kitmaker.reading.words.lexicon import SIZE_NAMES, word_set
+from kitmaker.reading.words.tokens import Kind, Token, Words
 
 _TELLS = word_set(
     """

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from kitmaker.reading.phrases.items import ItemReader
 from kitmaker.reading.phrases.parts import Source, changed
-from kitmaker.reading.phrases.tokens import Kind
+from kitmaker.reading.words.tokens import Kind
 
 _OF_KIND = {Kind.STRIP: "strip", Kind.SQUARE: "square", Kind.RECT: "square"}
 _PRINTS = ("print", "fabric", "color", "colour", "solid")

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.items import ItemReader
-from kitmaker.reading.phrases.lexicon import NOTE_WORDS
 from kitmaker.reading.phrases.parts import Phrase
-from kitmaker.reading.phrases.tokens import Kind, Words
+from kitmaker.reading.words.lexicon import NOTE_WORDS
+from kitmaker.reading.words.tokens import Kind, Words
 
 Found = Iterator[tuple[int, Phrase]]
 _WIDTH = "[EACH ALL STRIP AT CUT WOF AND OPEN DET WIDE]*"

@@ -35,6 +35,7 @@ class Kind(StrEnum):
     DRAW = "draw, press"
     SETASIDE = "set aside"
     WHOLE = "whole"
+    NOTCUT = "not cut (yet)"
     SQUARE = "square"
     RECT = "rectangle"
     STRIP = "strip"
@@ -78,6 +79,13 @@ class Kind(StrEnum):
     WIDE = "wide"
     YOU = "you"
     NOT = "not"
+    MULTIPLY = "multiplies"
+    ADD = "adds"
+    LESSEN = "takes away"
+    OMIT = "leaves out"
+    UNSURE = "not exact, not sure"
+    CHOICE = "a choice"
+    SAME = "as before"
     DOUBT = "word of doubt"
     OPENING = "("
     CLOSING = ")"
@@ -100,6 +108,11 @@ FREE = frozenset(
     }
 )
 """Kinds that change no count and no size."""
+
+QUANTITY = (
+    *(Kind.MULTIPLY, Kind.ADD, Kind.LESSEN, Kind.OMIT, Kind.UNSURE, Kind.CHOICE, Kind.SAME),
+)
+"""Kinds that change a count wherever they stand; a shape's DOUBT is one of them too."""
 
 NOUNS = {
     Kind.SQUARE: "square",
@@ -153,14 +166,14 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
     "YET": (Kind.OPEN, "yet"),
     "PANELWORD": (Kind.CLOTH, "panel"),
     "OTHER": (Kind.DOUBT, "other others"),
-    "ANOTHER": (Kind.DOUBT, "another"),
-    "PAIRS": (Kind.DOUBT, "pairs prs"),
-    "ENOUGH": (Kind.DOUBT, "enough"),
-    "LEAST": (Kind.DOUBT, "least"),
+    "ANOTHER": (Kind.ADD, "another"),
+    "PAIRS": (Kind.MULTIPLY, "pairs prs"),
+    "ENOUGH": (Kind.UNSURE, "enough"),
+    "LEAST": (Kind.UNSURE, "least"),
     "RANDOM": (Kind.DOUBT, "random"),
     "ASSORTED": (Kind.OPEN, "assorted varying various"),
     "BIAS": (Kind.SHAPE, "bias"),
-    "SETS": (Kind.DOUBT, "sets"),
+    "SETS": (Kind.MULTIPLY, "sets"),
     "SO": (Kind.AT, "so"),
     "THATS": (Kind.AT, "that's"),
     "ARE": (Kind.AT, "are"),
@@ -168,12 +181,24 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
     "WHICH": (Kind.AT, "which"),
     "WILL": (Kind.AT, "will"),
     "IN": (Kind.AT, "in"),
+    "BE": (Kind.AT, "be"),
+    "PLUS": (Kind.AND, "+"),
+    "INCHES": (Kind.OPEN, "inch inches cm yard yards width"),
+    "COUNTS": (Kind.OPEN, "count counts amount amounts quantity quantities qty list"),
+    "WAS": (Kind.OPEN, "was now change changed"),
+    "HANDED": (Kind.OPEN, "left right"),
+    "SUPPLIED": (Kind.OPEN, "stash supplied already"),
+    "COPIES": (Kind.OPEN, "kit kits runner runners topper toppers bag bags copies people students"),
+    "QUILTS": (Kind.GROUP, "quilt quilts top tops pillow pillows"),
+    "DOZEN": (Kind.MULTIPLY, "dozen dozens doz gross"),
     "ON": (Kind.AT, "on with"),
 }
 """Words that a shape may ask for by themselves, with the kind they are of."""
 
 _NAMES = (*(kind.name for kind in Kind), *SPECIAL, "MANY", "ONE")
-_SIGNS = "abcdefghijklmnopqrstuvwxyz" + "".join(map(chr, range(0xA1, 0x100)))
+_SIGNS = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ" + "".join(
+    map(chr, range(0xA1, 0x100))
+)
 _LETTER = {name: _SIGNS[at] for at, name in enumerate(_NAMES)}
 """A sign for each, below 256: sets of them are quick to make and to ask."""
 _LETTER_OF_WORD = {
@@ -186,6 +211,8 @@ _GROUPS = {
     "COUNT": "MANY ONE",
     "NOUN": "SQUARE RECT STRIP PIECE BORDER",
     "FREE": " ".join(sorted(kind.name for kind in FREE)),
+    "QUANTITY": " ".join(kind.name for kind in QUANTITY),
+    "DOUBT": " ".join(kind.name for kind in (Kind.DOUBT, *QUANTITY)),
     "JOINT": "COMMA SEMICOLON COLON DASH AND EQUALS ARROW",
 }
 _COUNTED = "(?:COUNT|OPENING COUNT CLOSING)"
@@ -193,11 +220,11 @@ _COUNTED = "(?:COUNT|OPENING COUNT CLOSING)"
 
 @cache
 def _letters(name: str) -> str:
-    names = _GROUPS.get(name, name).split()
-    if names != [name] and name not in names:
-        return "".join(_letters(one) for one in names)
-    names += [one for one, (kind, _) in SPECIAL.items() if kind.name == name]
-    return "".join(_LETTER[one] for one in names)
+    found = ""
+    for kind in _GROUPS.get(name, name).split():
+        found += _LETTER[kind]
+        found += "".join(_LETTER[one] for one, (of, _) in SPECIAL.items() if of.name == kind)
+    return found
 
 
 def _in_letters(found: re.Match[str]) -> str:
@@ -280,6 +307,11 @@ class Words:
         """Whether a shape fits anywhere from a place up to another."""
         end = self.size if end is None else end
         return shape(text).search(self._shape, start, end) is not None
+
+    def find(self, text: str) -> tuple[int, int] | None:
+        """Return where a shape first fits; None where it fits nowhere."""
+        found = shape(text).search(self._shape)
+        return found.span() if found else None
 
     def times(self, text: str, start: int, end: int) -> int:
         """Return how often a shape stands from a place up to another."""

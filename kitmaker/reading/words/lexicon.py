@@ -14,7 +14,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from kitmaker.lengths import CENTIMETER
-from kitmaker.reading.phrases.tokens import Kind
+from kitmaker.reading.words.tokens import Kind
 
 
 def word_set(text: str) -> frozenset[str]:
@@ -73,10 +73,12 @@ PHRASES: dict[Kind, str] = {
     """,
     Kind.SETASIDE: "set aside; hold back; put aside; keep; reserve; reserved; save; saving; "
     "leave; leaving; leave whole; left whole",
-    Kind.WHOLE: """
-        [as] whole; uncut; as strips; do not/[yet] cut/subcut [these/them] [yet]
-        don't/not cut/subcut [these/them] [yet]; do not sub cut [these/them] [yet]
-        don't sub cut [these/them] [yet]
+    Kind.WHOLE: "[as] whole; uncut; as strips",
+    Kind.NOTCUT: """
+        do not [yet] cut/subcut [these/them/this/it/any] [yet]
+        don't/dont/not/never [yet] cut/subcut [these/them/this/it/any] [yet]
+        do not sub cut [these/them/this/it] [yet]; no need to cut
+        don't sub cut [these/them/this/it] [yet]
     """,
     Kind.REST: """
         [the] leftover/leftovers/remaining/remainder/rest [of] [the]; the left over/overs
@@ -120,15 +122,24 @@ PHRASES: dict[Kind, str] = {
         motif/motifs centered; feature/featuring a/the motif; centre/center of each/every [one]
         dead/exact centre/center
     """,
-    Kind.DOUBT: """
-        on the fold; on fold; a pair of; pair of; the same; as above; as before; as for; as in
+    Kind.MULTIPLY: "a pair of; pair of; multiply/multiplied/divide/divides/divided by",
+    Kind.ADD: "as well",
+    Kind.LESSEN: "all but",
+    Kind.OMIT: """
+        not needed/required/wanted/counted/included/used; not for this/the; left out; leave out
+        do not make/count/use/include/need; don't make/count/use/include/need; no longer
+        no need [for]; remove/drop/discard/delete/scratch this/these/it/them/all/row
     """,
+    Kind.UNSURE: "to be confirmed/decided",
+    Kind.CHOICE: "as desired; as you like; if you like/wish",
+    Kind.SAME: "the same; as above; see above; as before; as for; as in",
+    Kind.DOUBT: "on the fold; on fold",
     Kind.BORDER: "first/second/third/fourth/last/1st/2nd/3rd/4th border/borders",
     Kind.SEW: "pile/stack [up]; piece end to end; pieced end to end; piece together",
     Kind.OPEN: """
         selvage/selvedge edge; right/wrong side/sides [together/up/down]; seam allowance
         for another project/quilt/use; as is; the same size; long edge/edges/side/sides
-        seam allowances; any color/colour; as needed; as desired; as required
+        seam allowances; any color/colour; as needed; as required
         diagonal seam/seams/line/lines; extra length
         double/single fold; double/single sided; width edge; off the selvage
     """,
@@ -165,7 +176,7 @@ WORDS: dict[Kind, str] = {
     """,
     Kind.GROUP: """
         block blocks unit units star stars row rows quilt quilts corner corners side sides top
-        bottom pillow
+        tops bottom pillow pillows
     """,
     Kind.FROM: "from",
     Kind.OF: "of",
@@ -186,15 +197,25 @@ WORDS: dict[Kind, str] = {
     Kind.FUSSY: "centering centring centered centred isolate isolating motif motifs",
     Kind.FINISHED: "finished finish finishes finishing",
     Kind.UNFINISHED: "unfinished",
+    Kind.MULTIPLY: """
+        times twice double doubled triple tripled quadruple half halve halves halved third thirds
+        quartered dozen dozens doz gross pairs prs sets divided
+    """,
+    Kind.ADD: "more another additional plus too",
+    Kind.LESSEN: "minus less fewer except excluding",
+    Kind.OMIT: """
+        omit omitted skip skipped ignore ignored cancelled canceled void obsolete
+    """,
+    Kind.UNSURE: """
+        about approximately approx approx. roughly nearly almost least most enough few several
+        couple many some any minimum maximum min max tbd errata erratum recount mistake
+    """,
+    Kind.CHOICE: "either instead if unless optional option options method version alternatively",
+    Kind.SAME: "same ditto likewise repeat repeats repeated again",
     Kind.DOUBT: """
-        quartered halved either dozen doz twice double half halves more another additional other
-        others same ditto likewise instead if unless optional about approximately approx approx.
-        least up enough few several couple many reversed mirror minus less except but times repeat
-        again pairs prs sets set triple minimum maximum larger smaller plus allowance random some
-        equal lots groups desired diagonal diagonally diagonals quarter-cut half-cut grain
-        across around roughly nearly almost option options method version alternatively
-        doubled tripled split divided most any first last next once third
-        thirds
+        other others up reversed mirror but set larger smaller allowance random equal lots groups
+        desired diagonal diagonally diagonals quarter-cut half-cut grain across around split
+        first last next once
     """,
 }
 """Single words. All other words are open."""

@@ -14,8 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
-from kitmaker.reading.number_words import ONES, TENS
-from kitmaker.reading.phrases.lexicon import (
+from kitmaker.reading.words.lexicon import (
     FRACTION_WORDS,
     LABEL_NOUNS,
     PHRASES,
@@ -25,7 +24,8 @@ from kitmaker.reading.phrases.lexicon import (
     WORDS,
     word_set,
 )
-from kitmaker.reading.phrases.tokens import Kind, Token
+from kitmaker.reading.words.numbers import ONES, TENS
+from kitmaker.reading.words.tokens import QUANTITY, Kind, Token
 
 _FRACTION = (
     r"(?:1\s*/\s*2|[12]\s*/\s*3|[123]\s*/\s*4|[1-4]\s*/\s*5|[1-7]\s*/\s*8"
@@ -49,7 +49,7 @@ _RAW = re.compile(
     |(?P<integer>\d+)
     |(?P<hash>\#\s?\d{{1,2}}\b)
     |(?P<letters>(?:[A-Za-z]\.){{2,}}(?:[A-Za-z]\b)?)
-    |(?P<times>{_TIMES})
+    |(?P<times>{_TIMES}|(?:(?<=[\w)"]\s)|(?<=[\w)"]))\*(?=\s?\d))
     |(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
     |(?P<dots>\.{{2,}}|…)
     |(?P<dash>-+)
@@ -122,13 +122,13 @@ def lex(text: str) -> tuple[Token, ...]:
     tokens = list(_tokens(tuple(_raws(signs)), signs))
     for place, token in enumerate(tokens):
         behind = tokens[place + 1].kind if place + 1 < len(tokens) else Kind.END
+        before = tokens[place - 1].kind if place else Kind.END
         if token.text in ("first", "last", "next") and behind in _ENDS:  # when, not which
             tokens[place] = Token(Kind.OPEN, token.text, token.start, token.end)
-        before = tokens[place - 1].kind if place else Kind.END
-        if token.text == "plus" and behind is Kind.NUM:
+        if token.text == "plus" and behind is Kind.NUM and before is not Kind.CUT:
             after = [one.kind for one in tokens[place + 1 : place + 5]]
             if Kind.EXTRA not in after:
-                tokens[place] = Token(Kind.AND, token.text, token.start, token.end)
+                tokens[place] = Token(Kind.AND, "+", token.start, token.end)
         if token.text == "more" and place > 1 and tokens[place - 2].kind is Kind.AND:
             tokens[place] = Token(Kind.OPEN, token.text, token.start, token.end)  # and 4 more
         if token.text in _HEAPS and before in _BEFORE_NOUNS:  # how many lie in it is not said
@@ -293,7 +293,7 @@ def _kind_of_word(raws: tuple[_Raw, ...], place: int, end: int) -> Kind:
         return whole
     # A hyphened word is as closed as its parts.
     closed = [_KIND_OF.get(part) for part in parts]
-    doubts = (Kind.DOUBT, Kind.SHAPE, Kind.EACH)
+    doubts = (Kind.DOUBT, *QUANTITY, Kind.SHAPE, Kind.EACH)
     return next((kind for kind in closed if kind in doubts), Kind.OPEN)
 
 

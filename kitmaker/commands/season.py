@@ -1,0 +1,74 @@
+"""``season``: several classes on one shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.season_json import MARKER, say_amount, season_to_json
+from kitmaker.paper.sheets.saying import count_of, join_words, say_date, say_money
+from kitmaker.paper.stamp import stamped
+from kitmaker.seasons import Season, SeasonClass
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedSeason:
+    """A season with everything that is written of it: file name to bytes, and its JSON."""
+
+    season: Season
+    files: dict[str, bytes]
+    json: str
+
+
+def print_season(season: Season) -> PrintedSeason:
+    """Return the pages, the workbook and the data of a season; nothing is written yet."""
+    files: dict[str, bytes] = {}
+    json = stamped(season_to_json(season), (*files, MARKER))
+    files[MARKER] = json.encode()
+    return PrintedSeason(season, files, json)
+
+
+def write_season(finished: PrintedSeason, out: Path | None) -> Path:
+    """Write a season's folder, whole or not at all.
+
+    Args:
+        finished: The season with its files.
+        out: The folder; None for a new one named after the season's number, here.
+
+    Raises:
+        OutputError: It could not be written.
+    """
+    folder = out or Path(safe_folder_name("season", finished.season.number))
+    write_folder(folder, finished.files, marker=MARKER)
+    return folder
+
+
+def season_text(season: Season, folder: Path) -> Iterator[str]:
+    """Yield a season in a few lines."""
+    unit = season.shop.unit
+    yield f"{count_of(len(season.classes), 'class', 'classes')} on one shelf"
+    for one in season.classes:
+        yield f"  {say_date(one.day)}, {one.title}: {_say_class(one)}"
+    if season.order:
+        yield "To order:"
+    for line in season.order:
+        name = f"{line.sku} {line.print_name}".strip()
+        assumed = ", in steps that are assumed" if line.is_assumed else ""
+        cost = "" if line.cost is None else f", {say_money(line.cost, season.shop.currency)}"
+        yield (
+            f"  {name}: {say_amount(line.order, line.form, unit)}{assumed}{cost}, "
+            f"by {say_date(line.first_needed)}"
+        )
+    yield f"Open {folder / 'season.html'}"
+
+
+def _say_class(one: SeasonClass) -> str:
+    kits = count_of(one.kits + one.spare_kits, "kit")
+    if not one.is_planned:
+        return "cannot be planned"
+    if one.is_complete:
+        return f"{kits}, complete"
+    said = {short.sku: f"{short.sku} ({short.said})" for short in one.short}
+    return f"{kits}, not enough of {join_words(list(said.values()))}"

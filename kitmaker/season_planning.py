@@ -1,0 +1,303 @@
+"""Several classes on one shelf: in the order of their days each takes what it needs.
+
+Each class is planned as :func:`kitmaker.planning.make_plan` plans it, on what the classes before
+it left: row by row of the Stock sheet, and with it whole forms that were cut off a bolt beyond
+what a class needed. Offcuts are not counted on. A class that runs short takes the whole bags
+that there are of the short SKU and its full need of the others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import TypeAlias
+
+from kitmaker.errors import (
+    CannotBeMetError,
+    Location,
+    Problem,
+    UsageError,
+    error,
+    warning,
+)
+from kitmaker.forms import Form
+from kitmaker.kits.class_days import DayError, parse_day
+from kitmaker.kits.order_list import order_lines
+from kitmaker.kits.shelf import rows_of
+from kitmaker.paper.movements import rows_left
+from kitmaker.pattern import PatternReading
+from kitmaker.planning import number_of, pull_for_class
+from kitmaker.plans import PullLine
+from kitmaker.seasons import Season, SeasonClass, ShelfRow, Short
+from kitmaker.shop import ClassReading, Shop, ShopReading, StockRow, stop_on_errors
+
+Progress: TypeAlias = Callable[[str], None]
+ClassToPlan: TypeAlias = tuple[PatternReading, ClassReading]
+
+_NONE = Fraction(0)
+
+
+def plan_season(
+    classes: Sequence[ClassToPlan], shop: ShopReading, progress: Progress = lambda _: None
+) -> Season:
+    """Plan several classes on one shelf.
+
+    Args:
+        classes: Each with its pattern, in any order.
+        shop: Its figures, and the shelf.
+        progress: Told which class is being worked out.
+
+    Raises:
+        UsageError: A class has no date, is given twice, contradicts itself, or takes by length
+            what the shop counts.
+        UnreadableError: The shop's or a class's workbook has errors.
+    """
+    stop_on_errors(shop, *(sheet for _, sheet in classes))
+    figures = shop.shop
+    said: list[Problem] = list(shop.problems)
+    if figures.stock is None:
+        message = "there is no Stock sheet, so nothing is looked up on the shelf"
+        said.append(warning(message, Location(figures.workbook), "Add one: it is the shelf."))
+    in_order = _in_order(classes)
+    shelf = _Shelf(figures, len(in_order))
+    planned: list[SeasonClass] = []
+    unlisted: dict[str, tuple[bool, Location]] = {}
+    for number, (day, pattern, sheet) in enumerate(in_order):
+        who = f"class {number + 1} of {len(in_order)}: {title_of(pattern, sheet)}"
+        progress(who)
+        one, pull, problems = _plan(day, pattern, sheet, shelf.figures, _after(who, progress))
+        _check_sold_alike(pull, figures, pattern, sheet, unlisted)
+        shelf.take(pull, number)
+        planned.append(one)
+        said += problems
+    return Season(
+        number=number_of([shop, *(one for pair in in_order for one in pair[1:])], "season"),
+        shop=figures,
+        classes=tuple(planned),
+        rows=tuple(shelf.rows()),
+        order=tuple(order_lines(planned, figures)),
+        problems=tuple(dict.fromkeys(said)),
+    )
+
+
+def _after(who: str, progress: Progress) -> Progress:
+    return lambda words: progress(f"{who}: {words}")
+
+
+def title_of(pattern: PatternReading, sheet: ClassReading) -> str:
+    """Return what a class is called: its title, without one its pattern's name."""
+    return sheet.class_sheet.title or pattern.pattern.name
+
+
+def _in_order(
+    classes: Sequence[ClassToPlan],
+) -> list[tuple[str, PatternReading, ClassReading]]:
+    """Return the classes by day, those of one day by title.
+
+    Raises:
+        UsageError: A class has no day that can be read, or is given twice; each is named.
+    """
+    problems: list[Problem] = []
+    found: list[tuple[str, PatternReading, ClassReading]] = []
+    seen: dict[str, ClassReading] = {}
+    for pattern, sheet in classes:
+        where = _date_cell(sheet)
+        if sheet.digest and seen.setdefault(sheet.digest, sheet) is not sheet:
+            other = seen[sheet.digest].class_sheet.workbook
+            named = "" if other == where.workbook else f": {other} holds the same"
+            message = f"the class '{title_of(pattern, sheet)}' is given twice{named}"
+            problems.append(error(message, where, "Name each class's workbook once."))
+            continue
+        try:
+            found.append((_day_of(sheet), pattern, sheet))
+        except DayError as fault:
+            problems.append(error(str(fault), where, fault.suggestion))
+    if problems:
+        raise UsageError(problems)
+    return sorted(found, key=lambda one: (one[0], title_of(*one[1:]).casefold(), one[2].digest))
+
+
+def _date_cell(sheet: ClassReading) -> Location:
+    return sheet.class_sheet.date_where or Location(sheet.class_sheet.workbook, "Class")
+
+
+def _day_of(sheet: ClassReading) -> str:
+    if not sheet.class_sheet.date:
+        raise DayError(
+            "this class has no date, and a season goes by the dates of its classes",
+            "Type its day beside Date, such as 2027-03-13.",
+        )
+    return parse_day(sheet.class_sheet.date)
+
+
+def _plan(
+    day: str, pattern: PatternReading, sheet: ClassReading, shop: Shop, progress: Progress
+) -> tuple[SeasonClass, tuple[PullLine, ...], list[Problem]]:
+    """Return a class, what it takes of the shelf as it is now, and what there is to say."""
+    title = title_of(pattern, sheet)
+    planned = SeasonClass(
+        title=title,
+        day=day,
+        pattern=", ".join(one for one in (pattern.pattern.name, pattern.pattern.size) if one),
+        kits=0,
+        spare_kits=0,
+        is_planned=False,
+        short=(),
+    )
+    try:
+        chosen, pull, said = pull_for_class(pattern, shop, sheet.class_sheet, progress)
+    except CannotBeMetError as stop:
+        return planned, (), [*sheet.problems, *_named(stop.problems, title)]
+    short = tuple(
+        Short(
+            sku=line.sku,
+            print_name=line.print_name,
+            form=form,
+            amount=amount,
+            said=line.short,
+        )
+        for line in pull
+        for form, amount in line.missing
+    )
+    shortages = [error(line.shortage, None, _ORDER) for line in pull if line.short]
+    planned = replace(
+        planned, kits=chosen.kits, spare_kits=chosen.spare_kits, is_planned=True, short=short
+    )
+    return planned, pull, [*sheet.problems, *_named((*said, *shortages), title)]
+
+
+_ORDER = "The order list says how much to order."
+
+
+def _named(problems: Sequence[Problem], title: str) -> Iterator[Problem]:
+    """Yield problems with the class they are of, where no cell tells it."""
+    for one in problems:
+        yield one if one.location else replace(one, message=f"{title}: {one.message}")
+
+
+class _Shelf:
+    """The shelf from class to class."""
+
+    def __init__(self, shop: Shop, classes: int) -> None:
+        self._shop, self._classes = shop, classes
+        self._before = list(shop.stock or ())
+        self._now = list(self._before)
+        self._taken = [[_NONE] * classes for _ in self._now]
+        self._came = [_NONE] * len(self._now)
+
+    @property
+    def figures(self) -> Shop:
+        """The shop with what is on its shelf now; a row that is used up only tells of its SKU."""
+        if self._shop.stock is None:
+            return self._shop
+        some = {row.sku.casefold() for row in self._now if row.length or row.count}
+        left = (
+            row for row in self._now if row.length or row.count or row.sku.casefold() not in some
+        )
+        return replace(self._shop, stock=tuple(left))
+
+    def take(self, pull: Sequence[PullLine], number: int) -> None:
+        """Take from the shelf what a class pulls, and lay on it what is cut beyond its need."""
+        for at, (row, taken) in enumerate(list(rows_left(self._now, pull))):
+            self._now[at] = row
+            self._taken[at][number] += taken
+        for line in pull:
+            for form, count in line.surplus:
+                self._lay(line, form, count)
+
+    def _lay(self, line: PullLine, form: Form, count: int) -> None:
+        """Add forms cut off a bolt; where they are of several, no dye lot is sure."""
+        cut = [piece for piece in line.pieces for into in piece.cut_into if into[0] == form]
+        lots = {piece.dye_lot for piece in cut}
+        row = StockRow(
+            sku=line.sku,
+            print_name=line.print_name,
+            form=form.name,
+            count=count,
+            dye_lot=(lots.pop() or None) if len(lots) == 1 else None,
+            where=Location(self._shop.workbook, "Stock", f"{cut[0].where}, {form.form_id}"),
+        )
+        same = [at for at, one in enumerate(self._now) if one.where == row.where]
+        if same:
+            self._now[same[0]] = replace(row, count=(self._now[same[0]].count or 0) + count)
+            self._came[same[0]] += count
+            return
+        self._before.append(replace(row, count=0))
+        self._now.append(row)
+        self._taken.append([_NONE] * self._classes)
+        self._came.append(Fraction(count))
+
+    def rows(self) -> Iterator[ShelfRow]:
+        """Yield the rows through the season."""
+        places = zip(self._before, self._now, self._came, self._taken, strict=True)
+        for before, now, came, taken in places:
+            yield ShelfRow(
+                sku=before.sku,
+                print_name=before.print_name,
+                form=self._shop.catalogue.find(before.form) if before.form else None,
+                where="" if came else before.where.address,
+                is_listed=not came,
+                dye_lot=before.dye_lot or "",
+                at_hand=_amount(before),
+                held=before.held_length if before.form is None else Fraction(before.held_count),
+                came=came,
+                taken=tuple(taken),
+                left=_amount(now),
+                in_pieces=int(bool(_amount(now))),
+            )
+
+
+def _amount(row: StockRow) -> Fraction:
+    return (row.length or _NONE) if row.form is None else Fraction(row.count or 0)
+
+
+def _check_sold_alike(
+    pull: Sequence[PullLine],
+    shop: Shop,
+    pattern: PatternReading,
+    sheet: ClassReading,
+    unlisted: dict[str, tuple[bool, Location]],
+) -> None:
+    """Hold that a class takes by length only what is sold by length.
+
+    Args:
+        pull: What the class takes.
+        shop: With the shelf.
+        pattern: What is made.
+        sheet: Where its SKUs stand.
+        unlisted: Of each SKU that no Stock sheet lists whether it is taken by length, and
+            where; added to.
+
+    Raises:
+        UsageError: A SKU is sold by length in one workbook and by count in another.
+    """
+    for line in pull:
+        if shop.stock is None or not line.sku:
+            continue
+        rows = rows_of(shop, line.sku)
+        where = _sku_cell(line.sku, pattern, sheet)
+        by_length = bool(line.length)
+        if not rows and not (line.length and line.forms):
+            first, other = unlisted.setdefault(line.sku.casefold(), (by_length, where))
+            if first is not by_length:
+                raise _sold_unlike(line.sku, where, other, by_length=by_length)
+        elif rows and by_length and all(row.form is not None for row in rows):
+            raise _sold_unlike(line.sku, where, rows[0].where, by_length=True)
+
+
+def _sold_unlike(sku: str, where: Location, other: Location, *, by_length: bool) -> UsageError:
+    here, there = ("length", "count") if by_length else ("count", "length")
+    message = f"SKU {sku} is taken by {here} here, and sold by {there} in {other}"
+    return UsageError([error(message, where, "Choose a form in which it is on the shelf.")])
+
+
+def _sku_cell(sku: str, pattern: PatternReading, sheet: ClassReading) -> Location:
+    """Return the cell that says that a class takes a SKU."""
+    key = sku.casefold()
+    for colorway in sheet.class_sheet.colorways:
+        for role, own in colorway.skus.items():
+            if own.casefold() == key and colorway.where is not None:
+                return replace(colorway.where, cell=colorway.cells.get(role))
+    found = (one.where for one in pattern.pattern.fabrics if (one.sku or "").casefold() == key)
+    return next(found, Location(sheet.class_sheet.workbook))
