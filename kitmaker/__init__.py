@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from kitmaker.api import (
         Breakdown,
         CannotBeMetError,
+        ChangedError,
         ClassReading,
         KitmakerError,
         KitPlan,
@@ -35,11 +36,13 @@ if TYPE_CHECKING:
         read_shop,
         season,
         write,
+        write_class,
     )
 
 __all__ = [
     "Breakdown",
     "CannotBeMetError",
+    "ChangedError",
     "ClassReading",
     "KitPlan",
     "KitmakerError",
@@ -62,6 +65,7 @@ __all__ = [
     "read_shop",
     "season",
     "write",
+    "write_class",
 ]
 
 

@@ -27,6 +27,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from kitmaker.errors import (
     CannotBeMetError,
+    ChangedError,
     KitmakerError,
     Location,
     OutputError,
@@ -43,7 +44,9 @@ from kitmaker.seasons import Season
 from kitmaker.shop import (
     Bag,
     ClassReading,
+    ClassSheet,
     MeasuredReading,
+    Shop,
     ShopReading,
     StashReading,
     figures_of,
@@ -58,6 +61,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Breakdown",
     "CannotBeMetError",
+    "ChangedError",
     "ClassReading",
     "KitPlan",
     "KitmakerError",
@@ -80,6 +84,7 @@ __all__ = [
     "read_shop",
     "season",
     "write",
+    "write_class",
 ]
 
 PathLike: TypeAlias = str | Path
@@ -179,6 +184,62 @@ def read_pattern_of(
             replace(one, location=where, suggestion=one.suggestion or "Type it beside Size.")
             for one in fault.problems
         ) from None
+
+
+def write_class(
+    class_sheet: ClassSheet, path: PathLike, *, over: str = "", shop: ShopReading | None = None
+) -> None:
+    """Write a class into its workbook, which :func:`read_class` reads back.
+
+    A new workbook is explained, with drop-downs, as ``kitmaker starter`` writes it. In one that
+    is there only the cells change whose value is another; extras, remarks and other sheets stay.
+
+    Args:
+        class_sheet: What it is to say; the cells it names do not count.
+        path: The workbook.
+        over: The digest of the file that it goes into, as it was read; "" for a new file.
+        shop: Whose SKUs and forms a new workbook's drop-downs offer.
+
+    Raises:
+        ChangedError: The file holds something else by now.
+        OutputError: A new file's name is taken; it cannot be written; or it holds what would be
+            lost, such as formulas.
+        UnreadableError: The workbook to be changed cannot be read.
+    """
+    import tempfile
+
+    from kitmaker.paper.cell_edits import edited
+    from kitmaker.paper.one_file import write_new, write_over
+    from kitmaker.reading.workbook import read_workbook
+    from kitmaker.shopbooks.class_edits import class_edits
+    from kitmaker.shopbooks.classbook import class_of
+
+    path = Path(path)
+    with tempfile.TemporaryDirectory() as room:
+        stands = path
+        if not over:
+            stands = Path(room) / "blank.xlsx"
+            stands.write_bytes(_blank_class(figures_of(shop)))
+        book = read_workbook(stands)
+        content = stands.read_bytes()
+        edits = class_edits(book, class_of(book).class_sheet, class_sheet)
+    if not over:
+        write_new(path, edited(content, path.name, edits))
+    elif edits or hashlib.sha256(content).hexdigest() != over:
+        write_over(path, edited(content, path.name, edits), over)
+
+
+def _blank_class(shop: Shop) -> bytes:
+    from kitmaker.paper.starter_book import StarterMarks, build_starter
+    from kitmaker.paper.starter_words import StarterKind
+    from kitmaker.reading.hints import EXAMPLE, HELP_SHEET, HINT
+
+    offered = {
+        "Form": tuple(form.form_id for form in shop.catalogue),
+        "SKU": tuple(dict.fromkeys(row.sku for row in shop.stock or ())),
+    }
+    marks = StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT)
+    return build_starter(StarterKind.CLASS, marks, offered)
 
 
 def read_measured(

@@ -431,5 +431,21 @@ def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: boo
     _end(has_errors(found.problems))
 
 
+@main.command(epilog="Example: kitmaker counter my-workbooks")
+@click.argument("folder", type=_FILE, default=Path())
+@click.option("--port", type=click.IntRange(1, 65535), help="Where to listen; any free port.")
+@click.option("--no-browser", is_flag=True, help="Do not open the page, only print its address.")
+def counter(folder: Path, port: int | None, no_browser: bool) -> None:
+    """Open a page in the browser over a FOLDER of workbooks; nothing leaves this computer."""
+    from kitmaker.counter.server import run_counter
+
+    run_counter(folder, port, open_browser=not no_browser, say=_say_address)
+
+
+def _say_address(address: str) -> None:
+    say(address)
+    say("The page is open for as long as this runs; Ctrl-C ends it.", err=True)
+
+
 def _end(unmet: bool) -> None:
     click.get_current_context().exit(ExitCode.CANNOT_BE_MET if unmet else ExitCode.DONE)

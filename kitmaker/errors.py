@@ -164,6 +164,10 @@ class OutputError(KitmakerError):
     exit_code = ExitCode.NOT_WRITTEN
 
 
+class ChangedError(OutputError):
+    """A file was changed since it was read, so it is not written over."""
+
+
 class OurFaultError(KitmakerError):
     """A plan failed kitmaker's own check: a fault of ours, nothing is written."""
 

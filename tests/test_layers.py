@@ -54,7 +54,8 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "shopbooks",
         "paper",
     ),
-    "cli": ("errors", "shop", "api", "commands", "kits", "reading", "paper"),
+    "counter": ("api", "commands", *WORDS, "kits", "reading", "shopbooks", "paper"),
+    "cli": ("errors", "shop", "api", "commands", "kits", "reading", "paper", "counter"),
     "__main__": ("cli",),
     "__init__": ("api",),
 }
@@ -137,5 +138,26 @@ def test_help_and_check_load_neither_a_solver_nor_pandas(words: list[str]) -> No
         f"main({words!r}, standalone_mode=False)\n"
         "heavy = {'highspy', 'pandas', 'jinja2', 'xlsxwriter'} & set(sys.modules)\n"
         "assert not heavy, heavy\n"
+    )
+    subprocess.run([sys.executable, "-c", script], check=True, cwd=PACKAGE.parent)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["counter", "--help"],
+        ["plan", "sample_patterns/rainy-day-runner-yardage.xlsx", "--out", "OUT"],
+        ["convert", "sample_patterns/ferry-tickets.csv", "--form", "square-10"],
+    ],
+    ids=lambda words: words[0],
+)
+def test_only_the_counter_loads_its_server(tmp_path: Path, words: list[str]) -> None:
+    words = [str(tmp_path / "out") if word == "OUT" else word for word in words]
+    script = (
+        "import sys\n"
+        "from kitmaker.cli import main\n"
+        f"main({words!r}, standalone_mode=False)\n"
+        "loaded = {'flask', 'waitress', 'werkzeug', 'kitmaker.counter'} & set(sys.modules)\n"
+        "assert not loaded, loaded\n"
     )
     subprocess.run([sys.executable, "-c", script], check=True, cwd=PACKAGE.parent)

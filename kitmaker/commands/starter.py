@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from pathlib import Path
 
-from kitmaker.errors import OutputError, UsageError, error
+from kitmaker.errors import UsageError, error
+from kitmaker.paper.one_file import write_new
 from kitmaker.paper.starter_book import StarterMarks, build_starter
 from kitmaker.paper.starter_words import StarterKind
 from kitmaker.reading.hints import EXAMPLE, HELP_SHEET, HINT
@@ -32,22 +32,7 @@ def write_starter(
         )
     marks = StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT)
     offered = _offered(kind, shop) if shop is not None else {}
-    content = build_starter(kind, marks, offered)
-    try:
-        stream = path.open("xb")
-    except FileExistsError:
-        raise OutputError(
-            [error(f"'{path}' is there already; it is left alone.", None, "Choose another name.")]
-        ) from None
-    except OSError as fault:
-        raise OutputError(f"'{path}' could not be written: {fault.strerror}.") from None
-    try:
-        with stream:
-            stream.write(content)
-    except OSError as fault:
-        with suppress(OSError):
-            path.unlink()
-        raise OutputError(f"'{path}' could not be written: {fault.strerror}.") from None
+    write_new(path, build_starter(kind, marks, offered))
 
 
 def _offered(kind: StarterKind, path: Path) -> dict[str, tuple[str, ...]]:

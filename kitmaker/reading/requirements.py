@@ -204,10 +204,11 @@ class _PatternReader:
         known = self.sizes or ((named,) if named else ())
         if size is None:
             if len(self.sizes) > 1:
-                raise UsageError(
+                several = error(
                     f"The pattern has {len(self.sizes)} sizes: {', '.join(self.sizes)}. "
                     "Say which with --size."
                 )
+                raise UsageError((replace(several, readings=self.sizes),))
             return known[0] if known else None
         for name in known:
             if fold_heading(name) == fold_heading(size):

@@ -95,7 +95,7 @@ def class_of(workbook: Workbook, catalogue: Catalogue | None = None) -> ClassRea
         fields.update(_read_facts(sheet, problems))
     if (sheet := find_sheet(workbook, "Colorways")) is not None:
         fields["colorways"] = read_colorways(sheet, problems)
-    if (sheet := find_sheet(workbook, "Fabrics")) is not None and not _is_pattern_table(sheet):
+    if (sheet := find_sheet(workbook, "Fabrics")) is not None and not is_pattern_table(sheet):
         fields["fabrics"] = _read_fabrics(sheet, catalogue, problems)
     if (sheet := find_sheet(workbook, "Extras")) is not None:
         fields["extras"] = _read_extras(sheet, problems)
@@ -153,7 +153,7 @@ def _pattern_file(cell: Cell, problems: list[Problem]) -> str | None:
     return "/".join(parts)
 
 
-def _is_pattern_table(sheet: Sheet) -> bool:
+def is_pattern_table(sheet: Sheet) -> bool:
     """Whether a sheet named Fabrics is a pattern's: amounts, and nothing about a kit."""
     words = {fold_heading(cell.text) for cell in sheet.cells.values()}
     of_class = {fold_heading(name) for name in ("In kit", "In the kit", "Bag", "In the bag")}

@@ -78,11 +78,12 @@ def labeled_values(sheet: Sheet, labels: Headings, problems: list[Problem]) -> d
     """
     problems.extend(say_marks(sheet))
     values = read_labels(sheet, labels, problems)
-    beside = {row.number: _column_beside(row) for row in sheet.rows()}
+    beside = {row.number: column_beside(row) for row in sheet.rows()}
     return {key: cell for key, cell in values.items() if cell.column == beside[cell.row]}
 
 
-def _column_beside(row: Row) -> int:
+def column_beside(row: Row) -> int:
+    """Return the column in which the value of a row's label stands."""
     label = row.first()
     last = label.column
     while (cell := row.cells.get(last + 1)) is not None and cell.location == label.location:

@@ -1,0 +1,169 @@
+"""A class as it is filled in: the words in the page's fields, to a class sheet and back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from kitmaker.errors import Location, Problem, Problems
+from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, fold_role
+
+FACTS = ("Title", "Date", "Teacher", "Kits", "Spare kits", "Size", "Pattern file")
+"""The labels of the Class sheet, in the order in which they are asked for."""
+_MOST_KITS = 100_000
+_NOWHERE = Location("")
+
+
+@dataclass(frozen=True, slots=True)
+class TypedColorway:
+    """One colorway: its name, its kits, and the SKU for each fabric, folded."""
+
+    name: str
+    kits: str
+    skus: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class TypedBag:
+    """What is chosen for one fabric: in kit, form, bag; each "" where nothing is."""
+
+    in_kit: str = ""
+    form: str = ""
+    bag: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Typed:
+    """What the fields hold.
+
+    Attributes:
+        facts: By the labels of the Class sheet.
+        colorways: In order.
+        fabrics: By fabric, folded.
+    """
+
+    facts: Mapping[str, str]
+    colorways: tuple[TypedColorway, ...] = ()
+    fabrics: Mapping[str, TypedBag] = field(default_factory=dict)
+
+
+def typed_of(sheet: ClassSheet) -> Typed:
+    """Return a class sheet as the fields show it."""
+    numbers = ("" if one is None else str(one) for one in (sheet.kits, sheet.spare_kits))
+    values = (sheet.title, sheet.date, sheet.teacher, *numbers, sheet.size, sheet.pattern_file)
+    return Typed(
+        facts={label: value or "" for label, value in zip(FACTS, values, strict=True)},
+        colorways=tuple(
+            TypedColorway(one.name, "" if one.kits is None else str(one.kits), dict(one.skus))
+            for one in sheet.colorways
+        ),
+        fabrics={fold_role(one.role): _typed_bag(one) for one in sheet.fabrics},
+    )
+
+
+def _typed_bag(choice: FabricChoice) -> TypedBag:
+    in_kit = "" if choice.in_kit is None else choice.in_kit.value
+    return TypedBag(in_kit, choice.form or "", "" if choice.bag is None else choice.bag.value)
+
+
+def typed_in(form: Mapping[str, str]) -> Typed:
+    """Return what a browser sends of the fields."""
+    count = 0
+    while f"colorway-{count}-name" in form:
+        count += 1
+    keys = [name.removeprefix("in_kit-") for name in form if name.startswith("in_kit-")]
+    return Typed(
+        facts={label: _clean(form.get(label, "")) for label in FACTS},
+        colorways=tuple(
+            TypedColorway(
+                _clean(form.get(f"colorway-{at}-name", "")),
+                _clean(form.get(f"colorway-{at}-kits", "")),
+                {
+                    name.removeprefix(f"sku-{at}-"): _clean(value)
+                    for name, value in form.items()
+                    if name.startswith(f"sku-{at}-")
+                },
+            )
+            for at in range(count)
+        ),
+        fabrics={
+            key: TypedBag(
+                *(_clean(form.get(f"{part}-{key}", "")) for part in ("in_kit", "form", "bag"))
+            )
+            for key in keys
+        },
+    )
+
+
+def _clean(text: str) -> str:
+    return " ".join("".join(char if char.isprintable() else " " for char in text).split())
+
+
+def sheet_of(typed: Typed, roles: Mapping[str, str]) -> tuple[ClassSheet, list[Problem]]:
+    """Return the class sheet that was typed, and what cannot be taken for sure.
+
+    Args:
+        typed: What the fields hold.
+        roles: The fabrics by their folded names.
+    """
+    said = Problems()
+    facts = typed.facts
+    sheet = ClassSheet(
+        title=facts["Title"],
+        date=facts["Date"],
+        teacher=facts["Teacher"],
+        kits=_number(facts["Kits"], "Kits", 1, said),
+        spare_kits=_number(facts["Spare kits"], "Spare kits", 0, said),
+        size=facts["Size"] or None,
+        pattern_file=facts["Pattern file"] or None,
+        colorways=tuple(_colorways(typed.colorways, roles, said)),
+        fabrics=tuple(
+            FabricChoice(
+                role=roles.get(key, key),
+                in_kit=InKit(one.in_kit) if one.in_kit in list(InKit) else None,
+                form=one.form or None,
+                bag=Bag(one.bag) if one.bag in list(Bag) else None,
+                where=_NOWHERE,
+            )
+            for key, one in typed.fabrics.items()
+        ),
+    )
+    if not sheet.title:
+        said.refuse("the class has no title", None, "Type what it is called beside Title.")
+    return sheet, said
+
+
+def _number(text: str, label: str, least: int, said: Problems) -> int | None:
+    if not text:
+        return None
+    if text.isdecimal() and least <= int(text) <= _MOST_KITS:
+        return int(text)
+    said.refuse(
+        f"'{text}' beside {label} is not a whole number of {least} or more", None, "Type it again."
+    )
+    return None
+
+
+def _colorways(
+    typed: Iterable[TypedColorway], roles: Mapping[str, str], said: Problems
+) -> Iterable[Colorway]:
+    names: set[str] = set()
+    for at, one in enumerate(typed, start=1):
+        skus = {key: sku for key, sku in one.skus.items() if sku}
+        if not skus:
+            if one.kits:
+                said.refuse(
+                    f"no SKU is chosen for '{one.name}'", None, "Choose one for each fabric."
+                )
+            continue
+        if not fold_role(one.name):
+            said.refuse(f"colorway {at} has no name", None, "Type one, such as blue.")
+        elif fold_role(one.name) in names:
+            said.refuse(f"two colorways are called '{one.name}'", None, "Give one another name.")
+        names.add(fold_role(one.name))
+        yield Colorway(
+            name=one.name,
+            kits=_number(one.kits, f"Kits of {one.name}", 1, said),
+            skus=skus,
+            roles={key: roles.get(key, key) for key in skus},
+        )

@@ -1,0 +1,178 @@
+"""What the views share: the folder, the guard, the runs, what was read, and how a page is made."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from kitmaker import api
+from kitmaker.counter.folder import Folder, Listing
+from kitmaker.counter.guard import Guard
+from kitmaker.counter.refusals import MissingError
+from kitmaker.counter.runs import Runs
+from kitmaker.errors import KitmakerError, Problem, UnreadableError
+from kitmaker.kits.convert import FabricOptions
+from kitmaker.paper.render import make_environment
+from kitmaker.pattern import PatternReading
+from kitmaker.reading.workbook import read_workbook
+from kitmaker.shop import ClassReading, ShopReading
+from kitmaker.shopbooks.shopbook import holds_shop
+
+T = TypeVar("T")
+_KEPT = 64
+"""How many readings are kept; each is made again when its file changes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What every page of the counter has.
+
+    Attributes:
+        title: Of the page.
+        shop_name: Stands on top; "" where the folder has no shop's workbook, or several.
+        folder: The folder's name.
+        notice: What was just done; "".
+        problems: What must be looked at, errors first.
+    """
+
+    title: str
+    shop_name: str = ""
+    folder: str = ""
+    notice: str = ""
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ShopChoice:
+    """The shop's workbook that a page works with.
+
+    Attributes:
+        name: Its file; "" where there is none, or where it is to be asked which.
+        asked_of: The workbooks among which the page has to ask.
+        reading: What was read; None without one.
+    """
+
+    name: str
+    asked_of: tuple[str, ...]
+    reading: ShopReading | None
+
+
+class Desk:
+    """One counter."""
+
+    def __init__(self, folder: Folder, guard: Guard) -> None:
+        """Open it over a folder."""
+        self.folder, self.guard, self.runs = folder, guard, Runs()
+        self._environment = make_environment()
+        self._read: OrderedDict[Hashable, object] = OrderedDict()
+
+    def render(self, template: str, page: object) -> str:
+        """Return a page of the counter."""
+        return self._environment.get_template(f"counter/{template}.html.j2").render(page=page)
+
+    def head(
+        self,
+        title: str,
+        *,
+        notice: str = "",
+        problems: tuple[Problem, ...] = (),
+        shop: ShopChoice | None = None,
+    ) -> Head:
+        """Return what a page begins with."""
+        chosen = shop or self.shop_for()
+        return Head(
+            title=title,
+            shop_name=chosen.reading.shop.name if chosen.reading is not None else "",
+            folder=self.folder.path.name,
+            notice=notice,
+            problems=tuple(sorted(problems, key=lambda one: not one.is_error)),
+        )
+
+    def page_scripts(self) -> tuple[str, ...]:
+        """Return the scripts that kitmaker's own pages of a plan carry, as they stand there."""
+        return ()
+
+    # what was read
+
+    def _kept(self, key: Hashable, read: Callable[[], T], kind: type[T]) -> T:
+        """Return what was read before of the same bytes, else read it."""
+        found = self._read.get(key)
+        if not isinstance(found, kind):
+            self._read[key] = found = read()
+            while len(self._read) > _KEPT:
+                self._read.popitem(last=False)
+        return found
+
+    def digest(self, path: Path) -> str:
+        """Return the digest of a file of the folder.
+
+        Raises:
+            MissingError: It cannot be read.
+        """
+        try:
+            return api.digest_of(path)
+        except OSError as fault:
+            raise MissingError(f"'{path.name}' could not be read: {fault.strerror}.") from None
+
+    def read_shop(self, name: str) -> ShopReading:
+        """Read a shop's workbook of the folder."""
+        path = self.folder.find(name)
+        key = ("shop", name, self.digest(path))
+        return self._kept(key, lambda: api.read_shop(path), ShopReading)
+
+    def read_class(self, name: str, shop: ShopReading | None) -> ClassReading:
+        """Read a class's workbook of the folder."""
+        path = self.folder.find(name)
+        key = ("class", name, self.digest(path), shop and shop.digest)
+        return self._kept(key, lambda: api.read_class(path, shop), ClassReading)
+
+    def read_pattern(self, name: str, size: str | None, shop: ShopReading | None) -> PatternReading:
+        """Read a pattern of the folder."""
+        path = self.folder.find(name)
+        key = ("pattern", name, self.digest(path), size, shop and shop.digest)
+        return self._kept(key, lambda: api.read_pattern(path, size, shop), PatternReading)
+
+    def forms_key(self, name: str, size: str | None, shop: ShopReading | None) -> Hashable:
+        """Return by what the forms of a pattern are remembered: they change with its workbooks."""
+        return ("forms", self.digest(self.folder.find(name)), size, shop and shop.digest)
+
+    def forms_of(self, key: Hashable) -> tuple[FabricOptions, ...] | None:
+        """Return each fabric in each form; None where it was not worked out yet."""
+        found = self._read.get(key)
+        return found if isinstance(found, tuple) else None
+
+    def keep_forms(self, key: Hashable, options: tuple[FabricOptions, ...]) -> None:
+        """Keep what was worked out."""
+        self._read[key] = options
+
+    # which shop
+
+    def shop_for(
+        self, asked: str = "", class_name: str = "", listing: Listing | None = None
+    ) -> ShopChoice:
+        """Return the shop's workbook that holds: the one asked for, the class's own, the only one.
+
+        Args:
+            asked: The file that was chosen; "" where none was.
+            class_name: A class workbook, which may hold the shop's sheets as well.
+            listing: What lies in the folder, where it is known.
+        """
+        if asked:
+            return ShopChoice(asked, (), self.read_shop(asked))
+        shops = (listing or self.folder.listing()).shops
+        if class_name in shops and holds_shop(read_workbook(self.folder.find(class_name))):
+            return ShopChoice(class_name, (), self.read_shop(class_name))
+        if len(shops) != 1:
+            return ShopChoice("", shops, None)
+        try:
+            return ShopChoice(shops[0], (), self.read_shop(shops[0]))
+        except UnreadableError:
+            return ShopChoice("", shops, None)
+
+
+def sizes_of(fault: KitmakerError) -> tuple[str, ...]:
+    """Return the sizes of a pattern that could not be read without one; empty for other faults."""
+    return fault.problems[0].readings

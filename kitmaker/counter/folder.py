@@ -1,0 +1,257 @@
+"""What lies in the one folder that the counter serves, and the way to each file in it.
+
+Files are told apart by the names of their sheets alone, which takes about a millisecond each;
+what they say is read when they are opened. Names that begin with a dot and the marks of open
+workbooks are passed over, and a link that leads out of the folder is outside.
+"""
+
+from __future__ import annotations
+
+import html
+import json
+import os
+import re
+import threading
+import zipfile
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from kitmaker.counter.refusals import LockedError, MissingError, OutsideError
+from kitmaker.errors import UnreadableError
+from kitmaker.paper.folder import PLAN
+from kitmaker.paper.stamp import files_of
+from kitmaker.reading.workbook import WORKBOOK_ENDINGS
+from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE
+
+PAGE_ENDINGS = frozenset({".txt", ".docx", ".pdf"})
+BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
+BROUGHT_ENDINGS = BOOK_ENDINGS | PAGE_ENDINGS
+
+_MARK = re.compile(r"\..*|~\$.*", re.DOTALL)
+_XLSX_SHEET = re.compile(rb"<(?:\w+:)?sheet\s[^>]*?\bname=\"([^\"]*)\"")
+_ODS_SHEET = re.compile(rb"<table:table\s[^>]*?table:name=\"([^\"]*)\"")
+
+
+class Kind(StrEnum):
+    """What a file in the folder is."""
+
+    PATTERN = "pattern"
+    PAGE = "page"
+    CLASS = "class"
+    SHOP = "shop"
+    LIST = "list"
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """What lies in the folder, each by its name and sorted.
+
+    Attributes:
+        patterns: Workbooks and .csv files that may be patterns, drafts among them.
+        pages: Pages of text that a draft can be made from.
+        classes: Class workbooks.
+        shops: Shop workbooks.
+        lists: Lists of measured cloth and of cloth at hand.
+        plans: Folders that hold a plan.
+    """
+
+    patterns: tuple[str, ...]
+    pages: tuple[str, ...]
+    classes: tuple[str, ...]
+    shops: tuple[str, ...]
+    lists: tuple[str, ...]
+    plans: tuple[str, ...]
+
+
+class Folder:
+    """The folder; every path into it is made here."""
+
+    def __init__(self, path: Path) -> None:
+        """Take the folder.
+
+        Raises:
+            UnreadableError: There is no such folder.
+        """
+        try:
+            self.path = path.resolve()
+            is_there = self.path.is_dir()
+        except (OSError, RuntimeError):
+            is_there = False
+        if not is_there:
+            raise UnreadableError(f"There is no folder '{path}'. Look at its name.")
+        self.saving = threading.Lock()
+        self._known: dict[str, tuple[tuple[int, int], frozenset[Kind]]] = {}
+
+    @property
+    def can_be_written(self) -> bool:
+        """Whether files can be saved in it."""
+        return os.access(self.path, os.W_OK | os.X_OK)
+
+    def listing(self) -> Listing:
+        """Return what lies in it now."""
+        found: dict[Kind, list[str]] = {kind: [] for kind in Kind}
+        plans: list[str] = []
+        for entry in self._entries():
+            if entry.is_dir():
+                if (self.path / entry.name / PLAN).is_file():
+                    plans.append(entry.name)
+            elif entry.is_file():
+                for kind in self._kinds_of(entry):
+                    found[kind].append(entry.name)
+        names = {kind: tuple(sorted(some, key=str.casefold)) for kind, some in found.items()}
+        return Listing(
+            patterns=names[Kind.PATTERN],
+            pages=names[Kind.PAGE],
+            classes=names[Kind.CLASS],
+            shops=names[Kind.SHOP],
+            lists=names[Kind.LIST],
+            plans=tuple(sorted(plans, key=str.casefold)),
+        )
+
+    def _entries(self) -> Iterator[os.DirEntry[str]]:
+        with os.scandir(self.path) as entries:
+            for entry in entries:
+                if _MARK.fullmatch(entry.name) or not entry.name.isprintable():
+                    continue
+                if not entry.is_symlink() or self._is_inside(self.path / entry.name):
+                    yield entry
+
+    def _is_inside(self, path: Path) -> bool:
+        try:
+            return path.resolve().is_relative_to(self.path)
+        except (OSError, RuntimeError):
+            return False
+
+    def _kinds_of(self, entry: os.DirEntry[str]) -> frozenset[Kind]:
+        stated = entry.stat()
+        now = (stated.st_mtime_ns, stated.st_size)
+        before = self._known.get(entry.name)
+        if before is None or before[0] != now:
+            self._known[entry.name] = before = (now, kinds_of(Path(entry.path), stated.st_size))
+        return before[1]
+
+    def find(self, name: str) -> Path:
+        """Return a file of the folder.
+
+        Raises:
+            OutsideError: The name leads out of the folder.
+            MissingError: There is no such file.
+        """
+        path = self.path_of(name)
+        if not path.is_file():
+            raise MissingError(f"There is no file '{name}' in this folder any more.")
+        return path
+
+    def path_of(self, name: str) -> Path:
+        """Return where a file of that name lies, or would lie.
+
+        Raises:
+            OutsideError: The name leads out of the folder, or is none that is shown.
+        """
+        plain = name.isprintable() and not {"/", "\\", ":"} & set(name) and len(name) <= 200
+        if not name or not plain or _MARK.fullmatch(name):
+            raise OutsideError("Only files that lie in this folder itself are opened.")
+        path = self.path / name
+        if not self._is_inside(path):
+            raise OutsideError(f"'{name}' leads out of this folder, so it is not opened.")
+        return path
+
+    def find_plan(self, name: str) -> tuple[Path, frozenset[str]]:
+        """Return a plan's folder and the names of the files that were written with it.
+
+        Raises:
+            OutsideError: The name leads out of the folder.
+            MissingError: There is no plan of that name, or its plan.json was changed.
+        """
+        path = self.path_of(name)
+        try:
+            is_own = not (path / PLAN).is_symlink()
+            files = files_of(json.loads((path / PLAN).read_bytes())) if is_own else None
+        except (OSError, ValueError, RecursionError):
+            files = None
+        if files is None:
+            raise MissingError(f"There is no plan '{name}' here as kitmaker wrote it.")
+        return path, files
+
+    def find_page(self, plan: str, name: str) -> Path:
+        """Return a file of a plan.
+
+        Raises:
+            OutsideError: It was not written with the plan, or leads out of its folder.
+            MissingError: It is not there.
+        """
+        folder, files = self.find_plan(plan)
+        path = folder / name
+        if name not in files or path.is_symlink():
+            raise OutsideError("Only files that were written with this plan are opened.")
+        if not path.is_file():
+            raise MissingError(f"The plan '{plan}' has no file '{name}' any more.")
+        return path
+
+    def check_not_open(self, name: str) -> None:
+        """Refuse to save over a workbook that a spreadsheet program has open.
+
+        Raises:
+            LockedError: Its mark lies beside it.
+        """
+        for mark in (f".~lock.{name}#", f"~${name}", f"~${name[2:]}"):
+            if (self.path / mark).exists():
+                raise LockedError(
+                    f"'{name}' is open in a spreadsheet program, so nothing was saved. Close it "
+                    f"there and save again. If no program has it open, delete the file '{mark}'."
+                )
+
+    def free_name(self, stem: str, ending: str) -> str:
+        """Return a name that nothing in the folder has yet."""
+        taken = {one.name.casefold() for one in self.path.iterdir()}
+        number, name = 1, f"{stem}{ending}"
+        while name.casefold() in taken:
+            number += 1
+            name = f"{stem}-{number}{ending}"
+        return name
+
+
+def kinds_of(path: Path, size: int) -> frozenset[Kind]:
+    """Return what a file is, by its ending and the names of its sheets.
+
+    Args:
+        path: The file; what cannot be looked into may still be a pattern.
+        size: Its bytes.
+    """
+    ending = path.suffix.lower()
+    if ending in PAGE_ENDINGS:
+        return frozenset({Kind.PAGE})
+    if ending not in BOOK_ENDINGS:
+        return frozenset()
+    if ending == ".csv" or size > LARGEST_FILE:
+        return frozenset({Kind.PATTERN})
+    return _kinds_by_sheets(_sheet_names(path, ending))
+
+
+def _sheet_names(path: Path, ending: str) -> list[str]:
+    member, pattern = ("xl/workbook.xml", _XLSX_SHEET)
+    if ending == ".ods":
+        member, pattern = ("content.xml", _ODS_SHEET)
+    try:
+        with zipfile.ZipFile(path) as archive, archive.open(member) as stream:
+            content = stream.read(8 * MEBIBYTE)
+    except (OSError, KeyError, ValueError, zipfile.BadZipFile, NotImplementedError, RuntimeError):
+        return []
+    found = (one.decode("utf-8", "replace") for one in pattern.findall(content))
+    return [html.unescape(name).strip().casefold().rstrip("s") for name in found]
+
+
+def _kinds_by_sheets(names: Collection[str]) -> frozenset[Kind]:
+    has = set(names)
+    kinds = set()
+    if has & {"shop", "form", "stock"}:
+        kinds.add(Kind.SHOP)
+    if has & {"clas", "colorway"}:
+        kinds.add(Kind.CLASS)
+    if not kinds and has & {"cut", "stash"} and not has & {"piece", "pattern", "fabric"}:
+        kinds.add(Kind.LIST)
+    if not kinds or has & {"piece", "pattern"}:
+        kinds.add(Kind.PATTERN)
+    return frozenset(kinds)

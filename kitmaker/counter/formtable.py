@@ -1,0 +1,201 @@
+"""Each fabric in each form, with money: to compare, and to choose."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from flask import Response, request
+
+from kitmaker import api
+from kitmaker.commands.convert import say_proof, say_why
+from kitmaker.counter import classes
+from kitmaker.counter.desk import Desk, ShopChoice
+from kitmaker.counter.links import go_to, link
+from kitmaker.counter.patterns import read_in_size
+from kitmaker.counter.tasks import FormsTask
+from kitmaker.counter.views import FabricForms, FormRow, FormsView
+from kitmaker.errors import ChangedError, UsageError
+from kitmaker.kits.choices import Options, resolve
+from kitmaker.kits.convert import FabricOptions, Option
+from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
+from kitmaker.pattern import PatternReading
+from kitmaker.shop import ClassReading, ClassSheet, FabricChoice, figures_of, fold_role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Asked:
+    """The pattern whose forms are looked at, and the class they are chosen for, if any."""
+
+    pattern: PatternReading
+    file: str
+    class_file: str
+    reading: ClassReading | None
+    shop: ShopChoice
+    shop_name: str
+
+    @property
+    def address(self) -> str:
+        """Where this table is shown."""
+        of_class = {"class": self.class_file} if self.class_file else {}
+        rest = {} if self.class_file else {"pattern": self.file, "size": self.size}
+        return link("/forms", **of_class, **rest, shop=self.shop_name)
+
+    @property
+    def size(self) -> str:
+        """The size; "" where there is one only."""
+        return self.pattern.pattern.size or ""
+
+
+def _asked(desk: Desk, named: Mapping[str, str], shop: ShopChoice) -> _Asked:
+    class_file, pattern, size = (named.get(name, "") for name in ("class", "pattern", "size"))
+    reading = desk.read_class(class_file, shop.reading) if class_file else None
+    if reading is not None:
+        pattern = reading.class_sheet.pattern_file or ""
+        size = reading.class_sheet.size or ""
+    if not pattern:
+        raise UsageError("The class names no pattern. Type it beside Pattern file, and save.")
+    found, _ = read_in_size(desk, pattern, size, shop.reading)
+    return _Asked(
+        pattern=found,
+        file=pattern,
+        class_file=class_file,
+        reading=reading,
+        shop=shop,
+        shop_name=shop.name if len(desk.folder.listing().shops) > 1 else "",
+    )
+
+
+def show(desk: Desk) -> str:
+    """Show the table, or offer to work it out."""
+    shop = desk.shop_for(request.args.get("shop", ""), request.args.get("class", ""))
+    if shop.asked_of:
+        return classes.ask_which_shop(desk, shop, request.args)
+    return _page(desk, _asked(desk, request.args, shop))
+
+
+def _page(desk: Desk, asked: _Asked) -> str:
+    key = desk.forms_key(asked.file, asked.size or None, asked.shop.reading)
+    options = desk.forms_of(key)
+    fabrics = None
+    if options is not None:
+        chosen = _chosen(asked)
+        sign = figures_of(asked.shop.reading).currency
+        fabrics = tuple(_fabric(one, chosen, sign) for one in options)
+    name = asked.pattern.pattern.name
+    return desk.render(
+        "forms",
+        FormsView(
+            head=desk.head(f"{name}: forms and money", shop=asked.shop),
+            pattern=asked.file,
+            class_file=asked.class_file,
+            digest=asked.reading.digest if asked.reading is not None else "",
+            shop=asked.shop_name,
+            size=asked.size,
+            currency=figures_of(asked.shop.reading).currency,
+            fabrics=fabrics,
+        ),
+    )
+
+
+def _chosen(asked: _Asked) -> dict[str, str]:
+    """Return the form in force for each fabric that is in the kit, by its folded name."""
+    sheet = asked.reading.class_sheet if asked.reading is not None else ClassSheet()
+    try:
+        resolved = resolve(
+            asked.pattern.pattern,
+            figures_of(asked.shop.reading),
+            replace(sheet, colorways=()),
+            Options(),
+        )
+    except UsageError:
+        return {}
+    return {fold_role(one.fabric.role): one.form.form_id for one in resolved.fabrics}
+
+
+def _fabric(one: FabricOptions, chosen: dict[str, str], sign: str) -> FabricForms:
+    key = fold_role(one.fabric.role)
+    taken = chosen.get(key, "")
+    rows = tuple(_row(option, taken, sign) for option in one.ranked)
+    in_force = next((row for row in rows if row.is_chosen), None)
+    return FabricForms(
+        field=f"form-{key}",
+        role=one.fabric.role,
+        rows=rows,
+        wont_fit=tuple((option.form.name, say_why(option)) for option in one.wont_fit),
+        chosen="" if in_force is None else _say(in_force),
+    )
+
+
+def _say(row: FormRow) -> str:
+    return "; ".join(part for part in (row.buy, row.cost, row.proof) if part)
+
+
+def _row(option: Option, taken: str, sign: str) -> FormRow:
+    amount = option.amount
+    proof = "" if amount is None else say_proof(amount)
+    if option.feasible is None:
+        proof = option.why
+    more = []
+    if option.price is not None:
+        more.append(f"sells for {say_money(option.price, sign)}")
+    if option.left_over is not None:
+        more.append(say_left_over(option.left_over))
+    if option.minutes is not None:
+        more.append(say_minutes(option.minutes))
+    return FormRow(
+        value=option.form.form_id,
+        form=option.form.name,
+        buy="" if amount is None else amount.buy,
+        proof=proof,
+        cost="" if option.cost is None else say_money(option.cost, sign),
+        amount="" if option.cost is None else f"{option.cost:.4f}",
+        more="; ".join(more),
+        is_chosen=option.form.form_id == taken,
+    )
+
+
+def work_out(desk: Desk) -> Response | str:
+    """Work the table out in a process of its own, or save what was chosen from it."""
+    form = request.form
+    shop = desk.shop_for(form.get("shop", ""), form.get("class", ""))
+    asked = _asked(desk, form, shop)
+    if form.get("do") == "choose" and asked.reading is not None:
+        return _choose(desk, asked, asked.reading)
+    path = desk.folder.find(asked.file)
+    run = desk.runs.start(
+        FormsTask(
+            pattern=path,
+            size=asked.size or None,
+            shop=desk.folder.find(shop.name) if shop.name else None,
+        ),
+        title=f"{asked.pattern.pattern.name} in each form",
+        back=asked.address,
+        steps=len(asked.pattern.pattern.fabrics) + 1,
+        key=desk.forms_key(asked.file, asked.size or None, shop.reading),
+    )
+    return go_to(f"/runs/{run.name}")
+
+
+def _choose(desk: Desk, asked: _Asked, reading: ClassReading) -> Response:
+    """Save the chosen forms in the class's workbook."""
+    sheet = reading.class_sheet
+    rows = {fold_role(one.role): one for one in sheet.fabrics}
+    before = _chosen(asked)
+    for fabric in asked.pattern.pattern.fabrics:
+        key = fold_role(fabric.role)
+        form = request.form.get(f"form-{key}", "")
+        if form and form != before.get(key):
+            row = rows.get(key) or FabricChoice(role=fabric.role, where=fabric.where)
+            rows[key] = replace(row, form=form)
+    digest = request.form.get("digest", "")
+    with desk.folder.saving:
+        if digest != reading.digest:
+            raise ChangedError(
+                f"'{asked.class_file}' was changed in another program or another tab since this "
+                "page was opened, so nothing was saved. Go back and choose again."
+            )
+        desk.folder.check_not_open(asked.class_file)
+        path = desk.folder.find(asked.class_file)
+        api.write_class(replace(sheet, fabrics=tuple(rows.values())), path, over=digest)
+    return go_to(link("/class", file=asked.class_file, shop=asked.shop_name, saved="yes"))

@@ -1,0 +1,267 @@
+"""What each page of the counter shows: values only, in words ready to be shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitmaker.counter.desk import Head
+from kitmaker.counter.folder import Listing
+from kitmaker.paper.sheets.reading_page import ReadFabric, ReadLine
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorView:
+    """Why something was not done."""
+
+    head: Head
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HomeView:
+    """The folder.
+
+    Attributes:
+        find: What is looked for in the names; "".
+        listing: What lies in it, as far as it is looked for.
+        can_be_written: Whether anything can be saved.
+        running: (address, title) of what is being worked out; None.
+    """
+
+    head: Head
+    find: str
+    listing: Listing
+    can_be_written: bool
+    running: tuple[str, str] | None
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is there."""
+        return not any(
+            (
+                self.listing.patterns,
+                self.listing.pages,
+                self.listing.classes,
+                self.listing.shops,
+                self.listing.plans,
+            )
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskShopView:
+    """The question which shop's workbook is meant.
+
+    Attributes:
+        shops: The files.
+        kept: What the address asked for besides, handed on.
+        address: Where the answer goes.
+    """
+
+    head: Head
+    shops: tuple[str, ...]
+    kept: tuple[tuple[str, str], ...]
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternView:
+    """A pattern's words beside what was read.
+
+    Attributes:
+        file: Its name.
+        shop: The shop's workbook; "".
+        size: The size that is read; "".
+        sizes: All there are; empty where there is one only.
+        about: Name, size, unit and seam allowance.
+        fabrics: In the pattern's order.
+        others: Lines that belong to no fabric.
+        can_be_planned: Whether no line is unread.
+    """
+
+    head: Head
+    file: str
+    shop: str
+    size: str
+    sizes: tuple[str, ...]
+    about: str
+    fabrics: tuple[ReadFabric, ...]
+    others: tuple[ReadLine, ...]
+    can_be_planned: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormRow:
+    """A fabric in one form.
+
+    Attributes:
+        value: What choosing it saves.
+        form: Its name.
+        buy: How much of it one kit takes.
+        proof: Whether less would do.
+        cost: Of one kit, with the currency; "" unknown.
+        amount: The cost as a number, for adding up; "" unknown.
+        more: Its price, what is left over, minutes at the table.
+        is_chosen: Whether it is the one in force.
+    """
+
+    value: str
+    form: str
+    buy: str
+    proof: str
+    cost: str
+    amount: str
+    more: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricForms:
+    """A fabric with the forms it can go into a kit in.
+
+    Attributes:
+        field: The name of its choice in the page's form.
+        role: The fabric.
+        rows: Those that fit, the cheapest first.
+        wont_fit: Those that do not, (form, why).
+        chosen: What is in force, in words; "" where nothing is chosen.
+    """
+
+    field: str
+    role: str
+    rows: tuple[FormRow, ...]
+    wont_fit: tuple[tuple[str, str], ...]
+    chosen: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormsView:
+    """Forms with money.
+
+    Attributes:
+        pattern: The pattern's file.
+        class_file: The class the choice is saved in; "" where there is none yet.
+        digest: Of the class workbook as it was read; "".
+        shop: The shop's workbook; "".
+        size: The size; "".
+        currency: The sign before an amount.
+        fabrics: None where they are not worked out yet.
+    """
+
+    head: Head
+    pattern: str
+    class_file: str
+    digest: str
+    shop: str
+    size: str
+    currency: str
+    fabrics: tuple[FabricForms, ...] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunView:
+    """Work that goes on.
+
+    Attributes:
+        name: Of the run.
+        title: What is worked on.
+        words: What is being worked out now.
+        done, steps: For the bar.
+        seconds: How long it is at it.
+        back: Where to go on otherwise.
+        is_running: Whether it goes on.
+    """
+
+    head: Head
+    name: str
+    title: str
+    words: str
+    done: int
+    steps: int
+    seconds: int
+    back: str
+    is_running: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A choice of a drop-down: what it saves, and what it is called."""
+
+    value: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SkuField:
+    """Which bolt fills a fabric of a colorway.
+
+    Attributes:
+        field: Its name in the form.
+        role: The fabric.
+        value: The SKU that is chosen; "".
+        choices: What the shelf has; empty where there is no shelf to choose from.
+    """
+
+    field: str
+    role: str
+    value: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColorwayFields:
+    """One colorway."""
+
+    name: str
+    kits: str
+    skus: tuple[SkuField, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BagFields:
+    """What of a fabric is in the kit, in which form, and who cuts it.
+
+    Attributes:
+        key: The end of its fields' names.
+        role: The fabric.
+        in_kit, form, bag: What is chosen; "".
+        forms: The forms it may have.
+    """
+
+    key: str
+    role: str
+    in_kit: str
+    form: str
+    bag: str
+    forms: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClassView:
+    """A class to be filled in.
+
+    Attributes:
+        file: Its workbook; "" for a new one.
+        digest: Of the workbook as it was read; "".
+        shop: The shop's workbook that was chosen; "".
+        facts: By the labels of the Class sheet.
+        sizes: The sizes of the pattern; empty where it has one only.
+        patterns: The files that may be its pattern, "" first; empty where they are too many.
+        colorways: In order.
+        bags: One for each fabric.
+        why_not_saved: Why the workbook can only be read here; "".
+        has_unread: Whether lines of the pattern are not read.
+        has_pattern: Whether the pattern could be read.
+    """
+
+    head: Head
+    file: str
+    digest: str
+    shop: str
+    facts: dict[str, str]
+    sizes: tuple[str, ...]
+    patterns: tuple[str, ...]
+    colorways: tuple[ColorwayFields, ...]
+    bags: tuple[BagFields, ...]
+    why_not_saved: str
+    has_unread: bool
+    has_pattern: bool

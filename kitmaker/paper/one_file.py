@@ -1,0 +1,99 @@
+"""One file, written whole or not at all; never over a file that nobody meant."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+
+from kitmaker.errors import ChangedError, OutputError, error
+
+_BESIDE = ".kitmaker-save-"
+"""How the file begins that is written first; it has the place of the other within an instant."""
+
+
+def write_new(path: Path, content: bytes) -> None:
+    """Write a file that is not there yet.
+
+    Raises:
+        OutputError: Something of that name is there already, or it cannot be written.
+    """
+    try:
+        stream = path.open("xb")
+    except FileExistsError:
+        raise OutputError(
+            [error(f"'{path}' is there already; it is left alone.", None, "Choose another name.")]
+        ) from None
+    except OSError as fault:
+        raise _cannot_write(path, fault) from None
+    try:
+        with stream:
+            stream.write(content)
+    except BaseException as fault:
+        with suppress(OSError):
+            path.unlink()
+        if isinstance(fault, OSError):
+            raise _cannot_write(path, fault) from None
+        raise
+
+
+def write_over(path: Path, content: bytes, digest: str) -> None:
+    """Write over a file that is still the one that was read.
+
+    Args:
+        path: The file.
+        content: What it is to hold.
+        digest: SHA-256 of what it held when it was read.
+
+    Raises:
+        ChangedError: It holds something else by now, or is gone.
+        OutputError: It cannot be written.
+    """
+    _check_unchanged(path, digest)
+    made: Path | None = None
+    try:
+        number, name = tempfile.mkstemp(prefix=_BESIDE, dir=path.parent)
+        made = Path(name)
+        with os.fdopen(number, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        shutil.copymode(path, made)
+        _check_unchanged(path, digest)
+        made.replace(path)
+    except BaseException as fault:
+        if made is not None:
+            with suppress(OSError):
+                made.unlink()
+        if isinstance(fault, OSError):
+            raise _cannot_write(path, fault) from None
+        raise
+
+
+def clear_left(folder: Path) -> None:
+    """Clear away what a run that was ended in the middle of a save left in a folder."""
+    with suppress(OSError):
+        for left in folder.glob(f"{_BESIDE}*"):
+            with suppress(OSError):
+                left.unlink()
+
+
+def _check_unchanged(path: Path, digest: str) -> None:
+    try:
+        now = hashlib.sha256(path.read_bytes()).hexdigest()
+    except FileNotFoundError:
+        now = ""
+    except OSError as fault:
+        raise _cannot_write(path, fault) from None
+    if now != digest:
+        raise ChangedError(
+            f"'{path.name}' was changed in another program or another tab since it was opened "
+            "here, so nothing was saved."
+        )
+
+
+def _cannot_write(path: Path, fault: OSError) -> OutputError:
+    return OutputError(f"'{path}' could not be written: {fault.strerror}.")

@@ -1,0 +1,168 @@
+"""Who may ask the counter for what: each line of its security, asked without a network."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from counter_kit import HERE, KEY, PORT, desk_over, small_folder, stranger, visitor
+from flask.testing import FlaskClient
+
+from kitmaker.counter.desk import Desk
+from kitmaker.paper.render import templates_dir
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return desk_over(small_folder(tmp_path / "shop"))
+
+
+@pytest.fixture
+def client(desk: Desk) -> FlaskClient:
+    return visitor(desk)
+
+
+PAGES = ("/", "/pattern?file=gull-point.xlsx", "/class?file=gulls-class.xlsx", "/own/counter.css")
+
+
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.parametrize("key", ["", "?key=guess", f"?key={KEY}x", "?key=½"])
+def test_without_the_key_nothing_is_shown(desk: Desk, page: str, key: str) -> None:
+    address = page + (key.replace("?", "&") if "?" in page else key)
+    answer = stranger(desk).get(address, base_url=HERE)
+    assert answer.status_code == 403
+    assert b"gull" not in answer.data
+
+
+def test_the_key_is_traded_for_a_cookie_that_stays_here(desk: Desk) -> None:
+    answer = stranger(desk).get(f"/pattern?file=a.csv&key={KEY}", base_url=HERE)
+    assert (answer.status_code, answer.headers["Location"]) == (303, "/pattern?file=a.csv")
+    cookie = answer.headers["Set-Cookie"]
+    assert cookie.startswith(f"kitmaker-{PORT}=")
+    assert {"HttpOnly", "SameSite=Strict", "Path=/"} <= {one.strip() for one in cookie.split(";")}
+
+
+def test_the_cookie_of_another_port_opens_nothing(desk: Desk) -> None:
+    client = stranger(desk)
+    client.set_cookie(f"kitmaker-{PORT + 1}", KEY, domain="127.0.0.1")
+    assert client.get("/", base_url=HERE).status_code == 403
+
+
+@pytest.mark.parametrize(
+    "host", ["localhost:8123", "127.0.0.1", "127.0.0.1:8124", "shop.example", "[::1]:8123"]
+)
+def test_another_host_is_refused(client: FlaskClient, host: str) -> None:
+    assert client.get("/", base_url=HERE, headers={"Host": host}).status_code == 403
+
+
+@pytest.mark.parametrize("method", ["GET", "POST"])
+@pytest.mark.parametrize(
+    "origin", ["https://shop.example", "null", "http://127.0.0.1:9000", "http://localhost:8123"]
+)
+def test_another_origin_is_refused(client: FlaskClient, method: str, origin: str) -> None:
+    answer = client.open(
+        "/paste" if method == "POST" else "/",
+        method=method,
+        base_url=HERE,
+        data={"text": "Sky 1 yd"},
+        headers={"Origin": origin},
+    )
+    assert answer.status_code == 403
+
+
+def test_a_page_of_another_port_cannot_send_a_form(client: FlaskClient) -> None:
+    headers = {"Sec-Fetch-Site": "same-site"}
+    answer = client.post("/paste", base_url=HERE, data={"text": "Sky 1 yd"}, headers=headers)
+    assert answer.status_code == 403
+    own = {"Sec-Fetch-Site": "same-origin", "Origin": HERE}
+    answer = client.post("/paste", base_url=HERE, data={"text": "Sky 1 yd"}, headers=own)
+    assert answer.status_code == 303
+
+
+OUTSIDE = ("../secret.csv", "/etc/hostname", "..", ".", "a/b.csv", "a\\b.csv", "C:x.csv", "")
+
+
+@pytest.mark.parametrize("name", [*OUTSIDE, ".hidden.csv", "~$gull-point.xlsx", "a\nb.csv"])
+@pytest.mark.parametrize("page", ["/pattern", "/class"])
+def test_a_name_that_leads_out_of_the_folder_is_refused(
+    desk: Desk, client: FlaskClient, page: str, name: str
+) -> None:
+    (desk.folder.path.parent / "secret.csv").write_text("Fabric,Requirement\nSecret,1 yd\n")
+    answer = client.get(page, base_url=HERE, query_string={"file": name})
+    assert answer.status_code == 403
+    assert b"Secret" not in answer.data
+
+
+def test_a_link_that_leads_out_of_the_folder_is_outside(desk: Desk, client: FlaskClient) -> None:
+    secret = desk.folder.path.parent / "secret.csv"
+    secret.write_text("Fabric,Requirement\nSecret,1 yd\n")
+    (desk.folder.path / "link.csv").symlink_to(secret)
+    (desk.folder.path / "inside.csv").symlink_to(desk.folder.path / "gull-point.xlsx")
+    home = client.get("/", base_url=HERE).text
+    assert "link.csv" not in home
+    assert "inside.csv" in home
+    assert client.get("/pattern?file=link.csv", base_url=HERE).status_code == 403
+
+
+def test_a_class_cannot_name_a_pattern_outside(desk: Desk, client: FlaskClient) -> None:
+    secret = desk.folder.path.parent / "secret.csv"
+    secret.write_text("Fabric,Requirement\nSecret,1 yd\n")
+    (desk.folder.path / "link.csv").symlink_to(secret)
+    for name in ("../secret.csv", "link.csv"):
+        answer = client.get("/class/new", base_url=HERE, query_string={"pattern": name})
+        assert answer.status_code == 403
+        data = {"Title": "x", "Pattern file": name, "file": "", "do": "plan"}
+        answer = client.post("/class", base_url=HERE, data=data)
+        assert b"Secret" not in answer.data
+        assert answer.status_code == 403
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["/plans/..%2f..%2fetc/hostname", "/plans/../secret.csv", "/plans/%2e%2e/secret.csv",
+     "/own/../cli.py", "/own/counter.css%2f..", "/plans/x%00/index.html", "/static/x"],
+)  # fmt: skip
+def test_a_path_outside_the_folder_is_refused(client: FlaskClient, path: str) -> None:
+    assert client.get(path, base_url=HERE).status_code in (403, 404)
+
+
+def test_a_body_over_20_mb_is_refused(desk: Desk, client: FlaskClient) -> None:
+    part = b'--x\r\nContent-Disposition: form-data; name="file"; filename="big.csv"\r\n\r\n'
+    answer = client.post(
+        "/bring",
+        base_url=HERE,
+        data=part + b"0" * 20 * 2**20 + b"\r\n--x--",
+        content_type="multipart/form-data; boundary=x",
+    )
+    assert answer.status_code == 413
+    assert not (desk.folder.path / "big.csv").exists()
+
+
+def test_every_answer_says_what_the_browser_may_do(client: FlaskClient) -> None:
+    for page in ("/", "/no-such-page", "/own/counter.js", "/pattern?file=gone.csv"):
+        headers = client.get(page, base_url=HERE).headers
+        policy = headers["Content-Security-Policy"]
+        assert policy.startswith("default-src 'none'; script-src 'self'; style-src 'self'")
+        assert "unsafe" not in policy
+        assert headers["Referrer-Policy"] == "same-origin"
+        assert headers["X-Content-Type-Options"] == "nosniff"
+        assert headers["Cache-Control"] == "no-store"
+
+
+def test_no_page_of_the_counter_has_script_or_style_of_its_own() -> None:
+    own = Path(templates_dir()) / "counter"
+    for template in own.glob("*.j2"):
+        text = template.read_text(encoding="utf-8")
+        if template.name != "plan_bar.html.j2":
+            assert not re.search(r"<style|\sstyle=|\son\w+=", text), template.name
+        assert not re.search(r"<script(?! src=\"/own/)|https?://", text), template.name
+
+
+def test_names_and_cells_never_become_markup(desk: Desk, client: FlaskClient) -> None:
+    name = "<img src=x onerror=alert(1)>.csv"
+    (desk.folder.path / name).write_text("Fabric,Requirement\n<b>{{ 7*7 }}</b>,1 yd\n")
+    assert "&lt;img src=x onerror=alert(1)&gt;.csv" in client.get("/", base_url=HERE).text
+    page = client.get("/pattern", base_url=HERE, query_string={"file": name}).text
+    assert "&lt;b&gt;{{ 7*7 }}&lt;/b&gt;" in page
+    assert "<img" not in page
