@@ -217,6 +217,7 @@ def check(pattern: Path, size: str | None, as_json: bool) -> None:
 @shop_option
 @click.option("--kits", type=int, default=1, help="Costs, prices and minutes for so many kits.")
 @click.option("--why", is_flag=True, help="Say of each form that won't fit what is in the way.")
+@click.option("--out", type=_FILE, help="A folder for forms.html, the table to print or look at.")
 @json_option
 def convert(
     pattern: Path,
@@ -225,6 +226,7 @@ def convert(
     shop: Path | None,
     kits: int,
     why: bool,
+    out: Path | None,
     as_json: bool,
 ) -> None:
     """Show what one kit of a PATTERN takes in each form, the cheapest first.
@@ -243,11 +245,15 @@ def convert(
     progress = Progress()
     options = api.convert(inputs.reading, inputs.shop, forms, kits, progress=progress)
     progress.done()
+    data = command.convert_json(options, unit, inputs.problems)
+    page = None if out is None else command.write_forms(options, inputs, data, out, why=why)
     if as_json:
-        click.echo(dump(command.convert_json(options, unit, inputs.problems)), nl=False)
+        click.echo(dump(data), nl=False)
     else:
         for line in command.convert_text(options, unit, figures_of(inputs.shop), why=why):
             say(line)
+        if page is not None:
+            say(f"Open {page}")
     say_problems(inputs.problems)
     _end(has_errors(inputs.problems) or not all(one.can_be_done for one in options))
 

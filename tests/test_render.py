@@ -27,12 +27,15 @@ TEMPLATES = sorted(
     path.relative_to(templates_dir()).as_posix() for path in templates_dir().rglob("*.j2")
 )
 PAGES = [name for name in TEMPLATES if "/" not in name]
+APART = {"breakdown.html.j2", "forms.html.j2"}
+"""Pages that belong to no plan."""
 
 
 def test_the_shipped_templates_are_found() -> None:
     assert PAGES == [
         "breakdown.html.j2",
         "cutting_sheet.html.j2",
+        "forms.html.j2",
         "guide.html.j2",
         "index.html.j2",
         "labels.html.j2",
@@ -47,7 +50,7 @@ def test_every_template_is_read_without_a_mistake(name: str) -> None:
     make_environment().get_template(name)
 
 
-@pytest.mark.parametrize("name", [name for name in PAGES if name != "breakdown.html.j2"])
+@pytest.mark.parametrize("name", [name for name in PAGES if name not in APART])
 def test_a_shop_overrides_any_template_with_its_own(
     class_plan: KitPlan, tmp_path: Path, name: str
 ) -> None:

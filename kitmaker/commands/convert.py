@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
+from pathlib import Path
 
+from kitmaker.commands.inputs import Inputs
 from kitmaker.errors import Problem
 from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
+from kitmaker.paper.folder import write_folder
 from kitmaker.paper.problem_json import problems_json
+from kitmaker.paper.render import render_forms
+from kitmaker.paper.sheets.forms_page import FORMS, view_forms
 from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
+from kitmaker.paper.stamp import stamped
 from kitmaker.plans import Yield
-from kitmaker.shop import Shop
+from kitmaker.shop import Shop, figures_of
+
+_MARKER = "forms.json"
+"""The data beside the page; it shows that a folder is ours."""
 
 
 def convert_json(
@@ -49,7 +58,7 @@ def _option_json(option: Option, unit: Unit) -> dict[str, object]:
         "count": None if amount is None else amount.count,
         "lower_bound": None if amount is None else amount.lower_bound,
         "proven": bool(amount and amount.proven),
-        "why": say_why(option) or None,
+        "why": option.in_the_way or None,
         "one_fewer_at": fewer and [as_json_number(side, unit) for side in fewer],
         "cost": _money(option.cost),
         "cost_lower_bound": _money(option.cost_lower_bound),
@@ -119,7 +128,7 @@ def _wont_fit(one: FabricOptions, *, why: bool) -> Iterator[str]:
     if why:
         width = max((len(option.asked) for option in one.wont_fit), default=0)
         for option in one.wont_fit:
-            yield f"        {option.asked:<{width}}  {say_why(option)}"
+            yield f"        {option.asked:<{width}}  {option.in_the_way}"
 
 
 def _say(option: Option, unit: Unit, shop: Shop, *, any_cost: bool) -> Iterator[str]:
@@ -156,11 +165,6 @@ def _say_sure(option: Option, amount: Yield, unit: Unit) -> str:
     return said
 
 
-def say_why(option: Option) -> str:
-    """Say what stands in the way, and what would make it fit; "" where nothing does."""
-    return ". ".join(part for part in (option.why, option.fits_from) if part)
-
-
 def say_proof(amount: Yield) -> str:
     """Say how sure it is that fewer forms, less length, or a cheaper mix, will not do."""
     if amount.length is not None:
@@ -172,3 +176,33 @@ def say_proof(amount: Yield) -> str:
     if amount.count == amount.lower_bound:
         return "fewest possible"
     return f"no fewer than {amount.lower_bound} is certain"
+
+
+def write_forms(
+    options: Sequence[FabricOptions],
+    inputs: Inputs,
+    data: dict[str, object],
+    out: Path,
+    *,
+    why: bool = False,
+) -> Path:
+    """Write the page and the data into a folder, whole or not at all.
+
+    Args:
+        options: What was worked out.
+        inputs: What was read.
+        data: The same as data.
+        out: The folder: a new or empty one, or one that holds such a page.
+        why: Whether the reasons of what won't fit lie open.
+
+    Returns:
+        The page.
+
+    Raises:
+        OutputError: It could not be written.
+    """
+    page = render_forms(view_forms(options, inputs.reading, figures_of(inputs.shop), why=why))
+    files = {FORMS: page.encode()}
+    files[_MARKER] = stamped(data, (*files, _MARKER)).encode()
+    write_folder(out, files, marker=_MARKER)
+    return out / FORMS

@@ -68,6 +68,11 @@ class Option:
     rank: int | None = None
 
     @property
+    def in_the_way(self) -> str:
+        """What does not fit and what would make it fit, or what an answer rests on; ""."""
+        return ". ".join(part for part in (self.why, self.fits_from) if part)
+
+    @property
     def cloth(self) -> Fraction:
         """Usable square inches that one kit takes; 0 where that is not known."""
         if self.amount is None:
@@ -106,6 +111,11 @@ class FabricOptions:
         return tuple(
             sorted((one for one in self.options if one.rank), key=lambda one: one.rank or 0)
         )
+
+    @property
+    def pick(self) -> Option | None:
+        """The cheapest option whose pieces fit for sure; None where there is none."""
+        return next((one for one in self.ranked if one.feasible), None)
 
     @property
     def wont_fit(self) -> tuple[Option, ...]:

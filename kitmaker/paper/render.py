@@ -14,6 +14,7 @@ import jinja2
 from kitmaker.errors import Problem, UnreadableError, UsageError, error
 from kitmaker.paper.sheets.bag_labels import view_bag_labels
 from kitmaker.paper.sheets.cutting_sheet import view_cutting_sheet
+from kitmaker.paper.sheets.forms_page import FormsView
 from kitmaker.paper.sheets.guide import view_guide
 from kitmaker.paper.sheets.index import FileLink, view_index
 from kitmaker.paper.sheets.packing_list import view_packing_list
@@ -150,6 +151,11 @@ def render_pages(
     index = view_index(plan, pages, (*plan.problems, *problems), other_files)
     files = {INDEX: _render(environment, "index.html.j2", index), **files}
     return PageSet(files, tuple(problems))
+
+
+def render_forms(view: FormsView) -> str:
+    """Return the page of forms compared as HTML."""
+    return _render(make_environment(), "forms.html.j2", view)
 
 
 def count_labels(plan: KitPlan) -> dict[str, int]:

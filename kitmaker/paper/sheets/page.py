@@ -63,7 +63,7 @@ class PageHead:
 
     Attributes:
         kind, heading, title: As in :class:`PageRef`.
-        plan_number: As said to people.
+        plan_number: As said to people; "" on a page that belongs to no plan.
         foot_number: The plan number, safe inside a style sheet.
         page_text: ``Page 3 of 9``.
         shop_name: "" when the shop states none.

@@ -78,19 +78,26 @@ def _say_day(found: re.Match[str]) -> str:
 
 def say_minutes(minutes: Fraction) -> str:
     """Say an estimate of time, rounded up: ``about 25 min``, ``about 1 h 20 min``."""
+    return f"about {say_time(minutes)}"
+
+
+def say_time(minutes: Fraction) -> str:
+    """Say a time, rounded up to minutes: ``25 min``, ``1 h 20 min``."""
     whole = ceil(minutes)
     hours, rest = divmod(whole, 60)
     if not hours:
-        return f"about {whole} min"
-    return f"about {hours} h {rest} min" if rest else f"about {hours} h"
+        return f"{whole} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
 def say_left_over(share: Fraction) -> str:
     """Say what share of the cloth becomes no piece: ``8 % left over``, ``nothing left over``."""
-    if not share:
-        return "nothing left over"
-    whole = round(100 * share)
-    return f"{whole} % left over" if whole else "under 1 % left over"
+    return f"{say_share(share)} left over" if share else "nothing left over"
+
+
+def say_share(share: Fraction) -> str:
+    """Say a share of the whole: ``8 %``, ``under 1 %``."""
+    return f"{round(100 * share)} %" if not share or round(100 * share) else "under 1 %"
 
 
 def count_of(count: int, one: str, several: str = "") -> str:

@@ -1,0 +1,242 @@
+"""Which form for which fabric: each with its cost, what is left over and the minutes it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from kitmaker.kits.convert import FabricOptions, Option
+from kitmaker.kits.costs import sum_known
+from kitmaker.lengths import Unit
+from kitmaker.paper.sheets.page import PageHead, finished_size_of, style_text
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    printable,
+    say_money,
+    say_one_fewer,
+    say_proof,
+    say_share,
+    say_time,
+)
+from kitmaker.pattern import PatternReading
+from kitmaker.shop import Shop
+
+FORMS = "forms.html"
+HEADING = "Which form for which fabric"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormRow:
+    """One form that a fabric's pieces fit.
+
+    Attributes:
+        rank: ``1`` for the cheapest.
+        form: Its name.
+        amount: How much one kit takes.
+        proof: Whether less would do, or that it is an estimate.
+        cost: ``not known`` without one.
+        cost_bar: Its share of the dearest form's cost, such as ``40%``; "" without a cost.
+        price: What it sells for; "" unknown.
+        left_over: The share of the cloth that becomes no piece; "" for an estimate.
+        used, left: The shares of the bar, such as ``92%``; "" for an estimate.
+        minutes: At the cutting table; "" for an estimate.
+        is_pick: Whether it is the one to take.
+    """
+
+    rank: str
+    form: str
+    amount: str
+    proof: str
+    cost: str
+    cost_bar: str
+    price: str
+    left_over: str
+    used: str
+    left: str
+    minutes: str
+    is_pick: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricForms:
+    """A fabric with its forms.
+
+    Attributes:
+        role: Its name.
+        asked: What the pattern asks for; "".
+        rows: The forms that can, cheapest first.
+        wont_fit: The names of all others in one line; "" where there are none.
+        reasons: (form, what stands in the way) of each of those.
+    """
+
+    role: str
+    asked: str
+    rows: tuple[FormRow, ...]
+    wont_fit: str
+    reasons: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PickRow:
+    """The pick of one fabric, or what all picks come to; ``form`` where the amount names none."""
+
+    role: str
+    form: str
+    amount: str
+    cost: str
+    price: str
+    minutes: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormsView:
+    """The page.
+
+    Attributes:
+        head: Of the page, without a plan number.
+        notes: What to know of the figures.
+        has_costs: Whether any cost is known; without one there is no column for it.
+        picks: The cheapest form of each fabric.
+        total: What they come to.
+        fabrics: In the pattern's order.
+        show_reasons: Whether the reasons lie open.
+    """
+
+    head: PageHead
+    notes: tuple[str, ...]
+    has_costs: bool
+    picks: tuple[PickRow, ...]
+    total: PickRow
+    fabrics: tuple[FabricForms, ...]
+    show_reasons: bool
+
+
+def view_forms(
+    options: Sequence[FabricOptions], reading: PatternReading, shop: Shop, *, why: bool = False
+) -> FormsView:
+    """Return the page of what was worked out.
+
+    Args:
+        options: Of each fabric; all for as many kits.
+        reading: The pattern, with the lines that could not be read.
+        shop: For the head and the currency.
+        why: Whether the reasons of what won't fit lie open.
+    """
+    kits = options[0].kits if options else 1
+    has_costs = any(one.cost is not None for fabric in options for one in fabric.options)
+    picked = [one.pick for one in options if one.pick is not None]
+    return FormsView(
+        head=_head(reading, shop, kits),
+        notes=tuple(_notes(kits, has_costs=has_costs)),
+        has_costs=has_costs,
+        picks=tuple(_pick(one, shop) for one in options),
+        total=PickRow(
+            role="Together",
+            form="",
+            amount="",
+            cost=say_money(sum_known([one.cost for one in picked]), shop.currency),
+            price=say_money(sum_known([one.price for one in picked]), shop.currency),
+            minutes=say_time(sum((one.minutes or Fraction(0) for one in picked), Fraction(0))),
+        ),
+        fabrics=tuple(_fabric(one, reading.pattern.unit, shop) for one in options),
+        show_reasons=why,
+    )
+
+
+def _head(reading: PatternReading, shop: Shop, kits: int) -> PageHead:
+    pattern = reading.pattern
+    names = (pattern.name, pattern.size, finished_size_of(pattern))
+    return PageHead(
+        kind="Forms",
+        heading=HEADING,
+        title=f"{HEADING} – {printable(pattern.name)}",
+        plan_number="",
+        foot_number="",
+        page_text="",
+        shop_name=shop.name,
+        shop_contact="",
+        pattern=", ".join(one for one in names if one),
+        kits="one kit" if kits == 1 else f"one kit, money and minutes for {count_of(kits, 'kit')}",
+        class_line="",
+        settings="",
+        foot_settings="",
+        foot_name=style_text(HEADING),
+        not_complete=tuple(str(one) for one in reading.problems if one.is_error),
+        index_file="",
+    )
+
+
+def _notes(kits: int, *, has_costs: bool) -> list[str]:
+    if not has_costs:
+        return [
+            "No costs are known: the form that takes the least fabric comes first. Give costs in "
+            "the shop’s workbook."
+        ]
+    whom = "" if kits == 1 else f" for {kits} kits"
+    return [
+        f"Costs{whom} are the shop’s own; prices are those of the shelf, without markup, labor "
+        "or kit fee. Forms without a cost come last. Minutes at the cutting table are estimates."
+    ]
+
+
+def _pick(one: FabricOptions, shop: Shop) -> PickRow:
+    pick = one.pick
+    if pick is None or pick.amount is None:
+        asked = one.fabric.requirement
+        stated = f"{asked.as_written}, as the pattern states it" if asked else ""
+        return PickRow(
+            role=one.fabric.role,
+            form="none fits" if one.fabric.pieces else "no pieces given",
+            amount="" if one.fabric.pieces else stated,
+            cost="",
+            price="",
+            minutes="",
+        )
+    return PickRow(
+        role=one.fabric.role,
+        form=pick.form.name if pick.form.by_length else "",
+        amount=pick.amount.buy,
+        cost=say_money(pick.cost, shop.currency),
+        price=say_money(pick.price, shop.currency),
+        minutes=say_time(pick.minutes or Fraction(0)),
+    )
+
+
+def _fabric(one: FabricOptions, unit: Unit, shop: Shop) -> FabricForms:
+    asked = one.fabric.requirement
+    dearest = max((option.cost or Decimal(0) for option in one.ranked), default=Decimal(0))
+    return FabricForms(
+        role=one.fabric.role,
+        asked="" if asked is None else asked.as_written,
+        rows=tuple(
+            _row(option, dearest, shop, unit, is_pick=option is one.pick) for option in one.ranked
+        ),
+        wont_fit=", ".join(option.form.name for option in one.wont_fit),
+        reasons=tuple((option.form.name, option.in_the_way) for option in one.wont_fit),
+    )
+
+
+def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: bool) -> FormRow:
+    amount, share = option.amount, option.left_over
+    if amount is None:
+        raise ValueError(f"{option.asked} does not fit")
+    estimated = option.feasible is None
+    fewer = say_one_fewer(amount, option.form, unit)
+    proof = "an estimate by area" if estimated else say_proof(amount, option.form, unit)
+    cost = say_money(option.cost, shop.currency)
+    return FormRow(
+        rank=str(option.rank),
+        form=option.form.name,
+        amount=f"no fewer than {amount.buy}" if estimated else amount.buy,
+        proof=f"{proof}; {fewer}" if fewer else proof,
+        cost=f"at least {cost}" if estimated and option.cost is not None else cost,
+        cost_bar=f"{round(100 * option.cost / dearest)}%" if option.cost and dearest else "",
+        price="" if option.price is None else say_money(option.price, shop.currency),
+        left_over="" if share is None else say_share(share),
+        used="" if share is None else f"{100 - round(100 * share)}%",
+        left="" if share is None else f"{round(100 * share)}%",
+        minutes="" if option.minutes is None else say_time(option.minutes),
+        is_pick=is_pick,
+    )
