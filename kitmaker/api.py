@@ -56,7 +56,7 @@ from kitmaker.shop import (
 if TYPE_CHECKING:
     import pandas
 
-    from kitmaker.kits.convert import FabricOptions
+    from kitmaker.choosing import FabricOptions
 
 __all__ = [
     "Breakdown",

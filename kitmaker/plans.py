@@ -7,6 +7,7 @@ written or shown is read from it.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -486,6 +487,12 @@ class CostLine:
     total: Decimal | None
     per_kit: Decimal | None
     one_kit: tuple[tuple[str, Decimal | None], ...] = ()
+
+
+def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
+    """Return what amounts of money come to; None where one is not known."""
+    known = [amount for amount in amounts if amount is not None]
+    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,9 +10,10 @@ from fractions import Fraction as F
 import pytest
 from quilt import bolt, fabric, on_shelf, pattern, piece, priced_catalogue, shop, strip
 
+from kitmaker.choosing import FabricOptions, Option
 from kitmaker.commands.convert import convert_json, convert_text
 from kitmaker.forms import Catalogue
-from kitmaker.kits.convert import FabricOptions, Option, convert
+from kitmaker.kits.convert import convert
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Fabric
 from kitmaker.plans import KitPlan

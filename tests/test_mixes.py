@@ -8,8 +8,9 @@ from fractions import Fraction as F
 import pytest
 from quilt import fabric, pattern, piece, priced_catalogue, shop, strip
 
+from kitmaker.choosing import Option
 from kitmaker.forms import Catalogue, UnknownFormError
-from kitmaker.kits.convert import Option, convert
+from kitmaker.kits.convert import convert
 from kitmaker.pattern import Fabric
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from pathlib import Path
 
+from kitmaker.choosing import FabricOptions, Option
 from kitmaker.commands.inputs import Inputs
 from kitmaker.errors import Problem
-from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
 from kitmaker.paper.folder import write_folder
 from kitmaker.paper.problem_json import problems_json

@@ -16,7 +16,6 @@ from itertools import repeat
 from kitmaker.cutting.layout import Layout, Part
 from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, KitsOf, need_of, take_all
-from kitmaker.kits.costs import sum_known
 from kitmaker.kits.drawing import Taken as FromShelf
 from kitmaker.kits.drawing import draw
 from kitmaker.kits.fabrics import Progress
@@ -24,7 +23,7 @@ from kitmaker.kits.mixes import say_mix
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length, round_need_up, say_off_the_bolt
-from kitmaker.plans import Yield
+from kitmaker.plans import Yield, sum_known
 from kitmaker.shop import Shop
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from kitmaker.forms import Form
 from kitmaker.kits.shelf import bolt_width_of, length_for_forms, lengths_as, piles_of
 from kitmaker.lengths import Length
-from kitmaker.plans import CostLine
+from kitmaker.plans import CostLine, sum_known
 from kitmaker.shop import ClassSheet, Shop
 
 
@@ -152,12 +152,6 @@ def _line(label: str, total: Decimal | None, ways: Mapping[str, int]) -> CostLin
     each = None if total is None or not kits else in_cents(Fraction(total) / kits)
     one_kit = tuple((way, each) for way in ways)
     return CostLine(label=label, total=total, per_kit=each, one_kit=one_kit)
-
-
-def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
-    """Return what amounts of money come to; None where one is not known."""
-    known = [amount for amount in amounts if amount is not None]
-    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
 
 
 def kit_price(

@@ -19,7 +19,7 @@ from kitmaker.kits.against_amount import against_amounts
 from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
-from kitmaker.kits.costs import FabricCost, cost_table, kit_price, sum_known
+from kitmaker.kits.costs import FabricCost, cost_table, kit_price
 from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up
 from kitmaker.kits.fabrics import Progress, entries_of, plan_kits_of, warn_of_narrow_bolts
 from kitmaker.kits.onemore import one_more
@@ -29,7 +29,7 @@ from kitmaker.kits.stock import pull_line, warn_of_mixed_lots
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
-from kitmaker.plans import CostLine, KitPlan, PullLine, say_too_few_kits
+from kitmaker.plans import CostLine, KitPlan, PullLine, say_too_few_kits, sum_known
 from kitmaker.shop import Bag, ClassSheet, Shop
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.kits.costs import cost_of_forms, cost_of_length, in_cents, sum_known
+from kitmaker.kits.costs import cost_of_forms, cost_of_length, in_cents
 from kitmaker.kits.cut_batches import CutBatch
 from kitmaker.kits.fabrics import Entry
 from kitmaker.lengths import round_need_up, say_off_the_bolt
-from kitmaker.plans import Choice, CostLine
+from kitmaker.plans import Choice, CostLine, sum_known
 from kitmaker.shop import Bag, Shop
 
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.kits.convert import FabricOptions, Option
-from kitmaker.kits.costs import sum_known
+from kitmaker.choosing import FabricOptions, Option
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.page import PageHead, finished_size_of, style_text
 from kitmaker.paper.sheets.saying import (
@@ -21,6 +20,7 @@ from kitmaker.paper.sheets.saying import (
     say_time,
 )
 from kitmaker.pattern import PatternReading
+from kitmaker.plans import sum_known
 from kitmaker.shop import Shop
 
 FORMS = "forms.html"
