@@ -57,7 +57,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "shopbooks",
         "paper",
     ),
-    "counter": ("api", "commands", *WORDS, "kits", "reading", "shopbooks", "paper"),
+    "counter": ("api", "commands", *WORDS, "choosing", "kits", "reading", "shopbooks", "paper"),
     "cli": ("errors", "shop", "api", "commands", "kits", "reading", "paper", "counter"),
     "__main__": ("cli",),
     "__init__": ("api",),

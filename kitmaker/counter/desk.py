@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import TypeVar
 
 from kitmaker import api
+from kitmaker.choosing import FabricOptions
 from kitmaker.counter.folder import Folder, Listing
 from kitmaker.counter.guard import Guard
 from kitmaker.counter.refusals import MissingError
 from kitmaker.counter.runs import Runs
 from kitmaker.errors import KitmakerError, Problem, UnreadableError
-from kitmaker.kits.convert import FabricOptions
 from kitmaker.paper.render import make_environment
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.workbook import read_workbook

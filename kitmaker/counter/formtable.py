@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from flask import Response, request
 
 from kitmaker import api
+from kitmaker.choosing import FabricOptions, Option
 from kitmaker.commands.convert import say_proof, say_why
 from kitmaker.counter import classes
 from kitmaker.counter.desk import Desk, ShopChoice
@@ -17,7 +18,6 @@ from kitmaker.counter.tasks import FormsTask
 from kitmaker.counter.views import FabricForms, FormRow, FormsView
 from kitmaker.errors import ChangedError, UsageError
 from kitmaker.kits.choices import Options, resolve
-from kitmaker.kits.convert import FabricOptions, Option
 from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
 from kitmaker.pattern import PatternReading
 from kitmaker.shop import ClassReading, ClassSheet, FabricChoice, figures_of, fold_role

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
+from kitmaker.choosing import FabricOptions
 from kitmaker.errors import Problem
-from kitmaker.kits.convert import FabricOptions
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
