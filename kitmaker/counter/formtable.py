@@ -9,7 +9,7 @@ from flask import Response, request
 
 from kitmaker import api
 from kitmaker.choosing import FabricOptions, Option
-from kitmaker.commands.convert import say_proof, say_why
+from kitmaker.commands.convert import say_proof
 from kitmaker.counter import classes
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
@@ -122,7 +122,7 @@ def _fabric(one: FabricOptions, chosen: dict[str, str], sign: str) -> FabricForm
         field=f"form-{key}",
         role=one.fabric.role,
         rows=rows,
-        wont_fit=tuple((option.form.name, say_why(option)) for option in one.wont_fit),
+        wont_fit=tuple((option.form.name, option.in_the_way) for option in one.wont_fit),
         chosen="" if in_force is None else _say(in_force),
     )
 
