@@ -85,6 +85,11 @@ class Piece:
         formula: How its cut size follows from a finished one, with the source; None where
             the cut size was stated.
         is_multiplied: Whether its count was multiplied by a number of prints or blocks.
+        join: Whether it may be sewn of shorter parts, as its Join cell says; None where it is
+            left open.
+        is_joined: Whether the words say that these strips are sewn end to end.
+        run: For strips that are sewn end to end: the length needed, where it is stated.
+        sewn: For a part that is cut in place of a piece: what is sewn of such parts; else None.
         confirmed: What the pattern itself confirms it by: ``total`` (a total it states),
             ``strips`` (the strips that it is cut from just hold it), ``amount`` (the amount of
             cloth), ``plain`` where nothing does and the words have one reading; None where a
@@ -105,6 +110,10 @@ class Piece:
     notes: str = ""
     formula: str | None = None
     is_multiplied: bool = False
+    join: bool | None = None
+    is_joined: bool = False
+    run: Length | None = None
+    sewn: Sewn | None = None
     confirmed: str | None = "plain"
 
     def __post_init__(self) -> None:
@@ -118,6 +127,11 @@ class Piece:
     def may_turn(self) -> bool:
         """Whether it may be cut with its width along instead of across."""
         return self.kind is PieceKind.PIECE and self.direction is Direction.FREE
+
+    @property
+    def may_have_seams(self) -> bool:
+        """Whether it is a rectangle that stays one: nothing cut on a slant is sewn of parts."""
+        return self.shape in (Shape.RECTANGLE, Shape.SQUARE) and self.cross_cut is None
 
     @property
     def across(self) -> Length | None:
@@ -139,6 +153,37 @@ class Piece:
         if self.direction is Direction.LENGTHWISE:
             return max(self.width, self.length)
         return self.length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sewn:
+    """What is sewn of parts that are cut in place of a piece too long for the cloth.
+
+    Attributes:
+        of: The pattern's piece; of whole strips, all that are sewn into one length.
+        parts: How many parts make one.
+        part_length: Of each part, inches, in the direction in which they follow one another.
+        needed: How long one must be once it is sewn, inches.
+        loss: What each seam takes of the length, inches.
+        at_45: Whether the seams are sewn at 45°.
+    """
+
+    of: Piece
+    parts: int
+    part_length: Length
+    needed: Length
+    loss: Length
+    at_45: bool = False
+
+    @property
+    def seams(self) -> int:
+        """Seams in one."""
+        return self.parts - 1
+
+    @property
+    def is_run(self) -> bool:
+        """Whether it is one long length that others are cut off, and not the piece itself."""
+        return self.of.kind is not PieceKind.PIECE or self.of.is_joined
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -82,14 +82,6 @@ def test_strip_sets_come_in_whole_cross_cuts() -> None:
     assert demand.count == 5
 
 
-def test_a_binding_loses_the_strips_width_at_each_join() -> None:
-    """7 strips of 40 give 280 less 6 × 2½ = 265: enough for 262, not for 266."""
-    binding = piece(name="binding", kind=PieceKind.JOINED, length=F(262), quantity=1)
-    longer = piece(name="binding", kind=PieceKind.JOINED, length=F(266), quantity=1)
-    assert demands_for([("a", binding, 1)], form("yardage"), Unit.INCH).demands[0].count == 7
-    assert demands_for([("a", longer, 1)], form("yardage"), Unit.INCH).demands[0].count == 8
-
-
 @pytest.mark.parametrize("name", ["square-5", "strip-2.5"])
 def test_a_piece_too_large_is_told_with_the_size_it_needs(name: str) -> None:
     asked = demands_for([("a", piece(width=F(6), length=F(6)), 4)], form(name), Unit.INCH)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitmaker.arithmetic import finishing
-from kitmaker.arithmetic.finishing import Join
+from kitmaker.arithmetic.joins import Join, joined_strips
 from kitmaker.lengths import Length, parse_number
 
 FORTY = Fraction(40)
@@ -34,22 +34,22 @@ def sewn(count: int, strip_length: Length, width: Length, join: Join) -> Length:
 def test_joined_strips_give_the_length_and_one_fewer_would_not(
     total: Fraction, strip_length: Fraction, width: Fraction, join: Join
 ) -> None:
-    count = finishing.joined_strips(total, strip_length, width, join)
+    count = joined_strips(total, strip_length, width, join)
     assert sewn(count, strip_length, width, join) >= total
     assert count == 1 or sewn(count - 1, strip_length, width, join) < total
 
 
 def test_a_length_that_fits_exactly_takes_no_further_strip() -> None:
-    exact = finishing.joined_strips(inches("237 1/2"), FORTY, inches("2 1/2"), Join.STRAIGHT)
-    over = finishing.joined_strips(inches("237 5/8"), FORTY, inches("2 1/2"), Join.STRAIGHT)
+    exact = joined_strips(inches("237 1/2"), FORTY, inches("2 1/2"), Join.STRAIGHT)
+    over = joined_strips(inches("237 5/8"), FORTY, inches("2 1/2"), Join.STRAIGHT)
     assert (exact, over) == (6, 7)
 
 
 def test_strips_that_a_join_eats_up_are_refused() -> None:
     with pytest.raises(ValueError, match="eats up"):
-        finishing.joined_strips(FORTY, Fraction(2), Fraction(2), Join.DIAGONAL)
+        joined_strips(FORTY, Fraction(2), Fraction(2), Join.DIAGONAL)
     with pytest.raises(ValueError, match="none"):
-        finishing.joined_strips(Fraction(0), FORTY, Fraction(2), Join.STRAIGHT)
+        joined_strips(Fraction(0), FORTY, Fraction(2), Join.STRAIGHT)
 
 
 @given(totals, strip_widths)

@@ -17,8 +17,9 @@ from typing import TypeAlias
 
 import openpyxl
 
-from kitmaker.forms import Catalogue
+from kitmaker.forms import Catalogue, Form
 from kitmaker.kits.demands import demands_for
+from kitmaker.kits.joins import Joins, in_parts, joins_for
 from kitmaker.lengths import Length, Unit, parse_number
 from kitmaker.pattern import Fabric, PatternReading, Piece
 from kitmaker.reading.requirements import read_pattern
@@ -139,8 +140,47 @@ def said(found: PatternReading) -> str:
 def strips(piece: Piece, usable: str = "40") -> int:
     """Return how many strips off the bolt a piece takes."""
     form = Catalogue().yardage.with_usable_across(parse_number(usable))
-    (demand,) = demands_for((("piece", piece, 1),), form, Unit.INCH).demands
+    pieces = in_parts((("piece", piece, 1),), form, Joins(), Unit.INCH)
+    (demand,) = demands_for(pieces, form, Unit.INCH).demands
     return demand.count
+
+
+def parts(
+    found: PatternReading, role: str, across: str, along: str, most_seams: int = 1
+) -> list[tuple[int, Length]]:
+    """Return how many parts of which length the pieces of a fabric come in, all joins allowed.
+
+    Args:
+        found: What was read.
+        role: The fabric.
+        across: The usable width of what they are cut from.
+        along: Its usable length.
+        most_seams: In one rectangle.
+    """
+    cloth = Form(
+        form_id="remnant",
+        name="remnant",
+        plural="remnants",
+        nominal_across=parse_number(across),
+        nominal_along=parse_number(along),
+        usable_across=parse_number(across),
+        usable_along=parse_number(along),
+    )
+    one = fabric(found, role)
+    joins = joins_for(one, found.pattern, is_asked=True, most_seams=most_seams)
+    keyed = [(piece.name, piece, piece.quantity) for piece in one.pieces]
+    cut = in_parts(keyed, cloth, joins, found.pattern.unit, one.usable_width)
+    assert not demands_for(cut, cloth, found.pattern.unit, one.usable_width).why
+    return [
+        (count, piece.sewn.part_length if piece.sewn else max(piece.width, piece.length or 0))
+        for _, piece, count in cut
+    ]
+
+
+def row(*cells: Value, facts: Sequence[Row] = ()) -> PatternReading:
+    """Return what is read of one row of cut sizes: piece, width, length, quantity, notes."""
+    headings = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity", "Notes")
+    return read(("Pieces", (headings, ("Sky", *cells))), ("Facts", tuple(facts)))
 
 
 def size(piece: Piece) -> tuple[Length, Length | None]:

@@ -1,14 +1,8 @@
-r"""Bindings, borders and sashing: how much of what to cut.
+"""Bindings, borders and sashing: how much of what to cut.
 
-Binding and long borders are *joined lengths*: strips sewn end to end. What a join costs
-depends on how it is sewn.
-
-    straight join: two seam allowances        45° join: the strips cross at a right angle
-    =======+=======                           =========\
-    loses ½ in                                loses     \=========   the strip's width
-
-n strips give n - 1 joins. Where published rules disagree (the allowance on a binding,
-whether joins are counted at all), the figure is a parameter.
+Binding and long borders are *joined lengths*: strips sewn end to end (:mod:`joins`). Where
+published rules disagree (the allowance on a binding, whether joins are counted at all), the
+figure is a parameter.
 
 All sizes are inches; *across* is selvage to selvage. Values only, no files.
 """
@@ -17,9 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
-from math import ceil, floor
+from math import floor
 
 from kitmaker.arithmetic.cut_sizes import (
     NOTHING,
@@ -28,48 +21,14 @@ from kitmaker.arithmetic.cut_sizes import (
     quarter_square_allowance,
     sqrt_up,
 )
+from kitmaker.arithmetic.joins import Join, joined_strips
 from kitmaker.lengths import EIGHTH, INCH, Length
 
 CAUTIOUS_USABLE_WIDTH: Length = Fraction(40)
 """What one may count on across a quilting cotton. Source: most published binding rules."""
 
-STRAIGHT_JOIN_LOSS: Length = Fraction(1, 2)
 BINDING_STRIP: Length = Fraction(5, 2)
 BINDING_ALLOWANCE: Length = Fraction(10)
-
-
-class Join(StrEnum):
-    """How two strips are sewn end to end."""
-
-    STRAIGHT = "straight"
-    """Square ends: loses two seam allowances. The way of borders."""
-
-    DIAGONAL = "45°"
-    """Slanted ends: loses the strip's width. The way of bindings."""
-
-
-def joined_strips(total: Length, usable_width: Length, strip_width: Length, join: Join) -> int:
-    """Return how many strips, sewn end to end, give a running length.
-
-    n strips of usable width W give n W - (n - 1) loss.
-
-    Args:
-        total: The length needed once everything is joined, inches.
-        usable_width: The usable length of one strip, inches.
-        strip_width: The cut width of the strips, inches.
-        join: How they are joined: a 45° join costs the strip's width, a straight one ½ in.
-
-    Raises:
-        ValueError: No length, or strips so short that a join eats them up.
-
-    Source: geometry.
-    """
-    loss = strip_width if join is Join.DIAGONAL else STRAIGHT_JOIN_LOSS
-    if total <= 0 or strip_width <= 0:
-        raise ValueError(f"a running length of {total} in, {strip_width} in wide, is none")
-    if usable_width <= loss:
-        raise ValueError(f"a join that costs {loss} in eats up a strip of {usable_width} in")
-    return max(1, ceil((total - loss) / (usable_width - loss)))
 
 
 def bias_square_side(length: Length, strip_width: Length, step: Length = INCH) -> Length:

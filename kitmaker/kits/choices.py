@@ -15,6 +15,7 @@ from typing import TypeVar
 from kitmaker.errors import Location, Problem, UsageError, error
 from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.contradictions import check_colorways, check_roles
+from kitmaker.kits.joins import Joins, joins_for
 from kitmaker.pattern import Fabric, Pattern, Use
 from kitmaker.plans import Choice, LabelChoice, LeftOut
 from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, Shop, fold_role
@@ -38,6 +39,8 @@ class Options:
         label_sheets: ("bag", "piece" or None for both, sheet name).
         label_starts: ("bag", "piece" or None for both, label number from 1).
         shortest: Whether no cloth is spent on easier cutting.
+        joins: (role or None for all) whose pieces may be sewn of shorter parts.
+        most_seams: Seams in one rectangle at most.
         asked_by: Who asked, where it was not a command with options: "the caller"; "".
     """
 
@@ -49,6 +52,8 @@ class Options:
     label_sheets: tuple[tuple[str | None, str], ...] = ()
     label_starts: tuple[tuple[str | None, int], ...] = ()
     shortest: bool = False
+    joins: tuple[str | None, ...] = ()
+    most_seams: int = 1
     asked_by: str = field(default="", repr=False)
 
     def source(self, option: str) -> str:
@@ -56,13 +61,14 @@ class Options:
         return self.asked_by or option
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class FabricInKit:
-    """A fabric that is in the kit, with its form and bag."""
+    """A fabric that is in the kit, with its form, its bag and what of it may be joined."""
 
     fabric: Fabric
     form: Form
     bag: Bag
+    joins: Joins = field(default_factory=Joins)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +116,7 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
         choices.append(Choice(label="Size", value=pattern.size, source="the pattern's sizes"))
     asked = [(options.source("--form"), role) for role, _ in options.forms]
     asked += [(options.source("--bag"), role) for role, _ in options.bags]
+    asked += [(options.source("--join"), role) for role in options.joins]
     problems += check_roles(pattern, class_sheet, asked)
     fabrics: list[FabricInKit] = []
     left_out: list[LeftOut] = []
@@ -123,10 +130,14 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
         bag, bag_source = _bag(fabric, row, options)
         if form is None:
             continue
-        fabrics.append(FabricInKit(fabric=fabric, form=form, bag=bag))
+        fabrics.append(FabricInKit(fabric, form, bag, joins_of(fabric, pattern, options)))
         value = f"{form.name}, {bag.value}"
         sources = dict.fromkeys((form_source, bag_source))
         choices.append(Choice(label=fabric.role, value=value, source=", ".join(sources)))
+    if options.joins:
+        roles = "all fabrics" if None in options.joins else "; ".join(filter(None, options.joins))
+        source = options.source("--join")
+        choices.append(Choice(label="Sewn of shorter parts", value=roles, source=source))
     bag_labels = _labels("bag", shop, options, choices)
     piece_labels = _labels("piece", shop, options, choices)
     colorways = _colorways(class_sheet, kits, spare)
@@ -160,6 +171,13 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
         bag_labels=bag_labels,
         piece_labels=piece_labels,
     )
+
+
+def joins_of(fabric: Fabric, pattern: Pattern, options: Options) -> Joins:
+    """Return what of a fabric may be sewn of shorter parts."""
+    key = fold_role(fabric.role)
+    is_asked = any(role is None or fold_role(role) == key for role in options.joins)
+    return joins_for(fabric, pattern, is_asked=is_asked, most_seams=options.most_seams)
 
 
 def _kits(

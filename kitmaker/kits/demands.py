@@ -3,7 +3,7 @@
 A rectangle is a rectangle. A strip used whole takes the whole width of a form that is as
 wide as fabric; from a narrower one it can only come in whole cross-cuts of its strip set.
 Where the pattern asks for fat quarters, a strip used whole is as long as one of those gives.
-A running length becomes whole strips of the form, joined.
+What is joined of several strips or parts comes as those (:mod:`kitmaker.kits.joins`).
 """
 
 from __future__ import annotations
@@ -12,16 +12,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+from typing import TypeAlias
 
 from kitmaker.arithmetic.cut_sizes import cross_cuts_from
-from kitmaker.arithmetic.finishing import Join, joined_strips
 from kitmaker.cutting.problem import Demand
 from kitmaker.forms import WHOLE_WIDTH_FROM, Catalogue, Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.pattern import Fabric, Piece, PieceKind
 
-SHORTEST_SEGMENT: Length = Fraction(15)
-"""A running length is not joined from segments shorter than this (common practice)."""
+KeyedPiece: TypeAlias = tuple[str, Piece, int]
+"""A piece, the key its places carry, and how many are needed."""
+
 PATTERN_WIDTH: Length = Fraction(40)
 """The width a whole strip is planned for where the pattern does not say."""
 
@@ -54,7 +55,7 @@ def pattern_width_of(fabric: Fabric, catalogue: Catalogue) -> Length | None:
 
 
 def demands_for(
-    pieces: Sequence[tuple[str, Piece, int]],
+    pieces: Sequence[KeyedPiece],
     form: Form,
     unit: Unit,
     pattern_width: Length | None = None,
@@ -96,16 +97,17 @@ def _demand(
 
 
 def _joined(key: str, piece: Piece, count: int, form: Form, unit: Unit) -> Demand | FormDemands:
-    if form.usable_across < SHORTEST_SEGMENT or piece.length is None:
-        return FormDemands(
-            (),
-            f"{piece.name} is a running length; {form.one} gives segments of only "
-            f"{say_usable(form.usable_across, unit)} {unit.value}",
-            f"It needs a form at least {say_size(SHORTEST_SEGMENT, unit)} {unit.value} wide.",
-        )
-    join = Join.DIAGONAL if "binding" in piece.name.casefold() else Join.STRAIGHT
-    strips = joined_strips(piece.length, form.usable_across, piece.width, join)
-    return Demand(key, form.usable_across, piece.width, strips * count, may_turn=False)
+    """Return a running length that no seam is needed for; others come in strips, joined."""
+    if piece.length is not None and piece.length <= form.usable_across:
+        return Demand(key, piece.length, piece.width, count, may_turn=False)
+    total = say_size(piece.length or piece.width, unit)
+    return FormDemands(
+        (),
+        f"{piece.name} is a length of {total} {unit.value}, joined of strips across the whole "
+        f"width of the fabric; {form.one} is only {say_usable(form.usable_across, unit)} "
+        f"{unit.value} wide",
+        "It would fit if it were joined of shorter strips.",
+    )
 
 
 def _in_cross_cuts(

@@ -11,9 +11,10 @@ from types import MappingProxyType
 from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
-from kitmaker.kits.demands import pattern_width_of
+from kitmaker.kits.demands import KeyedPiece, pattern_width_of
+from kitmaker.kits.joins import in_parts, wholes_of, why_in_one
 from kitmaker.kits.letters import letters_of, own_letters
-from kitmaker.kits.mixes import BY_AREA, take_any
+from kitmaker.kits.mixes import BY_AREA, demands_of, take_any
 from kitmaker.kits.shelf import (
     bolt_width_of,
     length_for_forms,
@@ -21,9 +22,9 @@ from kitmaker.kits.shelf import (
     rows_of,
     usable_form,
 )
-from kitmaker.kits.yields import Basis, KeyedPiece, Taken, grouped, one_fewer_at
+from kitmaker.kits.yields import Basis, Taken, grouped, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
-from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
+from kitmaker.pattern import Direction, Fabric, Pattern, Piece, PieceKind
 from kitmaker.plans import Yield
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
 
@@ -153,10 +154,12 @@ def entries_of_fabric(
         shrinkage if chosen.bag is Bag.UNCUT else Fraction(0),
         to_cut=chosen.bag is Bag.UNCUT,
         letters=letters,
+        joins=chosen.joins,
     )
     form = usable_form(chosen.form, sku, shop)
     keyed = [(_key(fabric, piece), piece, piece.quantity) for piece in fabric.pieces]
-    groups = grouped(keyed) or {"": []}
+    cut = in_parts(keyed, form, chosen.joins, unit, basis.pattern_width)
+    groups = grouped(cut) or {"": []}
     return [
         Entry(
             fabric=fabric,
@@ -202,6 +205,23 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Proble
                 )
 
 
+def warn_of_broken_prints(entries: Iterable[Entry]) -> Iterator[Problem]:
+    """Warn, once a piece, where a seam breaks a one-way print."""
+    said = dict.fromkeys(
+        (entry.fabric.role, piece.name, piece.sewn.parts, piece.where)
+        for entry in entries
+        for _, piece, _ in entry.pieces
+        if piece.sewn is not None and piece.sewn.of.direction is Direction.ONE_WAY
+    )
+    for role, name, parts, where in said:
+        yield warning(
+            f"{role}: '{name}' is of a one-way print and is sewn of {parts} parts: the print "
+            "breaks at each seam",
+            where,
+            "Match the print at the seam, or cut it whole from another form.",
+        )
+
+
 def _say_unlike_bolts(entries: Sequence[Entry], unit: Unit) -> Iterator[Problem]:
     """Say where the pieces of a SKU differ in width: all of it is cut as the narrowest is."""
     for sku, entry in {one.sku.casefold(): one for one in entries if one.form.by_length}.items():
@@ -241,7 +261,7 @@ def plan_one_kit(entry: Entry, said: list[Problem]) -> OneKit | None:
         return None if stated is None else entry.with_amount(Taken(stated, ()))
     taken = take_one_kit(entry, entry.at_hand(entry.kits))
     if taken.amount is None:
-        said.append(error(f"{entry.label}: {taken.why}", entry.fabric.where, taken.fits_from))
+        said.append(_cannot(entry, taken))
         return None
     if entry.form.mix and taken.amount.cost is None:
         said.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
@@ -262,6 +282,37 @@ def take_one_kit(entry: Entry, at_hand: Mapping[str, int] = MappingProxyType({})
         entry.pieces, entry.form, entry.basis, taken.amount.count, entry.fabric.prints
     )
     return replace(taken, amount=replace(taken.amount, one_fewer_at=fewer))
+
+
+def _cannot(entry: Entry, taken: Taken) -> Problem:
+    """Return what does not fit, why it is not sewn of shorter parts, or that it might be."""
+    fits_from, why = taken.fits_from, why_not_sewn(entry)
+    if not why and sewn_of_parts(entry) is not None:
+        fits_from = f"{fits_from} Sewn of shorter parts it fits: add --join."
+    message = "; ".join(one for one in (f"{entry.label}: {taken.why}", why) if one)
+    return error(message, entry.fabric.where, fits_from)
+
+
+def why_not_sewn(entry: Entry) -> str:
+    """Return why a piece that is too long is not sewn of parts though it may be; ""."""
+    basis, wholes = entry.basis, wholes_of(entry.pieces)
+    return why_in_one(wholes, entry.form, basis.joins, basis.unit, basis.pattern_width)
+
+
+def sewn_of_parts(entry: Entry) -> Entry | None:
+    """Return a fabric whose pieces do not fit as it fits once shorter parts may be sewn.
+
+    None where they may already, or where it fits not even so.
+    """
+    basis = entry.basis
+    if basis.joins.is_asked:
+        return None
+    joins = replace(basis.joins, is_asked=True)
+    wholes = wholes_of(entry.pieces)
+    parts = in_parts(wholes, entry.form, joins, basis.unit, basis.pattern_width)
+    if demands_of(parts, entry.form, basis).why:
+        return None
+    return replace(entry, pieces=parts, basis=replace(basis, joins=joins))
 
 
 def amount_as_stated(entry: Entry) -> Yield | None:

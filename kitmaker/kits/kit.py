@@ -21,7 +21,13 @@ from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.costs import FabricCost, cost_table, kit_price
 from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up
-from kitmaker.kits.fabrics import Progress, entries_of, plan_kits_of, warn_of_narrow_bolts
+from kitmaker.kits.fabrics import (
+    Progress,
+    entries_of,
+    plan_kits_of,
+    warn_of_broken_prints,
+    warn_of_narrow_bolts,
+)
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
 from kitmaker.kits.several_lengths import lengths_of
@@ -170,6 +176,7 @@ def _draw(
     """Work out what all kits take, and which row of the shelf gives what."""
     entries = entries_of(pattern, shop, resolved)
     warn_of_narrow_bolts(entries, pattern.unit, said)
+    said += warn_of_broken_prints(entries)
     batches = tuple(batches_of(plan_kits_of(entries, said, progress)))
     totals = totals_of(batches, own_kits, shop, progress)
     places: dict[str, list[int]] = {}

@@ -14,8 +14,8 @@ from functools import lru_cache
 from kitmaker.cutting.mixed_desk import MixAnswer, MixForm, plan_mix
 from kitmaker.cutting.problem import Demand
 from kitmaker.forms import Form
-from kitmaker.kits.demands import FormDemands, demands_for
-from kitmaker.kits.yields import Basis, KeyedPiece, Taken, estimate_by_area, take
+from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
+from kitmaker.kits.yields import Basis, Taken, estimate_by_area, take
 from kitmaker.plans import Yield
 
 SEVERAL_PRINTS = "a mix of forms is not worked out for a fabric of several prints"

@@ -26,7 +26,8 @@ from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.forms import Form
-from kitmaker.kits.demands import FormDemands, demands_for
+from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
+from kitmaker.kits.joins import Joins, in_parts, wholes_of
 from kitmaker.lengths import (
     Length,
     Unit,
@@ -39,9 +40,6 @@ from kitmaker.table.cloths import loss_of
 
 MORE = (Fraction(1, 400), Fraction(1, 200), Fraction(1, 100), Fraction(1, 40))
 """Shares of a length that are tried on top of it in bulk, for easier cutting."""
-
-KeyedPiece = tuple[str, Piece, int]
-"""A piece, the key its places carry, and how many are needed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +81,7 @@ class Basis:
         bulk: Whether a little more of a length may buy easier cutting, as far as the shop
             allows it.
         letters: The letter of each piece of the kit, by its key.
+        joins: What may be sewn of shorter parts.
     """
 
     shop: Shop
@@ -93,6 +92,7 @@ class Basis:
     to_cut: bool = True
     bulk: bool = False
     letters: Mapping[str, str] = field(default_factory=dict)
+    joins: Joins = field(default_factory=Joins)
 
 
 @lru_cache(maxsize=4096)
@@ -156,7 +156,13 @@ def _for_one_print(
     if not shares:
         return pieces, 1
     copies = max(max(shares), prints or 1)
-    return [(key, piece, -(-count // copies)) for key, piece, count in pieces], copies
+    return [(key, piece, _share(piece, count, copies)) for key, piece, count in pieces], copies
+
+
+def _share(piece: Piece, count: int, copies: int) -> int:
+    """Return how many of a piece come from each print; all parts of a rectangle from one."""
+    together = 1 if piece.sewn is None or piece.sewn.is_run else piece.sewn.parts
+    return -(-count // (together * copies)) * together
 
 
 def _take_forms(asked: FormDemands, form: Form, along: Length, basis: Basis, copies: int) -> Taken:
@@ -299,6 +305,8 @@ def _fewer_do(
     along: Length,
 ) -> bool:
     larger = replace(form, usable_across=across, usable_along=along)
+    if copies == 1:
+        each = in_parts(wholes_of(each), larger, basis.joins, basis.unit, basis.pattern_width)
     asked = demands_for(each, larger, basis.unit, basis.pattern_width)
     if asked.why:
         return False

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from kitmaker.errors import Level, Location, Problem, error
 from kitmaker.forms import Form
@@ -17,6 +18,7 @@ from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Amount, Note, Pattern, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
+from kitmaker.reading.join_words import says_joined
 from kitmaker.reading.phrases import Cut, FabricFacts, read_lines
 from kitmaker.reading.table_reading import TableReading
 
@@ -54,13 +56,16 @@ def read_instructions(
         if finding.level is Level.ERROR:
             draft.needs_amount = True
             made.append((finding.line, words, NOT_READ))
+    cut_lines = {cut.line for cut in understood.cuts}
     for cut in understood.cuts:
         words, where = lines[cut.line]
         if too_large := _too_large(cut, draft, where):
             problems.append(too_large)
             made.append((cut.line, words, NOT_READ))
             continue
-        draft.pieces.append(_piece(cut, where))
+        after = takewhile(lambda at: at not in cut_lines, range(cut.line + 1, len(lines)))
+        said = " ".join(lines[at][0] for at in (cut.line, *after))
+        draft.pieces.append(_piece(cut, where, said))
         made.append((cut.line, words, say_understood(draft.pieces[-1], reading.unit)))
     made += [(one.line, one.words, "a note") for one in understood.remarks]
     shown = {line for line, _, _ in made}
@@ -104,7 +109,8 @@ def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
     return error(said, where, "Look for a slip of the keyboard.")
 
 
-def _piece(cut: Cut, where: Location) -> Piece:
+def _piece(cut: Cut, where: Location, said: str) -> Piece:
+    """Return a cut as a piece; what is said of it on its line and below may join strips."""
     return Piece(
         name=cut.name,
         kind=cut.kind,
@@ -118,6 +124,7 @@ def _piece(cut: Cut, where: Location) -> Piece:
         notes=cut.words,
         formula=cut.formula,
         is_multiplied=cut.is_multiplied,
+        is_joined=cut.kind is PieceKind.STRIP and says_joined(said),
         confirmed=cut.confirmed,
     )
 

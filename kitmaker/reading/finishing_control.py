@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.arithmetic.finishing import Join, joined_strips
+from kitmaker.arithmetic.joins import Join, joined_strips
 from kitmaker.errors import Location, Problem, warning
 from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_size
-from kitmaker.pattern import Piece, PieceKind, Shape
+from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.fabric_draft import FabricDraft
 
 _RUNS = ("binding", "border", "sleeve")
@@ -154,6 +155,20 @@ def _differences(
                 f"this sheet ({at})"
             )
             yield warning(said, where, _LOOK)
+
+
+def needs_run(piece: Piece, stated: Sequence[Piece], asked: Sequence[Piece], word: str) -> Piece:
+    """Return a piece of a table; whole strips of a border or binding with the length needed.
+
+    Where several rows have strips of one width, no row's share of the length is known.
+    """
+    alike = [one for one in stated if narrow(one) == narrow(piece)]
+    wanted = [one for one in asked if narrow(one) == narrow(piece)]
+    is_run = word in _RUNS and piece.kind is PieceKind.STRIP and len(alike) == 1
+    if not is_run or alike[0] is not piece or not wanted:
+        return piece
+    along = any(one.direction is Direction.LENGTHWISE for one in wanted)
+    return piece if along else replace(piece, is_joined=True, run=_run(wanted))
 
 
 def compare_amount(draft: FabricDraft, where: Location, unit: Unit, need: Length) -> list[Problem]:

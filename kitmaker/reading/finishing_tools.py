@@ -14,6 +14,7 @@ from kitmaker.reading.finishing_control import (
     compare_pieces,
     look_alikes,
     narrow,
+    needs_run,
     pieces_of,
     say_places,
     says_no_purpose,
@@ -121,6 +122,7 @@ class Tools:
                 others = []  # else a border of its own beside one of the table's
             asked = [piece for piece in pieces if piece not in others]
             problems += compare_pieces(draft, word, stated, asked, where, unit)
+            draft.pieces = [needs_run(piece, stated, asked, word) for piece in draft.pieces]
             draft.pieces.extend(others)
             return
         alike = self._elsewhere(look_alikes(draft, word, pieces))
@@ -134,6 +136,7 @@ class Tools:
             )
             if plain and agrees and exact:
                 problems += compare_pieces(draft, word, plain, pieces, where, unit)
+                draft.pieces = [needs_run(piece, plain, pieces, word) for piece in draft.pieces]
                 return
             if (plain and agrees) or (exact and (plain or agrees)):
                 todo = f"Call it '{word}' if it is, else write 'not {word}' in its Notes."

@@ -157,6 +157,7 @@ def _border(
             length=length,
             quantity=count,
             direction=Direction.LENGTHWISE if along else Direction.FREE,
+            is_joined=not along,
             where=labels.location(border.key),
             formula=formula,
         )

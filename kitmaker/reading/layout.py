@@ -56,6 +56,7 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "Shape": ("shape of piece", "kind"),
     "Direction": ("grain", "directional", "print direction"),
     "Same print": ("print group", "print", "same fabric"),
+    "Join": ("joined", "may be joined", "join strips"),
     "Cross-cut": ("crosscut", "cross cut size", "cross cut width"),
     "Notes": ("note", "remark", "remarks", "comment", "comments"),
     "Location": ("placement", "use", "used for", "where used", "position"),

@@ -13,6 +13,7 @@ from typing import Any
 
 from kitmaker.arithmetic.cut_sizes import cut_rectangle
 from kitmaker.arithmetic.figures import FROM_STRIPS, Figure, FigureSizeError
+from kitmaker.arithmetic.joins import NARROWEST_SEAMED
 from kitmaker.errors import Location, has_errors
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Direction, Note, Piece, PieceKind
@@ -20,6 +21,7 @@ from kitmaker.reading.as_written import NOT_READ, say_understood
 from kitmaker.reading.cells import read_text, require, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.finished_shapes import CUT_SHAPES
+from kitmaker.reading.join_words import says_joined
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases.settling import is_full_width
 from kitmaker.reading.row_cells import LOF, WOF, ReadCells, RowCells, piece_where
@@ -159,7 +161,27 @@ class _PieceOfRow:
         before = len(self.reading.problems)
         read = self.cells.read(quantity)
         piece = self._settled(read) if read is not None else None
+        if piece is not None and piece.join:
+            self._check_join(piece)
         return None if has_errors(self.reading.problems[before:]) else piece
+
+    def _check_join(self, piece: Piece) -> None:
+        """Say where a row asks for seams that are never sewn."""
+        narrow = min(piece.width, piece.length or piece.width)
+        if narrow < NARROWEST_SEAMED:
+            size = f"{say_size(narrow, self.reading.unit)} {self.reading.unit.value}"
+            said = f"no seam is sewn in a piece that is only {size} wide"
+        elif piece.cross_cut is not None:
+            said = "the strips of a strip set are not sewn end to end"
+        elif not piece.may_have_seams:
+            said = f"a {piece.shape} is never sewn of parts"
+        else:
+            return
+        self.reading.problems.warn(
+            f"'{piece.name}': {said}; it is cut whole",
+            self.row.cell("Join").location,
+            "Type no, or leave it empty.",
+        )
 
     def _made(
         self,
@@ -190,6 +212,8 @@ class _PieceOfRow:
             quantity=read.quantity if count is None else count,
             print_group=read_text(self.row.cell("Same print")) or None,
             cross_cut=read.cross_cut,
+            join=read.join,
+            is_joined=length is None and says_joined(f"{self.row.text('Piece')} {'; '.join(said)}"),
             from_each=read.from_each,
             where=self.cells.where,
             notes="; ".join(text for text in said if text),
@@ -253,7 +277,8 @@ class _PieceOfRow:
             self.cells.error(f"a {figure} has no length WOF", read.length_cell, KNOWN_SHAPES)
             return None
         width, formula = self._strip_width(read)
-        return self._made(read, width, shape=CUT_SHAPES[figure], formula=formula)
+        way = read.direction if read.direction is Direction.ONE_WAY else Direction.FREE
+        return self._made(read, width, shape=CUT_SHAPES[figure], formula=formula, direction=way)
 
     def _is_whole_strip(self, read: ReadCells, width: Length, length: Length) -> bool:
         called = f"{self.row.text('Piece')} {self.row.text('Notes')} {self.row.text('Location')}"

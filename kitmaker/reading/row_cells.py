@@ -18,6 +18,7 @@ from kitmaker.reading.cells import (
     tidy_text,
 )
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
+from kitmaker.reading.join_words import join_from_text
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import TableRow
@@ -61,6 +62,7 @@ class ReadCells:
     quantity: int
     from_each: int | None
     cross_cut: Length | None
+    join: bool | None
 
 
 def piece_where(row: TableRow) -> Location:
@@ -92,6 +94,7 @@ class RowCells:
         """Read all cells; None with at least one problem added."""
         shape = self._shape()
         direction = self._direction()
+        join = self._join()
         counted = self._quantity(quantity_cell)
         width, length_cell, finished = self._width()
         cross_cut = self.length(self.row.cell("Cross-cut"), "cross-cut")
@@ -106,6 +109,7 @@ class RowCells:
             quantity=counted[0],
             from_each=counted[1],
             cross_cut=cross_cut,
+            join=join,
         )
 
     def error(self, message: str, cell: Cell, suggestion: str = "") -> None:
@@ -131,6 +135,19 @@ class RowCells:
                 "Leave it empty, or type one-way or lengthwise.",
             )
         return direction
+
+    def _join(self) -> bool | None:
+        cell = self.row.cell("Join")
+        text = read_text(cell, self.problems)
+        try:
+            return join_from_text(text)
+        except KeyError:
+            self.error(
+                f"'{text}' does not say whether the piece may be sewn of shorter parts",
+                cell,
+                "Type yes or no, or leave it empty.",
+            )
+            return None
 
     def _quantity(self, cell: Cell) -> tuple[int, int | None] | None:
         """Return the quantity for one kit and, where it is "from each", the number of prints."""

@@ -33,6 +33,7 @@ def test_every_file_named_is_there_and_every_test_of_published_figures_is_named(
     assert there - named == {
         "test_dual_units.py",
         "test_each_formula_bites.py",
+        "test_joins_worked_out.py",
         "test_the_count.py",
     }
 
