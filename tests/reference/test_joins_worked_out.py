@@ -44,6 +44,7 @@ def test_worked_out_a_wider_seam_allowance_takes_more_of_the_length() -> None:
     ("strips", "across", "count"),
     [
         (6, "20", 13),  # 6 × 40 − 5 × ½ = 237½; 12 × 20 − 11 × ½ = 234½, 13 give 254
+        (6, "20 1/4", 12),  # 12 × 20¼ − 11 × ½ = 237½ exactly
         (6, "22", 12),  # 11 × 22 − 5 = 237; 12 give 258½
         (1, "20", 3),  # 40; 2 × 20 − ½ = 39½: the seam is what is missing
         (2, "40", 2),  # as the pattern has them, without a further seam
