@@ -349,6 +349,8 @@ def plan(
     forms: ByRole = None,
     bags: ByRole = None,
     label_sheets: ByRole = None,
+    join: bool | str | Sequence[str] = False,
+    most_seams: int = 1,
     measured: MeasuredReading | None = None,
     leave_out_unread: bool = False,
     options: Options | None = None,
@@ -369,6 +371,9 @@ def plan(
         forms: A form for all fabrics, or ``{"Background": "yardage"}``.
         bags: ``"uncut"`` or ``"pieces"`` for all, or by fabric.
         label_sheets: A label sheet for all labels, or ``{"bag": …, "piece": …}``.
+        join: Whether what is too long may be sewn of shorter parts: in all fabrics, or in those
+            named.
+        most_seams: Seams in one rectangle that is sewn of parts, 1 or 2.
         measured: Cloth as it was really measured: the rest of a class is planned from it.
         leave_out_unread: Whether lines that were not read are left out; the plan says so.
         options: All choices at once, in place of those above.
@@ -386,7 +391,11 @@ def plan(
     """
     from kitmaker.planning import make_plan
 
-    asked = options or _options(kits, spare_kits, forms, bags, label_sheets)
+    asked = options or replace(
+        _options(kits, spare_kits, forms, bags, label_sheets),
+        joins=_joins(join),
+        most_seams=most_seams,
+    )
     return make_plan(
         pattern,
         shop,
@@ -431,6 +440,12 @@ def _options(
         label_sheets=_by_role(label_sheets),
         asked_by="the caller",
     )
+
+
+def _joins(join: bool | str | Sequence[str]) -> tuple[str | None, ...]:
+    if isinstance(join, bool):
+        return (None,) if join else ()
+    return (join,) if isinstance(join, str) else tuple(join)
 
 
 def _by_role(given: ByRole) -> tuple[tuple[str | None, str], ...]:

@@ -157,6 +157,34 @@ def json_option(command: F) -> F:
     )(command)
 
 
+class JoinCommand(click.Command):
+    """A command with ``--join [FABRIC]...``, which takes none, one or several fabrics."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the words of the command line."""
+        from kitmaker.commands.options import spell_out_join
+
+        return super().parse_args(ctx, spell_out_join(args))
+
+
+def join_options(command: F) -> F:
+    """What may be sewn of shorter parts."""
+    seams = click.option(
+        "--most-seams",
+        type=click.IntRange(1, 2),
+        default=1,
+        help="Seams in one rectangle that is sewn of parts: 1, or 2 at most.",
+    )
+    join = click.option(
+        "--join",
+        "joins",
+        multiple=True,
+        metavar="[FABRIC]...",
+        help="Sew what is too long of shorter parts: in all fabrics, or in those named.",
+    )
+    return join(seams(command))
+
+
 @click.group(
     cls=KitmakerGroup,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
@@ -259,8 +287,9 @@ def convert(
 
 
 @main.command(
+    cls=JoinCommand,
     epilog="Example: kitmaker plan pattern.xlsx --shop shop.xlsx --kits 12 "
-    "--form background=yardage --bag background=pieces"
+    "--form background=yardage --bag background=pieces",
 )
 @pattern_argument(required=False)
 @click.option("--class", "class_file", type=_FILE, help="The class's workbook.")
@@ -269,6 +298,7 @@ def convert(
 @click.option("--spare-kits", type=click.IntRange(min=0), help="Extra kits, just in case.")
 @size_option
 @click.option("--form", "forms", multiple=True, help="FORM for all fabrics, or FABRIC=FORM.")
+@join_options
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")

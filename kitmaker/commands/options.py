@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from kitmaker.errors import Problem, UsageError, error
 from kitmaker.kits.choices import MOST_KITS, Options
@@ -18,6 +19,8 @@ def parse_options(
     label_sheets: Sequence[str],
     label_starts: Sequence[str],
     shortest: bool = False,
+    joins: Sequence[str] = (),
+    most_seams: int = 1,
 ) -> Options:
     """Read the options as typed.
 
@@ -34,10 +37,46 @@ def parse_options(
         label_sheets=tuple(_label("--label-sheet", text, problems) for text in label_sheets),
         label_starts=tuple(_start(text, problems) for text in label_starts),
         shortest=shortest,
+        joins=parse_joins(joins),
+        most_seams=most_seams,
     )
     if problems:
         raise UsageError(problems)
     return options
+
+
+def parse_joins(roles: Sequence[str]) -> tuple[str | None, ...]:
+    """Return the fabrics whose pieces may be sewn of shorter parts; None for all."""
+    return tuple(role.strip() or None for role in roles)
+
+
+_SUFFIXES = frozenset({".xlsx", ".xlsm", ".xltx", ".xls", ".ods", ".csv", ".txt", ".docx", ".pdf"})
+
+
+def spell_out_join(words: Sequence[str]) -> list[str]:
+    """Return a command's words with ``--join [FABRIC]...`` as one option a fabric.
+
+    ``--join Border Binding`` names two, ``--join`` alone all (``--join=``); a file that follows
+    is the pattern and no fabric.
+    """
+    spelled: list[str] = []
+    rest = list(words)
+    while rest:
+        word = rest.pop(0)
+        if word == "--":
+            return [*spelled, word, *rest]
+        if word != "--join":
+            spelled.append(word)
+            continue
+        roles: list[str] = []
+        while rest and not rest[0].startswith("-") and not _is_file(rest[0]):
+            roles.append(rest.pop(0))
+        spelled += [f"--join={role}" for role in roles or [""]]
+    return spelled
+
+
+def _is_file(word: str) -> bool:
+    return Path(word).suffix.casefold() in _SUFFIXES or Path(word).is_file()
 
 
 def _kits(text: str | None, problems: list[Problem]) -> int | None:

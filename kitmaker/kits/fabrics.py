@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 from types import MappingProxyType
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.demands import KeyedPiece, pattern_width_of
@@ -286,15 +286,18 @@ def take_one_kit(entry: Entry, at_hand: Mapping[str, int] = MappingProxyType({})
 
 def _cannot(entry: Entry, taken: Taken) -> Problem:
     """Return what does not fit, why it is not sewn of shorter parts, or that it might be."""
-    fits_from, why = taken.fits_from, why_not_sewn(entry)
-    if not why and sewn_of_parts(entry) is not None:
+    message, fits_from, where = f"{entry.label}: {taken.why}", taken.fits_from, entry.fabric.where
+    refused = why_not_sewn(entry)
+    if refused is not None:
+        why, where = refused
+        message = f"{message}; {why}"
+    elif sewn_of_parts(entry) is not None:
         fits_from = f"{fits_from} Sewn of shorter parts it fits: add --join."
-    message = "; ".join(one for one in (f"{entry.label}: {taken.why}", why) if one)
-    return error(message, entry.fabric.where, fits_from)
+    return error(message, where, fits_from)
 
 
-def why_not_sewn(entry: Entry) -> str:
-    """Return why a piece that is too long is not sewn of parts though it may be; ""."""
+def why_not_sewn(entry: Entry) -> tuple[str, Location] | None:
+    """Return why a piece that is too long is not sewn of parts though it may be, and its cell."""
     basis, wholes = entry.basis, wholes_of(entry.pieces)
     return why_in_one(wholes, entry.form, basis.joins, basis.unit, basis.pattern_width)
 

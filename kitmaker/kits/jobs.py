@@ -17,7 +17,7 @@ from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
 from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
-from kitmaker.table.checker import Need, check_job
+from kitmaker.table.checker import Need, Parts, check_job
 from kitmaker.table.cloths import ClothLength, one_length
 from kitmaker.table.replay import ReplayError, replay
 from kitmaker.table.steps import StepWriter, is_folded
@@ -246,10 +246,16 @@ def _replayed(
 
 def _needs(pieces: Sequence[JobPiece], form: Form, basis: Basis) -> list[Need]:
     keyed = [(piece.key, piece.piece, piece.needed) for piece in pieces]
+    parts = {piece.key: _parts(piece.piece) for piece in pieces}
     return [
-        Need(demand.key, demand.across, demand.along, demand.count, demand.may_turn)
-        for demand in demands_of(keyed, form, basis).demands
+        Need(d.key, d.across, d.along, d.count, d.may_turn, parts[d.key])
+        for d in demands_of(keyed, form, basis).demands
     ]
+
+
+def _parts(piece: Piece) -> Parts | None:
+    sewn = piece.sewn
+    return None if sewn is None else Parts(sewn.parts, sewn.loss, sewn.needed)
 
 
 def _needed_pieces(

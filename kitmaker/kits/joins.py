@@ -26,6 +26,7 @@ from kitmaker.arithmetic.joins import (
     joined_strips,
     sewn_length,
 )
+from kitmaker.errors import Location
 from kitmaker.forms import WHOLE_WIDTH_FROM, Form
 from kitmaker.kits.demands import PATTERN_WIDTH, KeyedPiece, demands_for
 from kitmaker.lengths import EIGHTH, MILLIMETER, Length, Unit, say_size
@@ -119,11 +120,17 @@ def why_in_one(
     joins: Joins,
     unit: Unit,
     pattern_width: Length | None = None,
-) -> str:
-    """Return why the first piece that is too long is not sewn of parts though it may be; ""."""
+) -> tuple[str, Location] | None:
+    """Return why the first piece that is too long is not sewn of parts though it may be.
+
+    With the cell of the piece; None where no seam is refused.
+    """
     asked = _Asked(joins, unit, pattern_width or PATTERN_WIDTH)
-    found = (_parts(piece, count, form, asked) for _, piece, count in pieces)
-    return next((one for one in found if isinstance(one, str) and one), "")
+    for _, piece, count in pieces:
+        why = _parts(piece, count, form, asked)
+        if why and isinstance(why, str):
+            return why, piece.where
+    return None
 
 
 def joined_of(pieces: Iterable[KeyedPiece]) -> tuple[JoinedPiece, ...]:
@@ -175,7 +182,7 @@ def _parts(piece: Piece, count: int, form: Form, asked: _Asked) -> tuple[Piece, 
     narrow = min(piece.width, piece.length or piece.width)
     if may and narrow < NARROWEST_SEAMED and not _is_across(piece, forms):
         size = f"{say_size(narrow, asked.unit)} {asked.unit.value}"
-        return f"no seam is sewn in a piece only {size} wide ({piece.where.address})"
+        return f"no seam is sewn in a piece only {size} wide"
     make = _run if is_run else _rectangle
     tried = [make(piece, count, one, asked) for one in forms]
     fitting = [one for one in tried if isinstance(one, tuple)]
@@ -234,7 +241,7 @@ def _run(piece: Piece, count: int, form: Form, asked: _Asked) -> tuple[Piece, in
     if part == 0:
         return ""
     if part < SHORTEST_PART or part <= loss:
-        return _too_short(piece, asked.unit)
+        return _too_short(asked.unit)
     parts = joined_strips(need, part, _narrow(piece), join, asked.joins.seam)
     times = count if piece.kind is PieceKind.JOINED else 1
     if parts == 1:
@@ -282,7 +289,7 @@ def _rectangle(piece: Piece, count: int, form: Form, asked: _Asked) -> tuple[Pie
     for parts in range(2, asked.joins.most_seams + 2):
         size = equal_parts(long, parts, loss, step)
         if size < SHORTEST_PART:
-            return _too_short(piece, asked.unit)
+            return _too_short(asked.unit)
         sewn = Sewn(of=piece, parts=parts, part_length=size, needed=long, loss=loss)
         part = replace(_part(piece, size), quantity=parts * piece.quantity, sewn=sewn)
         if _holds(part, count, form, asked):
@@ -303,6 +310,6 @@ def _part(piece: Piece, size: Length) -> Piece:
     return replace(part, shape=Shape.RECTANGLE)
 
 
-def _too_short(piece: Piece, unit: Unit) -> str:
+def _too_short(unit: Unit) -> str:
     size = f"{say_size(SHORTEST_PART, unit)} {unit.value}"
-    return f"sewn of parts, some would be shorter than {size} ({piece.where.address})"
+    return f"parts to sew it of would be shorter than {size}"

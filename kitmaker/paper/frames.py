@@ -56,6 +56,7 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
         "Needed": "How many the job must give.",
         "Made": "How many its layouts give.",
         "Counted for": "Whether needed and made are those of one kit or of all.",
+        "To be sewn": "What is sewn of parts, in words; empty for a piece cut in one.",
     },
     "Pull list": {
         "SKU": _SKU,

@@ -14,7 +14,7 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.record import write_record
-from kitmaker.pattern import PatternReading
+from kitmaker.pattern import PatternReading, Sewn
 from kitmaker.plans import (
     CutLayout,
     CuttingJob,
@@ -186,6 +186,19 @@ def _needed(needed: NeededPiece, unit: Unit) -> JsonObject:
         "needed": needed.needed,
         "made": needed.made,
         "look_alikes": list(needed.look_alikes),
+        "sewn": _sewn(needed.piece.sewn, unit),
+    }
+
+
+def _sewn(sewn: Sewn | None, unit: Unit) -> JsonObject | None:
+    if sewn is None:
+        return None
+    return {
+        "parts": sewn.parts,
+        "part_length": _length(sewn.part_length, unit),
+        "seams": sewn.seams,
+        "needed": _length(sewn.needed, unit),
+        "at_45": sewn.at_45,
     }
 
 

@@ -13,7 +13,14 @@ from kitmaker.paper.sheets.jobs import is_first_of_its_cut, on_one_table
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
 from kitmaker.paper.sheets.page import say_pattern
 from kitmaker.paper.sheets.pull_list import say_short
-from kitmaker.paper.sheets.saying import count_of, say_cut, say_piece_size, say_proof, say_total
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    say_cut,
+    say_piece_size,
+    say_proof,
+    say_sewn,
+    say_total,
+)
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.tables import Column, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
@@ -132,6 +139,7 @@ def _piece_table(plan: KitPlan) -> Table:
         Column("Needed", "count"),
         Column("Made", "count"),
         Column("Counted for"),
+        Column("To be sewn"),
     )
     rows = tuple(
         (
@@ -147,6 +155,7 @@ def _piece_table(plan: KitPlan) -> Table:
             needed.needed,
             needed.made,
             "all kits" if table.is_cut else "one kit",
+            say_sewn(needed.piece, needed.needed, unit),
         )
         for table in on_one_table(plan)
         for job in ([table.job] if table.job else [fabric.job for fabric in table.fabrics])

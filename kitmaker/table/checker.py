@@ -7,13 +7,22 @@ of them knows the planner.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from kitmaker.cutting.layout import Axis, Placed
 from kitmaker.lengths import Length
 from kitmaker.plans import Action, CutLayout, Step
 from kitmaker.shop import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What a piece is a part of: how many make one, and how long they must be once sewn."""
+
+    count: int
+    loss: Length
+    needed: Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +35,7 @@ class Need:
             across the whole sheet.
         count: Pieces, at least 0.
         may_turn: Whether it may lie the other way.
+        part_of: What is sewn of it; None for a piece by itself.
     """
 
     key: str
@@ -33,6 +43,7 @@ class Need:
     along: Length
     count: int
     may_turn: bool
+    part_of: Parts | None = None
 
 
 def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need], shop: Shop) -> list[str]:
@@ -43,6 +54,7 @@ def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need], shop: Shop) -
         faults += [f"{layout.name}: {fault}" for fault in check_layout(layout, wanted, shop)]
     faults += check_counts(layouts, wanted.values())
     faults += check_lengths(layouts, shop)
+    faults += check_parts(layouts, wanted)
     return faults
 
 
@@ -173,6 +185,23 @@ def check_sizes(layout: CutLayout, needs: dict[str, Need]) -> list[str]:
         if turned and piece.turned and need.may_turn:
             continue
         faults.append(f"{piece.key} is cut to another size or lies as it may not")
+    return faults
+
+
+def check_parts(layouts: Iterable[CutLayout], needs: Mapping[str, Need]) -> list[str]:
+    """Parts come as often as whole pieces are sewn of them, and reach once they are sewn."""
+    faults = [
+        f"{need.key}: {need.count} parts are no whole number of {need.part_of.count}"
+        for need in needs.values()
+        if need.part_of is not None and need.count % need.part_of.count
+    ]
+    for piece in (piece for layout in layouts for piece in layout.pieces):
+        parts = needs[piece.key].part_of if piece.key in needs else None
+        if parts is None:
+            continue
+        reach = (side * parts.count - parts.loss * (parts.count - 1) for side in (piece.w, piece.h))
+        if max(reach) < parts.needed:
+            faults.append(f"{piece.key}: {parts.count} parts sewn together are too short")
     return faults
 
 

@@ -12,6 +12,7 @@ from kitmaker.paper.sheets.saying import (
     say_net,
     say_of_each,
     say_piece_size,
+    say_sewn,
 )
 from kitmaker.pattern import PieceKind
 from kitmaker.plans import FabricPlan, KitPlan, NeededPiece
@@ -79,7 +80,7 @@ def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
             brief=count,
             pieces=tuple(
                 f"{needed.letter}: {needed.per_kit} of {say_piece_size(needed, unit)}"
-                f"{_each_print(needed)}"
+                f"{_each_print(needed)}{_sewn(needed, unit)}"
                 for needed in own
             ),
             net_pieces=tuple(_say_net(needed, unit) for needed in own),
@@ -108,7 +109,14 @@ def _say_net(needed: NeededPiece, unit: Unit) -> str:
     size = say_piece_size(needed, unit)
     if unit is Unit.INCH and needed.piece.kind is PieceKind.PIECE:
         size = f"{size} ({say_metric(needed.across)} × {say_metric(needed.along)})"
-    return f"{needed.per_kit} of {size}{_each_print(needed)}"
+    sewn = needed.piece.sewn
+    becomes = f", to sew {sewn.parts} end to end" if sewn is not None else ""
+    return f"{needed.per_kit} of {size}{_each_print(needed)}{becomes}"
+
+
+def _sewn(needed: NeededPiece, unit: Unit) -> str:
+    said = say_sewn(needed.piece, needed.per_kit, unit)
+    return f"; {said}" if said else ""
 
 
 def _each_print(needed: NeededPiece) -> str:

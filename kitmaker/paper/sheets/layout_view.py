@@ -25,6 +25,7 @@ from kitmaker.paper.sheets.saying import (
     say_of_each,
     say_piece_notes,
     say_piece_size,
+    say_sewn,
     say_usable_area,
 )
 from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Step
@@ -116,7 +117,7 @@ class LayoutView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TallyRow:
-    """One kind of piece: what is needed and what the layouts make."""
+    """One kind of piece: what is needed and what the layouts make, and what is sewn of it."""
 
     letter: str
     name: str
@@ -128,6 +129,7 @@ class TallyRow:
     spare: int
     notes: str
     look_alikes: str
+    sewn: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -300,9 +302,15 @@ def view_tally(
                 if said
             ),
             look_alikes=join_words(list(needed.look_alikes)),
+            sewn=_sewn(needed, needed.per_kit if one_kit else needed.needed, unit),
         )
         for needed in pieces
     )
+
+
+def _sewn(needed: NeededPiece, count: int, unit: Unit) -> str:
+    said = say_sewn(needed.piece, count, unit)
+    return f"{needed.letter}: {said}" if said else ""
 
 
 def _belongs_to(needed: NeededPiece) -> str:

@@ -25,6 +25,7 @@ from kitmaker.paper.sheets.saying import (
     say_later,
     say_net_form,
     say_piece_size,
+    say_sewn,
 )
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
@@ -65,7 +66,8 @@ def _say_count(needed: NeededPiece, unit: Unit) -> str:
         later = f"to be {later}"
     each = say_each_print(needed.piece, needed.per_kit)
     crossed = say_cross_cut(needed.piece, unit)
-    return ", ".join(part for part in (said, each, later, crossed) if part)
+    sewn = say_sewn(needed.piece, needed.per_kit, unit)
+    return ", ".join(part for part in (said, each, later, crossed, sewn) if part)
 
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:

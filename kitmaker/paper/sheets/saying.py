@@ -190,6 +190,34 @@ def say_of_each(count: int, prints: int) -> str:
     return f"{count // prints} of each of {prints} prints"
 
 
+def say_sewn(piece: Piece, count: int, unit: Unit) -> str:
+    """Say what is sewn of the parts that are cut of a piece; "" where it is cut in one.
+
+    ``sew 2 of 2½ × 19½ end to end, 38 times: 38 of 2½ × 38½ in``.
+
+    Args:
+        piece: The part.
+        count: How many of it there are.
+        unit: What sizes are said in.
+    """
+    sewn = piece.sewn
+    if sewn is None:
+        return ""
+    lies_across = piece.length is not None and piece.width == sewn.part_length
+    wide = piece.length if lies_across and piece.length is not None else piece.width
+    times = count // sewn.parts
+    part = f"{say_size(wide, unit)} × {say_size(sewn.part_length, unit)}"
+    how = f"sew {sewn.parts} of {part} end to end{' at 45°' if sewn.at_45 else ''}"
+    how += f", {times} times" if times > 1 else ""
+    gives = sewn.parts * sewn.part_length - sewn.seams * sewn.loss
+    whole = f"{say_size(sewn.needed, unit)} {unit.value}"
+    if sewn.is_run:
+        each = "one length" if times == 1 else "each"
+        return f"{how}: {each} at least {whole} long"
+    said = f"{how}: {times} of {say_size(wide, unit)} × {whole}"
+    return said if gives == sewn.needed else f"{said}, trimmed"
+
+
 def say_cross_cut(piece: Piece, unit: Unit) -> str:
     """Say what is cut across the set that strips are sewn into; "" where that is not known."""
     if piece.cross_cut is None:
