@@ -231,6 +231,23 @@ def test_a_line_that_asks_for_no_cut_is_a_note(line: str) -> None:
     assert not says_a_cut(line)
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        'Cut 9 strips 2½" x WOF and sew together half of them for the binding',
+        'Cut 5 strips 3½" x WOF; join triple for the borders',
+        '8 squares 6" (trim to another 5½" later)',
+        'Cut 20 squares 5". Make 40 half-square triangles from all but 2 squares',
+        "From the pale print, not cut:",
+        'Two 9½" half squares',
+        'Cut 12 squares 4". Set 3 aside the remaining for the corners.',
+        'Cut 6 strips 2" x WOF across the width of the extra fabric',
+    ],
+)
+def test_a_word_of_quantity_in_a_sewing_sentence_or_a_bracket_is_asked_about(line: str) -> None:
+    assert any(one.level is Level.ERROR for one in understood(line).findings)
+
+
 @pytest.mark.parametrize("line", ["Repeat with the other print", "Sew again", "Sew the red too"])
 def test_a_note_that_may_multiply_is_a_warning(line: str) -> None:
     assert len(warnings(line)) == 1

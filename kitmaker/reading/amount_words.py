@@ -135,6 +135,8 @@ def _sign(token: Token, behind: Token, *, touches: bool) -> str:
     for sign, words in _WORDS_OF.items():
         if token.text in words:
             return sign
+    if token.text == "too" and behind.kind in (Kind.STOP, Kind.END):
+        return "w"  # two yards will do for the binding too
     if token.kind is Kind.BAD and token.text[:-1].isdigit():
         return "h"
     if token.kind is Kind.AND:

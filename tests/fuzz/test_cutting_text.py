@@ -22,7 +22,7 @@ QUANTITY = (
     *("at least", "pairs of", "dozen", "up to", "the remaining", "additional", "half of the"),
     *("twice", "more", "each", "except", "not", "most of the", "several", "triple"),
 )
-MOST_SWALLOWED = 0.06
+MOST_SWALLOWED = 0.025
 PHRASES = [(facts, words) for facts, words, _ in written_phrases()]
 SHARE = len(PHRASES) if IS_DEEP else 300
 

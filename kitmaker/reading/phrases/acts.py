@@ -445,6 +445,10 @@ class Acts:
         is_final, words = last.is_final or phrase.is_final, (*last.words, phrase.words)
         return [table.gather(group.with_last(is_final=is_final, words=words))]
 
+    def _uncut(self, table: Table, _: parts.Uncut, __: Place) -> Tables:
+        group = table.group
+        return [table] if group.items or (table.cuts and group.source is None) else []
+
     def _free(self, table: Table, _: parts.Free, __: Place) -> Tables:
         return [table]
 
@@ -483,5 +487,6 @@ _ACTS: dict[type, Callable[[Acts, Table, Any, Place], Tables]] = {
     parts.StripWidth: Acts._strip_width,
     parts.Running: Acts._running,
     parts.Note: Acts._note,
+    parts.Uncut: Acts._uncut,
     parts.Free: Acts._free,
 }

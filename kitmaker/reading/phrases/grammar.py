@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator
 from kitmaker.lengths import Length
 from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.checks import CheckReader
-from kitmaker.reading.phrases.items import NAMING, PURPOSE, ItemReader
+from kitmaker.reading.phrases.items import ALTERS, NAMING, PURPOSE, ItemReader
 from kitmaker.reading.phrases.parts import STRIPS, Phrase, Source, changed
 from kitmaker.reading.phrases.running import running_lengths
 from kitmaker.reading.phrases.sources import SourceReader
@@ -222,7 +222,7 @@ class Grammar:
             counts = [
                 words.count(at) for at in range(place, end) if words.fits("COUNT(?!TIMES)", at)
             ]
-            if len(counts) < 2:
+            if len(counts) < 2 and not words.has("COUNT(?!TIMES).*REST", place, end):
                 apart = "together" not in words.words(place, end)
                 count = counts[0] if counts and apart else None
                 sizes = [size for at in range(place, end) for size in self.items.sizes(at)]
@@ -245,15 +245,14 @@ class Grammar:
         said = set(words.words(place, end))
         joins = pieced or bool(said & _JOINS)
         has_numbers, before_cut = words.has("NUM", place, end), end < words.size
-        doubt = words.has("(?!PAIRS|SETS)DOUBT", place, end) and before_cut
+        rest = words.has("REST", place, end)
         trims_to = kind is Kind.TRIM and has_numbers
         yield (
             end,
             parts.Sew(
                 joins=joins,
                 has_numbers=has_numbers,
-                speaks_of_rest=(doubt or words.has("REST", place, end))
-                and (before_cut or trims_to),
+                speaks_of_rest=words.has(ALTERS, place, end) or (rest and (before_cut or trims_to)),
                 trims=not joins and words.has("TRIM", place, end),
                 counts=words.has("COUNT", place, end),
                 says_each=words.has("EACH", place, end),
@@ -271,6 +270,8 @@ class Grammar:
             return
         count, at = words.counted(place + 1) or (None, place + 1)
         end = words.behind("[^CUT SUB SEMICOLON COLON CLOSING END]+", at)
+        if words.has(ALTERS, at, end):
+            return
         is_unit = words.has("UNITNAME|SHAPE|UNIT", at, end)
         is_whole = place == 0 and end == words.size
         yield end, parts.Making(count=count, is_unit=is_unit, is_whole=is_whole)

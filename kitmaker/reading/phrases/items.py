@@ -37,6 +37,8 @@ _CLOSED = (
     "[NUM SUB WOF LOF EACH PER ONCE TWICE CUT DOUBT HALF REST FUSSY NOT NEEDED NEEDS EXTRA MAKE"
     " CHOOSE SHAPE THESE BAD TOTAL WHOLE NOTCUT]"
 )
+ALTERS = "(?!PAIRS|SETS|UNSURE[OF AT]*NUM UNIT)ALTERS|HALF OF"
+"""What may change a count wherever it stands."""
 _SUM = "TO TOTAL NUM UNIT? [DET OPEN]*"
 _BARE = "NUM(?!UNIT)"
 _ASIDES = word_set("pair piece please these they you'll squares")
@@ -354,6 +356,8 @@ class ItemReader:
             return None
         first, last = place + 1, end - 1
         said = words.words(first, last)
+        if words.has(ALTERS, first, last) and not words.is_all(_TOLD, first, last):
+            return None
         is_sign = words.is_all("[SLASH DASH COMMA COLON TIMES]+", first, last) or said == ("x",)
         if is_sign or (words.has("ALL", first, last) and words.has("CLOTH", first, last)):
             return None

@@ -21,7 +21,6 @@ _TELLS = word_set(
 )
 """Words of sentences whose figures tell what was, or should be."""
 _MULTIPLIES = word_set("repeat again too")
-_QUANTITY = word_set("double twice ditto likewise same")
 _POSSIBLY = word_set("may might could wish longer")
 _ABOUT = word_set("yardage seam usable measurements allowance allowances")
 _LIST_MARKS = (Kind.NUM, Kind.LABEL, Kind.OPEN)
@@ -121,7 +120,7 @@ def asks_for_nothing(words: Words, *, after_cuts: bool) -> bool:
         return True
     only_quantity = not words.has("[OPEN SEW TRIM SETASIDE NOT]")
     unsure_if(
-        said & _QUANTITY
+        words.has("(?<!DET)(?!PAIRS|SETS|CHOICE|UNSURE)QUANTITY|NOTCUT COLON")
         or words.word(0) in ("as", "like", "ditto")
         or (only_quantity and words.has("[DOUBT EACH PER OR REST ALL]")),
         "what its words of quantity are of is not said",

@@ -57,7 +57,9 @@ class SourceReader:
             return tuple(one for one in self.named(place) if _may_lead(one[1]))
         if words.fits("REST", place) and (place == 0 or words.fits("JOINT", place - 1)):
             named = self.named(place)
-            return tuple(one for one in named if words.fits("[COLON CUT COMMA DASH]", one[0]))
+            return tuple(
+                one for one in named if words.fits("[COLON COMMA DASH]|(?<!REST)CUT", one[0])
+            )
         return ()
 
     def named(self, place: int) -> Found:
@@ -107,7 +109,7 @@ class SourceReader:
         taken = self._takes_noun(named) or self._takes_name(named)
         if words.kind(at) is Kind.THESE:
             named.is_these = taken = True
-        elif words.fits("REST|OTHER", at):
+        elif words.fits("(?<!COUNT)(?:REST|OTHER)", at) and not named.kind:
             named.says(is_rest=True)
             taken = True
         elif words.fits("LOF", at) or (at > start and words.fits("WOF", at)):

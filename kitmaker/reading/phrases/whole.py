@@ -13,6 +13,7 @@ from kitmaker.reading.words.tokens import Kind, Words
 Found = Iterator[tuple[int, Phrase]]
 _WIDTH = "[EACH ALL STRIP AT CUT WOF AND OPEN DET WIDE]*"
 _COMMON = frozenset(("following", "long", "outer", "inner"))
+_NO_NAME = "NUM|FROM|EACH|INTO|OF(?!DET)|WOF|LOF|ALTERS|REST"
 _NO_DIRECTION = "[INTO SUB ONCE TWICE HALF FINISHED COUNT]"
 _AMOUNT = "NUM UNIT[OF OPEN CLOTH DASH COMMA]*[CUT INTO]*(?=COLON|END)"
 _LATER = "(?!.*[COUNT SUB EACH HALF DOUBT])OPENING.*TRIM"
@@ -54,7 +55,8 @@ def _width_said(items: ItemReader) -> Found:
 def _heading(words: Words) -> Phrase | None:
     """Read ``Cut the borders lengthwise before …`` and ``The strips are cut crosswise``."""
     way = words.fits(
-        "CUT(?P<who>(?:(?!NUM|FROM|EACH|INTO|OF(?!DET)|WOF|LOF).)*)(?P<way>[WOF LOF])", 0
+        "CUT(?P<who>(?:(?!NUM|FROM|EACH|INTO|OF(?!DET)|WOF|LOF|ALTERS|REST).)*)(?P<way>[WOF LOF])",
+        0,
     )
     if way and not words.has("NUM"):
         return _way(words, *way.span("who"), along=words.kind(way.start("way")) is Kind.LOF)
@@ -89,6 +91,6 @@ def _only_tells(items: ItemReader) -> bool:
     about = set(words.words(0, 3)) & NOTE_WORDS and not words.has("SQUARE")
     seams = said & {"seam", "seams", "seam allowance", "seam allowances"}
     tells = about or (seams and not words.is_count(0))
-    if tells and not words.has("CUT[NUM OPENING]"):
+    if tells and not words.has("CUT[NUM OPENING]|[MULTIPLY LESSEN OMIT]"):
         return True
     return words.fits(_LATER, 0) is not None

@@ -452,6 +452,8 @@ _MOST_BETWEEN = 3
 _LONGEST = 16
 
 
+_EACH = re.compile(r"[;\n]")
+_NOTATION = {"[": "(?:", "]": ")?", "~": ""}
 _pattern = cache(re.compile)
 """Patterns are made when the first word of one is met."""
 
@@ -459,24 +461,24 @@ _pattern = cache(re.compile)
 @cache
 def _patterns() -> dict[str, tuple[tuple[Kind, str], ...]]:
     """Return the phrases of the lexicon, as patterns of words, by the words they may begin with."""
-    closed = [word for word, kind in _KIND_OF.items() if kind not in _MAY_STAND_BETWEEN]
-    between = rf"(?:(?!(?:{'|'.join(map(re.escape, closed))}) )[^\W\d][^ ]* ){{0,{_MOST_BETWEEN}}}?"
+    phrases = [(kind, one.strip()) for kind, text in PHRASES.items() for one in _EACH.split(text)]
+    closed = {**_KIND_OF, **{said: kind for kind, said in phrases if said.isalpha()}}
+    stops = [word for word, kind in closed.items() if kind not in _MAY_STAND_BETWEEN]
+    between = rf"(?:(?!(?:{'|'.join(map(re.escape, stops))}) )[^\W\d][^ ]* ){{0,{_MOST_BETWEEN}}}?"
     found: dict[str, list[tuple[Kind, str]]] = {}
-    for kind, text in PHRASES.items():
-        for phrase in re.split(r"[;\n]", text):
-            pattern, begins, optional, is_begun = "", set[str](), "", False
-            for part in phrase.replace("[", " [ ").replace("]", " ] ").split():
-                if part in "[]":
-                    optional = "?" if part == "[" else ""
-                elif part == "~":
-                    pattern += between
-                else:
-                    words = part.split("/")
-                    pattern += f"(?:(?:{'|'.join(map(re.escape, words))}) ){optional}"
-                    begins |= set() if is_begun else set(words)
-                    is_begun = is_begun or not optional
-            for word in begins:
-                found.setdefault(word, []).append((kind, pattern))
+    for kind, phrase in phrases:
+        pattern, begins, depth, is_begun = "", set[str](), 0, False
+        for part in phrase.replace("[", " [ ").replace("]", " ] ").split():
+            depth += (part == "[") - (part == "]")
+            if part in _NOTATION:
+                pattern += _NOTATION[part] or between
+            else:
+                words = part.split("/")
+                pattern += f"(?:(?:{'|'.join(map(re.escape, words))}) )"
+                begins |= set() if is_begun else set(words)
+                is_begun = is_begun or not depth
+        for word in begins:
+            found.setdefault(word, []).append((kind, pattern))
     return {word: tuple(patterns) for word, patterns in found.items()}
 
 

@@ -46,7 +46,7 @@ PHRASES: dict[Kind, str] = {
     Kind.TWICE: """
         [in half] twice on [the/both] diagonal/diagonals [in/to an x]; with an x
         [in half] twice diagonally [in/to] [form] [an x]; twice corner to corner
-        [in half] diagonally twice [in/with/to form] [an] [x]; on the diagonal twice
+        [in half] diagonally twice [in/with/to] [form] [an] [x]; on the diagonal twice
         corner to corner twice; on/across/along both [of the] diagonals
         in/into quarters/four/4 [triangles] diagonally; diagonally in/into quarters/four/4
         in/into quarters/four/4 [triangles] on/along/across the/both diagonal/diagonals
@@ -86,8 +86,8 @@ PHRASES: dict[Kind, str] = {
     """,
     Kind.UNITNAME: """
         half/quarter square [triangle] unit/units/block/blocks
-        half/quarter square triangle/triangles
-        half/quarter rectangle [triangle/triangles]; half/quarter square/squares
+        half/quarter square ~ triangle/triangles
+        half/quarter rectangle [triangle/triangles]
         triangle square/squares; four/nine/sixteen patch/patches; 4/9/16 patch/patches
         flying geese; strip set/sets
     """,
@@ -178,6 +178,10 @@ WORDS: dict[Kind, str] = {
         block blocks unit units star stars row rows quilt quilts corner corners side sides top
         tops bottom pillow pillows
     """,
+    Kind.REST: "leftover leftovers remaining remainder rest",
+    Kind.EACH: "each every ea",
+    Kind.EXTRA: "extra extras spare spares unused",
+    Kind.UNITNAME: "half-square half-squares quarter-square quarter-squares",
     Kind.FROM: "from",
     Kind.OF: "of",
     Kind.FOR: "for",

@@ -212,6 +212,7 @@ _GROUPS = {
     "NOUN": "SQUARE RECT STRIP PIECE BORDER",
     "FREE": " ".join(sorted(kind.name for kind in FREE)),
     "QUANTITY": " ".join(kind.name for kind in QUANTITY),
+    "ALTERS": " ".join(kind.name for kind in (Kind.EXTRA, Kind.NOT, *QUANTITY)),
     "DOUBT": " ".join(kind.name for kind in (Kind.DOUBT, *QUANTITY)),
     "JOINT": "COMMA SEMICOLON COLON DASH AND EQUALS ARROW",
 }
