@@ -15,6 +15,7 @@ if TYPE_CHECKING:
         CannotBeMetError,
         ChangedError,
         ClassReading,
+        Draft,
         KitmakerError,
         KitPlan,
         MeasuredReading,
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
         UsageError,
         breakdown,
         convert,
+        draft,
         frames,
         plan,
         read_class,
@@ -37,6 +39,7 @@ if TYPE_CHECKING:
         season,
         write,
         write_class,
+        write_draft,
     )
 
 __all__ = [
@@ -44,6 +47,7 @@ __all__ = [
     "CannotBeMetError",
     "ChangedError",
     "ClassReading",
+    "Draft",
     "KitPlan",
     "KitmakerError",
     "MeasuredReading",
@@ -56,6 +60,7 @@ __all__ = [
     "UsageError",
     "breakdown",
     "convert",
+    "draft",
     "frames",
     "plan",
     "read_class",
@@ -66,6 +71,7 @@ __all__ = [
     "season",
     "write",
     "write_class",
+    "write_draft",
 ]
 
 

@@ -25,6 +25,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
+from kitmaker.drafts import Draft
 from kitmaker.errors import (
     CannotBeMetError,
     ChangedError,
@@ -38,6 +39,7 @@ from kitmaker.errors import (
 )
 from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.choices import MOST_KITS, Options
+from kitmaker.lengths import Unit
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import Breakdown, KitPlan
 from kitmaker.seasons import Season
@@ -63,6 +65,7 @@ __all__ = [
     "CannotBeMetError",
     "ChangedError",
     "ClassReading",
+    "Draft",
     "KitPlan",
     "KitmakerError",
     "MeasuredReading",
@@ -75,6 +78,7 @@ __all__ = [
     "UsageError",
     "breakdown",
     "convert",
+    "draft",
     "frames",
     "plan",
     "read_class",
@@ -85,6 +89,7 @@ __all__ = [
     "season",
     "write",
     "write_class",
+    "write_draft",
 ]
 
 PathLike: TypeAlias = str | Path
@@ -121,6 +126,68 @@ def read_pattern(
     catalogue = None if shop is None else shop.shop.catalogue
     found = requirements.read_pattern(Path(path), size, catalogue)
     return replace(found, digest=digest_of(path))
+
+
+def draft(source: PathLike | bytes, size: str | None = None, unit: str | None = None) -> Draft:
+    """Return a draft of a pattern: tidy rows beside the words they came from, open ones marked.
+
+    A draft is for a pattern the shop has bought; each student needs a copy of it.
+
+    Args:
+        source: A workbook or .csv file in any layout, or a page: .txt, .docx, .pdf with text in
+            it; or the bytes of one. It is only read.
+        size: The size to take; None for all, side by side.
+        unit: What bare numbers are in, ``"in"`` or ``"cm"``; None for what the pattern states.
+
+    Returns:
+        The rows, every other line of the source, and the rows that wait for a person
+        (``.open_rows``); :func:`write_draft` writes it as a workbook that ``plan`` reads.
+
+    Raises:
+        UnreadableError: The file is missing, cannot be read, or asks for nothing to be cut.
+        UsageError: The size is not one of the pattern's, or the unit is not known.
+    """
+    from kitmaker.reading.drafting.sources import draft_of
+
+    try:
+        known = None if unit is None else Unit(unit)
+    except ValueError:
+        said = f"'{unit}' is no unit that sizes are in"
+        raise UsageError([error(said, None, "Give in or cm.")]) from None
+    return draft_of(source if isinstance(source, bytes) else Path(source), size, known)
+
+
+def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Path:
+    """Write a draft as a new workbook, and where asked the page that shows how it was read.
+
+    Args:
+        made: The draft.
+        file: The new workbook; its name ends in .xlsx.
+        page: The new page; its name ends in .html. None for none.
+
+    Returns:
+        The workbook.
+
+    Raises:
+        UsageError: A name has another ending.
+        OutputError: Something of that name is there already, or it cannot be written.
+    """
+    from kitmaker.paper.draft_book import build_draft
+    from kitmaker.paper.draft_page import render_draft_page
+    from kitmaker.paper.one_file import write_all_new
+    from kitmaker.reading.hints import HINT
+
+    named = [(Path(file), ".xlsx", "workbook")]
+    named += [] if page is None else [(Path(page), ".html", "page")]
+    for path, ending, what in named:
+        if path.suffix.lower() != ending:
+            said = f"'{path.name}' is not a name for a {what}."
+            raise UsageError([error(said, None, f"End it in {ending}.")])
+    files = {Path(file): build_draft(made, HINT)}
+    if page is not None:
+        files[Path(page)] = render_draft_page(made).encode()
+    write_all_new(files)
+    return Path(file)
 
 
 def read_shop(path: PathLike) -> ShopReading:

@@ -238,6 +238,42 @@ def check(pattern: Path, size: str | None, as_json: bool) -> None:
     _end(has_errors(reading.problems))
 
 
+@main.command(epilog="Example: kitmaker draft my-pattern.pdf --page my-pattern.html")
+@click.argument("source", type=_FILE)
+@size_option
+@click.option("--unit", type=click.Choice(["in", "cm"]), help="What bare numbers are in.")
+@click.option("--out", type=_FILE, help="The draft; SOURCE's name and -draft.xlsx when left out.")
+@click.option("--page", type=_FILE, help="A page that shows each line beside what it became.")
+@json_option
+def draft(
+    source: Path,
+    size: str | None,
+    unit: str | None,
+    out: Path | None,
+    page: Path | None,
+    as_json: bool,
+) -> None:
+    """Write a draft of a pattern's SOURCE: a tidy workbook to tick, and then to plan.
+
+    SOURCE is a workbook or .csv file in any layout, or the pattern's page as .txt, .docx or .pdf
+    with text in it; - for text from standard input. A draft is for a pattern the shop has bought;
+    each student needs a copy of it.
+    """
+    from kitmaker import api
+    from kitmaker.commands.draft import draft_json, draft_name, draft_text, read_draft
+    from kitmaker.paper.problem_json import dump
+
+    made = read_draft(source, size, unit)
+    file = api.write_draft(made, out or draft_name(source), page)
+    if as_json:
+        click.echo(dump(draft_json(made, file)), nl=False)
+    else:
+        for line in draft_text(made, file):
+            say(line)
+    say_problems(made.problems)
+    _end(bool(made.open_rows))
+
+
 @main.command(epilog="Example: kitmaker convert pattern.xlsx --form fat-quarter --form yardage")
 @pattern_argument(required=True)
 @size_option

@@ -13,7 +13,7 @@ from kitmaker.paper.sheets.reading_page import (
     view_other_lines,
     view_read_fabrics,
 )
-from kitmaker.pattern import Amount, PatternReading, Piece
+from kitmaker.pattern import Amount, Pattern, PatternReading, Piece
 
 
 def check_json(reading: PatternReading) -> dict[str, object]:
@@ -29,16 +29,21 @@ def check_json(reading: PatternReading) -> dict[str, object]:
             "unit": pattern.unit.value,
             "seam_allowance": as_json_number(pattern.seam_allowance, pattern.unit),
         },
-        "fabrics": [
-            {
-                "role": fabric.role,
-                "requirement": _requirement(fabric.requirement),
-                "pieces": [_piece(piece, pattern.unit) for piece in fabric.pieces],
-            }
-            for fabric in pattern.fabrics
-        ],
+        "fabrics": fabrics_json(pattern),
         "problems": problems_json(reading.problems),
     }
+
+
+def fabrics_json(pattern: Pattern) -> list[dict[str, object]]:
+    """Return a pattern's fabrics and pieces as data."""
+    return [
+        {
+            "role": fabric.role,
+            "requirement": _requirement(fabric.requirement),
+            "pieces": [_piece(piece, pattern.unit) for piece in fabric.pieces],
+        }
+        for fabric in pattern.fabrics
+    ]
 
 
 def _requirement(amount: Amount | None) -> dict[str, object] | None:

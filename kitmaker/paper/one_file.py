@@ -6,6 +6,7 @@ import hashlib
 import os
 import shutil
 import tempfile
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -37,6 +38,24 @@ def write_new(path: Path, content: bytes) -> None:
             path.unlink()
         if isinstance(fault, OSError):
             raise _cannot_write(path, fault) from None
+        raise
+
+
+def write_all_new(files: Mapping[Path, bytes]) -> None:
+    """Write files that are not there yet, all of them or none.
+
+    Raises:
+        OutputError: Something of such a name is there already, or it cannot be written.
+    """
+    written: list[Path] = []
+    try:
+        for path, content in files.items():
+            write_new(path, content)
+            written.append(path)
+    except BaseException:
+        for path in written:
+            with suppress(OSError):
+                path.unlink()
         raise
 
 

@@ -19,6 +19,7 @@ from kitmaker.shop import fold_role
 
 LARGEST_PIECE: Length = Fraction(400)
 SMALLEST_PIECE: Length = Fraction(1, 10)
+LONGEST_JOINED: Length = Fraction(4_000)
 WIDEST_STRIP: Length = Fraction(60)
 LONGEST_BACKING: Length = Fraction(150)
 """Beyond these a size is a slip of the keyboard. Our own bounds, no source."""

@@ -13,6 +13,7 @@ from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
 from kitmaker.reading.as_written import read_instructions
 from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_text, tidy_text
+from kitmaker.reading.draft_rows import is_of_draft, settle_amount
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
@@ -30,13 +31,14 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
     seen: dict[str, set[Location]] = {}
     listed = frozenset(reading.listed)
     for row in found.table.rows:
-        if reading.is_total(row):
+        of_draft = is_of_draft(row)
+        if not of_draft and reading.is_total(row):
             continue
         if row.number > last_row + 1:
             current = None
         last_row = row.number
         if row.has("Fabric"):
-            if reading.is_note(row, "Fabric"):
+            if not of_draft and reading.is_note(row, "Fabric"):
                 continue
             current = _fabric_of(reading, found, row, listed, seen)
         lines = _instruction_lines(reading, found, row)
@@ -105,7 +107,10 @@ def _facts_of(
     draft: FabricDraft,
     seen: dict[str, set[Location]],
 ) -> None:
+    of_draft = is_of_draft(row)
     cell, is_sized = reading.sized_cell(found, row, "Requirement")
+    if of_draft:
+        cell = settle_amount(reading, row, cell)
     places = seen.setdefault(draft.role, set())
     none_in_this_size = is_sized and is_none(cell)
     others = found.table.sized.get("Requirement", ())
@@ -113,7 +118,8 @@ def _facts_of(
         reading.none_of_size(found, "Requirement", cell, draft.role, draft.role)
     if not cell.is_blank and not none_in_this_size and cell.location not in places:
         places.add(cell.location)
-        reading.ask_about(cell, Place.NAME)
+        if not of_draft:
+            reading.ask_about(cell, Place.NAME)
         _requirement(reading, found, cell, draft)
     if row.has("Prints"):
         draft.prints = read_count(row.cell("Prints"), reading.problems, what="number of prints")
@@ -126,7 +132,7 @@ def _facts_of(
             said = "a usable width of that size is not believable"
             reading.problems.refuse(said, stated.location)
     reading.check_remark(row)
-    if not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
+    if not of_draft and not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
         reading.refuse_cuts_in_remarks(row, draft.role)
     draft.form = _form(reading, row) or draft.form
     draft.sku = row.text("SKU") or draft.sku

@@ -1,15 +1,18 @@
 """What stands in a workbook for the person who fills it in, and is never read.
 
 The blank workbooks of ``kitmaker starter`` explain themselves: a sheet of explanations, an
-example row in each table, a hint beside each value. All of it is taken away before
-anything is read, so that it may stay where it is.
+example row in each table, a hint beside each value. A draft keeps the words it came from in a
+column, the readings to choose from beside them, and a sheet of what was left over. All of it is
+taken away before anything is read, so that it may stay where it is.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
-from kitmaker.reading.grid import CellKind, Sheet, Workbook
+from kitmaker.drafts import AS_WRITTEN, CHOOSE, HOW_SURE, LEFT_OVER, READING, SAID_WHY
+from kitmaker.reading.grid import CellKind, Row, Sheet, Workbook
 
 HELP_SHEET = "How to fill this in"
 EXAMPLE = "Example (not read)"
@@ -22,9 +25,23 @@ def without_hints(workbook: Workbook) -> Workbook:
     kept = tuple(
         _without_hints(sheet)
         for sheet in workbook.sheets
-        if (sheet.name or "").strip().casefold() != HELP_SHEET.casefold()
+        if (sheet.name or "").strip().casefold() not in _NEVER_READ
     )
     return replace(workbook, sheets=kept)
+
+
+_NEVER_READ = frozenset({HELP_SHEET.casefold(), LEFT_OVER.casefold()})
+_TOLD = re.compile(rf"(?:{AS_WRITTEN}|{SAID_WHY}|{READING} \d+)", re.IGNORECASE)
+"""The columns of a draft that only tell."""
+
+
+def _told_columns(row: Row) -> set[int]:
+    """Return the columns that only tell, where a row is the headings of a draft's table."""
+    headings = {number: cell.text.strip() for number, cell in row.cells.items()}
+    folded = {heading.casefold() for heading in headings.values()}
+    if not {HOW_SURE.casefold(), CHOOSE.casefold()} <= folded:
+        return set()
+    return {number for number, heading in headings.items() if _TOLD.fullmatch(heading)}
 
 
 def _without_hints(sheet: Sheet) -> Sheet:
@@ -34,10 +51,13 @@ def _without_hints(sheet: Sheet) -> Sheet:
         if row.first().kind is CellKind.TEXT
         and row.first().text.strip().casefold().startswith(EXAMPLE.casefold())
     }
+    told = {column for row in sheet.rows() for column in _told_columns(row)}
     cells = {
         place: cell
         for place, cell in sheet.cells.items()
-        if place[0] not in examples and not cell.text.lstrip().startswith(HINT)
+        if place[0] not in examples
+        and place[1] not in told
+        and not cell.text.lstrip().startswith(HINT)
     }
     if len(cells) == len(sheet.cells):
         return sheet

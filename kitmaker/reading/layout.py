@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeAlias
 
+from kitmaker.drafts import CHOOSE, HOW_SURE
 from kitmaker.errors import Location, Problem, Problems, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.marks import say_marks
@@ -78,6 +79,7 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "Usable width": ("usable fabric width", "wof", "fabric width", "width of fabric"),
     "SKU": ("stock number", "stock code", "item", "item number", "article"),
     "Description": ("fabric description", "description of fabric", "print name", "colorway"),
+    HOW_SURE: (), CHOOSE: (),
 }  # fmt: skip
 
 SIZED = ("Quantity", "Requirement", "Cutting instructions")

@@ -14,12 +14,14 @@ from typing import Any
 from kitmaker.arithmetic.cut_sizes import cut_rectangle
 from kitmaker.arithmetic.figures import FROM_STRIPS, Figure, FigureSizeError
 from kitmaker.arithmetic.joins import NARROWEST_SEAMED
+from kitmaker.drafts import CHOOSE
 from kitmaker.errors import Location, has_errors
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Direction, Note, Piece, PieceKind
 from kitmaker.reading.as_written import NOT_READ, say_understood
 from kitmaker.reading.cells import read_text, require, tidy_text
-from kitmaker.reading.fabric_draft import FabricDraft
+from kitmaker.reading.draft_rows import as_ticked, is_of_draft, obey_choice, settle_piece
+from kitmaker.reading.fabric_draft import LONGEST_JOINED, FabricDraft
 from kitmaker.reading.finished_shapes import CUT_SHAPES
 from kitmaker.reading.join_words import says_joined
 from kitmaker.reading.layout import FoundTable
@@ -49,11 +51,14 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         return
     naming = _FabricNames(reading, found)
     for row in found.table.rows:
-        if reading.is_total(row) or reading.is_note(row, "Fabric", "Piece"):
+        of_draft = is_of_draft(row)
+        if not of_draft and (reading.is_total(row) or reading.is_note(row, "Fabric", "Piece")):
             continue
         cell, is_sized = reading.sized_cell(found, row, "Quantity")
         named = naming.cell_for(row)
-        if is_sized and is_none(cell):
+        if of_draft and settle_piece(reading, found, row, cell, row.has("Fabric")):
+            continue
+        if is_sized and is_none(cell) and not (of_draft and row.has(CHOOSE) and cell.is_blank):
             reading.none_of_size(
                 found, "Quantity", cell, _words_of(row), read_text(named) if named else ""
             )
@@ -65,11 +70,13 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         draft = reading.draft_of(named, role, found)
         if reading.listed and draft.role not in reading.listed and not draft.pieces:
             reading.unlisted(role, named.location)
+        if of_draft and obey_choice(reading, draft, row):
+            continue
         reading.check_remark(row)
         reading.say_merged(row, cell)
         piece = _PieceOfRow(row, draft, reading).piece(cell)
         if piece is not None and not _is_in_another_table(reading, found, draft.role, piece):
-            draft.pieces.append(piece)
+            draft.pieces.append(as_ticked(row, piece))
             said = say_understood(piece, reading.unit)
         else:
             said = NOT_READ
@@ -191,6 +198,7 @@ class _PieceOfRow:
         *,
         count: int | None = None,
         remark: str = "",
+        kind: PieceKind | None = None,
         **more: Any,
     ) -> Piece | None:
         """Return a piece, a strip across the fabric where it has no length."""
@@ -206,14 +214,15 @@ class _PieceOfRow:
         said = (remark, self.row.text("Notes"), self.row.text("Location"))
         return Piece(
             name=read_text(self.row.cell("Piece")) or f"{say_size(width, unit)} × {across}",
-            kind=PieceKind.STRIP if length is None else PieceKind.PIECE,
+            kind=kind or (PieceKind.STRIP if length is None else PieceKind.PIECE),
             width=width,
             length=length,
             quantity=read.quantity if count is None else count,
             print_group=read_text(self.row.cell("Same print")) or None,
             cross_cut=read.cross_cut,
             join=read.join,
-            is_joined=length is None and says_joined(f"{self.row.text('Piece')} {'; '.join(said)}"),
+            is_joined=(length is None or kind is PieceKind.JOINED)
+            and says_joined(f"{self.row.text('Piece')} {'; '.join(said)}"),
             from_each=read.from_each,
             where=self.cells.where,
             notes="; ".join(text for text in said if text),
@@ -222,6 +231,8 @@ class _PieceOfRow:
 
     def _settled(self, read: ReadCells) -> Piece | None:
         """Settle kind, cut size and count."""
+        if read.shape.is_joined:
+            return self._joined(read)
         text = " ".join(tidy_text(read.length_cell.text).split())
         is_text = read.length_cell.kind is CellKind.TEXT
         if is_text and WOF.fullmatch(text):
@@ -280,7 +291,24 @@ class _PieceOfRow:
         way = read.direction if read.direction is Direction.ONE_WAY else Direction.FREE
         return self._made(read, width, shape=CUT_SHAPES[figure], formula=formula, direction=way)
 
+    def _joined(self, read: ReadCells) -> Piece | None:
+        """Return one length sewn together from strips: their width, the total length."""
+        what = "cut length"
+        length = self.cells.length(read.length_cell, what, most=LONGEST_JOINED)
+        require(read.length_cell, what, self.reading.problems, "Type the total, such as 280.")
+        if read.quantity != 1 or read.finished:
+            self.cells.error(
+                "strips that are joined are one length, in cut sizes",
+                self.row.cell("Shape"),
+                "Type the whole length under Cut length, and 1 under Quantity.",
+            )
+        return (
+            None if length is None else self._made(read, read.width, length, kind=PieceKind.JOINED)
+        )
+
     def _is_whole_strip(self, read: ReadCells, width: Length, length: Length) -> bool:
+        if is_of_draft(self.row):
+            return False
         called = f"{self.row.text('Piece')} {self.row.text('Notes')} {self.row.text('Location')}"
         is_strip = read.shape.is_strip or (
             read.shape.figure is Figure.RECTANGLE and _STRIP_WORDS.search(called) is not None

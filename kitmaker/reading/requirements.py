@@ -65,22 +65,52 @@ def read_pattern(
         UnreadableError: The file cannot be read at all, or asks for nothing to be cut.
         UsageError: The size is missing where there are several, or not one of them.
     """
-    workbook, finishing = split_finishing(read_workbook(path))
+    return read_pattern_book(read_workbook(path), size, catalogue)
+
+
+def read_pattern_book(
+    book: Workbook,
+    size: str | None = None,
+    catalogue: Catalogue | None = None,
+    unit: Unit | None = None,
+) -> PatternReading:
+    """Read a pattern from sheets of cells, wherever they come from.
+
+    Args:
+        book: The sheets.
+        size, catalogue: As in :func:`read_pattern`.
+        unit: What bare numbers are in; None for what the pattern states.
+
+    Raises:
+        UnreadableError: It asks for nothing to be cut.
+        UsageError: The size is missing where there are several, or not one of them.
+    """
+    workbook, finishing = split_finishing(book)
     layout = find_layout(workbook)
     if not layout.tables and finishing is None:
         raise UnreadableError(
             (
                 error(
-                    f"'{path.name}' has nothing to cut: no table headed Fabric with Cut width, "
+                    f"'{book.name}' has nothing to cut: no table headed Fabric with Cut width, "
                     "Requirement or Cutting instructions. Run 'kitmaker starter' for one to "
                     "fill in."
                 ),
                 *_lost_values(workbook),
             )
         )
-    reader = _PatternReader(workbook, layout, size, catalogue or Catalogue(), finishing)
+    reader = _PatternReader(workbook, layout, size, catalogue or Catalogue(), finishing, unit)
+    path = Path(book.name)
     reader.ask_about_names(path)
     return reader.read(path)
+
+
+def sizes_in(book: Workbook) -> tuple[str, ...]:
+    """Return the sizes of a pattern's sheets, one of which has to be chosen; () for one only."""
+    workbook, _ = split_finishing(book)
+    layout = find_layout(workbook)
+    cell = layout.facts.get("Size")
+    sizes = _all_sizes(layout, split_size_names(read_text(cell)) if cell is not None else None)
+    return sizes if len(sizes) > 1 else ()
 
 
 class _PatternReader:
@@ -91,14 +121,15 @@ class _PatternReader:
         size: str | None,
         catalogue: Catalogue,
         finishing: Sheet | None,
+        unit: Unit | None = None,
     ) -> None:
         self.workbook, self.layout, self.finishing = workbook, layout, finishing
         self.problems = Problems(layout.problems)
         named = self._fact("Size")
         in_brackets = split_size_names(named) if named else None
-        self.sizes = self._all_sizes(in_brackets)
+        self.sizes = _all_sizes(layout, in_brackets)
         self.size = self._choose(size, named)
-        self.unit = self._unit()
+        self.unit = unit or self._unit()
         seam = self._measure("Seam allowance", Fraction(0), Fraction(2), "Type it, such as 1/4.")
         self.seam = QUARTER_INCH if seam is None else seam
         self.step = self._measure(
@@ -190,16 +221,6 @@ class _PatternReader:
         cell = self.layout.facts.get(key)
         return read_text(cell) if cell is not None else ""
 
-    def _all_sizes(self, in_brackets: tuple[str, str] | None) -> tuple[str, ...]:
-        names = [*self.layout.blocks()]
-        for found in self.layout.tables:
-            names.extend(found.sizes)
-        names = names or list(in_brackets or ())
-        unique: dict[str, str] = {}
-        for name in names:
-            unique.setdefault(fold_heading(name), name)
-        return tuple(unique.values())
-
     def _choose(self, size: str | None, named: str) -> str | None:
         known = self.sizes or ((named,) if named else ())
         if size is None:
@@ -273,6 +294,17 @@ class _PatternReader:
 
         unique: Iterable[Problem] = dict.fromkeys(self.problems)
         return tuple(sorted(unique, key=place))
+
+
+def _all_sizes(layout: Layout, in_brackets: tuple[str, str] | None) -> tuple[str, ...]:
+    names = [*layout.blocks()]
+    for found in layout.tables:
+        names.extend(found.sizes)
+    names = names or list(in_brackets or ())
+    unique: dict[str, str] = {}
+    for name in names:
+        unique.setdefault(fold_heading(name), name)
+    return tuple(unique.values())
 
 
 def _names_in(found: FoundTable) -> set[str]:

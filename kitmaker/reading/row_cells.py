@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from kitmaker.drafts import HOW_SURE
 from kitmaker.errors import Location
 from kitmaker.lengths import Length, Unit, say_number, say_size
 from kitmaker.pattern import Direction
@@ -156,7 +157,7 @@ class RowCells:
         text = spell_in_figures(tidy_text(cell.text).replace("\n", " "))
         text = choose_in_brackets(text, self.reading.bracket)
         match = re.fullmatch(
-            r"(.*?)\s*(?:(?:from|of|per)\s+(?:each|every)(?:\s+(?:of\s+)?(?:\d+\s+)?"
+            r"(.*?)\s*(?:(?:from|of|per)\s+(?:each|every)(?:\s+(?:of\s+)?(?:(?P<of>\d+)\s+)?"
             r"(?:prints?|fabrics?|colors?|fat quarters?|strips?))?|each|ea[.]?)",
             text,
             re.IGNORECASE,
@@ -166,8 +167,10 @@ class RowCells:
         count = read_count(own, self.problems)
         if count is None or match is None:
             return None if count is None else (count, None)
-        prints = self.draft.print_count()
-        if prints is None:
+        prints, stated = self.draft.print_count(), int(match["of"] or 0)
+        if stated and (prints is None or self.row.has(HOW_SURE)):
+            prints = stated  # a draft has counted which of the prints are meant
+        if prints is None or (stated and stated != prints):
             self.draft.needs_amount = True
             self.error(
                 f"'{plain_spaces(cell.text)}' has to be multiplied by the number of prints of "
@@ -220,7 +223,7 @@ class RowCells:
         )
         return None, cell, False
 
-    def length(self, cell: Cell, what: str) -> Length | None:
+    def length(self, cell: Cell, what: str, *, most: Length = LARGEST_PIECE) -> Length | None:
         """Return the believable length in a cell, in inches; None when blank or not."""
         unit = self.row.inches_in(what.capitalize(), self.reading.unit)
         length = read_length(cell, unit, self.problems, what=what)
@@ -233,8 +236,8 @@ class RowCells:
                 "Type a size such as 2 1/2.",
             )
             return None
-        if not SMALLEST_PIECE <= length <= LARGEST_PIECE:
-            size = "large" if length > LARGEST_PIECE else "small"
+        if not SMALLEST_PIECE <= length <= most:
+            size = "large" if length > most else "small"
             self.error(
                 f"the {what} {say_size(length, Unit.INCH)} in is too {size} to be believed",
                 cell,

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from kitmaker.arithmetic.cut_sizes import NOTHING
 from kitmaker.arithmetic.figures import FROM_STRIPS, Figure
 from kitmaker.lengths import Length, LengthError, Unit, parse_length
+from kitmaker.pattern import Shape
 from kitmaker.reading.cells import tidy_text
 
 KNOWN_SHAPES = (
@@ -47,10 +48,12 @@ class ShapeWords:
         is_cut: Whether it names squares to cut ("square cut once …"), not finished triangles.
         oversize: What squares are cut larger to be trimmed later, inches; 0 for nothing.
         way_is_open: Whether the figure is made in several ways and none is named.
+        is_joined: Whether it says joined: one length, sewn together from strips.
     """
 
     figure: Figure
     is_strip: bool = False
+    is_joined: bool = False
     is_cut: bool = False
     oversize: Length = NOTHING
     way_is_open: bool = False
@@ -181,6 +184,19 @@ def _plain(text: str) -> str:
     return " ".join(_PLURALS.get(word, word) for word in words.split())
 
 
+_CUT_FIGURES = {
+    _plain(shape.value): figure
+    for shape, figure in (
+        (Shape.FOR_EIGHT, Figure.HALF_SQUARE_EIGHT),
+        (Shape.FOR_FOUR_GEESE, Figure.GOOSE_FOUR),
+        (Shape.FLIPPED_CORNER, Figure.SKY_SINGLE),
+        (Shape.HALF_LEFT, Figure.HALF_LEFT),
+        (Shape.HALF_RIGHT, Figure.HALF_RIGHT),
+    )
+}
+"""What is cut for a figure, as ``check`` and a draft name it, with the figure."""
+
+
 def _plain_shape(words: str) -> ShapeWords | None:
     if words in ("", "rectangle", "rect", "oblong"):
         return ShapeWords(figure=Figure.RECTANGLE)
@@ -188,6 +204,10 @@ def _plain_shape(words: str) -> ShapeWords | None:
         return ShapeWords(figure=Figure.SQUARE)
     if re.fullmatch(r"(?:wof |whole )?strip(?: used whole)?|binding(?: strip)?", words):
         return ShapeWords(figure=Figure.RECTANGLE, is_strip=True)
+    if re.fullmatch(r"joined(?: (?:strip|length))?", words):
+        return ShapeWords(figure=Figure.RECTANGLE, is_joined=True)
+    if words in _CUT_FIGURES:
+        return ShapeWords(figure=_CUT_FIGURES[words], is_cut=True)
     return None
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitmaker.arithmetic.figures import CutRules, rules_of
+from kitmaker.drafts import HOW_SURE
 from kitmaker.errors import Location, Problems
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
@@ -174,7 +175,9 @@ class TableReading:
                     )
 
     def check_remark(self, row: TableRow) -> None:
-        """Ask about words beside a row that may change its quantity."""
+        """Ask about words beside a row that may change its quantity; a draft's were asked about."""
+        if row.has(HOW_SURE):
+            return
         for key in ("Notes", "Location", "Piece", "Fabric", "Block", "Color", "Description"):
             if row.has(key) and row.cell(key).kind is CellKind.TEXT:
                 is_note = key in ("Notes", "Location")

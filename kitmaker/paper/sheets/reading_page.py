@@ -96,6 +96,7 @@ class ReadingView:
         about: Name, size, unit and seam allowance of the pattern.
         problems: Errors first.
         unconfirmed: What only a person can settle: nothing in the pattern confirms it.
+        page_lines: Of a draft made from a page, its lines from top to bottom.
         fabrics: In the pattern's order.
         others: Lines that belong to no fabric.
     """
@@ -106,6 +107,7 @@ class ReadingView:
     unconfirmed: tuple[str, ...]
     fabrics: tuple[ReadFabric, ...]
     others: tuple[ReadLine, ...]
+    page_lines: tuple[ReadLine, ...] = ()
 
 
 def view_reading_page(plan: KitPlan, page: PageRef, reading: PatternReading) -> ReadingView:
@@ -114,7 +116,7 @@ def view_reading_page(plan: KitPlan, page: PageRef, reading: PatternReading) -> 
         head=make_head(plan, page),
         about=say_about(reading),
         problems=tuple(
-            _view_problem(one) for one in sorted(reading.problems, key=lambda one: not one.is_error)
+            view_problem(one) for one in sorted(reading.problems, key=lambda one: not one.is_error)
         ),
         unconfirmed=_unconfirmed(reading),
         fabrics=view_read_fabrics(reading),
@@ -253,7 +255,8 @@ def _kind(understood: list[str]) -> LineKind:
     return LineKind.NOTE if set(understood) == {A_NOTE} else LineKind.READ
 
 
-def _view_problem(problem: Problem) -> ReadProblem:
+def view_problem(problem: Problem) -> ReadProblem:
+    """Return a problem in words."""
     return ReadProblem(
         word="Fix this" if problem.is_error else "Look at this",
         where=problem.location.address if problem.location is not None else "",

@@ -1,0 +1,193 @@
+"""What a draft is: a pattern's words beside the tidy rows they became. Values only.
+
+A draft is a tidy workbook that a person ticks. Each row says how sure it is; an *open* row
+waits for a person, who picks one of its readings or fills in its blank cells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from kitmaker.errors import Location, Problem
+from kitmaker.lengths import Length, Unit, say_decimal
+from kitmaker.pattern import PatternReading
+
+PATTERN_SHEET, FABRICS_SHEET, PIECES_SHEET, LEFT_OVER = "Pattern", "Fabrics", "Pieces", "Left over"
+AS_WRITTEN, HOW_SURE, CHOOSE = "As written", "How sure", "Choose"
+SAID_WHY = "Why"
+NO_CUT = "no cut"
+"""What Choose takes besides the readings: the words ask for no cloth."""
+READING = "Reading"
+"""What the columns that spell out the readings are headed with, and a number."""
+
+FIRST_ROW = 2
+"""The first row of a table of a draft; its headings stand above."""
+
+
+class HowSure(StrEnum):
+    """How sure a row is; the last two wait for a person."""
+
+    TOTAL = "total agrees"
+    STRIPS = "strips agree"
+    AMOUNT = "amount agrees"
+    PLAIN = "plain"
+    LOOK = "look"
+    CHOOSE = "choose"
+    FILL_IN = "fill in"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a person has to settle it."""
+        return self in (HowSure.CHOOSE, HowSure.FILL_IN)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DraftRow:
+    """A row of a draft; what it holds is text as a person types it.
+
+    Attributes:
+        cells: Heading to text, blank cells left out.
+        as_written: The words it came from, line by line.
+        how_sure: How sure it is.
+        readings: What Choose offers, each as it could be typed.
+        why: What a person should know of it; "".
+        where: The cell to look at, or to fill in: ``Pieces!M4``.
+        source: Where its words stand in the source.
+    """
+
+    cells: tuple[tuple[str, str], ...]
+    as_written: str
+    how_sure: HowSure
+    readings: tuple[str, ...] = ()
+    why: str = ""
+    where: str = ""
+    source: Location
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a person has to settle it."""
+        return self.how_sure.is_open
+
+    def cell(self, heading: str) -> str:
+        """Return the text under a heading; "" when blank."""
+        return dict(self.cells).get(heading, "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOver:
+    """A line of the source that became no cloth.
+
+    Attributes:
+        words: As they stand there.
+        why: What it was taken for.
+        source: Where it stands.
+    """
+
+    words: str
+    why: str
+    source: Location
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SourceLine:
+    """A line of a page, and what became of it, to be shown side by side.
+
+    Attributes:
+        words: As they stand on the page.
+        became: What was made of them, one text for each row.
+        source: Where it stands.
+        is_cloth: Whether it became a row.
+        is_open: Whether a person has to settle it.
+    """
+
+    words: str
+    became: tuple[str, ...]
+    source: Location
+    is_cloth: bool = False
+    is_open: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A draft of a pattern.
+
+    Attributes:
+        source: The name of the file it was made from.
+        name: The pattern's.
+        sizes: The sizes whose quantities stand in columns of their own; empty for one size.
+        size: The one size it holds; None where that has no name, or where there are several.
+        unit: What bare numbers are in.
+        seam_allowance: In inches.
+        finished_size: As the pattern states it; "".
+        fabrics, pieces: The rows of the two tables.
+        left_over: Every other line of the source.
+        lines: Of a page, each line with what became of it; empty for a workbook.
+        readings: What was read, size by size.
+        problems: Open rows first, as errors by their cells; then what should be looked at.
+    """
+
+    source: str
+    name: str
+    sizes: tuple[str, ...] = ()
+    size: str | None = None
+    unit: Unit = Unit.INCH
+    seam_allowance: Length
+    finished_size: str = ""
+    fabrics: tuple[DraftRow, ...]
+    pieces: tuple[DraftRow, ...]
+    left_over: tuple[LeftOver, ...]
+    lines: tuple[SourceLine, ...] = ()
+    readings: tuple[PatternReading, ...] = field(default=(), repr=False)
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def open_rows(self) -> tuple[DraftRow, ...]:
+        """The rows that wait for a person."""
+        return tuple(row for row in (*self.fabrics, *self.pieces) if row.is_open)
+
+    def facts(self) -> Iterator[tuple[str, str]]:
+        """Yield label and value of what the sheet Pattern holds, blank ones left out."""
+        seam = say_typed(self.seam_allowance, self.unit)
+        facts = (
+            ("Pattern", self.name),
+            ("Size", self.size or ""),
+            ("Unit", self.unit.value),
+            ("Seam allowance", f"{seam} {self.unit.value}"),
+            ("Finished size", self.finished_size),
+        )
+        yield from ((label, value) for label, value in facts if value)
+
+
+def sized_headings(key: str, sizes: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the headings of a column that each size has for itself."""
+    return tuple(f"{key} {size}" for size in sizes) or (key,)
+
+
+def fabric_headings(sizes: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the headings of the table of fabrics, from left to right."""
+    amounts = sized_headings("Requirement", sizes)
+    facts = ("Prints", "Usable width", "Form", "SKU", "Description")
+    return ("Fabric", *amounts, *facts, AS_WRITTEN, HOW_SURE, CHOOSE)
+
+
+def piece_headings(sizes: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the headings of the table of pieces, from left to right."""
+    counts = sized_headings("Quantity", sizes)
+    facts = ("Shape", "Direction", "Same print", "Cross-cut", "Join", "Notes")
+    size = ("Fabric", "Piece", "Cut width", "Cut length")
+    return (*size, *counts, *facts, AS_WRITTEN, HOW_SURE, CHOOSE)
+
+
+def say_typed(length: Length, unit: Unit) -> str:
+    """Say a length exactly, as it can be typed back in its unit: ``2 1/2``, ``6.35``, ``7/5``."""
+    number = length / unit.length
+    whole, rest = divmod(number, 1)
+    if rest == 0:
+        return str(whole)
+    on_a_ruler = unit is Unit.INCH and rest.denominator in (2, 3, 4, 8, 16, 32, 64)
+    if not on_a_ruler and number * 10**6 % 1 == 0:
+        return say_decimal(number, 6)
+    gap = f"{whole} " if whole else ""
+    return f"{gap}{rest.numerator}/{rest.denominator}"

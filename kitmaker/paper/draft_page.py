@@ -1,0 +1,104 @@
+"""The page of a draft: first what only a person can settle, then each line and what it became."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitmaker.drafts import Draft, HowSure, SourceLine
+from kitmaker.paper.draft_book import BOUGHT
+from kitmaker.paper.render import make_environment
+from kitmaker.paper.sheets.page import PageHead, style_text
+from kitmaker.paper.sheets.reading_page import (
+    LineKind,
+    ReadFabric,
+    ReadingView,
+    ReadLine,
+    ReadProblem,
+    say_about,
+    view_problem,
+    view_read_fabrics,
+)
+
+_HEADING = "What was read"
+
+
+def render_draft_page(draft: Draft) -> str:
+    """Return the reading page of a draft's source as HTML."""
+    opened = tuple(
+        ReadProblem(word="Settle this", where=row.where, said=_said(row.as_written, row.why))
+        for row in draft.open_rows
+    )
+    looks = tuple(view_problem(one) for one in draft.problems if not one.is_error)
+    view = ReadingView(
+        head=_head(draft),
+        about=say_about(draft.readings[0]) + ("" if draft.size else _sizes(draft)),
+        problems=(*opened, *looks),
+        unconfirmed=_unconfirmed(draft),
+        page_lines=tuple(_line(one) for one in draft.lines),
+        fabrics=() if draft.lines else tuple(_fabrics(draft)),
+        others=() if draft.lines else tuple(_left_over(draft)),
+    )
+    return make_environment().get_template("reading.html.j2").render(page=view)
+
+
+def _head(draft: Draft) -> PageHead:
+    return PageHead(
+        kind="Reading",
+        heading=_HEADING,
+        title=f"{_HEADING} – draft of {draft.name}",
+        plan_number="",
+        foot_number="",
+        page_text="Page 1 of 1",
+        shop_name=BOUGHT,
+        shop_contact="",
+        pattern=draft.name,
+        kits=f"from {draft.source}",
+        class_line="",
+        settings="",
+        foot_settings="",
+        foot_name=style_text(_HEADING),
+        not_complete=(),
+        index_file="",
+    )
+
+
+def _sizes(draft: Draft) -> str:
+    return f", in the sizes {', '.join(draft.sizes)}" if draft.sizes else ""
+
+
+def _said(words: str, why: str) -> str:
+    return f"“{' '.join(words.split())}” {why}".strip()
+
+
+def _unconfirmed(draft: Draft) -> tuple[str, ...]:
+    """Say the rows whose counts nothing in the pattern says again, fabric by fabric."""
+    cells: dict[str, list[str]] = {}
+    for row in draft.pieces:
+        if row.how_sure in (HowSure.PLAIN, HowSure.LOOK):
+            cells.setdefault(row.cell("Fabric"), []).append(row.source.address)
+    return tuple(f"{role}: {', '.join(dict.fromkeys(at))}" for role, at in cells.items())
+
+
+def _line(one: SourceLine) -> ReadLine:
+    kind = LineKind.UNREAD if one.is_open else LineKind.READ if one.is_cloth else LineKind.NOTE
+    return ReadLine(where=one.source.address, words=one.words, understood=one.became, kind=kind)
+
+
+def _fabrics(draft: Draft) -> list[ReadFabric]:
+    return [
+        replace(one, role=f"{one.role} ({reading.pattern.size})") if draft.sizes else one
+        for reading in draft.readings
+        for one in view_read_fabrics(reading)
+    ]
+
+
+def _left_over(draft: Draft) -> list[ReadLine]:
+    return [
+        ReadLine(
+            where=one.source.address,
+            words=one.words,
+            understood=(one.why,),
+            kind=LineKind.NOTE,
+        )
+        for one in draft.left_over
+    ]

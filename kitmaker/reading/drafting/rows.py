@@ -1,0 +1,353 @@
+"""One reading of a pattern as the rows of a draft: what is sure, and what a person must settle.
+
+Each error of the reading becomes an open row, so that a draft without open rows plans what its
+source would plan once all its questions are answered.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from kitmaker.drafts import HowSure, say_typed
+from kitmaker.errors import Location, Problem
+from kitmaker.pattern import Direction, Fabric, Note, Pattern, PatternReading, Piece, PieceKind
+from kitmaker.reading.amounts import AmountError, read_amount, say_amount
+from kitmaker.reading.as_written import CUT_ON, NOT_READ, say_understood
+from kitmaker.reading.drafting.source import SourceBook
+from kitmaker.reading.join_words import says_joined
+from kitmaker.shop import fold_role
+
+QUANTITY, REQUIREMENT = "Quantity", "Requirement"
+_CONFIRMED = {
+    "total": HowSure.TOTAL,
+    "strips": HowSure.STRIPS,
+    "amount": HowSure.AMOUNT,
+    "plain": HowSure.PLAIN,
+    None: HowSure.LOOK,
+}
+_QUOTED = re.compile(r"'(?P<said>.*?)…?' is not read: ")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneRow:
+    """A row of one size, before the sizes stand side by side.
+
+    Attributes:
+        cells: Heading to text, without what each size has for itself.
+        own: The size's own text: a quantity or a requirement; "" when blank.
+        as_written, how_sure, readings, why, source: As in :class:`kitmaker.drafts.DraftRow`.
+    """
+
+    cells: tuple[tuple[str, str], ...]
+    own: str
+    as_written: tuple[str, ...]
+    how_sure: HowSure
+    readings: tuple[str, ...] = ()
+    why: str = ""
+    source: Location
+
+
+@dataclass(slots=True)
+class _Questions:
+    """The errors of a reading, each taken by the row that asks it."""
+
+    problems: tuple[Problem, ...]
+    taken: set[int] = field(default_factory=set)
+
+    def take(self, wanted: list[int]) -> list[Problem]:
+        """Take errors by their numbers."""
+        self.taken.update(wanted)
+        return [self.problems[at] for at in wanted]
+
+    def errors(self) -> Iterator[tuple[int, Problem]]:
+        """Yield each error that no row asks yet, with its number."""
+        for at, problem in enumerate(self.problems):
+            if problem.is_error and at not in self.taken:
+                yield at, problem
+
+    def at_line(self, note: Note) -> list[int]:
+        """Return the errors of a line: those that quote it, else all of its cell."""
+        here = [(at, one) for at, one in self.errors() if one.location == note.where]
+        words = " ".join(note.words.split())
+        quoting = [at for at, one in here if _quotes(one.message, words)]
+        return quoting or [at for at, one in here if _QUOTED.match(one.message) is None]
+
+    def at_row(self, where: Location) -> list[int]:
+        """Return the errors of the row that a place stands in."""
+        return [
+            at
+            for at, one in self.errors()
+            if one.location is not None and _row(one.location) == _row(where)
+        ]
+
+
+def _quotes(message: str, words: str) -> bool:
+    found = _QUOTED.match(message)
+    return found is not None and found["said"] in words
+
+
+def _row(where: Location) -> tuple[str | None, str]:
+    return where.sheet, re.sub(r"\D", "", where.cell or "")
+
+
+@dataclass(slots=True)
+class RowsOfOneSize:
+    """What one size's reading gives.
+
+    Attributes:
+        fabrics: A row for each fabric, in order.
+        pieces: The rows of pieces: what is sure, open rows where their words stand.
+    """
+
+    fabrics: list[OneRow]
+    pieces: list[OneRow]
+
+
+def rows_of(reading: PatternReading, source: SourceBook) -> RowsOfOneSize:
+    """Return the rows of a draft for one size of a pattern."""
+    return _Rows(reading, source).all()
+
+
+class _Rows:
+    def __init__(self, reading: PatternReading, source: SourceBook) -> None:
+        self.reading, self.source = reading, source
+        self.pattern: Pattern = reading.pattern
+        self.questions = _Questions(reading.problems)
+        self.warned = {
+            one.location for one in reading.problems if not one.is_error and one.location
+        }
+
+    def all(self) -> RowsOfOneSize:
+        """Return all rows; every error stands in one of them."""
+        fabrics = [self._fabric(fabric) for fabric in self.pattern.fabrics]
+        roles = [fabric.role for fabric in self.pattern.fabrics]
+        pieces: list[OneRow] = []
+        for fabric in self.pattern.fabrics:
+            pieces.extend(self._pieces(fabric))
+        known = set(roles)
+        for note in self.reading.notes:
+            if note.understood == NOT_READ and note.role not in known:
+                pieces.extend(self._asked(note))
+        pieces.extend(self._rest())
+        return RowsOfOneSize(fabrics=fabrics, pieces=pieces)
+
+    # fabrics
+
+    def _fabric(self, fabric: Fabric) -> OneRow:
+        unit, amount = self.pattern.unit, fabric.requirement
+        cells = {
+            "Fabric": fabric.role,
+            "Prints": str(fabric.prints) if fabric.prints else "",
+            "Usable width": say_typed(fabric.usable_width, unit) if fabric.usable_width else "",
+            "Form": fabric.form or "",
+            "SKU": fabric.sku or "",
+            "Description": fabric.description,
+        }
+        stated = [
+            (where, words)
+            for where, (role, words) in self.source.amounts.items()
+            if fold_role(role) == fold_role(fabric.role)
+        ]
+        places = {where for where, _ in stated}
+        asked = self.questions.take(
+            [at for at, one in self.questions.errors() if one.location in places]
+        )
+        written = tuple(dict.fromkeys(words for _, words in stated))
+        sure = HowSure.FILL_IN if asked else HowSure.PLAIN
+        is_unread = amount is None and bool(written)
+        if not asked and (is_unread or places & self.warned or fabric.where in self.warned):
+            sure = HowSure.LOOK
+        return OneRow(
+            cells=_filled(cells),
+            own="" if asked or amount is None else self._typed_amount(fabric),
+            as_written=written,
+            how_sure=sure,
+            why=_why(asked) or self._warnings(places),
+            source=fabric.where,
+        )
+
+    def _typed_amount(self, fabric: Fabric) -> str:
+        """Return an amount in its own words where these are read as just this."""
+        amount = fabric.requirement
+        if amount is None:
+            return ""
+        try:
+            again = read_amount(amount.as_written, self.pattern.unit, None, fabric.role)
+        except AmountError:
+            return say_amount(amount)
+        same = (again.amount.quantity, again.amount.unit) == (amount.quantity, amount.unit)
+        return amount.as_written if same else say_amount(amount)
+
+    def _warnings(self, places: set[Location]) -> str:
+        return _why(
+            [one for one in self.reading.problems if not one.is_error and one.location in places]
+        )
+
+    # pieces
+
+    def _pieces(self, fabric: Fabric) -> list[OneRow]:
+        """Return a fabric's rows: its pieces in order, its open lines where they stand."""
+        notes = [note for note in self.reading.notes if note.role == fabric.role]
+        lines = _LinesOf(notes, self.pattern)
+        placed = [
+            (lines.line_of(piece), self._piece(fabric, piece, lines)) for piece in fabric.pieces
+        ]
+        for at, note in enumerate(notes):
+            if note.understood == NOT_READ:
+                after = [place for place, (line, _) in enumerate(placed) if line < at]
+                place = after[-1] + 1 if after else 0
+                placed[place:place] = [(at, row) for row in self._asked(note)]
+        return [row for _, row in placed]
+
+    def _piece(self, fabric: Fabric, piece: Piece, lines: _LinesOf) -> OneRow:
+        sure = _CONFIRMED.get(piece.confirmed, HowSure.LOOK)
+        if sure is HowSure.PLAIN and piece.where in self.warned:
+            sure = HowSure.LOOK
+        return OneRow(
+            cells=_filled(self._cells(fabric.role, piece)),
+            own=_say_quantity(piece),
+            as_written=lines.words_of(piece),
+            how_sure=sure,
+            why=self._warnings({piece.where}) if sure is HowSure.LOOK else "",
+            source=piece.where,
+        )
+
+    def _cells(self, role: str, piece: Piece) -> dict[str, str]:
+        unit = self.pattern.unit
+        length = "WOF" if piece.length is None else say_typed(piece.length, unit)
+        shape = piece.shape.value
+        if piece.kind is not PieceKind.PIECE:
+            is_plain = shape in ("rectangle", "square")
+            shape = "joined" if piece.kind is PieceKind.JOINED else "strip" if is_plain else shape
+        cross = "" if piece.cross_cut is None else say_typed(piece.cross_cut, unit)
+        return {
+            "Fabric": role,
+            "Piece": piece.name,
+            "Cut width": say_typed(piece.width, unit),
+            "Cut length": length,
+            "Shape": shape,
+            "Direction": "" if piece.direction is Direction.FREE else piece.direction.value,
+            "Same print": piece.print_group or "",
+            "Cross-cut": cross,
+            "Join": {True: "yes", False: "no", None: ""}[piece.join],
+            "Notes": _notes(piece),
+        }
+
+    def _asked(self, note: Note) -> list[OneRow]:
+        """Return the open rows of a line that is not read."""
+        asked = self.questions.take(self.questions.at_line(note))
+        cells: Mapping[str, str] = {}
+        if not asked:
+            asked = self.questions.take(self.questions.at_row(note.where))
+            cells = self.source.typed_cells(note.where, asked, self.pattern.unit)
+        if not asked:
+            return []
+        own = cells.get(QUANTITY, "")
+        kept = {"Fabric": note.role, **{key: one for key, one in cells.items() if key != QUANTITY}}
+        return [
+            OneRow(
+                cells=_filled(kept),
+                own=own,
+                as_written=(note.words,),
+                how_sure=HowSure.FILL_IN,
+                why=_why(asked),
+                source=note.where,
+            )
+            if not one.readings
+            else OneRow(
+                cells=_filled({"Fabric": note.role}),
+                own="",
+                as_written=(note.words,),
+                how_sure=HowSure.CHOOSE,
+                readings=one.readings,
+                why=_why([one]),
+                source=note.where,
+            )
+            for one in _one_each(asked)
+        ]
+
+    def _rest(self) -> Iterator[OneRow]:
+        """Yield an open row for each error that no fabric's line asks."""
+        roles = {fabric.where: fabric.role for fabric in self.pattern.fabrics}
+        for at, one in list(self.questions.errors()):
+            self.questions.take([at])
+            where = one.location or Location(self.source.book.name)
+            role = roles.get(where, "")
+            yield OneRow(
+                cells=_filled({"Fabric": role}),
+                own="",
+                as_written=(self.source.words_at(where) or one.message,),
+                how_sure=HowSure.CHOOSE if one.readings else HowSure.FILL_IN,
+                readings=one.readings,
+                why=_why([one]),
+                source=where,
+            )
+
+
+class _LinesOf:
+    """The lines of a fabric, and which of them each piece came from."""
+
+    def __init__(self, notes: list[Note], pattern: Pattern) -> None:
+        self.notes, self.pattern = notes, pattern
+        self.used: set[int] = set()
+        self.lines: dict[int, int] = {}
+
+    def line_of(self, piece: Piece) -> int:
+        """Return the number of the note that a piece came from; the last one where none says."""
+        if id(piece) not in self.lines:
+            said = say_understood(piece, self.pattern.unit)
+            here = [at for at, note in enumerate(self.notes) if note.where == piece.where]
+            exact = [at for at in here if self.notes[at].understood == said]
+            free = [at for at in exact if at not in self.used] or exact or here
+            at = free[0] if free else len(self.notes)
+            self.used.add(at)
+            self.lines[id(piece)] = at
+        return self.lines[id(piece)]
+
+    def words_of(self, piece: Piece) -> tuple[str, ...]:
+        """Return the words of a piece: its line, and the strips above that it is cut from."""
+        at = self.line_of(piece)
+        if at >= len(self.notes):
+            return (piece.name,)
+        words = [self.notes[at].words]
+        before = at - 1
+        while before >= 0 and (
+            self.notes[before].understood == CUT_ON or self.notes[before].words == words[0]
+        ):
+            if self.notes[before].words != words[0]:
+                words.insert(0, self.notes[before].words)
+            before -= 1
+        return tuple(words)
+
+
+def _one_each(asked: list[Problem]) -> list[Problem]:
+    """Return what becomes a row of its own: each that offers readings, else all as one."""
+    offering = [one for one in asked if one.readings]
+    return offering or asked[:1]
+
+
+def _why(problems: list[Problem]) -> str:
+    said = (f"{one.sentence} {one.suggestion}".strip() for one in problems)
+    return " ".join(dict.fromkeys(said))
+
+
+def _filled(cells: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    return tuple((key, text) for key, text in cells.items() if text)
+
+
+def _notes(piece: Piece) -> str:
+    """Return what stands beside a piece; that its strips are sewn end to end too."""
+    notes = " ".join(piece.notes.split())
+    if not piece.is_joined or says_joined(f"{piece.name} {notes}"):
+        return notes
+    return "; ".join(text for text in (notes, "sewn end to end") if text)
+
+
+def _say_quantity(piece: Piece) -> str:
+    """Return a count; of a piece that is cut equally from several prints, how."""
+    prints = piece.from_each
+    if not prints or piece.quantity % prints:
+        return str(piece.quantity)
+    return f"{piece.quantity // prints} from each of {prints} prints"
