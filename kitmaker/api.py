@@ -435,7 +435,8 @@ def plan(
         shop: Figures, forms and stock; the defaults, and no limit of stock, when None.
         class_sheet: What the class's workbook says.
         spare_kits: Kits on top.
-        forms: A form for all fabrics, or ``{"Background": "yardage"}``.
+        forms: A form for all fabrics, or ``{"Background": "yardage"}``; ``"cheapest"`` is the one
+            that costs the shop least, of those that have a cost and are on the shelf.
         bags: ``"uncut"`` or ``"pieces"`` for all, or by fabric.
         label_sheets: A label sheet for all labels, or ``{"bag": …, "piece": …}``.
         join: Whether what is too long may be sewn of shorter parts: in all fabrics, or in those

@@ -333,7 +333,12 @@ def convert(
 @click.option("--kits", help="How many kits; max for as many as the stock is enough for.")
 @click.option("--spare-kits", type=click.IntRange(min=0), help="Extra kits, just in case.")
 @size_option
-@click.option("--form", "forms", multiple=True, help="FORM for all fabrics, or FABRIC=FORM.")
+@click.option(
+    "--form",
+    "forms",
+    multiple=True,
+    help="FORM for all fabrics, or FABRIC=FORM; cheapest for the least cost.",
+)
 @join_options
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")

@@ -10,6 +10,7 @@ from typing import TypeAlias
 
 from kitmaker import __version__
 from kitmaker.errors import CannotBeMetError, Level, Problem, error
+from kitmaker.kits.cheapest import take_cheapest
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.finished import cloth_of_finished, leave_out_done
 from kitmaker.kits.kit import plan_kits, price_of_a_kit, pull_of
@@ -69,6 +70,8 @@ def make_plan(
     figures = figures_of(shop)
     sheet = ClassSheet() if class_sheet is None else class_sheet.class_sheet
     chosen = resolve(pattern.pattern, figures, sheet, options)
+    if any(one.cheapest for one in chosen.fabrics):
+        chosen = take_cheapest(pattern.pattern, figures, chosen, progress)
     if options.shortest:
         figures = replace(figures, ease=Ease(share=Fraction(0)))
         ease = Choice(

@@ -22,6 +22,8 @@ from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, Shop, 
 
 T = TypeVar("T")
 
+CHEAPEST = "cheapest"
+"""What stands for a form where the shop's costs are to choose it."""
 MOST_KITS = 100_000
 """More kits than this is a slip of the finger."""
 
@@ -34,7 +36,7 @@ class Options:
         kits: How many kits.
         most_kits: Whether as many kits are asked for as the stock gives; then ``kits`` is None.
         spare_kits: Kits on top.
-        forms: (role or None for all, form name).
+        forms: (role or None for all, form name or ``cheapest``).
         bags: (role or None for all, bag).
         label_sheets: ("bag", "piece" or None for both, sheet name).
         label_starts: ("bag", "piece" or None for both, label number from 1).
@@ -63,12 +65,21 @@ class Options:
 
 @dataclass(frozen=True, slots=True)
 class FabricInKit:
-    """A fabric that is in the kit, with its form, its bag and what of it may be joined."""
+    """A fabric that is in the kit.
+
+    Attributes:
+        fabric: The fabric.
+        form: In which it is taken.
+        bag: How it is bagged.
+        joins: What of it may be joined.
+        cheapest: Whether the cheapest form is asked for; ``form`` only stands for it then.
+    """
 
     fabric: Fabric
     form: Form
     bag: Bag
     joins: Joins = field(default_factory=Joins)
+    cheapest: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,7 +141,9 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
         bag, bag_source = _bag(fabric, row, options)
         if form is None:
             continue
-        fabrics.append(FabricInKit(fabric, form, bag, joins_of(fabric, pattern, options)))
+        joins = joins_of(fabric, pattern, options)
+        cheapest = bool(fabric.pieces) and _asks_for_cheapest(options, fabric.role)
+        fabrics.append(FabricInKit(fabric, form, bag, joins, cheapest))
         value = f"{form.name}, {bag.value}"
         sources = dict.fromkeys((form_source, bag_source))
         choices.append(Choice(label=fabric.role, value=value, source=", ".join(sources)))
@@ -264,6 +277,11 @@ def _form(
     if row is not None and row.form:
         stated, source, where = row.form, "the class workbook", row.where
     asked = _for_role(options.forms, fabric.role)
+    if _asks_for_cheapest(options, fabric.role):
+        source = options.source("--form cheapest")
+        if not fabric.pieces:
+            source += ": no pieces are given, so its own amount goes in the bag"
+        return _default_form(fabric, catalogue), source
     if asked is None and not stated:
         return _default_form(fabric, catalogue), "default"
     if asked is None or (stated and _same_form(asked, stated, catalogue)):
@@ -287,6 +305,10 @@ def _form(
         )
         return None, source
     return form, source
+
+
+def _asks_for_cheapest(options: Options, role: str) -> bool:
+    return fold_role(_for_role(options.forms, role) or "") == CHEAPEST
 
 
 def _same_form(one: str, other: str, catalogue: Catalogue) -> bool:

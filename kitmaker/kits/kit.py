@@ -18,7 +18,7 @@ from kitmaker.errors import CannotBeMetError, Problem, error, has_errors, warnin
 from kitmaker.kits.against_amount import against_amounts
 from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
 from kitmaker.kits.by_lot import totals_of
-from kitmaker.kits.choices import Resolved
+from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.costs import FabricCost, cost_table, kit_price
 from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up
 from kitmaker.kits.fabrics import (
@@ -158,6 +158,29 @@ def price_of_a_kit(
         return None
     kits = resolved.kits + resolved.spare_kits
     return _money(_cut(drawn, shop, pattern.unit), shop, class_sheet, kits, is_sure=True).price
+
+
+def cost_alone(
+    pattern: Pattern, shop: Shop, resolved: Resolved, chosen: FabricInKit, progress: Progress
+) -> tuple[Decimal, bool] | None:
+    """Return what a fabric alone costs for all kits, and whether the shelf lasts for it.
+
+    None where its pieces do not fit its form, or its cost is not known.
+
+    Args:
+        pattern: What is made.
+        shop: Its costs and stock.
+        resolved: All kits of the class.
+        chosen: The fabric with its form and bag.
+        progress: Told what is being worked out.
+    """
+    unsaid: list[Problem] = []
+    drawn = _draw(pattern, shop, replace(resolved, fabrics=(chosen,)), unsaid, progress)
+    costs = [cost for one in _cut(drawn, shop, pattern.unit) for cost in one.costs]
+    cost = sum_known(costs)
+    if has_errors(unsaid) or cost is None:
+        return None
+    return cost, not any(line.short for _, line in drawn.by_sku)
 
 
 def _place(placed: tuple[int, object]) -> int:
