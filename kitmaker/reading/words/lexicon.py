@@ -130,7 +130,7 @@ PHRASES: dict[Kind, str] = {
         do not make/count/use/include/need; don't make/count/use/include/need; no longer
         no need [for]; remove/drop/discard/delete/scratch this/these/it/them/all/row
     """,
-    Kind.UNSURE: "to be confirmed/decided",
+    Kind.UNSURE: "to be confirmed/decided; up to",
     Kind.CHOICE: "as desired; as you like; if you like/wish",
     Kind.SAME: "the same; as above; see above; as before; as for; as in",
     Kind.DOUBT: "on the fold; on fold",
