@@ -24,6 +24,8 @@ from kitmaker.paper.folder import PLAN
 from kitmaker.paper.stamp import files_of
 from kitmaker.reading.workbook import WORKBOOK_ENDINGS
 from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE
+from kitmaker.shopbooks.classbook import CLASS_SHEETS
+from kitmaker.shopbooks.shopbook import SHOP_SHEETS
 
 PAGE_ENDINGS = frozenset({".txt", ".docx", ".pdf"})
 BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
@@ -240,18 +242,27 @@ def _sheet_names(path: Path, ending: str) -> list[str]:
     except (OSError, KeyError, ValueError, zipfile.BadZipFile, NotImplementedError, RuntimeError):
         return []
     found = (one.decode("utf-8", "replace") for one in pattern.findall(content))
-    return [html.unescape(name).strip().casefold().rstrip("s") for name in found]
+    return [html.unescape(name) for name in found]
 
 
 def _kinds_by_sheets(names: Collection[str]) -> frozenset[Kind]:
-    has = set(names)
+    there = {_fold(name) for name in names}
+
+    def has(*sheets: str) -> bool:
+        return any(_fold(sheet) in there for sheet in sheets)
+
     kinds = set()
-    if has & {"shop", "form", "stock"}:
+    if has(*SHOP_SHEETS):
         kinds.add(Kind.SHOP)
-    if has & {"clas", "colorway"}:
+    if has(*CLASS_SHEETS):
         kinds.add(Kind.CLASS)
-    if not kinds and has & {"cut", "stash"} and not has & {"piece", "pattern", "fabric"}:
+    if not kinds and has("Cuts", "Stash") and not has("Pieces", "Pattern", "Fabrics"):
         kinds.add(Kind.LIST)
-    if not kinds or has & {"piece", "pattern"}:
+    if not kinds or has("Pieces", "Pattern"):
         kinds.add(Kind.PATTERN)
     return frozenset(kinds)
+
+
+def _fold(sheet: str) -> str:
+    """Return a sheet's name as the readers compare it: without case and its last s."""
+    return sheet.strip().casefold().rstrip("s")
