@@ -22,6 +22,9 @@ from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
 from kitmaker.pattern import PatternReading
 from kitmaker.shop import ClassReading, ClassSheet, FabricChoice, figures_of, fold_role
 
+_SHOWN_WITHOUT_COST = 4
+"""How many forms are shown at once where no cost is known; the rest can be opened."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Asked:
@@ -116,12 +119,20 @@ def _chosen(asked: _Asked) -> dict[str, str]:
 def _fabric(one: FabricOptions, chosen: dict[str, str], sign: str) -> FabricForms:
     key = fold_role(one.fabric.role)
     taken = chosen.get(key, "")
-    rows = tuple(_row(option, taken, sign) for option in one.ranked)
+    rows = [_row(option, taken, sign) for option in one.ranked]
+    any_cost = any(row.cost for row in rows)
+    first = [
+        row
+        for at, row in enumerate(rows)
+        if row.is_chosen or (row.cost if any_cost else at < _SHOWN_WITHOUT_COST)
+    ]
     in_force = next((row for row in rows if row.is_chosen), None)
     return FabricForms(
         field=f"form-{key}",
         role=one.fabric.role,
-        rows=rows,
+        rows=tuple(first),
+        more_rows=tuple(row for row in rows if row not in first),
+        any_cost=any_cost,
         wont_fit=tuple((option.form.name, option.in_the_way) for option in one.wont_fit),
         chosen="" if in_force is None else _say(in_force),
     )

@@ -122,6 +122,8 @@ class FabricForms:
         field: The name of its choice in the page's form.
         role: The fabric.
         rows: Those that fit, the cheapest first.
+        more_rows: Those that fit besides, of little use: their cost is not known.
+        any_cost: Whether the cost of any of them is known.
         wont_fit: Those that do not, (form, why).
         chosen: What is in force, in words; "" where nothing is chosen.
     """
@@ -129,6 +131,8 @@ class FabricForms:
     field: str
     role: str
     rows: tuple[FormRow, ...]
+    more_rows: tuple[FormRow, ...]
+    any_cost: bool
     wont_fit: tuple[tuple[str, str], ...]
     chosen: str
 

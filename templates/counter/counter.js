@@ -20,7 +20,7 @@ document.querySelectorAll(".formtable").forEach((table) => {
       const picked = box.querySelector("input:checked");
       if (!picked) return;
       const words = ["buy", "cost", "proof"].map((part) =>
-        picked.parentElement.querySelector(`.${part}`).textContent.trim());
+        picked.closest("tr").querySelector(`.${part}`).textContent.trim());
       box.querySelector(".chosen").textContent = `Chosen: ${words.filter(Boolean).join("; ")}`;
       if (picked.dataset.amount) all += Number(picked.dataset.amount); else unknown += 1;
     });
@@ -45,6 +45,7 @@ document.querySelectorAll("[data-run]").forEach((box) => {
       box.querySelector("progress").value = now.done;
       put("words", now.words);
       put("seconds", String(now.seconds));
+      put("beat", now.seconds % 2 ? "○" : "●");
       return setTimeout(look, 500);
     })
     .catch(() => put("words", "The counter does not answer: it may have been ended. Start it anew."));
