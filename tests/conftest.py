@@ -40,6 +40,13 @@ def chromium() -> str:
 
 
 @pytest.fixture(scope="session")
+def axe(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """axe-core's text; without it a test is skipped, and fails in CI."""
+    text: str = _headless.find_axe(tmp_path_factory.mktemp("axe"))
+    return text
+
+
+@pytest.fixture(scope="session")
 def plans() -> Any:
     """The builder of hand-made plans."""
     return _load("plan_builder")

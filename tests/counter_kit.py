@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -22,6 +23,7 @@ from kitmaker.counter.app import make_app
 from kitmaker.counter.desk import Desk
 from kitmaker.counter.folder import Folder
 from kitmaker.counter.guard import Guard
+from kitmaker.counter.server import make_server
 
 PORT = 8123
 KEY = "a-key-that-nobody-guesses"
@@ -156,6 +158,19 @@ def started(folder: Path, *words: str) -> Iterator[tuple[subprocess.Popen[str], 
                 process.wait(20)
             process.kill()
         process.communicate()
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """Serve a folder from this process; give the address."""
+    desk, server = make_server(folder, None)
+    threading.Thread(target=server.run, daemon=True).start()
+    try:
+        yield desk.guard.address
+    finally:
+        desk.runs.close()
+        server.task_dispatcher.shutdown(timeout=5)
+        server.close()
 
 
 def names_in(folder: Path) -> list[str]:

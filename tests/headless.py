@@ -22,6 +22,31 @@ FLAGS = (
 )
 
 
+AXE = "axe-core@4"
+AXE_TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice")
+"""The rules that axe-core is asked for: WCAG 2.0 and 2.1, levels A and AA, and its own advice."""
+
+
+def find_axe(folder: Path) -> str:
+    """Return axe-core's text: of the file that AXE_CORE names, else fetched with npm."""
+    named = os.environ.get("AXE_CORE")
+    if named:
+        return Path(named).read_text(encoding="utf-8")
+    npm = shutil.which("npm")
+    if npm is None:
+        lacking("there is no npm to fetch axe-core with, and AXE_CORE names no axe.min.js")
+    done = subprocess.run(
+        [npm or "npm", "install", "--silent", "--no-audit", "--no-fund", "--prefix", folder, AXE],
+        capture_output=True,
+        timeout=180,
+        check=False,
+    )
+    script = folder / "node_modules" / "axe-core" / "axe.min.js"
+    if done.returncode or not script.is_file():
+        lacking("npm could not fetch axe-core")
+    return script.read_text(encoding="utf-8")
+
+
 def find_chromium() -> str | None:
     """Return where Chromium is; None where there is none."""
     return shutil.which("chromium") or shutil.which("chromium-browser")

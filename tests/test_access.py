@@ -7,24 +7,19 @@ from __future__ import annotations
 
 import html
 import json
-import os
 import re
-import shutil
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from headless import lacking, run
+from headless import AXE_TAGS, run
 
 from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan
 
 pytestmark = pytest.mark.browser
 
-AXE = "axe-core@4"
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"]
 ASK = """<script>
 addEventListener("load", () => {
   axe.run(document, {runOnly: TAGS, resultTypes: ["violations"]}).then(found => {
@@ -38,29 +33,7 @@ addEventListener("load", () => {
     document.body.append(out);
   });
 });
-</script></body>""".replace("TAGS", json.dumps(TAGS))
-
-
-@pytest.fixture(scope="module")
-def axe(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """axe-core's text: of the file that AXE_CORE names, else fetched with npm."""
-    named = os.environ.get("AXE_CORE")
-    if named:
-        return Path(named).read_text(encoding="utf-8")
-    npm = shutil.which("npm")
-    if npm is None:
-        lacking("there is no npm to fetch axe-core with, and AXE_CORE names no axe.min.js")
-    folder = tmp_path_factory.mktemp("axe")
-    done = subprocess.run(
-        [npm or "npm", "install", "--silent", "--no-audit", "--no-fund", "--prefix", folder, AXE],
-        capture_output=True,
-        timeout=180,
-        check=False,
-    )
-    script = folder / "node_modules" / "axe-core" / "axe.min.js"
-    if done.returncode or not script.is_file():
-        lacking("npm could not fetch axe-core")
-    return script.read_text(encoding="utf-8")
+</script></body>""".replace("TAGS", json.dumps(AXE_TAGS))
 
 
 def ask(chromium: str, folder: Path, text: str, axe: str) -> Any:

@@ -38,11 +38,30 @@ def run_counter(
         UsageError: The port is taken, or not free to use.
         KeyboardInterrupt: It was ended.
     """
+    desk, server = make_server(folder, port)
+    _end_by_signals()
+    try:
+        say(desk.guard.address)
+        if open_browser:
+            webbrowser.open(desk.guard.address)
+        server.run()  # returns on Ctrl-C
+    finally:
+        desk.runs.close()
+        desk.folder.saving.acquire(timeout=_WAIT_FOR_SAVE)
+    raise KeyboardInterrupt
+
+
+def make_server(folder: Path, port: int | None) -> tuple[Desk, Any]:
+    """Return a counter over a folder and its server, which listens and answers once it runs.
+
+    Raises:
+        UnreadableError: There is no such folder.
+        UsageError: The port is taken, or not free to use.
+    """
     served = Folder(folder)
     clear_left(served.path)
     listening = _listen(port)
-    guard = Guard.new(listening.getsockname()[1])
-    desk = Desk(served, guard)
+    desk = Desk(served, Guard.new(listening.getsockname()[1]))
     server: Any = waitress.create_server(
         make_app(desk),
         sockets=[listening],
@@ -50,16 +69,7 @@ def run_counter(
         max_request_body_size=LARGEST_BODY,
         ident="",
     )
-    _end_by_signals()
-    try:
-        say(guard.address)
-        if open_browser:
-            webbrowser.open(guard.address)
-        server.run()  # returns on Ctrl-C
-    finally:
-        desk.runs.close()
-        served.saving.acquire(timeout=_WAIT_FOR_SAVE)
-    raise KeyboardInterrupt
+    return desk, server
 
 
 def _listen(port: int | None) -> socket.socket:
