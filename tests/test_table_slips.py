@@ -281,6 +281,34 @@ def test_a_cell_merged_over_two_counts_or_two_measures_is_told(tmp_path: Path) -
     assert cells(read_pattern(path), Level.WARNING) == ["Pieces!E2", "Pieces!C4"]
 
 
+def test_many_hidden_rows_are_said_as_ranges_and_a_few_at_most(tmp_path: Path) -> None:
+    rows = [("Fabric", "Piece", "Cut width", "Cut length", "Quantity")]
+    rows += [("Sand", f"P{at}", 2, 3, 4) for at in range(2, 40)]
+    path = write(tmp_path / "dune.xlsx", {"Pieces": rows})
+    book = openpyxl.load_workbook(path)
+    for row in (*range(2, 9), 12, *range(15, 18), 20, 22, 24):
+        book["Pieces"].row_dimensions[row].hidden = True
+    book.save(path)
+    (told,) = (one for one in read_pattern(path).problems if "hidden rows" in one.message)
+    assert "(A2 to A8, A12, A15 to A17, A20 and 2 more)" in told.message
+
+
+def test_a_row_of_thousands_of_cells_is_shown_shortened(tmp_path: Path) -> None:
+    rows = [("Fabric", "Piece", "Cut width", "Cut length", "Quantity")]
+    rows += [("Sand", "P", 2, 3, 4, *range(1, 4000))]
+    read = read_pattern(write(tmp_path / "dune.xlsx", {"Pieces": rows}))
+    assert [len(note.words) < 100 for note in read.notes if note.role == "Sand"] == [True]
+
+
+def test_sizes_in_headings_stand_in_the_order_of_their_first_column(tmp_path: Path) -> None:
+    rows = [
+        ("Fabric", "Requirement lap", "Requirement crib", "Cutting lap", "Cutting crib"),
+        ("Sand", "2 yd", "1 yd", '8 squares 5"', '4 squares 5"'),
+    ]
+    path = write(tmp_path / "dune.xlsx", {"Fabrics": rows})
+    assert read_pattern(path, size="crib").pattern.sizes == ("lap", "crib")
+
+
 def test_a_hidden_sheet_with_a_table_is_told_and_an_error_where_it_is_the_only_one(
     tmp_path: Path,
 ) -> None:

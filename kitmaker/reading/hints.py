@@ -63,5 +63,5 @@ def _without_hints(sheet: Sheet) -> Sheet:
         return sheet
     filled = {row for row, _ in cells}
     hidden = tuple(number for number in sheet.hidden_rows if number in filled)
-    columns = tuple(set(sheet.hidden_columns) & {column for _, column in cells})
+    columns = tuple(sorted(set(sheet.hidden_columns) & {column for _, column in cells}))
     return replace(sheet, cells=cells, hidden_rows=hidden, hidden_columns=columns)

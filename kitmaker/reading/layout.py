@@ -422,4 +422,7 @@ def _with_bare_sizes(
             others=tuple(cell for cell in table.others if cell not in bare),
         )
     names = [column.extra for group in SIZED for column in table.sized.get(group, ())]
-    return table, tuple({name.casefold(): name for name in reversed(names)}.values())[::-1]
+    sizes: dict[str, str] = {}
+    for name in names:
+        sizes.setdefault(name.casefold(), name)
+    return table, tuple(sizes.values())

@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitmaker.errors import Location, Problem, warning
-from kitmaker.reading.grid import Sheet
+from kitmaker.reading.grid import Sheet, row_and_column
 from kitmaker.reading.words.quantity import Place, find_quantity_words
+
+_MOST_SAID = 4
 
 
 def say_marks(sheet: Sheet) -> Iterator[Problem]:
@@ -44,4 +46,17 @@ def say_marks(sheet: Sheet) -> Iterator[Problem]:
 
 
 def _cells(marked: list[Location]) -> str:
-    return ", ".join(where.cell or "" for where in marked)
+    """Say which cells, those that follow each other as one, and a few at most."""
+    runs: list[list[Location]] = []
+    for where in marked:
+        row, column = row_and_column(where)
+        last = row_and_column(runs[-1][-1]) if runs else (0, 0)
+        if (row, column) in ((last[0] + 1, last[1]), (last[0], last[1] + 1)):
+            runs[-1].append(where)
+        else:
+            runs.append([where])
+    said = [
+        f"{run[0].cell} to {run[-1].cell}" if len(run) > 1 else run[0].cell or "" for run in runs
+    ]
+    more = len(said) - _MOST_SAID
+    return ", ".join(said[:_MOST_SAID]) + (f" and {more} more" if more > 0 else "")

@@ -31,7 +31,7 @@ from kitmaker.reading.grid import (
     visible_text,
 )
 from kitmaker.reading.ods_styles import Styles, attributes_of, kind_of
-from kitmaker.reading.zipped import too_much, unpacked
+from kitmaker.reading.zipped import damaged, protected, too_much, unpacked
 
 MOST_COLUMNS = 1024
 MOST_SHEETS = 256
@@ -55,16 +55,12 @@ def read_opendocument(path: Path) -> Workbook:
     except UnreadableError:
         raise
     except Exception:  # noqa: BLE001  # whatever a parser makes of a damaged file
-        raise UnreadableError(
-            f"'{path.name}' is damaged or not a workbook. Open it and save as .xlsx."
-        ) from None
+        raise damaged(path.name) from None
 
 
 def _read(name: str, parts: Mapping[str, bytes]) -> Workbook:
     if b"encryption-data" in parts.get("META-INF/manifest.xml", b""):
-        raise UnreadableError(
-            f"'{name}' is protected by a password. Take it off and save as .xlsx."
-        )
+        raise protected(name)
     if b"office:spreadsheet" not in parts["content.xml"]:
         raise UnreadableError(f"'{name}' is not a spreadsheet. Save it as .xlsx.")
     # unpacked() has refused document types, the way to entities.

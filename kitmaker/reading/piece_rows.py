@@ -39,6 +39,8 @@ from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
+_MOST_SAID = 16
+"""Cells of a row that are shown; a row of a pattern has fewer."""
 _STRIP_WORDS = re.compile(r"\b(?:strips?|binding|borders?|bands?)\b", re.IGNORECASE)
 
 
@@ -137,8 +139,9 @@ def _check_quantities(reading: TableReading, found: FoundTable) -> None:
 def _words_of(row: TableRow) -> str:
     """Return a row as a person sees it, its fabric left out."""
     fabric = row.columns["Fabric"].number
-    cells = (cell for column, cell in row.row.cells.items() if column != fabric)
-    return " | ".join(read_text(cell) for cell in cells)
+    cells = [cell for column, cell in row.row.cells.items() if column != fabric]
+    said = [read_text(cell) for cell in cells[:_MOST_SAID]]
+    return " | ".join(said) + (" | …" if len(cells) > _MOST_SAID else "")
 
 
 def _is_in_another_table(reading: TableReading, found: FoundTable, role: str, piece: Piece) -> bool:

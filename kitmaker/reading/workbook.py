@@ -33,7 +33,14 @@ from kitmaker.reading.grid import (
 )
 from kitmaker.reading.hints import without_hints
 from kitmaker.reading.opendocument import read_opendocument
-from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE, check_crowded, too_much, unpacked
+from kitmaker.reading.zipped import (
+    LARGEST_FILE,
+    MEBIBYTE,
+    check_crowded,
+    damaged,
+    too_much,
+    unpacked,
+)
 
 __all__ = [
     "Cell",
@@ -84,9 +91,7 @@ def _read(path: Path) -> Workbook:
             "Open it, take the password off and save as .xlsx."
         )
     if not head.startswith(_ZIP_MAGIC):
-        raise UnreadableError(
-            f"'{path.name}' is not a workbook, or it is damaged. Open it and save as .xlsx."
-        )
+        raise damaged(path.name)
     if ending == ".ods":
         return read_opendocument(path)
     return _read_zipped(path)
@@ -163,9 +168,7 @@ def _read_zipped(path: Path) -> Workbook:
     except UnreadableError:
         raise
     except Exception:  # noqa: BLE001  # whatever a parser makes of a damaged file
-        raise UnreadableError(
-            f"'{path.name}' is damaged or not a workbook. Open it and save as .xlsx."
-        ) from None
+        raise damaged(path.name) from None
     return Workbook(name=path.name, sheets=tuple(shown[True]), hidden=tuple(shown[False]))
 
 

@@ -95,11 +95,19 @@ def _check_sizes(name: str, members: list[zipfile.ZipInfo]) -> None:
             "Copy the pattern's cells into a new workbook and save as .xlsx."
         )
     if any(member.flag_bits & 1 for member in members):
-        raise UnreadableError(
-            f"'{name}' is protected by a password. Take it off and save as .xlsx."
-        )
+        raise protected(name)
     if any(member.compress_type not in _METHODS for member in members):
         raise ValueError("no office program packs like this")
+
+
+def damaged(name: str) -> UnreadableError:
+    """Return the refusal of a file that no reader can make sense of."""
+    return UnreadableError(f"'{name}' is damaged or not a workbook. Open it and save as .xlsx.")
+
+
+def protected(name: str) -> UnreadableError:
+    """Return the refusal of a file behind a password."""
+    return UnreadableError(f"'{name}' is protected by a password. Take it off and save as .xlsx.")
 
 
 def check_crowded(name: str, parts: Mapping[str, bytes]) -> None:

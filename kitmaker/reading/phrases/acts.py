@@ -368,12 +368,12 @@ class Acts:
     def _blocks(self, table: Table, phrase: parts.Blocks, _: Place) -> Tables:
         if table.group.blocks:
             return []
-        return [table.gather(table.group.but(blocks=phrase.count, is_sets=phrase.is_sets))]
+        return [table.gather(changed(table.group, blocks=phrase.count, is_sets=phrase.is_sets))]
 
     def _per_block(self, table: Table, _: parts.PerBlock, __: Place) -> Tables:
         if not table.group.items:
             return [changed(table, is_multiplier_unsure=True)]
-        return [table.gather(table.group.but(is_per_block=True))]
+        return [table.gather(changed(table.group, is_per_block=True))]
 
     def _making(self, table: Table, phrase: parts.Making, _: Place) -> Tables:
         group, count = table.group, phrase.count
@@ -387,7 +387,7 @@ class Acts:
             sewn = changed(table, group=Group(), hand=(), last=())
             return [changed(sewn, joined=joined if strips else ())]
         if group.is_per_block and group.items and count:
-            return [table.gather(group.but(blocks=count, is_per_block=False))]
+            return [table.gather(changed(group, blocks=count, is_per_block=False))]
         if count in (None, 1) or (phrase.is_whole and table.cuts):
             return [table]
         is_unsure = not group.is_new or not phrase.is_whole
@@ -397,7 +397,7 @@ class Acts:
 
     def _each_count(self, table: Table, phrase: parts.EachCount, _: Place) -> Tables:
         group = table.group
-        return [] if group.items else [table.gather(group.but(each_count=phrase.count))]
+        return [] if group.items else [table.gather(changed(group, each_count=phrase.count))]
 
     def _cloths(self, table: Table, phrase: parts.Cloths, _: Place) -> Tables:
         return [table] if phrase.count in (1, self.bench.known_count("cloth")) else []
@@ -405,7 +405,7 @@ class Acts:
     # ---- headings, lengths -----------------------------------------------------------------------
 
     def _way(self, table: Table, phrase: parts.Way, _: Place) -> Tables:
-        return [table.gather(table.group.but(**{"along" if phrase.along else "across": True}))]
+        return [table.gather(changed(table.group, **{"along" if phrase.along else "across": True}))]
 
     def _heading(self, table: Table, phrase: parts.Heading, _: Place) -> Tables:
         if not table.group.is_new:

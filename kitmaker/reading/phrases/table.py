@@ -100,10 +100,6 @@ class Group(NamedTuple):
     is_total: bool = False  # whether the counts are totals
     is_per_block: bool = False  # whether they are for each of blocks whose number is not said
 
-    def but(self, **fields: object) -> Group:
-        """Return the group with other fields."""
-        return changed(self, **fields)
-
     def with_last(self, **fields: object) -> Group:
         """Return the group with its last item changed."""
         return changed(self, items=(*self.items[:-1], changed(self.items[-1], **fields)))

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from kitmaker.reading.words.lexicon import (
     FRACTION_WORDS,
@@ -116,6 +116,7 @@ class _Raw:
     glued: bool = False
 
 
+@lru_cache(maxsize=512)  # a cell is looked at by several readers
 def lex(text: str) -> tuple[Token, ...]:
     """Return the tokens of a text, in order; nothing of it is left out but bullets and quotes."""
     signs = text.translate(_PLAIN)
