@@ -372,6 +372,8 @@ def convert(
     forms: Sequence[str] | None = None,
     kits: int = 1,
     *,
+    join: bool | str | Sequence[str] = False,
+    most_seams: int = 1,
     progress: Progress = _silent,
 ) -> tuple[FabricOptions, ...]:
     """Return each fabric of one kit in each form: how many, at what cost, or what does not fit.
@@ -381,6 +383,9 @@ def convert(
         shop: Losses, usable sizes, costs and own forms; the defaults when None.
         forms: Forms or mixes by name, such as ``"fat-quarter"``; all forms when None.
         kits: How many kits costs, prices and minutes are for; amounts stay those of one kit.
+        join: Whether what is too long may be sewn of shorter parts: in all fabrics, or in those
+            named.
+        most_seams: Seams in one rectangle that is sewn of parts, 1 or 2.
         progress: Told which fabric is done.
 
     Returns:
@@ -389,18 +394,23 @@ def convert(
         the shop's currency.
 
     Raises:
-        UsageError: A form is not known, or that is no number of kits.
+        UsageError: A form or a fabric is not known, or that is no number of kits.
         UnreadableError: The shop's workbook has errors.
     """
     from kitmaker.kits import convert as kits_convert
+    from kitmaker.kits.contradictions import check_roles
 
     stop_on_errors(shop)
     if not 1 <= kits <= MOST_KITS:
         raise UsageError(f"{kits} is no number of kits: give 1 to {MOST_KITS}.")
     figures = figures_of(shop)
     asked = find_forms([forms] if isinstance(forms, str) else forms or (), figures.catalogue)
+    seams = Options(joins=fabrics_to_join(join), most_seams=most_seams)
+    named = [("--join", role) for role in seams.joins]
+    if problems := list(check_roles(pattern.pattern, ClassSheet(), named)):
+        raise UsageError(problems)
     options = []
-    for one in kits_convert.convert(pattern.pattern, asked, figures, kits):
+    for one in kits_convert.convert(pattern.pattern, asked, figures, kits, seams):
         progress(f"{one.fabric.role} is done")
         options.append(one)
     return tuple(options)
@@ -461,7 +471,7 @@ def plan(
 
     asked = options or replace(
         _options(kits, spare_kits, forms, bags, label_sheets),
-        joins=_joins(join),
+        joins=fabrics_to_join(join),
         most_seams=most_seams,
     )
     return make_plan(
@@ -510,10 +520,11 @@ def _options(
     )
 
 
-def _joins(join: bool | str | Sequence[str]) -> tuple[str | None, ...]:
+def fabrics_to_join(join: bool | str | Sequence[str]) -> tuple[str | None, ...]:
+    """Return the fabrics whose pieces may be sewn of shorter parts; None stands for all."""
     if isinstance(join, bool):
         return (None,) if join else ()
-    return (join,) if isinstance(join, str) else tuple(join)
+    return tuple(role.strip() or None for role in ([join] if isinstance(join, str) else join))
 
 
 def _by_role(given: ByRole) -> tuple[tuple[str | None, str], ...]:

@@ -1,18 +1,40 @@
 """Choosing forms: a fabric in each form with its money, its rank and what stands in the way.
 
-Values only. :mod:`kitmaker.kits.convert` makes them; words, JSON and the page are read from them.
+And the pattern as a whole in each form: which fabrics it holds, and which not. Values only:
+:mod:`kitmaker.kits.convert` makes them; words, JSON and the page are read from them.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Length
 from kitmaker.pattern import Fabric
-from kitmaker.plans import Yield
+from kitmaker.plans import Yield, sum_known
+
+
+@dataclass(frozen=True, slots=True)
+class JoinedPiece:
+    """What of a fabric is sewn of parts that the pattern has in one.
+
+    Attributes:
+        piece: Its name.
+        parts: Of strips all parts, of a rectangle those of one.
+        part_length: Inches.
+        seams: Likewise.
+        is_run: Whether they are strips that are joined into one length.
+    """
+
+    piece: str
+    parts: int
+    part_length: Length
+    seams: int
+    is_run: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,12 +52,16 @@ class Option:
         cost: Money for all kits; None when no cost of the form or the SKU is known.
         cost_lower_bound: For a mix: no mix costs less for one kit; None elsewhere.
         counts: For a mix: form id to number; empty elsewhere.
+        is_as_stated: Whether the amount is the pattern's own, in this form, without pieces.
         price: What all kits sell for at shelf prices, without markup, labor or fee; None
             when no price is known.
         left_over: Share of the cloth that becomes no needed piece, 0 to 1; None without pieces.
         minutes: At the cutting table for all kits, an estimate; None without pieces.
         rank: 1 for the cheapest, then on without ties, what has no cost behind all others;
             None where nothing fits.
+        joined: What is sewn of parts; empty where all pieces are cut as the pattern has them.
+        if_joined: What it would take if parts might be sewn; None where they may, or no help.
+        said: What is to be said of the seams.
     """
 
     form: Form
@@ -48,10 +74,32 @@ class Option:
     cost: Decimal | None = None
     cost_lower_bound: Decimal | None = None
     counts: tuple[tuple[str, int], ...] = ()
+    is_as_stated: bool = False
     price: Decimal | None = None
     left_over: Fraction | None = None
     minutes: Fraction | None = None
     rank: int | None = None
+    joined: tuple[JoinedPiece, ...] = ()
+    if_joined: Option | None = None
+    said: tuple[Problem, ...] = ()
+
+    @property
+    def holds(self) -> bool:
+        """Whether the fabric can be had so: its pieces fit, or its stated amount is of this form.
+
+        An amount without pieces comes off the bolt, or in the form it is stated in.
+        """
+        if self.amount is None:
+            return False
+        return self.feasible is True or self.form.by_length or self.is_as_stated
+
+    @property
+    def how_joined(self) -> str:
+        """How its pieces are sewn of parts: ``with joined strips``; "" where none is."""
+        runs = {one.is_run for one in self.joined}
+        if not runs:
+            return ""
+        return "with joined strips" if runs == {True} else "with pieces sewn of parts"
 
     @property
     def in_the_way(self) -> str:
@@ -107,3 +155,71 @@ class FabricOptions:
     def wont_fit(self) -> tuple[Option, ...]:
         """The options whose form the pieces do not fit, in the order asked."""
         return tuple(one for one in self.options if one.feasible is False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Whole:
+    """The whole pattern in one form.
+
+    Attributes:
+        form: The form.
+        asked: Its name as asked for.
+        as_they_are: The fabrics whose pieces it holds as the pattern has them.
+        joined: The options of those that it holds in parts that are sewn together.
+        would_join: The options of those that it would hold so.
+        not_held: The fabrics that it does not hold, those that it would included.
+        cost: Money for all kits of what it holds; None where a cost is not known.
+    """
+
+    form: Form
+    asked: str
+    as_they_are: tuple[str, ...]
+    joined: tuple[tuple[str, Option], ...]
+    would_join: tuple[tuple[str, Option], ...]
+    not_held: tuple[str, ...]
+    cost: Decimal | None
+
+    @property
+    def held(self) -> int:
+        """How many fabrics it holds."""
+        return len(self.as_they_are) + len(self.joined)
+
+    @property
+    def wont_fit(self) -> tuple[str, ...]:
+        """The fabrics that it would not hold in parts either."""
+        would = {role for role, _ in self.would_join}
+        return tuple(role for role in self.not_held if role not in would)
+
+
+def wholes_of(options: Sequence[FabricOptions]) -> tuple[Whole, ...]:
+    """Return the pattern as a whole in each form, in the order the forms were asked for."""
+    count = len(options[0].options) if options else 0
+    return tuple(
+        _whole([(one.fabric.role, one.options[at]) for one in options]) for at in range(count)
+    )
+
+
+def _whole(options: Sequence[tuple[str, Option]]) -> Whole:
+    held = [(role, one) for role, one in options if one.holds]
+    others = [(role, one) for role, one in options if not one.holds]
+    first = options[0][1]
+    return Whole(
+        form=first.form,
+        asked=first.asked,
+        as_they_are=tuple(role for role, one in held if not one.joined),
+        joined=tuple((role, one) for role, one in held if one.joined),
+        would_join=tuple((role, one.if_joined) for role, one in others if one.if_joined),
+        not_held=tuple(role for role, _ in others),
+        cost=sum_known([one.cost for _, one in held]) if held else None,
+    )
+
+
+def stay_yardage(options: Sequence[FabricOptions]) -> tuple[str, ...] | None:
+    """Return the fabrics that no form but yardage holds; None where no other was asked for."""
+    if not any(not one.form.by_length for fabric in options for one in fabric.options):
+        return None
+    return tuple(
+        fabric.fabric.role
+        for fabric in options
+        if not any(one.holds and not one.form.by_length for one in fabric.options)
+    )

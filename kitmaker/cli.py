@@ -274,10 +274,14 @@ def draft(
     _end(bool(made.open_rows))
 
 
-@main.command(epilog="Example: kitmaker convert pattern.xlsx --form fat-quarter --form yardage")
+@main.command(
+    cls=JoinCommand,
+    epilog="Example: kitmaker convert pattern.xlsx --form fat-quarter --form yardage --join",
+)
 @pattern_argument(required=True)
 @size_option
 @click.option("--form", "forms", multiple=True, help="A form to try; all forms when left out.")
+@join_options
 @shop_option
 @click.option("--kits", type=int, default=1, help="Costs, prices and minutes for so many kits.")
 @click.option("--why", is_flag=True, help="Say of each form that won't fit what is in the way.")
@@ -287,6 +291,8 @@ def convert(
     pattern: Path,
     size: str | None,
     forms: tuple[str, ...],
+    joins: tuple[str, ...],
+    most_seams: int,
     shop: Path | None,
     kits: int,
     why: bool,
@@ -307,9 +313,18 @@ def convert(
     inputs = read_inputs(pattern, size=size, shop=shop)
     unit = inputs.reading.pattern.unit
     progress = Progress()
-    options = api.convert(inputs.reading, inputs.shop, forms, kits, progress=progress)
+    options = api.convert(
+        inputs.reading,
+        inputs.shop,
+        forms,
+        kits,
+        join=joins,
+        most_seams=most_seams,
+        progress=progress,
+    )
     progress.done()
-    data = command.convert_json(options, unit, inputs.problems)
+    problems = (*inputs.problems, *command.say_seams(options, all_forms=not forms))
+    data = command.convert_json(options, unit, problems)
     page = None if out is None else command.write_forms(options, inputs, data, out, why=why)
     if as_json:
         click.echo(dump(data), nl=False)
@@ -318,8 +333,8 @@ def convert(
             say(line)
         if page is not None:
             say(f"Open {page}")
-    say_problems(inputs.problems)
-    _end(has_errors(inputs.problems) or not all(one.can_be_done for one in options))
+    say_problems(problems)
+    _end(has_errors(problems) or not all(one.can_be_done for one in options))
 
 
 @main.command(

@@ -206,6 +206,7 @@ class Yield:
         buy: In words that start with the number: ``2¼ yd``, ``36 fat quarters``.
         one_fewer_at: (across, along) at which one form fewer would do; None unknown.
         estimated: Whether it is by area only (a fabric without pieces).
+        prints: From how many prints it is taken alike, the same of each.
         counts: For a mix: (form id, how many) of each form taken; empty elsewhere.
         cost: For a mix: what the forms cost by their own costs, or None where one is missing
             and area stood for it; ``proven`` then speaks of this cost, or of the area.
@@ -223,6 +224,7 @@ class Yield:
     buy: str
     one_fewer_at: tuple[Length, Length] | None = None
     estimated: bool = False
+    prints: int = 1
     counts: tuple[tuple[str, int], ...] = ()
     cost: Decimal | None = None
     cost_lower_bound: Decimal | None = None

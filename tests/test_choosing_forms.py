@@ -198,7 +198,7 @@ def test_a_plan_of_uncut_bags_takes_and_costs_the_same(form: str) -> None:
 
 def test_words_are_ranked_and_say_what_will_not_fit_in_one_line() -> None:
     at = shop(catalogue=priced_catalogue(fat_quarter="2.60", half_yard="1.10"))
-    lines = said(options(STARS, at), at).splitlines()
+    lines = said(options(STARS, at), at).partition("The whole")[0].splitlines()
     assert [line.split()[1] for line in lines if line.strip()[:1].isdigit()] == [
         "half-yard",
         "fat-quarter",

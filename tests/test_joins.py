@@ -429,3 +429,163 @@ def test_the_checker_refuses_parts_that_make_no_whole_or_are_too_short(
     assert check_parts(job.layouts, {needed.key: right}) == []
     assert "too short" in check_parts(job.layouts, {needed.key: longer})[0]
     assert "no whole number of 2" in check_parts(job.layouts, {needed.key: odd})[0]
+
+
+# ---- convert ---------------------------------------------------------------------------------
+
+LONG = ("Sky", "pane", 4, 56, 2)
+SQUARES = ("Sky", "square", 3, 3, 20)
+SHOP_FORMS = {
+    "Shop": [("Name", "Juniper & Thread")],
+    "Forms": [("Form", "Cost"), ("Fat quarter", 3), ("Yardage", 9)],
+}
+
+
+def converted(tmp_path: Path, *words: object, rows: Sequence[Any] = (SASH, BORDER, BINDING)) -> Any:
+    code, out, err = run("convert", book(tmp_path, *rows), *words, "--json")
+    assert code in (0, 1), err
+    return json.loads(out)
+
+
+def options_of(data: Any, form: str) -> dict[str, Any]:
+    return {
+        one["role"]: option
+        for one in data["fabrics"]
+        for option in one["options"]
+        if option["form"] == form
+    }
+
+
+def test_convert_tells_what_is_joined_in_each_option(tmp_path: Path) -> None:
+    data = converted(tmp_path, "--join", "--form", "fat-quarter", "--form", "yardage")
+    found = options_of(data, "fat-quarter")
+    assert found["Sash"]["joined"] == [
+        {"piece": "sash", "parts": 2, "part_length": 19.5, "seams": 1}
+    ]
+    assert found["Border"]["joined"] == [
+        {"piece": "border strip", "parts": 13, "part_length": 20, "seams": 12}
+    ]
+    assert [found[role]["count"] for role in ("Sash", "Border", "Binding")] == [13, 5, 3]
+    assert all(one["joined"] is None for one in options_of(data, "yardage").values())
+
+
+def test_convert_without_join_joins_nothing_and_says_what_it_would_take(tmp_path: Path) -> None:
+    data = converted(tmp_path, "--form", "fat-quarter", "--form", "yardage")
+    found = options_of(data, "fat-quarter")
+    assert [one["feasible"] for one in found.values()] == [False, False, False]
+    assert all(one["joined"] is None for one in found.values())
+    assert found["Border"]["if_joined"]["count"] == 5
+    assert data["whole"][0]["joined"] == []
+    _, out, _ = run("convert", tmp_path / "salt-marsh.xlsx", "--form", "fat-quarter")
+    assert "fat-quarter: won't fit; 5 fat quarters with joined strips" in out
+    assert "fat-quarter: won't fit; 13 fat quarters with pieces sewn of parts" in out
+
+
+def test_convert_and_plan_take_the_same(tmp_path: Path) -> None:
+    reading = km.read_pattern(book(tmp_path, SASH, BORDER, BINDING))
+    plan = km.plan(reading, forms="fat-quarter", join=True)
+    options = km.convert(reading, forms="fat-quarter", join=True)
+    taken = {one.fabric.role: one.options[0].amount for one in options}
+    for fabric_plan in plan.fabrics:
+        amount = taken[fabric_plan.role]
+        assert amount is not None
+        assert (amount.count, amount.one_fewer_at) == (
+            fabric_plan.per_kit.count,
+            fabric_plan.per_kit.one_fewer_at,
+        )
+
+
+def test_the_pattern_as_a_whole_form_by_form(tmp_path: Path) -> None:
+    """Sky holds 20 squares of 3 and two panes of 56, which take three parts each."""
+    shop = write(tmp_path / "shop.xlsx", SHOP_FORMS)
+    rows = (SQUARES, BORDER, ("Rail", "rail", 4, 56, 2))
+    words = ("--form", "fat-quarter", "--form", "yardage", "--shop", shop)
+    data = converted(tmp_path, "--join", *words, rows=rows)
+    quarter, yards = data["whole"]
+    assert quarter == {
+        "form": "fat-quarter",
+        "as_they_are": ["Sky"],
+        "joined": ["Border"],
+        "not": ["Rail"],
+        "cost": 18.0,
+    }  # 1 and 5 fat quarters at $3
+    assert (yards["as_they_are"], yards["not"]) == (["Sky", "Border", "Rail"], [])
+    assert data["stay_yardage"] == ["Rail"]
+    _, out, _ = run("convert", tmp_path / "salt-marsh.xlsx", "--join", *words)
+    said = "fat quarters: 1 of 3 as they are, Border with joined strips, Rail not; $18.00"
+    assert said in out
+    assert "Rail must stay yardage: no other form holds it." in out
+    two = converted(tmp_path, "--join", "--most-seams", 2, *words, rows=rows)
+    assert two["stay_yardage"] == []
+    assert two["whole"][0]["joined"] == ["Border", "Rail"]
+    plain = converted(tmp_path, *words, rows=rows)
+    assert plain["whole"][0]["not"] == ["Border", "Rail"]
+
+
+def test_an_amount_without_pieces_stays_what_it_is(tmp_path: Path) -> None:
+    sheets = {
+        "Pieces": [HEADINGS, SQUARES],
+        "Fabrics": [
+            ("Fabric", "Requirement"),
+            ("Backing", "3 yd"),
+            ("Trim", "2 fat quarters"),
+        ],
+    }
+    path = write(tmp_path / "p.xlsx", sheets)
+    code, out, err = run("convert", path, "--form", "fat-quarter", "--form", "yardage", "--json")
+    assert code == 0, err
+    quarter, yards = json.loads(out)["whole"]
+    assert (quarter["as_they_are"], quarter["not"]) == (["Trim", "Sky"], ["Backing"])
+    assert yards["not"] == ["Trim"]
+
+
+def test_seams_that_are_refused_are_told_with_the_cell(tmp_path: Path) -> None:
+    rows = (("Sky", "A", 1.5, 30, 4), ("Sea", "B", 3, 5.5, 4))
+    data = converted(tmp_path, "--join", "--form", "square-5", "--form", "yardage", rows=rows)
+    told = {one["where"]: one["message"] for one in data["problems"]}
+    assert "no seam is sewn in a piece only 1½ in wide" in told["Pieces!B2"]
+    assert "shorter than 4 in" in told["Pieces!B3"]
+    assert {one["level"] for one in data["problems"]} == {"warning"}
+    found = options_of(data, "square-5")
+    assert "(Pieces!B2)" in found["Sky"]["why"]
+    every = converted(tmp_path, "--join", rows=rows)
+    assert every["problems"] == [], "of forms that nobody asked for nothing is refused"
+
+
+def test_convert_warns_of_a_seam_through_a_one_way_print(tmp_path: Path) -> None:
+    rows = (("Rail", "rail", 2.5, 30, 4, None, "one-way"),)
+    data = converted(tmp_path, "--join", "--form", "fat-quarter", "--form", "fat-half", rows=rows)
+    (told,) = data["problems"]
+    assert told["where"] == "Pieces!B2"
+    assert "the print breaks at each seam" in told["message"]
+
+
+def test_scrappy_cloth_keeps_a_blocks_pieces_in_one_print(tmp_path: Path) -> None:
+    """8 of 2½ × 4½ and 4 squares of 2½ of each print: 115 in², more than one square of 10."""
+    rows = [
+        ("Fabric", "Requirement", "Cutting instructions"),
+        (
+            "Prints",
+            "12 fat eighths",
+            'From each of 12 prints cut (8) 2 1/2" x 4 1/2" rectangles and (4) 2 1/2" squares',
+        ),
+    ]
+    path = write(tmp_path / "p.xlsx", {"Fabrics": rows})
+    forms = ("--form", "square-10", "--form", "eighth-yard")
+    _, out, _ = run("convert", path, *forms)
+    assert "24 squares, 10 in; 2 of each of 12 prints" in out
+    assert "24 eighth yards; 2 of each of 12 prints" in out
+    assert "(12 if each measures 40 × 4½ in)" in out, "one fewer of each print"
+    _, out, _ = run("convert", path, *forms, "--json")
+    assert [one["prints"] for one in json.loads(out)["fabrics"][0]["options"]] == [12, 12]
+
+
+def test_the_page_of_forms_shows_the_pattern_as_a_whole(tmp_path: Path) -> None:
+    path = book(tmp_path, SQUARES, BORDER)
+    words = ("--join", "--form", "fat-quarter", "--form", "yardage", "--out", tmp_path / "forms")
+    code, _, err = run("convert", path, *words)
+    assert code == 0, err
+    page = words_of(tmp_path / "forms" / "forms.html")
+    assert "The whole pattern, form by form" in page
+    assert "1 of 2 as they are, Border with joined strips" in page
+    assert "5 fat quarters with joined strips" in page

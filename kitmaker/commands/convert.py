@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from pathlib import Path
 
-from kitmaker.choosing import FabricOptions, Option
+from kitmaker.choosing import FabricOptions, Option, stay_yardage, wholes_of
 from kitmaker.commands.inputs import Inputs
 from kitmaker.errors import Problem
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
@@ -14,7 +14,8 @@ from kitmaker.paper.folder import write_folder
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.render import render_forms
 from kitmaker.paper.sheets.forms_page import FORMS, view_forms
-from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
+from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money, say_of_each
+from kitmaker.paper.sheets.whole_pattern import say_stay_yardage, view_whole
 from kitmaker.paper.stamp import stamped
 from kitmaker.plans import Yield
 from kitmaker.shop import Shop, figures_of
@@ -24,9 +25,10 @@ _MARKER = "forms.json"
 
 
 def convert_json(
-    options: Iterable[FabricOptions], unit: Unit, problems: Iterable[Problem]
+    options: Sequence[FabricOptions], unit: Unit, problems: Iterable[Problem]
 ) -> dict[str, object]:
     """Return the conversion table as data."""
+    stays = stay_yardage(options)
     return {
         "schema": 1,
         "unit": unit.value,
@@ -37,6 +39,17 @@ def convert_json(
             }
             for one in options
         ],
+        "whole": [
+            {
+                "form": one.asked,
+                "as_they_are": list(one.as_they_are),
+                "joined": [role for role, _ in one.joined],
+                "not": list(one.not_held),
+                "cost": _money(one.cost),
+            }
+            for one in wholes_of(options)
+        ],
+        "stay_yardage": stays and list(stays),
         "problems": problems_json(problems),
     }
 
@@ -67,6 +80,9 @@ def _option_json(option: Option, unit: Unit) -> dict[str, object]:
         "minutes": None if option.minutes is None else float(option.minutes),
         "rank": option.rank,
         "buy": None if amount is None else amount.buy,
+        "prints": None if amount is None else amount.prints,
+        "joined": _joined_json(option, unit),
+        "if_joined": None if option.if_joined is None else _option_json(option.if_joined, unit),
     }
     if option.form.mix:
         data["counts"] = dict(option.counts)
@@ -77,6 +93,30 @@ def _option_json(option: Option, unit: Unit) -> dict[str, object]:
             "length_proven": bool(amount and amount.length_proven),
         }
     return data
+
+
+def _joined_json(option: Option, unit: Unit) -> list[dict[str, object]] | None:
+    return [
+        {
+            "piece": one.piece,
+            "parts": one.parts,
+            "part_length": as_json_number(one.part_length, unit),
+            "seams": one.seams,
+        }
+        for one in option.joined
+    ] or None
+
+
+def say_seams(options: Sequence[FabricOptions], *, all_forms: bool) -> tuple[Problem, ...]:
+    """Return what is to be said of seams, each once; what no form holds only of forms asked for."""
+    said = (
+        one
+        for fabric in options
+        for option in fabric.options
+        if option.holds or not all_forms
+        for one in option.said
+    )
+    return tuple(dict.fromkeys(said))
 
 
 def convert_text(
@@ -104,6 +144,7 @@ def convert_text(
             yield f"  {option.rank:>2}  {option.asked:<{width}}  {said}"
         yield from _wont_fit(one, why=why)
         yield ""
+    yield from _whole(options, shop)
 
 
 def _head(options: Sequence[FabricOptions]) -> Iterator[str]:
@@ -123,8 +164,13 @@ def _head(options: Sequence[FabricOptions]) -> Iterator[str]:
 
 
 def _wont_fit(one: FabricOptions, *, why: bool) -> Iterator[str]:
-    if one.wont_fit:
-        yield f"      Won't fit: {', '.join(option.asked for option in one.wont_fit)}"
+    for option in one.wont_fit:
+        would = option.if_joined
+        if would is not None and would.amount is not None:
+            yield f"      {option.asked}: won't fit; {would.amount.buy} {would.how_joined}"
+    rest = [option.asked for option in one.wont_fit if option.if_joined is None]
+    if rest:
+        yield f"      Won't fit: {', '.join(rest)}"
     if why:
         width = max((len(option.asked) for option in one.wont_fit), default=0)
         for option in one.wont_fit:
@@ -137,7 +183,10 @@ def _say(option: Option, unit: Unit, shop: Shop, *, any_cost: bool) -> Iterator[
     if amount is None:
         return
     least = "no fewer than " if option.feasible is None else ""
-    yield f"{least}{amount.buy}"
+    each = "" if amount.length is not None else say_of_each(amount.count, amount.prints)
+    yield " ".join(part for part in (f"{least}{amount.buy}", option.how_joined) if part)
+    if each:
+        yield each
     if option.cost is not None:
         yield f"{'at least ' if least else ''}{say_money(option.cost, shop.currency)}"
     elif any_cost:
@@ -161,8 +210,21 @@ def _say_sure(option: Option, amount: Yield, unit: Unit) -> str:
         return f"{said} ({option.why})"
     if option.one_fewer_at is not None:
         across, along = (say_size(side, unit) for side in option.one_fewer_at)
-        said += f" ({amount.count - 1} if each measures {across} × {along} {unit.value})"
+        fewer = amount.count - amount.prints
+        said += f" ({fewer} if each measures {across} × {along} {unit.value})"
     return said
+
+
+def _whole(options: Sequence[FabricOptions], shop: Shop) -> Iterator[str]:
+    """Yield the pattern as a whole, form by form."""
+    wholes = view_whole(options, shop)
+    if wholes:
+        yield "The whole pattern"
+    for one in wholes:
+        yield f"  {one.form}: {'; '.join(part for part in (one.holds, one.cost) if part)}"
+    stays = say_stay_yardage(options)
+    if stays:
+        yield f"  {stays}"
 
 
 def say_proof(amount: Yield) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from kitmaker.api import fabrics_to_join
 from kitmaker.errors import Problem, UsageError, error
 from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.shop import Bag
@@ -37,17 +38,12 @@ def parse_options(
         label_sheets=tuple(_label("--label-sheet", text, problems) for text in label_sheets),
         label_starts=tuple(_start(text, problems) for text in label_starts),
         shortest=shortest,
-        joins=parse_joins(joins),
+        joins=fabrics_to_join(joins),
         most_seams=most_seams,
     )
     if problems:
         raise UsageError(problems)
     return options
-
-
-def parse_joins(roles: Sequence[str]) -> tuple[str | None, ...]:
-    """Return the fabrics whose pieces may be sewn of shorter parts; None for all."""
-    return tuple(role.strip() or None for role in roles)
 
 
 _SUFFIXES = frozenset({".xlsx", ".xlsm", ".xltx", ".xls", ".ods", ".csv", ".txt", ".docx", ".pdf"})

@@ -12,26 +12,41 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.choosing import FabricOptions, Option
+from kitmaker.errors import Problem, warning
 from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, own_kits
-from kitmaker.kits.choices import FabricInKit
+from kitmaker.kits.choices import FabricInKit, Options, joins_of
 from kitmaker.kits.costs import cost_of_one
 from kitmaker.kits.cut_batches import CutBatch, bag_uncut
 from kitmaker.kits.demands import PATTERN_WIDTH
-from kitmaker.kits.fabrics import Entry, amount_as_stated, entries_of_fabric, take_one_kit
+from kitmaker.kits.fabrics import (
+    Entry,
+    amount_as_stated,
+    entries_of_fabric,
+    sewn_of_parts,
+    take_one_kit,
+    warn_of_broken_prints,
+    why_not_sewn,
+)
+from kitmaker.kits.joins import joined_of
 from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS
 from kitmaker.kits.shelf import is_wide
 from kitmaker.kits.yields import Taken, estimate_by_area
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
-from kitmaker.pattern import Fabric, Pattern, Use
+from kitmaker.pattern import Pattern, Use
 from kitmaker.plans import CuttingJob, Yield, sum_known
 from kitmaker.shop import Bag, Colorway, Shop
 
+_NOTHING_ASKED = Options()
 ESTIMATE = "an estimate by area: the pattern states an amount and no pieces"
 
 
 def convert(
-    pattern: Pattern, forms: Sequence[tuple[str, Form]], shop: Shop, kits: int = 1
+    pattern: Pattern,
+    forms: Sequence[tuple[str, Form]],
+    shop: Shop,
+    kits: int = 1,
+    asked: Options = _NOTHING_ASKED,
 ) -> Iterable[FabricOptions]:
     """Yield each fabric with what one kit takes in each form, and what the kits cost so.
 
@@ -42,10 +57,15 @@ def convert(
         forms: (name as asked, form), in order.
         shop: Its losses, rounding, stock and costs.
         kits: For how many kits costs, prices and minutes are wanted.
+        asked: Whose pieces may be sewn of shorter parts, and with how many seams.
     """
     for fabric in pattern.fabrics:
         if fabric.use is not Use.BATTING:
-            options = [_option(fabric, ask, form, pattern.unit, shop, kits) for ask, form in forms]
+            joins = joins_of(fabric, pattern, asked)
+            options = [
+                _option(FabricInKit(fabric, form, Bag.UNCUT, joins), ask, pattern.unit, shop, kits)
+                for ask, form in forms
+            ]
             yield FabricOptions(fabric=fabric, kits=kits, options=_rank(options))
 
 
@@ -61,9 +81,9 @@ def _rank(options: Sequence[Option]) -> tuple[Option, ...]:
     return tuple(replace(one, rank=ranks.get(at)) for at, one in enumerate(options))
 
 
-def _option(fabric: Fabric, asked: str, form: Form, unit: Unit, shop: Shop, kits: int) -> Option:
+def _option(chosen: FabricInKit, asked: str, unit: Unit, shop: Shop, kits: int) -> Option:
     colorway = Colorway(name="", kits=kits, skus={})
-    chosen = FabricInKit(fabric=fabric, form=form, bag=Bag.UNCUT)
+    fabric = chosen.fabric
     entries = [
         replace(one, basis=replace(one.basis, exact_length=True, to_cut=False))
         for one in entries_of_fabric(chosen, colorway, unit, shop)
@@ -74,16 +94,14 @@ def _option(fabric: Fabric, asked: str, form: Form, unit: Unit, shop: Shop, kits
     if form.mix and len(entries) > 1:
         return Option(form=form, asked=asked, feasible=False, amount=None, why=SEVERAL_PRINTS)
     taken = [take_one_kit(entry) for entry in entries]
-    for one in taken:
+    for entry, one in zip(entries, taken, strict=True):
         if one.amount is None:
-            return Option(
-                form=form,
-                asked=asked,
-                feasible=False,
-                amount=None,
-                why=one.why,
-                fits_from=one.fits_from,
-            )
+            cannot = _cannot(entry, one, asked)
+            if all(sewn_of_parts(other) for other in entries):
+                joins = replace(chosen.joins, is_asked=True)
+                would = _option(replace(chosen, joins=joins), asked, unit, shop, kits)
+                return replace(cannot, if_joined=would)
+            return cannot
     amounts = [one.amount for one in taken if one.amount is not None]
     amount = amounts[0] if len(amounts) == 1 else add_yields(amounts, form, unit)
     cut = [
@@ -103,6 +121,27 @@ def _option(fabric: Fabric, asked: str, form: Form, unit: Unit, shop: Shop, kits
         price=sum_known([one.shelf_prices[0] for one in cut]),
         left_over=_left_over(cut, amounts),
         minutes=sum((_minutes(*one) for one in zip(cut, taken, strict=True)), Fraction(0)),
+        joined=tuple(joined for entry in entries for joined in joined_of(entry.pieces)),
+        said=tuple(warn_of_broken_prints(entries)),
+    )
+
+
+def _cannot(entry: Entry, taken: Taken, asked: str) -> Option:
+    """Return an option whose pieces do not fit, with the seam that is refused, if any."""
+    why, refused = taken.why, why_not_sewn(entry)
+    said: tuple[Problem, ...] = ()
+    if refused is not None:
+        reason, where = refused
+        why = f"{why}; {reason} ({where.address})"
+        said = (warning(f"{entry.label}: {taken.why}; {reason}", where, taken.fits_from),)
+    return Option(
+        form=entry.form,
+        asked=asked,
+        feasible=False,
+        amount=None,
+        why=why,
+        fits_from=taken.fits_from,
+        said=said,
     )
 
 
@@ -162,8 +201,8 @@ def add_yields(amounts: Sequence[Yield], form: Form, unit: Unit) -> Yield:
 
 def _estimate(entry: Entry, asked: str) -> Option:
     """Return what a fabric without pieces takes: its stated amount, or no fewer by area."""
-    amount = None if is_wide(entry.form) else amount_as_stated(entry)
-    amount = amount or _by_area(entry)
+    stated = None if is_wide(entry.form) else amount_as_stated(entry)
+    amount = stated or _by_area(entry)
     if amount is None:
         why = "the pattern gives neither pieces nor a length for it"
         return Option(form=entry.form, asked=asked, feasible=None, amount=None, why=why)
@@ -175,6 +214,7 @@ def _estimate(entry: Entry, asked: str) -> Option:
         feasible=None,
         amount=amount,
         why=ESTIMATE,
+        is_as_stated=stated is not None,
         cost=_cost([cut]),
         counts=amount.counts,
         price=cut.shelf_prices[0],

@@ -208,15 +208,14 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Proble
 def warn_of_broken_prints(entries: Iterable[Entry]) -> Iterator[Problem]:
     """Warn, once a piece, where a seam breaks a one-way print."""
     said = dict.fromkeys(
-        (entry.fabric.role, piece.name, piece.sewn.parts, piece.where)
+        (entry.fabric.role, piece.name, piece.where)
         for entry in entries
         for _, piece, _ in entry.pieces
         if piece.sewn is not None and piece.sewn.of.direction is Direction.ONE_WAY
     )
-    for role, name, parts, where in said:
+    for role, name, where in said:
         yield warning(
-            f"{role}: '{name}' is of a one-way print and is sewn of {parts} parts: the print "
-            "breaks at each seam",
+            f"{role}: '{name}' is of a one-way print: sewn of parts, the print breaks at each seam",
             where,
             "Match the print at the seam, or cut it whole from another form.",
         )

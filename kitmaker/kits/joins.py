@@ -26,6 +26,7 @@ from kitmaker.arithmetic.joins import (
     joined_strips,
     sewn_length,
 )
+from kitmaker.choosing import JoinedPiece
 from kitmaker.errors import Location
 from kitmaker.forms import WHOLE_WIDTH_FROM, Form
 from kitmaker.kits.demands import PATTERN_WIDTH, KeyedPiece, demands_for
@@ -53,23 +54,6 @@ class Joins:
     most_seams: int = 1
     seam: Length = QUARTER_INCH_SEAM
     is_binding: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class JoinedPiece:
-    """What is joined of a piece: its name, parts and seams.
-
-    Attributes:
-        piece: Its name.
-        parts: Of strips all parts, of a rectangle those of one.
-        part_length: Inches.
-        seams: As the parts.
-    """
-
-    piece: str
-    parts: int
-    part_length: Length
-    seams: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +129,13 @@ def joined_of(pieces: Iterable[KeyedPiece]) -> tuple[JoinedPiece, ...]:
             continue
         times = count // sewn.parts if sewn.is_run else 1
         found.append(
-            JoinedPiece(piece.name, times * sewn.parts, sewn.part_length, times * sewn.seams)
+            JoinedPiece(
+                piece.name,
+                times * sewn.parts,
+                sewn.part_length,
+                times * sewn.seams,
+                sewn.is_run,
+            )
         )
     return tuple(found)
 
@@ -273,6 +263,8 @@ def _narrow(piece: Piece) -> Length:
 def _longest(piece: Piece, form: Form) -> Length:
     """Return the longest part of a strip that a form gives, inches; 0 where it gives none."""
     wide, along = _narrow(piece), form.usable_along
+    if form.nominal_across >= WHOLE_WIDTH_FROM:
+        return Fraction(0)  # strips as long as it is wide are too wide for it
     ways = [form.usable_across] if along is None or wide <= along else []
     may_turn = piece.direction is Direction.FREE
     if may_turn and along is not None and wide <= form.usable_across:
@@ -288,12 +280,10 @@ def _rectangle(piece: Piece, count: int, form: Form, asked: _Asked) -> tuple[Pie
     step = EIGHTH if asked.unit is Unit.INCH else MILLIMETER
     for parts in range(2, asked.joins.most_seams + 2):
         size = equal_parts(long, parts, loss, step)
-        if size < SHORTEST_PART:
-            return _too_short(asked.unit)
         sewn = Sewn(of=piece, parts=parts, part_length=size, needed=long, loss=loss)
         part = replace(_part(piece, size), quantity=parts * piece.quantity, sewn=sewn)
         if _holds(part, count, form, asked):
-            return part, parts * count
+            return (part, parts * count) if size >= SHORTEST_PART else _too_short(asked.unit)
     return ""
 
 

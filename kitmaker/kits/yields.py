@@ -174,6 +174,7 @@ def _take_forms(asked: FormDemands, form: Form, along: Length, basis: Basis, cop
         lower_bound=answer.lower_bound * copies,
         proven=answer.proven,
         buy=form.count_phrase(count),
+        prints=copies,
     )
     return Taken(amount, _times(answer.layouts, copies, names), prints=copies)
 
@@ -238,6 +239,7 @@ def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> T
             length_with_loss=purchase.with_loss(cut.length, cuts) * copies,
             buy_length=bought * copies,
             buy=say_lengths(bought, copies, basis.unit),
+            prints=copies,
         )
         return Taken(amount, _times(cut.layouts, copies, names), prints=copies)
 

@@ -14,13 +14,15 @@ from kitmaker.paper.sheets.saying import (
     count_of,
     printable,
     say_money,
+    say_of_each,
     say_one_fewer,
     say_proof,
     say_share,
     say_time,
 )
+from kitmaker.paper.sheets.whole_pattern import WholeRow, say_stay_yardage, view_whole
 from kitmaker.pattern import PatternReading
-from kitmaker.plans import sum_known
+from kitmaker.plans import Yield, sum_known
 from kitmaker.shop import Shop
 
 FORMS = "forms.html"
@@ -101,6 +103,8 @@ class FormsView:
         picks: The cheapest form of each fabric.
         total: What they come to.
         fabrics: In the pattern's order.
+        whole: The pattern as a whole in each form that holds some of it, most first.
+        stay_yardage: Which fabrics no other form holds, in words; "".
         show_reasons: Whether the reasons lie open.
     """
 
@@ -110,6 +114,8 @@ class FormsView:
     picks: tuple[PickRow, ...]
     total: PickRow
     fabrics: tuple[FabricForms, ...]
+    whole: tuple[WholeRow, ...]
+    stay_yardage: str
     show_reasons: bool
 
 
@@ -141,6 +147,8 @@ def view_forms(
             minutes=say_time(sum((one.minutes or Fraction(0) for one in picked), Fraction(0))),
         ),
         fabrics=tuple(_fabric(one, reading.pattern.unit, shop) for one in options),
+        whole=view_whole(options, shop),
+        stay_yardage=say_stay_yardage(options),
         show_reasons=why,
     )
 
@@ -218,6 +226,12 @@ def _fabric(one: FabricOptions, unit: Unit, shop: Shop) -> FabricForms:
     )
 
 
+def _amount(option: Option, amount: Yield) -> str:
+    each = "" if amount.length is not None else say_of_each(amount.count, amount.prints)
+    said = " ".join(part for part in (amount.buy, option.how_joined) if part)
+    return f"{said}: {each}" if each else said
+
+
 def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: bool) -> FormRow:
     amount, share = option.amount, option.left_over
     if amount is None:
@@ -229,7 +243,7 @@ def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: b
     return FormRow(
         rank=str(option.rank),
         form=option.form.name,
-        amount=f"no fewer than {amount.buy}" if estimated else amount.buy,
+        amount=f"no fewer than {amount.buy}" if estimated else _amount(option, amount),
         proof=f"{proof}; {fewer}" if fewer else proof,
         cost=f"at least {cost}" if estimated and option.cost is not None else cost,
         cost_bar=f"{round(100 * option.cost / dearest)}%" if option.cost and dearest else "",

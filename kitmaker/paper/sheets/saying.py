@@ -260,9 +260,11 @@ def say_proof(found: Yield, form: Form, unit: Unit) -> str:
 
 def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
     """Say at which measured size one form fewer would do; "" when that is not known."""
-    if found.one_fewer_at is None or form.by_length or found.count < 2:
+    if found.one_fewer_at is None or form.by_length or found.count <= found.prints:
         return ""
-    return f"{found.count - 1} would do if all measure {say_cut(*found.one_fewer_at, unit)}"
+    return (
+        f"{found.count - found.prints} would do if all measure {say_cut(*found.one_fewer_at, unit)}"
+    )
 
 
 def say_eased(eased: Eased, unit: Unit, shop: Shop) -> str:

@@ -1,0 +1,71 @@
+"""The pattern as a whole, form by form: what each holds, and what has to stay yardage."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from kitmaker.choosing import FabricOptions, Option, Whole, stay_yardage, wholes_of
+from kitmaker.paper.sheets.saying import join_words, say_money
+from kitmaker.shop import Shop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WholeRow:
+    """The whole pattern in one form: how many fabrics it holds, in words, and the cost of those."""
+
+    form: str
+    holds: str
+    cost: str
+
+
+def view_whole(options: Sequence[FabricOptions], shop: Shop) -> tuple[WholeRow, ...]:
+    """Return the pattern in each form that holds, or would hold, some of it: the most first."""
+    return tuple(
+        WholeRow(
+            form=one.form.plural,
+            holds=say_holds(one),
+            cost="" if one.cost is None else say_money(one.cost, shop.currency),
+        )
+        for one in _most_first(options)
+    )
+
+
+def _most_first(options: Sequence[FabricOptions]) -> list[Whole]:
+    some = [one for one in wholes_of(options) if one.held or one.would_join]
+    return sorted(some, key=lambda one: (-one.held, one.cost is None, one.cost or Decimal(0)))
+
+
+def say_holds(whole: Whole) -> str:
+    """Say which fabrics a form holds: ``5 of 7 as they are, Border with joined strips``.
+
+    Then those that it would hold, and those that it does not.
+    """
+    of = whole.held + len(whole.not_held)
+    plain = len(whole.as_they_are)
+    count = f"{plain} of {of}" if 0 < plain < of else "all" if plain else "none"
+    said = [f"{count} as they are"]
+    said += [f"{join_words(roles)} {how}" for how, roles in _by_way(whole.joined)]
+    said += [f"{join_words(roles)} would fit {how}" for how, roles in _by_way(whole.would_join)]
+    if whole.wont_fit:
+        said.append(f"{join_words(list(whole.wont_fit))} not")
+    return ", ".join(said)
+
+
+def _by_way(joined: Sequence[tuple[str, Option]]) -> list[tuple[str, list[str]]]:
+    ways: dict[str, list[str]] = {}
+    for role, option in joined:
+        ways.setdefault(option.how_joined, []).append(role)
+    return list(ways.items())
+
+
+def say_stay_yardage(options: Sequence[FabricOptions]) -> str:
+    """Say which fabrics no form but yardage holds; "" where no other form was asked for."""
+    stays = stay_yardage(options)
+    if stays is None:
+        return ""
+    if not stays:
+        return "No fabric has to stay yardage."
+    them = "it" if len(stays) == 1 else "them"
+    return f"{join_words(list(stays))} must stay yardage: no other form holds {them}."
