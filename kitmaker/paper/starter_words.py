@@ -123,6 +123,7 @@ _PATTERN = (
             Field(name="Direction", hint="empty: may be turned", choices=_DIRECTIONS),
             Field(name="Same print", hint="pieces of one name come from one print"),
             Field(name="Cross-cut", hint="for strip sets: the size cut across the set", width=11),
+            Field(name="Join", hint="may be sewn of shorter parts", choices=("yes", "no")),
             Field(name="Notes", hint="a remark; never read as a number", width=30),
         ),
     ),
