@@ -26,7 +26,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "cutting": ("lengths",),
     "plans": (*WORDS, "cutting"),
     "seasons": ("errors", "forms", "shop"),
-    "choosing": ("lengths", "forms", "pattern", "plans"),
+    "choosing": ("errors", "lengths", "forms", "pattern", "plans"),
     "table": ("lengths", "shop", "arithmetic", "plans", "cutting"),
     "kits": (*WORDS, "arithmetic", "cutting", "plans", "seasons", "choosing", "table"),
     "reading": (*WORDS, "drafts", "arithmetic"),
