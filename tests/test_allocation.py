@@ -9,8 +9,10 @@ from itertools import product
 import pytest
 
 from kitmaker.cutting.purchase import StripLoss
+from kitmaker.kits import allocation
 from kitmaker.kits.allocation import allocate
-from kitmaker.kits.wants import Allocation, ShelfPiece, Want
+from kitmaker.kits.first_fit import first_fit
+from kitmaker.kits.wants import Allocation, FormCut, ShelfPiece, Task, Want
 
 LOSS = StripLoss(F(1, 2), F(1, 4), 2)
 Key = tuple[F, tuple[F, ...], int]
@@ -143,3 +145,60 @@ def test_what_finds_a_place_does_not_depend_on_which_pieces_are_spared(seed: int
     ]
     assert inches[0] == inches[1]
     assert all(taken <= piece.free for taken, piece in zip(quick.taken, pieces, strict=True))
+
+
+def long_shelf(seed: int) -> tuple[list[ShelfPiece], list[Want]]:
+    draw = random.Random(seed)  # noqa: S311 - the same shelves on every run
+    sides = (("fat-quarter", 2),)
+    pieces = [
+        ShelfPiece(F(draw.randint(9, 60)), side_by_side=sides) for _ in range(draw.randint(4, 9))
+    ]
+    pieces.append(ShelfPiece(F(draw.randint(0, 3)), form="fat-quarter"))
+    wants = [
+        Want(((F(draw.randint(7, 11)), 1),), draw.randint(1, 6)),
+        Want(((F(draw.randint(2, 5)), 1),), draw.randint(3, 20), is_strip=True, is_loose=True),
+        Want((), draw.randint(1, 4), forms=(("fat-quarter", 1),)),
+    ]
+    return pieces, wants
+
+
+CUTS = (FormCut("fat-quarter", F(18)),)
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_looking_at_the_shortest_lengths_first_changes_nothing(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pieces, wants = long_shelf(seed)
+    at_once = allocate(pieces, wants, LOSS, CUTS)
+    monkeypatch.setattr(allocation, "_FEW", 1)
+    allocation._allocate.cache_clear()
+    assert allocate(pieces, wants, LOSS, CUTS).taken == at_once.taken
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_one_pass_over_a_long_shelf_takes_no_more_than_there_is(seed: int) -> None:
+    """What it places is whole, fits its rows, and is never more than can be placed."""
+    pieces, wants = long_shelf(seed)
+    found = first_fit(Task(tuple(pieces), tuple(wants), LOSS, CUTS))
+    assert all(took <= piece.free for took, piece in zip(found.taken, pieces, strict=True))
+    assert found.exact == (found.placed == tuple(want.copies for want in wants))
+    cut = sum(sum(count for _, count in row.bags) for row in found.rows)
+    strips = sum(sum(count for _, count in row.strips) for row in found.rows)
+    forms = sum(2 * count for row in found.rows for _, count in row.cuts) + found.taken[-1]
+    assert (cut, strips) == found.placed[:2]
+    assert forms >= found.placed[2]
+    most = allocate(pieces, wants, LOSS, CUTS, remnants_first=False)
+    assert not found.exact or most.placed == found.placed
+
+
+def test_two_thousand_lengths_of_one_sku_are_looked_through_at_once() -> None:
+    """A need that one in ten of them meets, and one that all together do not."""
+    pieces = [ShelfPiece(F(36 + number % 7)) for number in range(2_000)]
+    kits = [Want(((F(30), 1),), 200), Want(((F(2), 1),), 500, is_strip=True, is_loose=True)]
+    found = allocate(pieces, kits, LOSS)
+    assert found.placed == (200, 500)
+    assert sum(1 for took in found.taken if took) <= 300
+    assert allocate(pieces, [Want(((F(30), 1),), 2_500)], LOSS, remnants_first=False).placed == (
+        2_000,
+    )

@@ -17,19 +17,28 @@ longest, and so on, so that none is touched without need; smaller piles likewise
 other: first as much as possible finds a place, then, that held, as few forms as possible are
 cut, and so on.
 
+A long shelf is first filled in one pass (:mod:`kitmaker.kits.first_fit`).
+
 **Limit.** The program stops by nodes. ``exact`` is False where it stopped before it was sure
 that no more can be placed: what finds a place there has one, what is short may be less.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
 from kitmaker.cutting.purchase import StripLoss
+from kitmaker.kits.first_fit import first_fit
 from kitmaker.kits.shelf_program import ShelfProgram
 from kitmaker.kits.wants import Allocation, FormCut, FromRow, ShelfPiece, Task, Want
+
+_FEW = 32
+"""Lengths among which everything is first looked for."""
+_MANY = 300
+"""Rows on which the program takes too long: what one pass places is taken then. Our bound."""
 
 
 def allocate(
@@ -94,11 +103,47 @@ def _off_one_length(task: Task) -> Allocation | None:
 
 
 def _by_program(task: Task, *, remnants_first: bool) -> Allocation:
+    """Return where everything goes, looked for on more and more of the lengths.
+
+    Where some of them, the shortest first (or, where it does not matter, the longest), give
+    all that is wanted, nothing is taken from the others: those need not be looked at.
+    """
     if not task.shelf:
         return Allocation((), (0,) * len(task.wants), (frozenset(),) * len(task.wants))
-    program = ShelfProgram(task)
-    best, exact = program.place_most()
-    if remnants_first:
-        for takes in program.to_be_spared():
-            best = program.spare(takes, best)
-    return program.allocation(best, exact=exact)
+    is_long = _is_long(task)
+    if is_long and not remnants_first and (quick := first_fit(task)).exact:
+        return quick
+    for own in _parts_of_the_shelf(task, shortest_first=remnants_first):
+        if is_long and len(own) > _MANY:
+            break
+        program = ShelfProgram(replace(task, shelf=tuple(task.shelf[at] for at in own)))
+        best, exact = program.place_most()
+        if best.value == program.everything or len(own) == len(task.shelf):
+            for takes in program.to_be_spared() if remnants_first else ():
+                best = program.spare(takes, best)
+            found = program.allocation(best, exact=exact)
+            rows = dict(zip(own, found.rows, strict=True))
+            none = FromRow(Fraction(0))
+            return replace(found, rows=tuple(rows.get(at, none) for at in range(len(task.shelf))))
+    return first_fit(task)
+
+
+def _is_long(task: Task) -> bool:
+    lengths = sum(1 for piece in task.shelf if not piece.form and piece.free)
+    return lengths > _FEW and len(task.lots) == 1
+
+
+def _parts_of_the_shelf(task: Task, *, shortest_first: bool) -> Iterator[Sequence[int]]:
+    """Yield rows, twice as many lengths each time, and all of them last."""
+    everything = range(len(task.shelf))
+    lengths = [at for at in everything if not task.shelf[at].form and task.shelf[at].free]
+    lengths.sort(key=lambda at: task.shelf[at].free, reverse=not shortest_first)
+    piles = [at for at in everything if task.shelf[at].form]
+    count = _FEW
+    # With piles in several lots, which lengths are used decides how many forms must be cut.
+    while count < len(lengths) and not (piles and len(task.lots) > 1):
+        some = lengths[:count]
+        if sum(task.shelf[at].free for at in some) >= task.inches:
+            yield sorted((*piles, *some))
+        count *= 2
+    yield everything

@@ -124,15 +124,18 @@ class ShelfProgram:
             self.model.add_row(row, most=0)
 
     def place_most(self) -> tuple[Solution, bool]:
-        """Place as much as possible, and hold what is placed; say whether more is ruled out."""
+        """Place as much as possible, and hold what is placed; say whether more is ruled out.
+
+        ``everything`` is then what the value comes to where all finds a place.
+        """
         each = [self.task.worth(want) for want in self.wants]
         unit = lcm(*(worth.denominator for worth in each))
         worth = {column: int(each[at] * unit) for (at, _), column in self.copies.items()}
         found = self.model.greatest(worth, nodes=_NODES_TO_PLACE)
         pairs = zip(each, self.wants, strict=True)
-        everything = sum(int(one * unit) * want.copies for one, want in pairs)
-        self.model.add_row(worth, least=found.value, most=everything)
-        return found, found.proven or found.value == everything
+        self.everything = sum(int(one * unit) * want.copies for one, want in pairs)
+        self.model.add_row(worth, least=found.value, most=self.everything)
+        return found, found.proven or found.value == self.everything
 
     def to_be_spared(self) -> Iterator[dict[int, int]]:
         """Yield what is to be as little as possible, one after the other."""
@@ -144,9 +147,11 @@ class ShelfProgram:
             yield self.taken[at]
 
     def spare(self, takes: dict[int, int], best: Solution) -> Solution:
-        """Take as little as possible of something, and hold that."""
-        least = {column: -size for column, size in takes.items()}
-        found = self.model.greatest(least, best, nodes=_NODES_TO_SPARE)
+        """Take as little as possible of something, and hold that; of nothing there is no less."""
+        found = Solution(best.columns, 0, proven=True)
+        if any(best.columns[column] for column in takes):
+            least = {column: -size for column, size in takes.items()}
+            found = self.model.greatest(least, best, nodes=_NODES_TO_SPARE)
         self.model.add_row(takes, most=-found.value)
         return found
 

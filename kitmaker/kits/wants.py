@@ -118,6 +118,11 @@ class Task:
         """The dye lots on the shelf."""
         return tuple(dict.fromkeys(piece.lot for piece in self.shelf))
 
+    @property
+    def inches(self) -> Length:
+        """Inches of all lengths and strips that are wanted."""
+        return sum((want.inches * want.copies for want in self.wants), Fraction(0))
+
     def only(self, lot: str) -> Task:
         """Return the task with nothing free of other lots."""
         none = Fraction(0)

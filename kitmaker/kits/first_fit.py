@@ -1,0 +1,159 @@
+"""A long shelf of one dye lot, filled in one pass: the largest first, off the shortest rows.
+
+What finds a place so has one, and where everything does there is nothing left to prove. Where
+not, more may find a place another way; a program that looks for it takes minutes on hundreds of
+lengths, so it is asked only where they are few (:mod:`kitmaker.kits.allocation`).
+
+Source: first fit decreasing, D. S. Johnson, "Near-optimal bin packing algorithms" (MIT, 1973);
+from memory.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitmaker.cutting.purchase import StripLoss
+from kitmaker.kits.wants import Allocation, FromRow, Task
+from kitmaker.lengths import Length
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """What is cut so many times: a part of a want, or a form (``want`` is then -1)."""
+
+    size: Length
+    count: int
+    pays: bool
+    want: int
+    part: int = 0
+    form: str = ""
+
+
+@dataclass(slots=True)
+class _Row:
+    """A length as it is filled."""
+
+    at: int
+    free: Length
+    loss: StripLoss
+    used: Length = Fraction(0)
+    strips: int = 0
+    holds: Counter[_Item] = field(default_factory=Counter)
+
+    def fill(self, item: _Item, most: int) -> int:
+        """Cut as many as it still holds; return how many."""
+        low, high = 0, min(most, int((self.free - self.used) // item.size))
+        while low < high:
+            count = (low + high + 1) // 2
+            strips = self.strips + (count if item.pays else 0)
+            fits = self.used + item.size * count + self.loss.on(strips) <= self.free
+            low, high = (count, high) if fits else (low, count - 1)
+        if low:
+            self.used += item.size * low
+            self.strips += low if item.pays else 0
+            self.holds[item] += low
+        return low
+
+
+def first_fit(task: Task) -> Allocation:
+    """Find places on a shelf of one dye lot; ``exact`` where everything has one."""
+    rows = [
+        _Row(at, piece.free, task.loss)
+        for at, piece in enumerate(task.shelf)
+        if not piece.form and piece.free
+    ]
+    rows.sort(key=lambda row: (row.free, -row.at))
+    given = dict(_off_piles(task))
+    placed: Counter[_Item] = Counter()
+    for item in sorted(_items(task, rows, given), key=lambda one: -one.size):
+        for row in rows:
+            if placed[item] == item.count:
+                break
+            placed[item] += row.fill(item, item.count - placed[item])
+    copies = _whole_copies(task, placed, given)
+    _take_back(task, rows, placed, copies)
+    return Allocation(
+        tuple(_from_rows(task, rows, given)),
+        copies,
+        (frozenset(task.lots),) * len(copies),
+        exact=copies == tuple(want.copies for want in task.wants),
+    )
+
+
+def _off_piles(task: Task) -> Iterator[tuple[int, int]]:
+    """Yield what piles give of the forms that are wanted, the smallest first."""
+    missing = task.forms_wanted([want.copies for want in task.wants])
+    piles = [at for at, piece in enumerate(task.shelf) if piece.form]
+    for at in sorted(piles, key=lambda at: (task.shelf[at].free, -at)):
+        ready = min(int(task.shelf[at].free), missing[task.shelf[at].form])
+        missing[task.shelf[at].form] -= ready
+        yield at, ready
+
+
+def _items(task: Task, rows: Sequence[_Row], given: dict[int, int]) -> Iterator[_Item]:
+    for number, want in enumerate(task.wants):
+        for part, (size, count) in enumerate(want.parts):
+            yield _Item(size, count * want.copies, want.is_strip, number, part)
+    missing = task.forms_wanted([want.copies for want in task.wants])
+    for at, count in given.items():
+        missing[task.shelf[at].form] -= count
+    sides = dict(task.shelf[rows[0].at].side_by_side) if rows else {}
+    for cut in task.form_cuts:
+        if missing[cut.form] and cut.form in sides:
+            cuts = -(-missing[cut.form] // sides[cut.form])
+            yield _Item(cut.along, cuts, cut.is_strip, -1, form=cut.form)
+
+
+def _whole_copies(task: Task, placed: Counter[_Item], given: dict[int, int]) -> tuple[int, ...]:
+    """Return how many copies of each want have all that belongs to them."""
+    forms: Counter[str] = Counter()
+    for at, count in given.items():
+        forms[task.shelf[at].form] += count
+    sides = next((dict(piece.side_by_side) for piece in task.shelf if not piece.form), {})
+    parts: dict[tuple[int, int], int] = {}
+    for item, count in placed.items():
+        if item.form:
+            forms[item.form] += count * sides[item.form]
+        else:
+            parts[item.want, item.part] = count
+    copies = []
+    for number, want in enumerate(task.wants):
+        most = [parts[number, part] // count for part, (_, count) in enumerate(want.parts)]
+        most += [forms[form] // count for form, count in want.forms]
+        copies.append(min([want.copies, *most]))
+        for form, count in want.forms:
+            forms[form] -= count * copies[-1]
+    return tuple(copies)
+
+
+def _take_back(
+    task: Task, rows: Sequence[_Row], placed: Counter[_Item], copies: Sequence[int]
+) -> None:
+    """Cut nothing for a copy that is not whole; the longest rows are spared first."""
+    for item, count in placed.items():
+        if item.form:
+            continue
+        over = count - copies[item.want] * task.wants[item.want].parts[item.part][1]
+        for row in reversed(rows):
+            back = min(over, row.holds[item])
+            row.holds[item] -= back
+            over -= back
+
+
+def _from_rows(task: Task, rows: Sequence[_Row], given: dict[int, int]) -> Iterator[FromRow]:
+    by_place = {row.at: row for row in rows}
+    for at in range(len(task.shelf)):
+        row = by_place.get(at)
+        if row is None:
+            yield FromRow(Fraction(given.get(at, 0)))
+            continue
+        cuts = [(item.form, count) for item, count in row.holds.items() if item.form and count]
+        parts = [
+            (task.wants[item.want], item.size, count)
+            for item, count in row.holds.items()
+            if not item.form
+        ]
+        yield task.off_one_length(cuts, parts)
