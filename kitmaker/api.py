@@ -87,6 +87,7 @@ __all__ = [
     "read_pattern",
     "read_shop",
     "season",
+    "settle_draft",
     "write",
     "write_class",
     "write_draft",
@@ -188,6 +189,40 @@ def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Pa
         files[Path(page)] = render_draft_page(made).encode()
     write_all_new(files)
     return Path(file)
+
+
+def settle_draft(path: PathLike, answers: Mapping[str, str], *, over: str) -> None:
+    """Write what a person chose and typed into the cells of a draft.
+
+    Args:
+        path: The draft's workbook.
+        answers: Address to text, such as ``{"Pieces!N4": "no cut"}``; "" empties the cell.
+        over: The digest of the file as it was read.
+
+    Raises:
+        UsageError: A cell is none that waits for a person.
+        ChangedError: The file holds something else by now.
+        OutputError: It cannot be written, or holds what would be lost.
+        UnreadableError: It cannot be read.
+    """
+    from kitmaker.paper.cell_edits import edited
+    from kitmaker.paper.one_file import write_over
+    from kitmaker.reading.drafting.ticking import cells_to_settle, tick_rows
+    from kitmaker.shopbooks.class_edits import Edit
+
+    path = Path(path)
+    cells = cells_to_settle(tick_rows(path))
+    for where in answers:
+        if where not in cells:
+            raise UsageError(f"The cell {where} of '{path.name}' waits for nothing.")
+    content = path.read_bytes()
+    edits = [
+        Edit(cell.sheet, cell.row, cell.column, text.strip() or None)
+        for cell, text in ((cells[where], text) for where, text in answers.items())
+        if text.strip() != cell.value
+    ]
+    if edits or hashlib.sha256(content).hexdigest() != over:
+        write_over(path, edited(content, path.name, edits), over)
 
 
 def read_shop(path: PathLike) -> ShopReading:

@@ -15,7 +15,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from headless import find_chromium, print_page
+from counter_kit import served
+from headless import FLAGS, find_chromium, print_page
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "sample_patterns"
@@ -42,13 +43,45 @@ def main() -> None:
         shop = ("--shop", SAMPLES / "juniper-and-thread-shop.xlsx")
         command = [sys.executable, "-m", "kitmaker", "plan", *files, *shop, "--out", plan]
         subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
-        for page, number, name in PICTURES:
-            pdf = print_page(chromium, Path(room), (plan / page).read_text(encoding="utf-8"))
+        pages = [
+            (print_page(chromium, room_for(room, name), read(plan / page)), number, name)
+            for page, number, name in PICTURES
+        ]
+        pages.append((print_counter(chromium, Path(room)), 1, "the-counter"))
+        for pdf, number, name in pages:
             which = ["-f", str(number), "-l", str(number), "-singlefile"]
             draw = ["pdftoppm", "-gray", "-r", str(DOTS_AN_INCH), *which]
             subprocess.run([*draw, pdf, Path(room) / name], check=True)
             gray = (Path(room) / f"{name}.pgm").read_bytes()
             (GALLERY / f"{name}.png").write_bytes(small_png(gray))
+
+
+def room_for(room: str, name: str) -> Path:
+    """Return a new folder, so that no print takes another's place."""
+    made = Path(room) / f"{name}-room"
+    made.mkdir()
+    return made
+
+
+def read(page: Path) -> str:
+    """Return a page's text."""
+    return page.read_text(encoding="utf-8")
+
+
+def print_counter(chromium: str, room: Path) -> Path:
+    """Print the counter's page of the sample class as a screen shows it; return the PDF."""
+    from playwright.sync_api import sync_playwright
+
+    with served(SAMPLES) as address, sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=chromium, args=list(FLAGS[1:]))
+        tab = browser.new_page(viewport={"width": 816, "height": 1056})
+        tab.goto(address)
+        tab.goto(f"{address.split('/?')[0]}/class?file=harbor-lanterns-class.xlsx")
+        tab.emulate_media(media="screen")
+        pdf = room / "counter.pdf"
+        tab.pdf(path=pdf, width="816px", height="1056px", print_background=True)
+        browser.close()
+    return pdf
 
 
 def small_png(pgm: bytes) -> bytes:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import textwrap
 from dataclasses import fields
 from importlib import import_module
 from pathlib import Path
@@ -56,8 +58,6 @@ def test_the_top_level_holds_what_it_should() -> None:
     }  # fmt: skip
     if not (ROOT / ".git").exists():
         pytest.fail("the tests run from a checkout")
-    import subprocess
-
     tracked = subprocess.run(
         ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
     ).stdout.splitlines()
@@ -65,6 +65,23 @@ def test_the_top_level_holds_what_it_should() -> None:
 
 
 def test_the_readmes_commands_are_the_ones_that_ci_runs() -> None:
-    assert README.count("```sh") == 2
+    assert README.count("```sh") == 3
     assert "<!-- test command -->" in README
     assert "test command" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def test_the_readmes_double_click_file_starts_the_counter_in_its_own_folder(tmp_path: Path) -> None:
+    told = re.search(r"`kitmaker\.command`.*?```\n(.*?)```", README, re.DOTALL)
+    assert told is not None
+    kitmaker = tmp_path / "kitmaker" / ".venv" / "bin" / "kitmaker"
+    kitmaker.parent.mkdir(parents=True)
+    kitmaker.write_text('#!/bin/sh\nprintf "%s|" "$@"\n')
+    start = tmp_path / "my quilts" / "kitmaker.command"
+    start.parent.mkdir()
+    start.write_text(textwrap.dedent(f"  {told[1].lstrip()}"))
+    for script in (kitmaker, start):
+        script.chmod(0o755)
+    done = subprocess.run(
+        [start], env={"HOME": str(tmp_path)}, capture_output=True, text=True, check=True
+    )
+    assert done.stdout == f"counter|{start.parent}|"

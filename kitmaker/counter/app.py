@@ -10,7 +10,7 @@ from typing import Any
 from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException
 
-from kitmaker.counter import classes, formtable, home, patterns, plans
+from kitmaker.counter import classes, drafts, formtable, home, patterns, plans
 from kitmaker.counter.desk import Desk, Head
 from kitmaker.counter.guard import LARGEST_BODY, add_headers
 from kitmaker.counter.refusals import status_of
@@ -26,6 +26,8 @@ ROUTES: tuple[tuple[str, tuple[str, ...], View], ...] = (
     ("/bring", POST, home.bring),
     ("/paste", POST, home.paste),
     ("/pattern", GET, patterns.show),
+    ("/draft", POST, drafts.make),
+    ("/draft/settle", POST, drafts.settle),
     ("/forms", GET, formtable.show),
     ("/forms", POST, formtable.work_out),
     ("/class", GET, classes.show),

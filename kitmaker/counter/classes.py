@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from flask import Response, request
@@ -11,7 +12,7 @@ from kitmaker import api
 from kitmaker.counter.classforms import FACTS, Typed, TypedColorway, sheet_of, typed_in, typed_of
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
-from kitmaker.counter.patterns import try_to_read
+from kitmaker.counter.readings import try_to_read
 from kitmaker.counter.refusals import MissingError, OutsideError, status_of
 from kitmaker.counter.tasks import PlanTask
 from kitmaker.counter.views import (
@@ -32,12 +33,13 @@ from kitmaker.errors import (
     has_errors,
     warning,
 )
+from kitmaker.forms import UnknownFormError
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.lengths import say_off_the_bolt
 from kitmaker.paper.cell_edits import why_not_edited
 from kitmaker.paper.folder import safe_folder_name
 from kitmaker.pattern import PatternReading, Use
-from kitmaker.shop import Bag, ClassReading, ClassSheet, figures_of, fold_role
+from kitmaker.shop import Bag, ClassReading, ClassSheet, Shop, StockRow, figures_of, fold_role
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -355,11 +357,7 @@ def _sku_field(field: str, role: str, value: str, shop: ShopChoice) -> SkuField:
     figures = shop.reading.shop
     labels: dict[str, list[str]] = {}
     for row in figures.stock or ():
-        free = (
-            f"{row.free_count} {row.form}"
-            if row.form is not None
-            else say_off_the_bolt(row.free_length, figures.unit)
-        )
+        free = _say_free(row, figures)
         labels.setdefault(row.sku, [f"{row.sku} {row.print_name}".strip()]).append(free)
     choices = [
         Choice(value=sku, label=f"{words[0]} – {' + '.join(words[1:])}")
@@ -373,6 +371,15 @@ def _sku_field(field: str, role: str, value: str, shop: ShopChoice) -> SkuField:
     return SkuField(
         field=field, role=role, value=value, choices=(Choice(value="", label="–"), *choices)
     )
+
+
+def _say_free(row: StockRow, shop: Shop) -> str:
+    """Say what of a row of the shelf is promised to nobody: ``9⅞ yd``, ``26 fat quarters``."""
+    if row.form is None:
+        return say_off_the_bolt(row.free_length, shop.unit)
+    with suppress(UnknownFormError):
+        return shop.catalogue.find(row.form).count_phrase(row.free_count)
+    return f"{row.free_count} {row.form}"
 
 
 def _bag_fields(key: str, role: str, made: _Open) -> BagFields:

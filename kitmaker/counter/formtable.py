@@ -13,7 +13,7 @@ from kitmaker.commands.convert import say_proof
 from kitmaker.counter import classes
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
-from kitmaker.counter.patterns import read_in_size
+from kitmaker.counter.readings import read_in_size
 from kitmaker.counter.tasks import FormsTask
 from kitmaker.counter.views import FabricForms, FormRow, FormsView
 from kitmaker.errors import ChangedError, UsageError

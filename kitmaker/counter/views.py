@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from kitmaker.counter.desk import Head
 from kitmaker.counter.folder import Listing
+from kitmaker.drafts import SourceLine
+from kitmaker.errors import Problem
 from kitmaker.paper.sheets.reading_page import ReadFabric, ReadLine
+from kitmaker.reading.drafting.ticking import TickRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,76 @@ class PatternView:
     fabrics: tuple[ReadFabric, ...]
     others: tuple[ReadLine, ...]
     can_be_planned: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SourceView:
+    """A pattern's page, line by line, beside what became of it.
+
+    Attributes:
+        file: Its name.
+        name: What the pattern is called.
+        lines: From top to bottom.
+        open_count: How many rows of its draft will wait for a person.
+        draft: A draft of it that is in the folder already; "".
+    """
+
+    head: Head
+    file: str
+    name: str
+    lines: tuple[SourceLine, ...]
+    open_count: int
+    draft: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettleRow:
+    """A row of a draft.
+
+    Attributes:
+        row: What it holds.
+        said: What was read, in words.
+        problems: What is still wrong with it.
+        choices: What may be chosen, what stands there now among them.
+    """
+
+    row: TickRow
+    said: str
+    problems: tuple[Problem, ...]
+    choices: tuple[str, ...]
+
+    @property
+    def has_controls(self) -> bool:
+        """Whether there is something to settle, or was."""
+        return bool(self.row.how_sure.is_open or self.problems or self.row.choose.value)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DraftView:
+    """A draft to be ticked.
+
+    Attributes:
+        file: Its name.
+        digest: As it was read.
+        shop: The shop's workbook that was chosen; "".
+        size: The size that is read; "".
+        about: Name, size, unit and seam allowance; "" where nothing could be read.
+        rows: Those that wait first.
+        open_count: How many wait.
+        shapes: What may be typed as a shape.
+        why_not_saved: Why it can only be read here; "".
+    """
+
+    head: Head
+    file: str
+    digest: str
+    shop: str
+    size: str
+    about: str
+    rows: tuple[SettleRow, ...]
+    open_count: int
+    shapes: tuple[str, ...]
+    why_not_saved: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -59,16 +59,17 @@ _OLE_MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ZIP_MAGIC = b"PK"
 
 
-def read_workbook(path: Path) -> Workbook:
+def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
     """Read a workbook or a .csv file; what only explains it to a person is left out.
 
     Args:
         path: The file; it is only read.
+        with_hints: Whether what is for the person only is wanted too.
 
     Raises:
         UnreadableError: It is missing or cannot be read at all; one plain line.
     """
-    return without_hints(_read(path))
+    return _read(path) if with_hints else without_hints(_read(path))
 
 
 def _read(path: Path) -> Workbook:

@@ -1,0 +1,35 @@
+"""A pattern read in a size, whether that was chosen or not."""
+
+from __future__ import annotations
+
+from kitmaker.counter.desk import Desk, sizes_of
+from kitmaker.errors import KitmakerError, UsageError
+from kitmaker.pattern import PatternReading
+from kitmaker.shop import ShopReading
+
+
+def read_in_size(
+    desk: Desk, file: str, size: str, shop: ShopReading | None
+) -> tuple[PatternReading, tuple[str, ...]]:
+    """Read a pattern in a size, the first of several where none is chosen, and name them all.
+
+    Raises:
+        KitmakerError: It cannot be read, or has no such size.
+    """
+    try:
+        reading = desk.read_pattern(file, size or None, shop)
+    except UsageError as fault:
+        if size or not sizes_of(fault):
+            raise
+        reading = desk.read_pattern(file, sizes_of(fault)[0], shop)
+    return reading, reading.pattern.sizes
+
+
+def try_to_read(
+    desk: Desk, file: str, size: str, shop: ShopReading | None
+) -> tuple[PatternReading | None, KitmakerError | None]:
+    """Read a pattern; where it cannot be read, return why."""
+    try:
+        return read_in_size(desk, file, size, shop)[0], None
+    except KitmakerError as fault:
+        return None, fault

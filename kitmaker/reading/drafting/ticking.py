@@ -1,0 +1,158 @@
+"""A draft as a person ticks it: each row's words beside what was read, and the cells to settle.
+
+The columns that only tell (As written, Why, the readings spelled out) are never read as a
+pattern; here they are, so that the words can be shown beside what became of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitmaker.drafts import (
+    AS_WRITTEN,
+    CHOOSE,
+    FABRICS_SHEET,
+    HOW_SURE,
+    NO_CUT,
+    PIECES_SHEET,
+    READING,
+    SAID_WHY,
+    HowSure,
+)
+from kitmaker.reading.workbook import Cell, Row, Sheet, address, read_workbook
+
+_FILLED_IN = ("Fabric", "Requirement", "Cut width", "Cut length", "Quantity", "Shape")
+"""What a person types into a row that waits; some of them carry a size behind their name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TickCell:
+    """A cell that a person may settle.
+
+    Attributes:
+        heading: What it is headed with.
+        sheet: Its worksheet.
+        row, column: From 1.
+        value: What stands in it; "".
+    """
+
+    heading: str
+    sheet: str
+    row: int
+    column: int
+    value: str
+
+    @property
+    def where(self) -> str:
+        """Its address: ``Pieces!M4``."""
+        return f"{self.sheet}!{address(self.row, self.column)}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TickRow:
+    """A row of a draft.
+
+    Attributes:
+        sheet, number: Where it stands.
+        fabric: The fabric it is about; "" where that is not said.
+        as_written: The words it came from.
+        cells: (heading, text) of what was read, blank cells left out.
+        how_sure: How sure it is.
+        why: What a person should know of it; "".
+        choose: Where a reading is chosen.
+        readings: What may be chosen.
+        fill_in: The cells that may be typed instead, where it waits for a person.
+    """
+
+    sheet: str
+    number: int
+    fabric: str
+    as_written: str
+    cells: tuple[tuple[str, str], ...]
+    how_sure: HowSure
+    why: str
+    choose: TickCell
+    readings: tuple[str, ...]
+    fill_in: tuple[TickCell, ...]
+
+
+def tick_rows(path: Path) -> tuple[TickRow, ...]:
+    """Return the rows of a draft, fabrics before pieces; none where a workbook is no draft.
+
+    Args:
+        path: The workbook; it is only read.
+
+    Raises:
+        UnreadableError: It is missing or cannot be read.
+    """
+    sheets = read_workbook(path, with_hints=True).sheets
+    return tuple(
+        row
+        for name in (FABRICS_SHEET, PIECES_SHEET)
+        for sheet in sheets
+        if sheet.name == name
+        for row in _rows_of(sheet)
+    )
+
+
+def _rows_of(sheet: Sheet) -> Iterator[TickRow]:
+    columns: dict[str, int] = {}
+    for row in sheet.rows():
+        texts = {cell.text.strip(): number for number, cell in row.cells.items()}
+        if {HOW_SURE, CHOOSE, AS_WRITTEN} <= set(texts):
+            columns = texts
+        elif columns and columns[HOW_SURE] in row.cells:
+            made = _row_of(sheet, row, columns)
+            if made is not None:
+                yield made
+
+
+def _row_of(sheet: Sheet, row: Row, columns: Mapping[str, int]) -> TickRow | None:
+    def cell(heading: str) -> Cell:
+        at = columns[heading]
+        return row.cells.get(at) or sheet.blank(row.number, at)
+
+    def tick(heading: str) -> TickCell:
+        place = cell(heading)
+        return TickCell(
+            heading=heading,
+            sheet=sheet.name or "",
+            row=row.number,
+            column=place.column,
+            value=place.text.strip(),
+        )
+
+    try:
+        how_sure = HowSure(cell(HOW_SURE).text.strip().casefold())
+    except ValueError:
+        return None
+    told = [name for name in columns if name.startswith(f"{READING} ")]
+    telling = {AS_WRITTEN, HOW_SURE, CHOOSE, SAID_WHY, *told}
+    offered = [cell(name).text.strip() for name in told]
+    none = NO_CUT if sheet.name == PIECES_SHEET else "no amount"
+    return TickRow(
+        sheet=sheet.name or "",
+        number=row.number,
+        fabric=cell("Fabric").text.strip() if "Fabric" in columns else "",
+        as_written=cell(AS_WRITTEN).text.strip(),
+        cells=tuple(
+            (name, cell(name).text.strip())
+            for name in columns
+            if name not in telling and not cell(name).is_blank
+        ),
+        how_sure=how_sure,
+        why=cell(SAID_WHY).text.strip() if SAID_WHY in columns else "",
+        choose=tick(CHOOSE),
+        readings=tuple(dict.fromkeys([one for one in offered if one] + [none])),
+        fill_in=tuple(
+            tick(name) for name in columns if how_sure.is_open and name.startswith(_FILLED_IN)
+        ),
+    )
+
+
+def cells_to_settle(rows: tuple[TickRow, ...]) -> dict[str, TickCell]:
+    """Return the cells that a person may settle, by their addresses."""
+    cells = (cell for row in rows for cell in (row.choose, *row.fill_in))
+    return {cell.where: cell for cell in cells}
