@@ -417,11 +417,11 @@ def plan(
 @click.argument("plan_file", metavar="PLAN.json", type=_FILE)
 @click.option(
     "--only",
-    type=click.Choice(["labels", "sheets", "guide", "lists"]),
+    type=click.Choice(["labels", "sheets", "posters", "guide", "cards", "lists", "class"]),
     help="Only these pages; all when left out.",
 )
 @click.option(
-    "--kit", "kits", type=int, multiple=True, help="Only labels, list and guide of this kit."
+    "--kit", "kits", type=int, multiple=True, help="Only labels, list, card and guide of this kit."
 )
 @click.option("--label", help="One label only: N, bag=N or piece=N, in the order printed.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")

@@ -82,6 +82,21 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Swatch:
+    """What a fabric looks like, by the shop's workbook.
+
+    Attributes:
+        sku: The stock number.
+        color: As ``#rrggbb``; "" when not said.
+        picture: A PNG or JPEG file's bytes; empty without one.
+    """
+
+    sku: str
+    color: str = ""
+    picture: bytes = b""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StockRow:
     """One row of the Stock sheet: one length of one fabric, or a number of one form.
 
@@ -205,6 +220,7 @@ class Shop:
         set_aside: Cloth of a measured SKU that the plan does not use: too small, or not
             measured. It stays on the shelf.
         own_label_sheets: Label sheets by the shop's own measures.
+        swatches: What its fabrics look like, as far as it says so; of a plan, only its own.
         workbook: The file's name; "" when there is none.
     """
 
@@ -240,6 +256,7 @@ class Shop:
     only_measured: bool = False
     set_aside: tuple[StockRow, ...] = ()
     own_label_sheets: tuple[LabelSheet, ...] = ()
+    swatches: tuple[Swatch, ...] = ()
     workbook: str = ""
 
     def unit_beside(self, unit: Unit) -> Unit:
@@ -314,6 +331,7 @@ class ClassSheet:
 
     Attributes:
         title, date, teacher: For the head of a sheet and the labels; "".
+        bring: What each student brings, for the kit cards; "" when not said.
         kits: None when not said.
         spare_kits: None when not said.
         size: None when not said.
@@ -329,6 +347,7 @@ class ClassSheet:
     title: str = ""
     date: str = ""
     teacher: str = ""
+    bring: str = ""
     kits: int | None = None
     spare_kits: int | None = None
     size: str | None = None

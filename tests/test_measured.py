@@ -18,10 +18,10 @@ from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.measured_rows import clear_stretches
 from kitmaker.lengths import Unit
 from kitmaker.paper.movements import stock_after
+from kitmaker.paper.sheets.bagging import view_bagging
 from kitmaker.paper.sheets.contents import bag_lines
-from kitmaker.paper.sheets.cutting_sheet import view_cutting_sheet
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
-from kitmaker.paper.sheets.page import list_pages
+from kitmaker.paper.sheets.page import BAGGING, list_pages
 from kitmaker.paper.sheets.pull_list import view_pull_lines
 from kitmaker.plans import KitPlan
 from kitmaker.shop import ClassSheet, MeasuredPiece, Shop
@@ -332,9 +332,8 @@ def test_kit_numbers_go_on_where_each_colorways_finished_ones_stop() -> None:
 def test_sheet_and_pull_list_say_which_length_gives_how_many_bags() -> None:
     """Of 72 in with flaws at 20 and 45 three bags of ½ yd come off three stretches."""
     plan = continued(shop(*LOTS), [cut("S-1", 40, 72, flaws=(F(20), F(45)))], kits=3)
-    page = next(one for one in list_pages(plan) if one.job and one.job.first.sku == "S-1")
-    assert page.job is not None
-    said = view_cutting_sheet(plan, page, page.job).what_to_do
+    page = next(one for one in list_pages(plan) if one.kind == BAGGING)
+    said = view_bagging(plan, page).fabrics[0].cloths[0].what_to_do
     assert "1 length of ½ yd off the 2 yd piece, before the flaw at 20 in" in said
     assert "1 length of ½ yd off the 2 yd piece, after the flaw at 1¼ yd" in said
     (line,) = [line for line in view_pull_lines(plan) if line.sku == "S-1"]

@@ -76,6 +76,6 @@ def test_each_print_is_a_length_of_its_own(cut_lengths: KitPlan) -> None:
 def test_bags_uncut_say_how_many_forms_of_each_print() -> None:
     made = plan(pattern(PETALS), kits=4, forms=((None, "fat quarter"),))
     of = pages(made)
-    for name in ("cutting-sheet", "packing-list", "bag-labels", "students-cutting-guide"):
+    for name in ("cutting-and-bagging", "packing-list", "bag-labels", "students-cutting-guide"):
         assert "1 of each of 6 prints" in page(of, name), name
     assert "24 fat quarters; 4 of each of 6 prints" in page(of, "pull-list")

@@ -86,7 +86,7 @@ def _shop_and_class(
     if shop is not None and shop != class_file:
         found_shop = api.read_shop(shop)
     elif shop is not None or holds_shop(book):
-        found_shop = replace(shop_of(book), digest=api.digest_of(class_file))
+        found_shop = replace(shop_of(book, class_file.parent), digest=api.digest_of(class_file))
     return found_shop, _class_in(book, class_file, found_shop)
 
 

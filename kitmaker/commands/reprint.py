@@ -21,6 +21,7 @@ from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.record import RecordError, read_reading, read_record
 from kitmaker.paper.render import count_labels, find_label_problems
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_numbers
+from kitmaker.paper.sheets.page import BAGGING, GUIDE, POSTER, SHEET
 from kitmaker.paper.sheets.saying import join_words
 from kitmaker.paper.stamp import files_of
 from kitmaker.pattern import PatternReading
@@ -28,9 +29,12 @@ from kitmaker.plans import Choice, KitPlan, LabelChoice
 
 PARTS: Mapping[str, tuple[str, ...]] = {
     "labels": ("Bag labels", "Piece labels"),
-    "sheets": ("Cutting sheet",),
-    "guide": ("Student’s cutting guide",),
+    "sheets": (SHEET, BAGGING),
+    "posters": (POSTER,),
+    "guide": (GUIDE,),
+    "cards": ("Kit cards",),
     "lists": ("Pull list", "Packing list"),
+    "class": ("Class sheet",),
 }
 """What ``--only`` takes, and which kinds of page that is."""
 
@@ -157,7 +161,7 @@ def _make(plan: KitPlan, options: Options, wanted: Wanted, templates: Path | Non
     return print_plan(plan, templates, kinds, printed)
 
 
-_OF_KITS = ("Bag labels", "Piece labels", "Packing list", "Student’s cutting guide")
+_OF_KITS = ("Bag labels", "Piece labels", "Packing list", "Kit cards", GUIDE)
 """Pages that are of single kits; what is cut and pulled is for all of them."""
 
 

@@ -15,7 +15,7 @@ from kitmaker.counter.guard import Guard
 from kitmaker.counter.refusals import MissingError
 from kitmaker.counter.runs import Runs
 from kitmaker.errors import KitmakerError, Problem, UnreadableError
-from kitmaker.paper.render import make_environment
+from kitmaker.paper.render import make_environment, page_script
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassReading, ShopReading
@@ -93,7 +93,7 @@ class Desk:
 
     def page_scripts(self) -> tuple[str, ...]:
         """Return the scripts that kitmaker's own pages of a plan carry, as they stand there."""
-        return ()
+        return (page_script(make_environment()),)
 
     # what was read
 

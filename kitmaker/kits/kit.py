@@ -35,8 +35,8 @@ from kitmaker.kits.stock import pull_line, warn_of_mixed_lots
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
-from kitmaker.plans import CostLine, KitPlan, PullLine, say_too_few_kits, sum_known
-from kitmaker.shop import Bag, ClassSheet, Shop
+from kitmaker.plans import CostLine, FabricPlan, KitPlan, PullLine, say_too_few_kits, sum_known
+from kitmaker.shop import Bag, ClassSheet, Shop, Swatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def plan_kits(
     return KitPlan(
         number=number,
         pattern=pattern,
-        shop=shop,
+        shop=replace(shop, swatches=tuple(_swatches_of(fabrics, shop))),
         class_sheet=class_sheet,
         kits=resolved.kits,
         spare_kits=resolved.spare_kits,
@@ -138,6 +138,12 @@ def pull_of(
         raise CannotBeMetError(said)
     pull = tuple(line for _, line in drawn.by_sku)
     return pull, (*said, *warn_of_mixed_lots(pull))
+
+
+def _swatches_of(fabrics: Sequence[FabricPlan], shop: Shop) -> Iterator[Swatch]:
+    """Yield what the plan's own fabrics look like: pictures are large."""
+    skus = {fabric.sku.casefold() for fabric in fabrics}
+    return (swatch for swatch in shop.swatches if swatch.sku.casefold() in skus)
 
 
 def price_of_a_kit(

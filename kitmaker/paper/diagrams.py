@@ -68,8 +68,8 @@ def draw_layout(
         f' width="{pt(width)}pt" height="{pt(height)}pt"'
         ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">',
     ]
-    parts += _pieces(layout, names, scale)
-    parts += (_hatch(offcut, scale) for offcut in layout.offcuts)
+    parts += piece_rects(layout, names, scale)
+    parts += (hatch(offcut, scale) for offcut in layout.offcuts)
     parts.append(_usable_area(across, scale))
     lettered = {
         placed: _inscription(placed, names[placed.key].letter, unit, scale)
@@ -116,7 +116,8 @@ def _usable_area(across: Length, scale: Scale) -> str:
     )
 
 
-def _pieces(layout: CutLayout, names: Mapping[str, PieceName], scale: Scale) -> list[str]:
+def piece_rects(layout: CutLayout, names: Mapping[str, PieceName], scale: Scale) -> list[str]:
+    """Return a box for each piece, shaded by its kind, without words."""
     order = {key: place for place, key in enumerate(names)}
     drawn = []
     for placed in layout.pieces:
@@ -192,7 +193,7 @@ def _two_lines(
     return [text_at(letter, x, y + size * Fraction(35, 100), size, bold=True, turn=turn)]
 
 
-def _hatch(offcut: Rect, scale: Scale) -> str:
+def hatch(offcut: Rect, scale: Scale) -> str:
     """Draw an offcut as slanting lines inside its edges; no box, so it is no piece."""
     left, top = scale.x(offcut.x), scale.y(offcut.y)
     width, height = offcut.w * scale.per_inch, _down(offcut, scale)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 import types
+from base64 import b64decode, b64encode
 from collections.abc import Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass, replace
 from decimal import Decimal
@@ -29,6 +30,7 @@ _FRACTION = re.compile(r"-?\d{1,18}(?:/[1-9]\d{0,8})?", re.ASCII)
 _DECIMAL = re.compile(r"-?\d{1,15}(?:\.\d{1,40})?(?:E[+-]?\d{1,2})?", re.ASCII)
 _MOST = 10_000_000
 _LONGEST_TEXT = 100_000
+_LONGEST_PICTURE = 3_000_000
 
 
 class RecordError(ValueError):
@@ -94,6 +96,8 @@ def _encode(value: object, jobs: list[CuttingJob], *, in_problem: bool = False) 
         return value.value
     if isinstance(value, Fraction | Decimal):
         return str(value)
+    if isinstance(value, bytes):
+        return b64encode(value).decode("ascii")
     if isinstance(value, tuple):
         inside = in_problem or (bool(value) and isinstance(value[0], Problem))
         if value and all(isinstance(one, Fraction) for one in value):
@@ -148,6 +152,8 @@ def _decode(kind: Any, value: Json, jobs: tuple[CuttingJob, ...]) -> Any:
         return jobs[at]
     if is_dataclass(kind):
         return _object(kind, value, jobs)
+    if kind is bytes:
+        return _bytes(value)
     return _plain(kind, value)
 
 
@@ -214,6 +220,18 @@ def _text(value: Json) -> str:
     if not isinstance(value, str) or len(value) > _LONGEST_TEXT:
         raise RecordError("not a text")
     return value
+
+
+def _bytes(value: Json) -> bytes:
+    if not isinstance(value, str) or len(value) > _LONGEST_PICTURE:
+        raise RecordError("not a picture")
+    try:
+        data = b64decode(value, validate=True)
+    except ValueError:
+        raise RecordError("not a picture") from None
+    if not data.startswith((b"\x89PNG", b"\xff\xd8\xff")):
+        raise RecordError("not a picture")
+    return data
 
 
 def _whole(value: Json) -> int:

@@ -5,37 +5,47 @@ A shop may override any template with a file of the same name in a folder of its
 
 from __future__ import annotations
 
+import base64
+import hashlib
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import jinja2
+from markupsafe import Markup
 
 from kitmaker.errors import Problem, UnreadableError, UsageError, error
 from kitmaker.paper.sheets.bag_labels import view_bag_labels
+from kitmaker.paper.sheets.bagging import view_bagging
+from kitmaker.paper.sheets.class_sheet import view_class_sheet
 from kitmaker.paper.sheets.cutting_sheet import view_cutting_sheet
+from kitmaker.paper.sheets.everything import view_everything
 from kitmaker.paper.sheets.forms_page import FormsView
 from kitmaker.paper.sheets.guide import view_guide
 from kitmaker.paper.sheets.index import FileLink, view_index
+from kitmaker.paper.sheets.kit_cards import view_kit_cards
 from kitmaker.paper.sheets.packing_list import view_packing_list
 from kitmaker.paper.sheets.page import (
     BAG_LABELS,
+    BAGGING,
+    EVERYTHING,
     GUIDE,
-    INDEX,
-    PACKING_LIST,
     PIECE_LABELS,
-    PULL_LIST,
-    READING,
+    POSTER,
+    SHEET,
     PageRef,
     list_pages,
 )
 from kitmaker.paper.sheets.piece_labels import view_piece_labels
+from kitmaker.paper.sheets.poster import view_poster
 from kitmaker.paper.sheets.pull_list import view_pull_list
 from kitmaker.paper.sheets.reading_page import view_reading_page
 from kitmaker.paper.sheets.saying import printable
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import KitPlan
 
+_SCRIPT = "partials/ticks.js.j2"
 _PACKAGE_DIR = Path(__file__).resolve().parent.parent
 
 RESULTS_LINK = FileLink(
@@ -91,8 +101,17 @@ def make_environment(templates: Path | None = None) -> jinja2.Environment:
                 ),
             )
         )
+    return _environment(templates) if templates is not None else _shipped_environment()
+
+
+@cache
+def _shipped_environment() -> jinja2.Environment:
+    return _environment(None)
+
+
+def _environment(templates: Path | None) -> jinja2.Environment:
     folders = [templates_dir()] if templates is None else [templates, templates_dir()]
-    return jinja2.Environment(
+    environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(folders),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
@@ -101,6 +120,21 @@ def make_environment(templates: Path | None = None) -> jinja2.Environment:
         keep_trailing_newline=True,
         finalize=_finalize,
     )
+    environment.globals["as_part"] = False
+    environment.globals["script_digest"] = _script_digest(environment)
+    return environment
+
+
+def page_script(environment: jinja2.Environment) -> str:
+    """Return the one script that a plan's pages carry: what is checked stays checked."""
+    return _told(_SCRIPT, lambda: environment.get_template(_SCRIPT).render())
+
+
+def _script_digest(environment: jinja2.Environment) -> str:
+    """Return what a page's policy knows its script by."""
+    script = page_script(environment).encode()
+    digest = base64.b64encode(hashlib.sha256(script).digest()).decode("ascii")
+    return f"sha256-{digest}"
 
 
 def _finalize(value: object) -> object:
@@ -133,24 +167,34 @@ def render_pages(
     """
     environment = make_environment(templates)
     pages = list_pages(plan, with_reading=reading is not None, only=only)
-    problems: list[Problem] = []
-    files: dict[str, str] = {}
-    for page in pages if only is not None else pages[1:]:
-        if page.file_name in _LABEL_PAGES:
-            view, refused = _LABEL_PAGES[page.file_name](plan, page)
-            problems += refused
-            files[page.file_name] = _render(environment, "labels.html.j2", view)
-        elif page.file_name == READING and reading is not None:
-            read = view_reading_page(plan, page, reading)
-            files[page.file_name] = _render(environment, "reading.html.j2", read)
-        else:
-            template, view_of = _template_of(page)
-            files[page.file_name] = _render(environment, template, view_of(plan, page))
-    if only is not None:
-        return PageSet(files, tuple(problems))
-    index = view_index(plan, pages, (*plan.problems, *problems), other_files)
-    files = {INDEX: _render(environment, "index.html.j2", index), **files}
-    return PageSet(files, tuple(problems))
+    labels = {
+        page.file_name: _LABEL_PAGES[page.file_name](plan, page)
+        for page in pages
+        if page.file_name in _LABEL_PAGES
+    }
+    problems = tuple(problem for _, refused in labels.values() for problem in refused)
+    told = (*plan.problems, *problems)
+    views: dict[str, tuple[str, object]] = {}
+    for page in pages:
+        if page.kind == "Plan":
+            views[page.file_name] = "index.html.j2", view_index(plan, pages, told, other_files)
+        elif page.kind == "Reading" and reading is not None:
+            views[page.file_name] = "reading.html.j2", view_reading_page(plan, page, reading)
+        elif page.file_name in labels:
+            views[page.file_name] = "labels.html.j2", labels[page.file_name][0]
+        elif page.file_name != EVERYTHING:
+            template, view_of = _VIEWS[page.kind]
+            views[page.file_name] = template, view_of(plan, page)
+    files = {name: _render(environment, *made) for name, made in views.items()}
+    if only is None:
+        parts = {
+            name: Markup(_render(environment, *made, as_part=True))  # noqa: S704  # escaped inside
+            for name, made in views.items()
+            if name not in labels
+        }
+        whole = view_everything(plan, pages, parts)
+        files[EVERYTHING] = _render(environment, "everything.html.j2", whole)
+    return PageSet(files, problems)
 
 
 def render_forms(view: FormsView) -> str:
@@ -181,17 +225,15 @@ def find_label_problems(plan: KitPlan) -> tuple[Problem, ...]:
 _LABEL_PAGES = {BAG_LABELS: view_bag_labels, PIECE_LABELS: view_piece_labels}
 
 _VIEWS: dict[str, tuple[str, Callable[[KitPlan, PageRef], object]]] = {
-    PULL_LIST: ("pull_list.html.j2", view_pull_list),
-    PACKING_LIST: ("packing_list.html.j2", view_packing_list),
+    "Class sheet": ("class_sheet.html.j2", view_class_sheet),
+    "Pull list": ("pull_list.html.j2", view_pull_list),
+    "Packing list": ("packing_list.html.j2", view_packing_list),
+    "Kit cards": ("kit_cards.html.j2", view_kit_cards),
+    SHEET: ("cutting_sheet.html.j2", view_cutting_sheet),
+    BAGGING: ("bagging.html.j2", view_bagging),
+    POSTER: ("poster.html.j2", view_poster),
     GUIDE: ("guide.html.j2", view_guide),
 }
-
-
-def _template_of(page: PageRef) -> tuple[str, Callable[[KitPlan, PageRef], object]]:
-    table = page.job
-    if table is None:
-        return _VIEWS[page.file_name]
-    return "cutting_sheet.html.j2", lambda plan, ref: view_cutting_sheet(plan, ref, table)
 
 
 # What a shop's own template can end in; anything else is a fault of ours.
@@ -206,27 +248,28 @@ _TEMPLATE_FAULTS = (
 )
 
 
-def _render(environment: jinja2.Environment, name: str, view: object) -> str:
+def _render(environment: jinja2.Environment, name: str, view: object, **more: bool) -> str:
+    return _told(name, lambda: environment.get_template(name).render(page=view, **more))
+
+
+def _told(name: str, render: Callable[[], str]) -> str:
+    """Return what a template gives; a mistake in it is told with its place."""
     try:
-        return environment.get_template(name).render(page=view)
+        return render()
     except jinja2.TemplateSyntaxError as fault:
-        raise UnreadableError(
-            (
-                error(
-                    f"The template '{fault.name or name}' has a mistake in line {fault.lineno}: "
-                    f"{fault.message}.",
-                    None,
-                    "Fix it, or take it out of the templates folder to use the shipped one.",
-                ),
-            )
-        ) from fault
+        said = f"'{fault.name or name}' has a mistake in line {fault.lineno}: {fault.message}"
+        raise _unusable(said) from fault
     except _TEMPLATE_FAULTS as fault:
-        raise UnreadableError(
-            (
-                error(
-                    f"The template '{name}' cannot be used: {fault}.",
-                    None,
-                    "Fix it, or take it out of the templates folder to use the shipped one.",
-                ),
-            )
-        ) from fault
+        raise _unusable(f"'{name}' cannot be used: {fault}") from fault
+
+
+def _unusable(said: str) -> UnreadableError:
+    return UnreadableError(
+        (
+            error(
+                f"The template {said}.",
+                None,
+                "Fix it, or take it out of the templates folder to use the shipped one.",
+            ),
+        )
+    )

@@ -15,7 +15,7 @@ LEFT, TOP, RIGHT, BOTTOM = 44, 22, 62, 16
 """Points around the cloth, for what stands beside it."""
 
 _MOST_ACROSS = Fraction(412)  # with what stands beside it, as wide as A4 between its margins
-_MOST_ACROSS_NARROW = Fraction(235)
+_MOST_ACROSS_NARROW = Fraction(190)
 _MOST_ALONG = Fraction(420)
 _ENOUGH_ALONG = Fraction(205)
 _LETTER_ROOM = Fraction(91, 10)  # the shorter side of a piece that bears a letter

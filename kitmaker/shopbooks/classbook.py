@@ -39,6 +39,7 @@ CLASS_LABELS: Headings = {
     "Title": ("Class", "Class title", "Name"),
     "Date": ("Class date", "Dates"),
     "Teacher": ("Taught by",),
+    "Bring": ("What to bring", "Please bring"),
     "Kits": ("Number of kits",),
     "Spare kits": ("Spares", "Spare"),
     "Size": ("Pattern size",),
@@ -106,9 +107,9 @@ def class_of(workbook: Workbook, catalogue: Catalogue | None = None) -> ClassRea
 def _read_facts(sheet: Sheet, problems: list[Problem]) -> dict[str, Any]:
     values = labeled_values(sheet, CLASS_LABELS, problems)
     fields: dict[str, Any] = {}
-    for label, field in (("Title", "title"), ("Date", "date"), ("Teacher", "teacher")):
+    for label in ("Title", "Date", "Teacher", "Bring"):
         if label in values:
-            fields[field] = read_text(values[label], problems)
+            fields[label.casefold()] = read_text(values[label], problems)
     fields["date_where"] = _where(sheet, "Date")
     if (cell := values.get("Kits")) is not None:
         fields["kits"] = whole(cell, problems, what="number of kits")

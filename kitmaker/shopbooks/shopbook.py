@@ -98,7 +98,7 @@ def read_shop(path: Path) -> ShopReading:
     Raises:
         UnreadableError: The file cannot be read at all, or is no shop's workbook.
     """
-    return shop_of(read_workbook(path))
+    return shop_of(read_workbook(path), path.parent)
 
 
 def holds_shop(workbook: Workbook) -> bool:
@@ -106,8 +106,12 @@ def holds_shop(workbook: Workbook) -> bool:
     return has_sheet(workbook, SHOP_SHEETS)
 
 
-def shop_of(workbook: Workbook) -> ShopReading:
+def shop_of(workbook: Workbook, folder: Path | None = None) -> ShopReading:
     """Return the shop that a workbook already read describes.
+
+    Args:
+        workbook: As read.
+        folder: Where it lies, with its fabrics' pictures; None to look for none.
 
     Raises:
         UnreadableError: It is no shop's workbook.
@@ -127,7 +131,8 @@ def shop_of(workbook: Workbook) -> ShopReading:
         fields["own_label_sheets"] = read_own_label_sheets(sheet, unit, problems)
     if (sheet := find_sheet(workbook, "Stock")) is not None:
         catalogue = fields.get("catalogue", Catalogue())
-        fields["stock"] = read_stock(sheet, unit, catalogue, problems)
+        stock, swatches = read_stock(sheet, unit, catalogue, problems, folder)
+        fields |= {"stock": stock, "swatches": swatches}
     shop = Shop(**fields, unit=unit, workbook=workbook.name)
     for label in ("Label sheet", "Bag label sheet", "Piece label sheet"):
         _check_label_sheet(values.get(label), getattr(shop, _READERS[label][0]), shop, problems)

@@ -6,8 +6,9 @@ little, in usable width; where one is much wider, one of the two was typed wrong
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from pathlib import Path
 
 from kitmaker.errors import Problem, error, warning
 from kitmaker.forms import YARDAGE_ID, Catalogue, Form, UnknownFormError
@@ -15,7 +16,7 @@ from kitmaker.lengths import Length, Unit, say_length, say_off_the_bolt
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.reading.workbook import Cell, Sheet
-from kitmaker.shop import StockRow
+from kitmaker.shop import StockRow, Swatch
 from kitmaker.shopbooks.ledger import (
     bolt_unit,
     data_rows,
@@ -25,6 +26,7 @@ from kitmaker.shopbooks.ledger import (
     whole,
     worded,
 )
+from kitmaker.shopbooks.pictures import PictureError, parse_color, read_picture
 from kitmaker.shopbooks.shopwords import FigureError, parse_percent, parse_pieces
 
 _WIDER = Fraction(6, 5)
@@ -66,8 +68,12 @@ class _AtHand:
 
 
 def read_stock(
-    sheet: Sheet, unit: Unit, catalogue: Catalogue, problems: list[Problem]
-) -> tuple[StockRow, ...]:
+    sheet: Sheet,
+    unit: Unit,
+    catalogue: Catalogue,
+    problems: list[Problem],
+    folder: Path | None = None,
+) -> tuple[tuple[StockRow, ...], tuple[Swatch, ...]]:
     """Read the Stock sheet.
 
     Args:
@@ -75,13 +81,15 @@ def read_stock(
         unit: What bare widths are in; bare lengths are in its yards or meters.
         catalogue: The forms the shop knows.
         problems: What is wrong is added here; a row with an error is left out.
+        folder: Where pictures lie; None where there is none, and they are not looked for.
 
     Returns:
-        The rows in the sheet's order; none is an empty shelf.
+        The rows in the sheet's order, none is an empty shelf; and what fabrics look like.
     """
     table = read_table(sheet, STOCK_HEADINGS, problems, required=("SKU",))
     if table is None:
-        return ()
+        return (), ()
+    swatches: dict[str, Swatch] = {}
     rows: list[StockRow] = []
     widths: dict[str, tuple[Length, Cell]] = {}
     orders: dict[tuple[str, str], tuple[Fraction, Cell]] = {}
@@ -93,6 +101,8 @@ def read_stock(
         if row is not None and row.order_in is not None:
             _check_order(row, table_row.cell("Order in"), orders, catalogue, faults)
         problems.extend(faults)
+        if row is not None:
+            _read_looks(row.sku, table_row, folder, swatches, problems)
         if row is not None and not any(fault.is_error for fault in faults):
             rows.append(row)
     if not table.rows:
@@ -103,7 +113,37 @@ def read_stock(
                 "Remove the sheet where stock has no limit.",
             )
         )
-    return tuple(rows)
+    return tuple(rows), tuple(one for one in swatches.values() if one.color or one.picture)
+
+
+def _read_looks(
+    sku: str,
+    row: TableRow,
+    folder: Path | None,
+    swatches: dict[str, Swatch],
+    problems: list[Problem],
+) -> None:
+    """Add what a row says of a fabric's looks; of several rows the first that says it counts."""
+    found = swatches.get(sku.casefold(), Swatch(sku=sku))
+    color, picture = row.cell("Color"), row.cell("Picture")
+    try:
+        if not found.color and not color.is_blank:
+            found = replace(found, color=parse_color(read_text(color, problems)))
+    except PictureError as fault:
+        problems.append(_not_shown(color, fault, "Type a color's name such as navy, or #1b2a49."))
+    try:
+        name = read_text(picture, problems)
+        if name and not found.picture and folder is not None:
+            found = replace(found, picture=read_picture(folder, name))
+    except PictureError as fault:
+        problems.append(_not_shown(picture, fault, "Save it as a PNG or JPEG of at most 2 MB."))
+    swatches[sku.casefold()] = found
+
+
+def _not_shown(cell: Cell, fault: PictureError, instead: str) -> Problem:
+    return warning(
+        f"'{cell.text}' {fault}, so pages have a box to staple a swatch", cell.location, instead
+    )
 
 
 def _read_row(

@@ -207,13 +207,13 @@ def _positions(measure: Measure, unit: Unit) -> str:
     """
     if set(measure.positions) == {measure.size}:
         return ""
-    run = _longest_run(measure.positions)
+    run = longest_run(measure.positions)
     said = ", ".join(say_size(position, unit) for position in run)
     again = ", and again from each new edge" if len(run) < len(measure.positions) else ""
     return f" (ruler at {said}{again})"
 
 
-def _longest_run(positions: Sequence[Length]) -> Sequence[Length]:
+def longest_run(positions: Sequence[Length]) -> Sequence[Length]:
     """Return the most ruler positions that are counted from one edge."""
     starts = [at for at in range(1, len(positions)) if positions[at] <= positions[at - 1]]
     return max((positions[a:b] for a, b in pairwise((0, *starts, len(positions)))), key=len)

@@ -44,9 +44,9 @@ def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]
     which = " · ".join(part for part in (name, say_colorway(colorway)) if part)
     pattern = plan.pattern
     title = ", ".join(part for part in (pattern.name, pattern.size) if part)
-    head = [Line(say_pattern(plan), Fraction(125, 100), bold=True), Line(which, bold=True)]
-    level = [Line(say_pattern(plan), bold=True), Line(which, bold=True)]
-    tight = [Line(f"{title} · {which}", bold=True)]
+    head = [Line(which, Fraction(140, 100), bold=True), Line(say_pattern(plan), bold=True)]
+    level = [Line(which, bold=True), Line(say_pattern(plan), bold=True)]
+    tight = [Line(f"{which} · {title}", bold=True)]
     if plan.not_complete:
         said = Line(f"{NOT_COMPLETE} – some lines of the pattern were left out", bold=True)
         head, level, tight = [said, *head], [said, *level], [said, *tight]

@@ -1,7 +1,8 @@
-"""The student's cutting guide: what is in the bag, and how every piece comes out of it."""
+"""The student's cutting guide of a colorway: what is in the bag, how all pieces come out of it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from kitmaker.forms import Catalogue
@@ -17,8 +18,8 @@ from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import join_words, say_one_fewer, say_proof, say_usable_of
-from kitmaker.plans import CutLayout, CuttingJob, FabricPlan, KitPlan
+from kitmaker.paper.sheets.saying import say_sureness, say_times, say_usable_of
+from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 
@@ -27,88 +28,92 @@ class GuideFabric:
     """One fabric that the student cuts.
 
     Attributes:
-        role: The fabric.
-        about: Colorways it holds for; "" when it holds for every kit.
+        name: The fabric.
+        stock: Its number and print; "".
         in_bag: How much is in the bag.
-        usable: The usable size its layouts are planned for.
+        usable: The usable size it is planned for, where its layouts do not say it; "".
         proof: How sure the count is.
         has_layouts: Whether the pattern gives its pieces.
-        layouts, tally: For one kit.
+        layouts: For one kit.
         miscuts: Room for a miscut.
-        precut: Whether it is cloth sold ready cut, which must not be washed.
+        is_half: Whether it stands beside the one before or after it, at half the page's width.
     """
 
-    role: str
-    about: str
+    name: str
+    stock: str
     in_bag: str
     usable: str
     proof: str
     has_layouts: bool
     layouts: tuple[LayoutView, ...]
-    tally: tuple[TallyRow, ...]
     miscuts: str
-    precut: bool
+    is_half: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReadyCut:
-    """A fabric that comes ready cut, with the pieces to count."""
+@dataclass(frozen=True, slots=True)
+class GuidePieces:
+    """Pieces of one kit that come in the same way: ready cut, or cut by the student."""
 
-    role: str
-    about: str
+    name: str
     pieces: tuple[TallyRow, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ColorwayBag:
-    """What is in the bag of one colorway; which kits, where others were finished before."""
-
-    colorway: str
-    kits: str
-    lines: tuple[BagLine, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class GuideView:
-    """The student's cutting guide."""
+    """The student's cutting guide.
+
+    Attributes:
+        head: Of the page.
+        kits: Which kits it is for, where others of the colorway were finished before; "".
+        copies: How often it is printed, in words.
+        bag: What is in the bag.
+        left_out: What is not.
+        whom_to_call: If something is missing.
+        has_precuts: Whether cloth is in it that is sold ready cut, and must not be washed.
+        has_steps: Whether it shows how to cut.
+        fabrics: What the student cuts.
+        tally: The pieces of the kit, those that the shop has cut first.
+        cautions: For the rotary cutter.
+    """
 
     head: PageHead
-    bags: tuple[ColorwayBag, ...]
+    kits: str
+    copies: str
+    bag: tuple[BagLine, ...]
+    left_out: tuple[str, ...]
     whom_to_call: str
     has_precuts: bool
     has_steps: bool
     fabrics: tuple[GuideFabric, ...]
-    ready_cut: tuple[ReadyCut, ...]
-    left_out: tuple[str, ...]
+    tally: tuple[GuidePieces, ...]
     cautions: tuple[str, ...]
 
 
 def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
-    """Return the guide; fabrics that are cut alike in several colorways are told once."""
+    """Return the guide of a colorway's kits."""
     unit = plan.pattern.unit
-    uncut = _merge_alike([fabric for fabric in plan.fabrics if fabric.bag is Bag.UNCUT])
-    cut = _merge_alike([fabric for fabric in plan.fabrics if fabric.bag is Bag.PIECES])
-    every = len(plan.colorways)
-    fabrics = tuple(_fabric(same, unit, every, plan.shop.catalogue) for same in uncut)
+    own = [fabric for fabric in plan.fabrics if fabric.colorway == page.colorway]
+    uncut = [fabric for fabric in own if fabric.bag is Bag.UNCUT]
+    fabrics = _in_pairs([_fabric(fabric, unit, plan.shop.catalogue) for fabric in uncut])
+    kits = next(kits for way, kits in number_kits(plan) if way.name == page.colorway)
     return GuideView(
         head=make_head(plan, page),
-        bags=tuple(
-            ColorwayBag(
-                colorway=colorway.name,
-                kits=say_which(plan, kits) if plan.finished_kits or plan.only_kits else "",
-                lines=bag_lines(plan, colorway.name),
-            )
-            for colorway, kits in number_kits(plan)
-            if kits
-        ),
+        kits=say_which(plan, kits) if plan.finished_kits or plan.only_kits else "",
+        copies=f"Print this guide {say_times(len(kits))}, one for each bag",
+        bag=bag_lines(plan, page.colorway),
+        left_out=say_left_out(plan),
         whom_to_call=_whom_to_call(plan),
-        has_precuts=any(fabric.precut for fabric in fabrics),
+        has_precuts=any(_is_precut(fabric) for fabric in uncut),
         has_steps=any(fabric.has_layouts for fabric in fabrics),
         fabrics=fabrics,
-        ready_cut=tuple(_ready_cut(same, unit, every) for same in cut),
-        left_out=say_left_out(plan),
+        tally=tuple(_tally(own, unit)),
         cautions=CAUTIONS,
     )
+
+
+def _is_precut(fabric: FabricPlan) -> bool:
+    form = fabric.form
+    return form.full_size_only_if_measured or form.form_id.startswith("strip-")
 
 
 def _whom_to_call(plan: KitPlan) -> str:
@@ -118,79 +123,47 @@ def _whom_to_call(plan: KitPlan) -> str:
     return f"{name}, {reach}" if reach else name
 
 
-def _merge_alike(fabrics: list[FabricPlan]) -> list[list[FabricPlan]]:
-    """Put a role's colorways together where bag and cutting are the same in each."""
-    groups: list[list[FabricPlan]] = []
-    for fabric in fabrics:
-        for group in groups:
-            first = group[0]
-            if _alike(fabric) == _alike(first) and fabric.colorway != first.colorway:
-                group.append(fabric)
-                break
-        else:
-            groups.append([fabric])
-    return groups
-
-
-def _alike(fabric: FabricPlan) -> tuple[object, ...]:
+def _fabric(fabric: FabricPlan, unit: Unit, catalogue: Catalogue) -> GuideFabric:
     job = fabric.job
-    if fabric.bag is Bag.PIECES:
-        return fabric.role, fabric.group, tuple(_bare(fabric, letters=False))
-    layouts = () if job is None else tuple(_unkeyed(layout, job) for layout in job.layouts)
-    bare = replace(fabric.form, cost=None, price=None)
-    return fabric.role, fabric.group, bare, fabric.per_kit, layouts, tuple(_bare(fabric))
-
-
-def _unkeyed(layout: CutLayout, job: CuttingJob) -> CutLayout:
-    """Return a layout without what differs by colorway: keys become letters, no source."""
-    letters = {needed.key: needed.letter for needed in job.pieces}
-    pieces = tuple(replace(placed, key=letters[placed.key]) for placed in layout.pieces)
-    return replace(layout, pieces=pieces, source="")
-
-
-def _bare(fabric: FabricPlan, *, letters: bool = True) -> list[tuple[object, ...]]:
-    return [
-        (needed.letter if letters else "", needed.piece, needed.per_kit, needed.across)
-        for needed in own_pieces(fabric)
-    ]
-
-
-def _about(same: list[FabricPlan], every: int) -> str:
-    parts = []
-    if same[0].group:
-        parts.append(f"print {same[0].group}")
-    if same[0].colorway and len({fabric.colorway for fabric in same}) < every:
-        names = join_words([fabric.colorway for fabric in same])
-        parts.append(f"colorway {names}")
-    return " · ".join(parts)
-
-
-def _fabric(same: list[FabricPlan], unit: Unit, every: int, catalogue: Catalogue) -> GuideFabric:
-    first = same[0]
-    job = first.job
     if job is not None:  # in the guide all cloth comes from the bag
         job = replace(job, layouts=tuple(replace(one, source="") for one in job.layouts))
-    form = first.form
-    proof = say_proof(first.per_kit, form, unit)
-    fewer = say_one_fewer(first.per_kit, form, unit)
+    form = fabric.form
     return GuideFabric(
-        role=first.role,
-        about=_about(same, every),
-        in_bag=f"{first.per_kit.buy}{say_prints_in_bag(first)}",
-        usable=say_usable_of(form, unit),
-        proof=f"{proof}; {fewer}" if fewer else proof,
+        name=fabric.name,
+        stock=" ".join(part for part in (fabric.sku, fabric.print_name) if part),
+        in_bag=f"{fabric.per_kit.buy}{say_prints_in_bag(fabric)}",
+        usable=say_usable_of(form, unit) if form.mix or job is None else "",
+        proof=say_sureness(fabric.per_kit, form, unit),
         has_layouts=job is not None,
         layouts=view_layouts(job, form, unit, catalogue) if job else (),
-        tally=view_tally(job.pieces, unit, with_role=False) if job else (),
         miscuts=say_miscuts(job) if job else "",
-        precut=form.full_size_only_if_measured or form.form_id.startswith("strip-"),
     )
 
 
-def _ready_cut(same: list[FabricPlan], unit: Unit, every: int) -> ReadyCut:
-    first = same[0]
-    return ReadyCut(
-        role=first.role,
-        about=_about(same, every),
-        pieces=view_tally(own_pieces(first), unit, with_role=False, one_kit=True),
-    )
+def _in_pairs(fabrics: list[GuideFabric]) -> tuple[GuideFabric, ...]:
+    """Set two fabrics side by side where each has one small drawing."""
+    at = 0
+    while at + 1 < len(fabrics):
+        two = fabrics[at : at + 2]
+        if all(len(one.layouts) == 1 and one.layouts[0].beside for one in two):
+            fabrics[at : at + 2] = [
+                replace(one, is_half=True, layouts=(replace(one.layouts[0], steps_beside=False),))
+                for one in two
+            ]
+            at += 1
+        at += 1
+    return tuple(fabrics)
+
+
+def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[GuidePieces]:
+    """Yield the pieces of one kit: those in the bag, those that are cut from what is in it."""
+    for name, bag in (("Already cut for you", Bag.PIECES), ("You cut", Bag.UNCUT)):
+        rows: list[TallyRow] = []
+        for fabric in fabrics:
+            if fabric.bag is bag:
+                pieces = view_tally(own_pieces(fabric), unit, with_role=False, one_kit=True)
+                rows += (replace(row, belongs_to=fabric.name) for row in pieces)
+        if bag is Bag.PIECES:
+            rows = [replace(row, needed=row.per_kit, made=row.per_kit, spare=0) for row in rows]
+        if rows:
+            yield GuidePieces(name, tuple(rows))

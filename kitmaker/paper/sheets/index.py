@@ -14,8 +14,8 @@ from kitmaker.paper.sheets.saying import (
     say_left_over,
     say_minutes,
     say_money,
-    say_one_fewer,
     say_proof,
+    say_sureness,
     say_total,
 )
 from kitmaker.plans import Choice, FabricPlan, KitPlan, say_too_few_kits
@@ -234,8 +234,6 @@ def _view_problem(problem: Problem) -> ProblemView:
 
 def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) -> IndexFabric:
     unit = plan.pattern.unit
-    proof = say_proof(fabric.per_kit, fabric.form, unit)
-    fewer = say_one_fewer(fabric.per_kit, fabric.form, unit)
     name = fabric.name
     is_first = is_first_of_its_cut(plan, fabric)
     use = view_use(fabric) if is_first else None
@@ -245,7 +243,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
         stock=" ".join(part for part in (fabric.sku, fabric.print_name) if part),
         bag="bagged uncut" if fabric.bag is Bag.UNCUT else "cut into pieces",
         per_kit=fabric.per_kit.buy,
-        proof=f"{proof}; {fewer}" if fewer else proof,
+        proof=say_sureness(fabric.per_kit, fabric.form, unit),
         total=say_total(fabric) if is_first else "cut together with a fabric above",
         total_proof=(
             say_proof(fabric.total, fabric.form, unit)
@@ -255,7 +253,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
         cost=say_money(fabric.cost, plan.shop.currency),
         use=use,
         use_says=_say_no_use(fabric, is_first=is_first) if use is None else "",
-        page=next(page for page in pages if page.job and fabric in page.job.fabrics),
+        page=next(page for page in pages if any(fabric in job.fabrics for job in page.jobs)),
     )
 
 

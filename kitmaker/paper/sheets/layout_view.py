@@ -13,7 +13,8 @@ from markupsafe import Markup
 
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Unit, say_size
-from kitmaker.paper.diagrams import PieceName, describe_layout, draw_layout
+from kitmaker.paper.diagrams import PieceName, draw_layout
+from kitmaker.paper.scale import scale_of
 from kitmaker.paper.sheets.page import say_colorway
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -30,6 +31,9 @@ from kitmaker.paper.sheets.saying import (
 )
 from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Step
 
+_BESIDE_CHARACTERS = 36  # of a step in a line beside the drawing
+_BESIDE_LINE = 16  # points
+_MORE_BELOW = 40  # points that a column of steps may be higher than the drawing
 _NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
 _NUMBERS = re.compile(f"({_NUMBER})")
 _SIZES = re.compile(rf"({_NUMBER}(?: × {_NUMBER})? (?:in|cm)\b)")
@@ -53,6 +57,11 @@ class TickBoxes:
 
     text: str
     stacks: tuple[int, ...]
+
+    @property
+    def count(self) -> int:
+        """How many boxes."""
+        return len(self.stacks)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,9 +103,9 @@ class LayoutView:
         makes: What one copy gives: count, letter, name and size of each kind of piece.
         beside: Whether the key stands beside the drawing instead of above.
         dense: Whether it is one of many, and set so that several fit a page.
+        steps_beside: Whether its steps are short enough to stand beside the drawing too.
         is_short: Whether its steps are few enough to stay on one page with the drawing.
         drawing: SVG.
-        says: What the drawing shows, in words.
         steps: In order.
     """
 
@@ -109,9 +118,9 @@ class LayoutView:
     makes: tuple[Made, ...]
     beside: bool
     dense: bool
+    steps_beside: bool
     is_short: bool
     drawing: Markup
-    says: str
     steps: tuple[StepView, ...]
 
 
@@ -205,12 +214,20 @@ def _view_layout(
         makes=tuple(_makes(layout, job.pieces, unit)),
         beside=beside,
         dense=dense,
+        steps_beside=beside and not dense and _fit_beside(layout),
         is_short=len(layout.steps) <= _FEW_STEPS,
         # built by us of numbers, and of words that draw_layout escapes
         drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside)),  # noqa: S704
-        says=describe_layout(layout, names, unit),
         steps=tuple(_view_step(step) for step in layout.steps),
     )
+
+
+def _fit_beside(layout: CutLayout) -> bool:
+    """Whether the steps are hardly higher than the drawing, set in a column beside it."""
+    lines = sum(
+        1 + (len(step.text) + 4 * len(step.stacks)) // _BESIDE_CHARACTERS for step in layout.steps
+    )
+    return lines * _BESIDE_LINE <= scale_of(layout, narrow=True).height + _MORE_BELOW
 
 
 def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> Iterable[Made]:

@@ -4,23 +4,31 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
-from kitmaker.paper.sheets.kit_numbers import say_kits_of
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
 from kitmaker.paper.sheets.saying import join_words, printable, say_date
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.pattern import Pattern
 from kitmaker.plans import KitPlan
 
 INDEX = "index.html"
-GUIDE = "students-cutting-guide.html"
+EVERYTHING = "everything.html"
+CLASS_SHEET = "class-sheet.html"
+KIT_CARDS = "kit-cards.html"
 BAG_LABELS = "bag-labels.html"
 PIECE_LABELS = "piece-labels.html"
 PACKING_LIST = "packing-list.html"
 PULL_LIST = "pull-list.html"
 READING = "reading.html"
+
+GUIDE = "Student’s cutting guide"
+SHEET = "Cutting sheet"
+BAGGING = "Cutting and bagging sheet"
+POSTER = "Table poster"
+"""Kinds of page of which there may be several."""
 
 CAUTIONS = (
     "Close the blade after every cut, before you put the cutter down.",
@@ -42,7 +50,8 @@ class PageRef:
         title: Of the browser's tab; no two pages share one.
         about: One line for the index.
         number, count: It is page ``number`` of ``count`` in the folder.
-        job: The fabrics of a cutting sheet; None elsewhere.
+        jobs: The fabrics of a cutting sheet or a poster, one job; of the bagging sheet, all.
+        colorway: Whose guide it is; "" elsewhere, and where there are none.
         index_file: Where its way back leads; "" on the index, and where no index is made.
     """
 
@@ -53,7 +62,8 @@ class PageRef:
     about: str
     number: int
     count: int
-    job: TableJob | None = None
+    jobs: tuple[TableJob, ...] = ()
+    colorway: str = ""
     index_file: str = ""
 
 
@@ -76,6 +86,8 @@ class PageHead:
             sheet.
         not_complete: What is left out, in words; empty for a whole plan.
         index_file: Where the way back leads; "" on the index, and where there is none.
+        file_name: The page's own.
+        part: What it is called as a part of the page that holds all; letters, digits, hyphens.
     """
 
     kind: str
@@ -94,6 +106,8 @@ class PageHead:
     foot_name: str
     not_complete: tuple[str, ...]
     index_file: str
+    file_name: str = "index.html"
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +116,8 @@ class _Draft:
     kind: str
     heading: str
     about: str
-    job: TableJob | None = None
+    jobs: tuple[TableJob, ...] = ()
+    colorway: str = ""
 
 
 def list_pages(
@@ -121,11 +136,19 @@ def list_pages(
     if with_reading:
         about = "the pattern's words and how they were read: check them off first"
         drafts.append(_Draft(READING, "Reading", "What was read", about))
-    drafts.append(
-        _Draft(PULL_LIST, "Pull list", "Pull list", "what to take from the shelf, bolt by bolt")
-    )
-    drafts.extend(_cutting_drafts(plan))
+    jobs = on_one_table(plan)
+    cut = tuple(job for job in jobs if job.is_cut)
     drafts += [
+        _Draft(CLASS_SHEET, "Class sheet", "Class sheet", "one page for the team: pull, cut, bag"),
+        _Draft(PULL_LIST, "Pull list", "Pull list", "what to take from the shelf, bolt by bolt"),
+        *_of_jobs(cut, SHEET, "cutting-sheet", "cut into pieces"),
+    ]
+    if len(cut) < len(jobs):
+        uncut = tuple(job for job in jobs if not job.is_cut)
+        about = "all that goes into the bags uncut"
+        drafts.append(_Draft("cutting-and-bagging-sheet.html", BAGGING, BAGGING, about, uncut))
+    drafts += [
+        *_of_jobs(cut, POSTER, "poster", "for the cutting table, to read from afar"),
         _Draft(
             PIECE_LABELS,
             "Piece labels",
@@ -134,11 +157,13 @@ def list_pages(
         ),
         _Draft(BAG_LABELS, "Bag labels", "Bag labels", "one for each kit, in order"),
         _Draft(PACKING_LIST, "Packing list", "Packing list", "what goes in each bag"),
+        _Draft(KIT_CARDS, "Kit cards", "Kit cards", "one for each bag, two to a page"),
+        *_guides(plan),
         _Draft(
-            GUIDE,
-            "Student’s cutting guide",
-            "Student’s cutting guide",
-            "goes in each bag: what is in it and how to cut it",
+            EVERYTHING,
+            "Everything",
+            "Everything in printing order",
+            "every page but the labels, in one print job",
         ),
     ]
     if only is not None:
@@ -153,31 +178,36 @@ def list_pages(
             about=draft.about,
             number=number,
             count=len(drafts),
-            job=draft.job,
+            jobs=draft.jobs,
+            colorway=draft.colorway,
             index_file="" if draft.file_name == INDEX or only is not None else INDEX,
         )
         for number, draft in enumerate(drafts, start=1)
     )
 
 
-def _cutting_drafts(plan: KitPlan) -> list[_Draft]:
-    jobs = on_one_table(plan)
-    drafts = []
+def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iterator[_Draft]:
+    """Yield a page for each of several jobs, numbered and called by its fabrics."""
+    digits = max(2, len(str(len(jobs))))
     for number, job in enumerate(jobs, start=1):
         roles = join_words(list(dict.fromkeys(fabric.role for fabric in job.fabrics)))
         sku = f" ({job.first.sku})" if job.first.sku else ""
-        stem = f"cutting-sheet-{number:0{max(2, len(str(len(jobs))))}d}"
-        slug = slug_of(f"{roles} {job.first.sku}")
-        drafts.append(
-            _Draft(
-                f"{stem}-{slug}.html" if slug else f"{stem}.html",
-                "Cutting sheet",
-                f"Cutting sheet {number} of {len(jobs)}: {roles}{sku}",
-                "cut into pieces" if job.is_cut else "pull and bag uncut",
-                job,
-            )
-        )
-    return drafts
+        parts = (stem, f"{number:0{digits}d}", slug_of(f"{roles} {job.first.sku}"))
+        name = "-".join(part for part in parts if part)
+        heading = f"{kind} {number} of {len(jobs)}: {roles}{sku}"
+        yield _Draft(f"{name}.html", kind, heading, about, (job,))
+
+
+def _guides(plan: KitPlan) -> Iterator[_Draft]:
+    """Yield a guide for each colorway that kits are made in."""
+    names = [colorway.name for colorway, kits in number_kits(plan) if kits]
+    slugs = [slug_of(name) for name in names]
+    for number, (name, slug) in enumerate(zip(names, slugs, strict=True), start=1):
+        own = slug if slug and slugs.count(slug) == 1 else f"{number}"
+        file_name = f"students-cutting-guide{f'-{own}' if name else ''}.html"
+        heading = f"{GUIDE}: {name}" if name else GUIDE
+        about = "goes in each bag: what is in it and how to cut it"
+        yield _Draft(file_name, GUIDE, heading, about, colorway=name)
 
 
 def slug_of(text: str, longest: int = 40) -> str:
@@ -210,6 +240,8 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         foot_settings=style_text(settings),
         foot_name=style_text(page.heading.partition(":")[0]),
         not_complete=plan.not_complete,
+        file_name=page.file_name,
+        part=f"part-{page.number}",
         index_file=page.index_file,
     )
 

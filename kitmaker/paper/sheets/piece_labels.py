@@ -28,6 +28,7 @@ from kitmaker.paper.sheets.saying import (
     say_sewn,
 )
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
+from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
 from kitmaker.plans import FabricPlan, KitPlan, NeededPiece
 from kitmaker.shop import Bag
@@ -55,8 +56,9 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
         net = say_net_form(form, 1, fabric.per_kit.buy_length, unit)
         for number in range(1, count + 1):
             which = f" {number} of {count}" if count > 1 else ""
-            name = fabric.per_kit.buy if form.by_length else form.name.capitalize()
-            yield _wanted(plan, fabric, kit, f"{name}{which}, uncut", net)
+            name = fabric.per_kit.buy if form.by_length else form.name
+            said = _joined(say_letters([fabric]), f"{name}{which}, uncut")
+            yield _wanted(plan, fabric, kit, said[0].upper() + said[1:], net)
 
 
 def _say_count(needed: NeededPiece, unit: Unit) -> str:
@@ -76,7 +78,7 @@ def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: s
     role = fabric.name
     head = [
         Line(headline, Fraction(120, 100), bold=True),
-        Line(_joined(kit_text, fabric.colorway), bold=True),
+        Line(_joined(kit_text, fabric.colorway), Fraction(115, 100), bold=True),
     ]
     if plan.not_complete:
         head.insert(0, Line(NOT_COMPLETE, bold=True))

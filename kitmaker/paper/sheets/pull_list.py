@@ -113,6 +113,11 @@ def _view_line(plan: KitPlan, line: PullLine, unit: Unit) -> PullView:
     )
 
 
+def own_lines(plan: KitPlan, sku: str) -> list[PullLine]:
+    """Return the pull list's line of a stock number; none without one."""
+    return [line for line in plan.pull if sku and line.sku == sku]
+
+
 def _say_pull(line: PullLine, unit: Unit) -> str:
     """Say what to pull, and how much of each print."""
     if line.prints < 2:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from math import ceil, floor
@@ -103,6 +103,11 @@ def say_share(share: Fraction) -> str:
 def count_of(count: int, one: str, several: str = "") -> str:
     """Say a number of things: ``1 kit``, ``12 kits``."""
     return f"{count} {one if count == 1 else several or one + 's'}"
+
+
+def say_times(count: int) -> str:
+    """Say how often: ``once``, ``7 times``."""
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def say_kits(kits: int, spare: int) -> str:
@@ -265,6 +270,29 @@ def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
     return (
         f"{found.count - found.prints} would do if all measure {say_cut(*found.one_fewer_at, unit)}"
     )
+
+
+def say_sureness(found: Yield, form: Form, unit: Unit) -> str:
+    """Say whether less would do, and at which measured size one form fewer would."""
+    fewer = say_one_fewer(found, form, unit)
+    return "; ".join(part for part in (say_proof(found, form, unit), fewer) if part)
+
+
+def say_table_pull(fabrics: Sequence[FabricPlan]) -> str:
+    """Say what to pull for fabrics that lie on one table, and how many of each print.
+
+    Args:
+        fabrics: All of one SKU, form and bag; cut ones are cut in one job.
+    """
+    first = fabrics[0]
+    total, form = first.total, first.form
+    if first.bag is Bag.PIECES or len(fabrics) == 1:
+        job = first.job
+        each = "" if job is None or form.by_length else say_of_each(total.count, job.prints)
+        return f"{total.buy}: {each}" if each else total.buy
+    if not form.by_length and not form.mix:
+        return form.count_phrase(sum(fabric.total.count for fabric in fabrics))
+    return " and ".join(fabric.total.buy for fabric in fabrics)
 
 
 def say_eased(eased: Eased, unit: Unit, shop: Shop) -> str:

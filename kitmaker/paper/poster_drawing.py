@@ -1,0 +1,107 @@
+"""A layout drawn for a poster: few words in large type, the cuts as thick numbered lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from html import escape
+
+from kitmaker.cutting.layout import Placed
+from kitmaker.lengths import Unit, say_size
+from kitmaker.paper.cut_marks import draw_breaks
+from kitmaker.paper.diagrams import PieceName, describe_layout, hatch, piece_rects
+from kitmaker.paper.scale import LEFT, TOP, Scale, scale_of
+from kitmaker.paper.svg import CHARACTER, pt, text_at
+from kitmaker.plans import CutLayout
+
+_TYPE = Fraction(24)
+_WIDE, _HIGH = Fraction(690), Fraction(300)  # points of the cloth, at most
+_ABOVE, _BELOW = 40, 30  # points beside the cloth, for numbers and letters
+_DISC = 16
+_BESIDE = 36
+
+
+def draw_poster(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -> str:
+    """Return a layout's drawing as SVG text; no letter is smaller than 24 pt.
+
+    Args:
+        layout: What is cut.
+        names: Letter and name for each key that a placed piece carries.
+        unit: What sizes are said in.
+    """
+    across = layout.sheet[0]
+    scale = _scale(layout)
+    high = scale.height
+    width = across * scale.per_inch + 2 * _BESIDE
+    said = escape(f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}", True)
+    parts = [
+        f'<svg class="layout" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{said}"'
+        f' viewBox="{LEFT - _BESIDE} {TOP - _ABOVE} {pt(width)} {pt(high + _ABOVE + _BELOW)}"'
+        f' width="{pt(width)}pt" height="{pt(high + _ABOVE + _BELOW)}pt"'
+        ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">',
+        *piece_rects(layout, names, scale),
+        *(hatch(offcut, scale) for offcut in layout.offcuts),
+        f'<rect class="usable" x="{LEFT}" y="{TOP}" width="{pt(across * scale.per_inch)}"'
+        f' height="{pt(high)}" fill="none" stroke="#000" stroke-width="3"/>',
+    ]
+    parts += draw_breaks(across, scale)
+    for placed in layout.pieces:
+        parts += _letter(placed, names[placed.key].letter, unit, scale)
+    parts += _cuts(layout, scale)
+    return "\n".join([*parts, "</svg>"])
+
+
+def _scale(layout: CutLayout) -> Scale:
+    """Return a scale in proportion; a very long length is shortened as on the sheets."""
+    across, along = layout.sheet
+    per_inch = min(_WIDE / across, _HIGH / along)
+    found = scale_of(layout, narrow=False)
+    if not found.breaks():
+        return Scale(per_inch, ((Fraction(0), Fraction(0)), (along, along * per_inch)))
+    larger = _HIGH / found.height
+    stops = tuple((inches, points * larger) for inches, points in found.stops)
+    return Scale(found.per_inch * larger, stops)
+
+
+def _letter(placed: Placed, letter: str, unit: Unit, scale: Scale) -> Iterable[str]:
+    """Write letter and size into a piece, turned where it stands high; what fits of them."""
+    wide = placed.w * scale.per_inch - 4
+    high = scale.y(placed.y + placed.h) - scale.y(placed.y) - 4
+    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + high / 2 + 2)
+    turned = high > wide
+    long, short = (high, wide) if turned else (wide, high)
+    turn = center if turned else None
+    size = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
+    x, y = center
+    if _fits(size, long) and short >= 2 * _TYPE + 6:
+        yield text_at(letter, x, y - 4, _TYPE + 4, bold=True, turn=turn)
+        yield text_at(size, x, y + _TYPE, _TYPE, turn=turn)
+    elif short >= _TYPE and _fits(f"{letter}  {size}", long):
+        yield text_at(f"{letter}  {size}", x, y + 8, _TYPE, bold=True, turn=turn)
+    elif high >= _TYPE and wide >= len(letter) * _TYPE * CHARACTER:
+        yield text_at(letter, x, y + 8, _TYPE, bold=True)
+    elif scale.y(placed.y + placed.h) == TOP + scale.height:
+        yield text_at(letter, x, TOP + scale.height + _TYPE, _TYPE, bold=True)
+
+
+def _fits(text: str, room: Fraction) -> bool:
+    return len(text) * _TYPE * CHARACTER <= room
+
+
+def _cuts(layout: CutLayout, scale: Scale) -> Iterable[str]:
+    """Draw each cut as a thick line, with its step's number at the first of its kind."""
+    places: list[tuple[Fraction, Fraction]] = []
+    for cut in sorted(layout.cuts, key=lambda cut: (cut.at.y, cut.at.x)):
+        x, y = scale.x(cut.at.x), scale.y(cut.at.y)
+        end_x, end_y = scale.x(cut.at.x + cut.at.w), scale.y(cut.at.y + cut.at.h)
+        yield f'<path d="M{pt(x)} {pt(y)}L{pt(end_x)} {pt(end_y)}" stroke="#000" stroke-width="3"/>'
+        at = (x, y - _DISC - 4) if not cut.at.w else (x - _DISC - 2, y)
+        if any(abs(at[0] - left) + abs(at[1] - top) < 2 * _DISC + 2 for left, top in places):
+            continue
+        places.append(at)
+        wide = _DISC + 8 * (len(cut.name) - 1)
+        yield (
+            f'<ellipse cx="{pt(at[0])}" cy="{pt(at[1])}" rx="{wide}" ry="{_DISC}"/>'
+            f'<text x="{pt(at[0])}" y="{pt(at[1] + 8)}" font-size="24" font-weight="bold"'
+            f' text-anchor="middle" fill="#fff">{escape(cut.name)}</text>'
+        )

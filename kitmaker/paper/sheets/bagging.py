@@ -1,0 +1,180 @@
+"""The bagging sheet: all cloth that goes into the bags uncut, on one page for the whole kit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitmaker.lengths import Unit, say_usable
+from kitmaker.paper.sheets.contents import say_prints_in_bag
+from kitmaker.paper.sheets.jobs import TableJob
+from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
+from kitmaker.paper.sheets.pull_list import own_lines, say_form_cuts, say_lengths_of
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    join_words,
+    say_net,
+    say_table_pull,
+    say_usable_of,
+)
+from kitmaker.paper.sheets.swatches import (
+    Picture,
+    SwatchView,
+    pictures_of,
+    say_letters,
+    view_swatch,
+)
+from kitmaker.plans import KitPlan
+
+_FEW = 4  # stock numbers of one fabric that stay on one page
+
+
+@dataclass(frozen=True, slots=True)
+class EachBag:
+    """What goes into each of some bags."""
+
+    whose: str
+    amount: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BaggedCloth:
+    """One fabric from the shelf and the bags it goes into.
+
+    Attributes:
+        stock: Number and name; "".
+        pull: How much to pull in all.
+        what_to_do: How it is counted out or cut off.
+        usable: The size that is planned for.
+        flaws: Where measured cloth has flaws.
+        bags: What goes into each bag.
+    """
+
+    stock: str
+    swatch: SwatchView
+    pull: str
+    what_to_do: str
+    usable: str
+    flaws: tuple[str, ...]
+    bags: tuple[EachBag, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BaggedFabric:
+    """A fabric of the kit, by its name in the pattern, in all colorways.
+
+    Attributes:
+        name: In the pattern.
+        letters: Of the pieces it becomes; "".
+        cloths: One for each stock number.
+        is_short: Whether it fits a page with its heading.
+    """
+
+    name: str
+    letters: str
+    cloths: tuple[BaggedCloth, ...]
+    is_short: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BaggingView:
+    """The bagging sheet; ``after`` says where it is shown how the cloth is cut."""
+
+    head: PageHead
+    after: str
+    fabrics: tuple[BaggedFabric, ...]
+    pictures: tuple[Picture, ...]
+    cautions: tuple[str, ...]
+
+
+def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
+    """Return the sheet of all that is bagged uncut."""
+    by_name: dict[str, list[TableJob]] = {}
+    for table in page.jobs:
+        name = join_words(list(dict.fromkeys(fabric.name for fabric in table.fabrics)))
+        by_name.setdefault(name, []).append(table)
+    fabrics = tuple(
+        BaggedFabric(
+            name=name,
+            letters=say_letters(fabric for table in tables for fabric in table.fabrics),
+            cloths=tuple(_cloth(plan, table) for table in tables),
+            is_short=len(tables) <= _FEW,
+        )
+        for name, tables in by_name.items()
+    )
+    has_steps = any(fabric.job for table in page.jobs for fabric in table.fabrics)
+    after = "shows how every piece comes out of them" if has_steps else "says what is in the bag"
+    return BaggingView(
+        head=make_head(plan, page),
+        after=f"The student’s cutting guide {after}.",
+        fabrics=fabrics,
+        pictures=pictures_of(plan, (one.swatch for each in fabrics for one in each.cloths)),
+        cautions=CAUTIONS,
+    )
+
+
+def _cloth(plan: KitPlan, table: TableJob) -> BaggedCloth:
+    unit = plan.pattern.unit
+    return BaggedCloth(
+        stock=" ".join(part for part in (table.first.sku, table.first.print_name) if part),
+        swatch=view_swatch(plan, table.first, "bagging"),
+        pull=say_table_pull(table.fabrics),
+        what_to_do=_say_what_to_do(plan, table),
+        usable=_say_measure(table, unit),
+        flaws=tuple(said for line in own_lines(plan, table.first.sku) for said in line.flaws),
+        bags=tuple(
+            EachBag(
+                f"{count_of(fabric.kits, f'{fabric.colorway} bag'.strip())}",
+                f"{say_net(fabric.per_kit, fabric.form, unit)}{say_prints_in_bag(fabric)}",
+            )
+            for fabric in table.fabrics
+        ),
+    )
+
+
+def _say_measure(table: TableJob, unit: Unit) -> str:
+    if table.form.by_length:
+        return f"planned for {say_usable(table.form.usable_across, unit)} {unit.value} across"
+    return f"{say_usable_of(table.form, unit)}; put smaller ones aside"
+
+
+def _say_what_to_do(plan: KitPlan, table: TableJob) -> str:
+    """Say how the cloth is counted out, or how it is cut off the bolt."""
+    if table.form.by_length:
+        lengths = join_words(
+            [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
+        )
+        off = _say_off_which(plan, table) or f"{lengths} off the bolt"
+        return f"Cut {off}, each in one piece"
+    cut = _cut_off_the_bolt(plan, table)
+    if not cut:
+        return "Count out and measure each"
+    pieces = [one for line in own_lines(plan, table.first.sku) for one in line.pieces]
+    how = say_form_cuts(pieces, plan.shop.unit_beside(plan.pattern.unit))
+    return f"Cut {cut} off the bolt: {how}. Measure each"
+
+
+def _say_off_which(plan: KitPlan, table: TableJob) -> str:
+    """Say which length gives how many of the bags' lengths; "" where all come off one."""
+    sizes = {one.per_kit.buy_length for one in table.fabrics if one.per_kit.buy_length}
+    unit = plan.shop.unit_beside(plan.pattern.unit)
+    pieces = [one for line in own_lines(plan, table.first.sku) for one in line.pieces]
+    said = [(say_lengths_of(piece, unit, *sizes), piece) for piece in pieces]
+    off = [
+        f"{lengths} off the {piece.name}{f' (dye lot {piece.dye_lot})' if piece.dye_lot else ''}"
+        for lengths, piece in said
+        if lengths
+    ]
+    return join_words(off) if len(off) > 1 else ""
+
+
+def _cut_off_the_bolt(plan: KitPlan, table: TableJob) -> str:
+    """Say how many of the forms are not on the shelf ready-made; "" where all are."""
+    asked = table.form.mix or (table.form,)
+    return join_words(
+        [
+            form.count_phrase(count)
+            for line in own_lines(plan, table.first.sku)
+            for form, count in line.cut_forms
+            if any(form.form_id == one.form_id for one in asked)
+        ]
+    )
