@@ -26,7 +26,9 @@ SHADES = 5
 PICTURES = (
     ("index.html", 1, "the-whole-kit"),
     ("cutting-sheet-01-background-jt-101.html", 2, "cutting-sheet"),
-    ("students-cutting-guide.html", 2, "students-guide"),
+    ("students-cutting-guide-dusk.html", 2, "students-guide"),
+    ("kit-cards.html", 1, "kit-cards"),
+    ("class-sheet.html", 1, "class-sheet"),
     ("bag-labels.html", 1, "bag-labels"),
 )
 

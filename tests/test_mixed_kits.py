@@ -177,7 +177,7 @@ def test_the_pages_say_the_mix_and_the_size_of_each_form(folder: Path) -> None:
     assert "fat quarter 20 × 16 in" in guide
     assert "2½-inch strip 40 × 2½ in" in guide
     labels = (folder / "piece-labels.html").read_text(encoding="utf-8")
-    assert "Fat quarter" in labels
+    assert "fat quarter" in labels
     assert "2½-inch strip" in labels
 
 

@@ -331,7 +331,7 @@ def test_a_piece_label_names_one_sku_and_every_uncut_form_has_one(
     skus = {fabric.sku for fabric in class_plan.fabrics}
     for text in texts:
         assert sum(sku in text for sku in skus) == 1
-    forms = [text for text in texts if text.startswith("Fat quarter")]
+    forms = [text for text in texts if text.startswith("A B C · fat quarter")]
     assert len(forms) == 12 * 2
     assert len(texts) == 12 * (2 + 3 + 22 + 1)
     assert any(

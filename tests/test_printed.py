@@ -226,12 +226,12 @@ def test_no_table_of_the_packing_list_is_torn(
 def test_no_heading_is_parted_from_its_drawing_and_no_tally_from_its_steps(
     chromium: str, tmp_path: Path, class_plan: KitPlan
 ) -> None:
-    text = render_pages(class_plan).files["students-cutting-guide.html"]
+    text = render_pages(class_plan).files["students-cutting-guide-blue-evening.html"]
     for high in ("205mm", "200mm", "190mm", "180mm", "170mm"):
         sized = text.replace("@page {", f"@page {{ size: 216mm {high};", 1)
         for page in print_pdf(chromium, tmp_path, sized).pages:
             said = page.extract_text()
-            for words in (" in the bag (", "Drawings show the cloth"):
+            for words in ("(fewest possible", "Drawings show the cloth"):
                 if words in said:
                     assert "Layout" in said.rpartition(words)[2], high
             if ": pieces for your quilt" in said:

@@ -159,7 +159,8 @@ def test_the_contributor_guide_says_what_a_template_is_given(template: str, view
 
 
 def test_no_template_calculates() -> None:
-    for path in templates_dir().rglob("*.html.j2"):
+    printed = [path for path in templates_dir().rglob("*.html.j2") if path.parent.name != "counter"]
+    for path in printed:
         inside = re.findall(r"\{[{%](.*?)[}%]\}", path.read_text(encoding="utf-8"), re.DOTALL)
         for words in inside:
             bare = re.sub(r"""(["']).*?\1""", "", words)
