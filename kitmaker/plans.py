@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis, Placed, Rect
 from kitmaker.errors import Problem
@@ -52,6 +53,14 @@ class Measure:
     gives: str
     is_piece: bool
     positions: tuple[Length, ...]
+
+    @property
+    def longest_run(self) -> tuple[Length, ...]:
+        """The most ruler positions that are counted from one edge."""
+        at = self.positions
+        starts = [n for n in range(1, len(at)) if at[n] <= at[n - 1]]
+        runs = (at[a:b] for a, b in pairwise((0, *starts, len(at))))
+        return max(runs, key=len)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -207,16 +207,10 @@ def _positions(measure: Measure, unit: Unit) -> str:
     """
     if set(measure.positions) == {measure.size}:
         return ""
-    run = longest_run(measure.positions)
+    run = measure.longest_run
     said = ", ".join(say_size(position, unit) for position in run)
     again = ", and again from each new edge" if len(run) < len(measure.positions) else ""
     return f" (ruler at {said}{again})"
-
-
-def longest_run(positions: Sequence[Length]) -> Sequence[Length]:
-    """Return the most ruler positions that are counted from one edge."""
-    starts = [at for at in range(1, len(positions)) if positions[at] <= positions[at - 1]]
-    return max((positions[a:b] for a, b in pairwise((0, *starts, len(positions)))), key=len)
 
 
 def _after(step: Step, unit: Unit, shop: Shop) -> str:

@@ -12,7 +12,6 @@ from kitmaker.paper.sheets.layout_view import piece_names
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of, join_words
 from kitmaker.plans import CutLayout, KitPlan
-from kitmaker.table.stepwords import longest_run
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +87,7 @@ def _steps(layout: CutLayout, unit: Unit) -> list[PosterStep]:
         for measure in step.measures:
             size = f"{say_size(measure.size, unit)} {unit.value}"
             gives = measure.gives if measure.is_piece else f"part {measure.gives}"
-            run = [] if set(measure.positions) == {measure.size} else longest_run(measure.positions)
+            run = () if set(measure.positions) == {measure.size} else measure.longest_run
             ruler = " · ".join(say_size(position, unit) for position in run)
             steps.setdefault((size, gives), PosterStep(step.number, size, gives, ruler))
     return list(steps.values())
