@@ -21,6 +21,7 @@ BUILDERS: dict[str, Callable[[Path], None]] = {
     "paper-boats-two-sizes.xlsx": sample_quilts.paper_boats,
     "fjord-steps-metric.xlsx": sample_quilts.fjord_steps,
     "orchard-gate-one-way.xlsx": sample_quilts.orchard_gate,
+    "picket-lane-joined.xlsx": sample_quilts.picket_lane,
     "tern-stars-finished-sizes.xlsx": sample_quilts.tern_stars,
     "rainy-day-runner-yardage.xlsx": sample_quilts.rainy_day_runner,
     "ferry-tickets.csv": sample_quilts.ferry_tickets,

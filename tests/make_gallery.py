@@ -1,4 +1,4 @@
-"""Make the pictures in the README from the shipped sample: ``python tests/make_gallery.py``.
+"""Make the pictures in the README from the shipped samples: ``python tests/make_gallery.py``.
 
 The sample class is planned, a few of its pages are printed with headless Chromium and drawn
 with pdftoppm, small and in gray, as a shop's printer would give them.
@@ -11,6 +11,7 @@ import subprocess
 import sys
 import tempfile
 import zlib
+from collections.abc import Sequence
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -31,6 +32,9 @@ PICTURES = (
     ("class-sheet.html", 1, "class-sheet"),
     ("bag-labels.html", 1, "bag-labels"),
 )
+OF_JOINED = (("students-cutting-guide.html", 3, "sewn-of-parts"),)
+LANTERNS = ("--class", SAMPLES / "harbor-lanterns-class.xlsx")
+JOINED = (SAMPLES / "picket-lane-joined.xlsx", "--join", "--form", "fat-quarter", "--kits", "8")
 
 
 def main() -> None:
@@ -40,15 +44,8 @@ def main() -> None:
         sys.exit("Chromium is needed to print the pages.")
     GALLERY.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as room:
-        plan = Path(room) / "plan"
-        files = ("--class", SAMPLES / "harbor-lanterns-class.xlsx")
-        shop = ("--shop", SAMPLES / "juniper-and-thread-shop.xlsx")
-        command = [sys.executable, "-m", "kitmaker", "plan", *files, *shop, "--out", plan]
-        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
-        pages = [
-            (print_page(chromium, room_for(room, name), read(plan / page)), number, name)
-            for page, number, name in PICTURES
-        ]
+        pages = planned_pages(chromium, room, LANTERNS, PICTURES)
+        pages += planned_pages(chromium, room, JOINED, OF_JOINED)
         pages.append((print_counter(chromium, Path(room)), 1, "the-counter"))
         for pdf, number, name in pages:
             which = ["-f", str(number), "-l", str(number), "-singlefile"]
@@ -56,6 +53,23 @@ def main() -> None:
             subprocess.run([*draw, pdf, Path(room) / name], check=True)
             gray = (Path(room) / f"{name}.pgm").read_bytes()
             (GALLERY / f"{name}.png").write_bytes(small_png(gray))
+
+
+def planned_pages(
+    chromium: str,
+    room: str,
+    planned: Sequence[str | Path],
+    pictures: Sequence[tuple[str, int, str]],
+) -> list[tuple[Path, int, str]]:
+    """Plan what is asked for, and print the pages of which pictures are made."""
+    plan = Path(room) / f"plan-of-{pictures[0][2]}"
+    shop = ("--shop", SAMPLES / "juniper-and-thread-shop.xlsx")
+    command = [sys.executable, "-m", "kitmaker", "plan", *planned, *shop, "--out", plan]
+    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+    return [
+        (print_page(chromium, room_for(room, name), read(plan / page)), number, name)
+        for page, number, name in pictures
+    ]
 
 
 def room_for(room: str, name: str) -> Path:

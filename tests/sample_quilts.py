@@ -361,6 +361,55 @@ def orchard_gate(path: Path) -> None:
     book.close()
 
 
+def picket_lane(path: Path) -> None:
+    """A yardage pattern that becomes fat quarters: 44 x 54.
+
+    6 rows of 12 pickets, 3 x 6 each: 36 wide, 6 high. Between them 5 lanes of 2 x 36: the centre is
+    36 x 46. Border 4: two of 46½ and two of 44½ are 182; 5 strips of 40 give 198. Binding
+    2 x (44 + 54) + 10 = 206: 6 strips of 40 joined at 45° give 227½.
+    From fat quarters: a lane is two parts of 18½; the border 11 parts of 20, the binding 14.
+    """
+    book = Book(path, "Picket Lane")
+    book.table(
+        "Pieces",
+        (*PIECES[:6], "Join", "Notes"),
+        [
+            ("Picket prints", "A picket", inches("3 1/2"), inches("6 1/2"), "12 from each print",
+             None, None, "side by side, 12 to a row"),
+            ("Lane", "B lane", inches("2 1/2"), inches("36 1/2"), 5,
+             None, "yes", "between the rows"),
+            ("Hedge", "C border strip", inches("4 1/2"), "WOF", 5,
+             None, None, "join end to end; cut two of 46 1/2 in and two of 44 1/2 in"),
+            ("Binding", "D binding strip", inches("2 1/2"), "WOF", 6,
+             None, None, "join at 45 degrees"),
+        ],
+        widths=(*PIECE_WIDTHS[:6], 8, PIECE_WIDTHS[6]),
+        formats=SIZES,
+    )  # fmt: skip
+    book.table(
+        "Fabrics",
+        ("Fabric", "Requirement", "Prints", "Usable width", "SKU", "Description"),
+        [
+            ("Picket prints", "6 fat quarters", 6, None, "JT-400", "six prints of one line"),
+            ("Lane", "1/2 yd", None, 40, "JT-101", "Harbor fog"),
+            ("Hedge", "3/4 yd", None, 40, "JT-351", "Pond green"),
+            ("Binding", "1/2 yd", None, 40, "JT-330", "Ink solid"),
+            ("Backing", "3 1/2 yd", None, 40, "JT-812", "Compass rose"),
+        ],
+        widths=(20, 18, 8, 14, 12, 30),
+    )
+    book.facts(
+        "Pattern",
+        [
+            ("Pattern", "Picket Lane"),
+            ("Unit", "in"),
+            ("Seam allowance", 0.25),
+            ("Finished size", "44 x 54 in"),
+        ],
+    )
+    book.close()
+
+
 def rainy_day_runner(path: Path) -> None:
     """Amounts only: a runner of 16 x 48. Binding 128 + 10 = 138: 4 strips; backing 20 x 52."""
     book = Book(path, "Rainy Day Runner")

@@ -27,6 +27,7 @@ from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.reading.join_words import says_joined
 from kitmaker.table.checker import Need, Parts, check_parts
 
+SAMPLES = Path(__file__).parent.parent / "sample_patterns"
 HEADINGS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity", "Notes", "Direction", "Join")
 SASH = ("Sash", "sash", 2.5, 38.5, 38)
 BORDER = ("Border", "border strip", 5, "WOF", 6, "join end to end")
@@ -589,3 +590,16 @@ def test_the_page_of_forms_shows_the_pattern_as_a_whole(tmp_path: Path) -> None:
     assert "The whole pattern, form by form" in page
     assert "1 of 2 as they are, Border with joined strips" in page
     assert "5 fat quarters with joined strips" in page
+
+
+def test_the_sample_becomes_fifteen_fat_quarters() -> None:
+    """6 prints, 2 of lanes, 4 of border and 3 of binding; its arithmetic stands in its builder."""
+    reading = km.read_pattern(SAMPLES / "picket-lane-joined.xlsx")
+    plan = km.plan(reading, forms="fat-quarter", join=True)
+    counts = {one.role: one.per_kit.count for one in plan.fabrics}
+    assert counts == {"Picket prints": 6, "Lane": 2, "Hedge": 4, "Binding": 3}
+    assert parts_in(plan) == {
+        "B lane": (2, 10),
+        "C border strip": (11, 11),
+        "D binding strip": (14, 14),
+    }

@@ -115,6 +115,13 @@ PIECES = {
         "Binding": 1,
         "Backing": 0,
     },
+    "picket-lane-joined.xlsx": {
+        "Picket prints": 72,
+        "Lane": 5,
+        "Hedge": 5,
+        "Binding": 6,
+        "Backing": 0,
+    },
     "rainy-day-runner-yardage.xlsx": {
         "Umbrella prints": 0,
         "Background": 0,
