@@ -10,6 +10,7 @@ from cases.cutting_phrases import ASK, PHRASE_CASES, PhraseCase
 from kitmaker.errors import Level
 from kitmaker.lengths import Unit, parse_number
 from kitmaker.pattern import Direction, PieceKind, Shape
+from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import FabricFacts, Understood, read_lines, says_a_cut
 
 
@@ -246,6 +247,25 @@ def test_a_line_that_asks_for_no_cut_is_a_note(line: str) -> None:
 )
 def test_a_word_of_quantity_in_a_sewing_sentence_or_a_bracket_is_asked_about(line: str) -> None:
     assert any(one.level is Level.ERROR for one in understood(line).findings)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        *('1e strips 2½" x WOF', '1O squares 5"', 'l2 squares 5"', "4- 1/3 yard cuts"),
+        *("@ panels", '@ squares 5"', "squares, 4 x 9 cm: cut 12"),
+    ],
+)
+def test_a_slip_of_the_keyboard_in_a_count_is_asked_about(line: str) -> None:
+    read = understood(line)
+    assert not read.cuts
+    assert errors(line) or read.remarks
+
+
+@pytest.mark.parametrize("amount", ["4- 1/3 yard cuts", "@ panels", "1e strips", "2e panels"])
+def test_a_slip_of_the_keyboard_in_an_amount_is_asked_about(amount: str) -> None:
+    with pytest.raises(AmountError):
+        read_amount(amount)
 
 
 @pytest.mark.parametrize("line", ["Repeat with the other print", "Sew again", "Sew the red too"])

@@ -300,6 +300,16 @@ def test_a_row_of_thousands_of_cells_is_shown_shortened(tmp_path: Path) -> None:
     assert [len(note.words) < 100 for note in read.notes if note.role == "Sand"] == [True]
 
 
+@pytest.mark.parametrize(("width", "length"), [("5 yd", 4), ("5 yd", "WOF")])
+def test_a_cut_width_in_yards_is_asked_about(tmp_path: Path, width: str, length: object) -> None:
+    rows = [("Fabric", "Piece", "Cut width", "Cut length", "Quantity")]
+    rows += [("Sand", "P", width, length, 4)]
+    read = read_pattern(write(tmp_path / "dune.xlsx", {"Pieces": rows}))
+    assert [one.message for one in read.problems if one.is_error] == [
+        "the cut width '5 yd' is in yards, as an amount is"
+    ]
+
+
 def test_sizes_in_headings_stand_in_the_order_of_their_first_column(tmp_path: Path) -> None:
     rows = [
         ("Fabric", "Requirement lap", "Requirement crib", "Cutting lap", "Cutting crib"),

@@ -137,7 +137,7 @@ def _sign(token: Token, behind: Token, *, touches: bool) -> str:
             return sign
     if token.text == "too" and behind.kind in (Kind.STOP, Kind.END):
         return "w"  # two yards will do for the binding too
-    if token.kind is Kind.BAD and token.text[:-1].isdigit():
+    if token.kind is Kind.BAD and token.text[:-1].isdigit() and token.text[-1] == "/":
         return "h"
     if token.kind is Kind.AND:
         return "&" if token.text in ("and", "&") else "+"

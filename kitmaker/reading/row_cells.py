@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from kitmaker.drafts import HOW_SURE
 from kitmaker.errors import Location
-from kitmaker.lengths import Length, Unit, say_number, say_size
+from kitmaker.lengths import YARD, Length, Unit, say_number, say_size
 from kitmaker.pattern import Direction
 from kitmaker.reading.cells import (
     BY,
@@ -23,6 +23,7 @@ from kitmaker.reading.join_words import join_from_text
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import TableRow
+from kitmaker.reading.words.lexer import lex
 from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
 from kitmaker.reading.workbook import Cell, CellKind
 
@@ -234,6 +235,14 @@ class RowCells:
                 f"the {what} is {say_number(length) if length == 0 else cell.text}",
                 cell,
                 "Type a size such as 2 1/2.",
+            )
+            return None
+        says_yards = any(token.value == YARD for token in lex(cell.text))
+        if says_yards and what.endswith("width") and not self.draft.believes_strip(length):
+            self.error(
+                f"the {what} '{plain_spaces(cell.text)}' is in yards, as an amount is",
+                cell,
+                "Type the width in inches; an amount stands under Requirement.",
             )
             return None
         if not SMALLEST_PIECE <= length <= most:

@@ -8,7 +8,10 @@ same or be asked about; and no text makes the reader fail.
 from __future__ import annotations
 
 import random
+import re
 from collections import Counter
+from collections.abc import Callable
+from fractions import Fraction
 
 import pytest
 from cases.written import written_phrases
@@ -16,6 +19,7 @@ from fuzz.effort import IS_DEEP
 
 from kitmaker.errors import Level
 from kitmaker.reading.phrases import FabricFacts, read_lines
+from kitmaker.reading.words.numbers import ONES
 
 QUANTITY = (
     *("half", "extra", "some of the", "another", "double", "about", "two", "every other"),
@@ -84,6 +88,12 @@ def test_a_word_of_quantity_put_anywhere_is_hardly_ever_swallowed() -> None:
         ("subcut", "sub-cut"),
         ("From", "Out of"),
         ("strips", "strips,"),
+        ('"', "-inch"),
+        ('"', "''"),
+        ("½", ".5"),
+        (" x WOF", "xWOF"),
+        ("WOF", "selvage to selvage"),
+        (". ", "; "),
     ],
 )
 def test_a_paraphrase_reads_the_same_or_is_asked_about(said: str, otherwise: str) -> None:
@@ -97,6 +107,51 @@ def test_a_paraphrase_reads_the_same_or_is_asked_about(said: str, otherwise: str
         held += after == before
         if after is not None and after != before:
             differing.append(words.replace(said, otherwise))
+    assert differing == []
+    assert held
+
+
+_NUMBERS = list(ONES)
+_EIGHTHS = {"": 0, "⅛": 1, "¼": 2, "⅜": 3, "½": 4, "⅝": 5, "¾": 6, "⅞": 7}
+_COUNTED = r"(?<=[Cc]ut )(\d+)(?= (?:squares|rectangles|strips))"
+
+
+def in_centimeters_too(found: re.Match[str]) -> str:
+    inches = int(found[1] or 0) + Fraction(_EIGHTHS[found[2]], 8)
+    return f"{found[0]} ({float(inches * 254 / 100):.1f} cm)" if inches else found[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "otherwise"),
+    [
+        (r'(?<![\w./-])(\d*) ?([½¼¾⅛⅜⅝⅞]?)"(?!\s*[-(])', in_centimeters_too),
+        (_COUNTED, r"(\1)"),
+        (_COUNTED, lambda found: _NUMBERS[int(found[1])] if int(found[1]) <= 12 else found[1]),
+        (r"^Cut ", "First, cut "),
+        (r"^Cut ", "Start by cutting "),
+        (r"^Cut ", "You will need to cut "),
+        (r"^Cut ", "For the blocks, cut "),
+        (r"^Cut ", "From this fabric, cut "),
+        (r"^Cut (\d+) ", r"Cut \1 - "),
+        (r"^(?!.* // )", "• "),
+        (r'(?<=") x (?=\d)', " by "),
+        (r"(squares|rectangles|strips) (?=\d)", r"\1 measuring "),
+        (r"(squares|rectangles|strips) (?=\d)", r"\1 @ "),
+        (r"^Cut (\d+) (squares|rectangles) ([^,.;:/]+?)([,.;]|$)", r"Cut \1 \3 \2\4"),
+        (r"^Cut (\d+) (squares|rectangles) ([^,.;:/]+?)$", r"\2, \3: cut \1"),
+    ],
+)
+def test_words_in_another_order_and_sizes_in_two_units_read_the_same_or_are_asked_about(
+    said: str, otherwise: str | Callable[[re.Match[str]], str]
+) -> None:
+    differing: list[str] = []
+    held = 0
+    for facts, words in drawn(3):
+        before, worded = read(words, facts), re.sub(said, otherwise, words)
+        if before and worded != words:
+            after = read(worded, facts)
+            held += after == before
+            differing += [worded] if after not in (None, before) else []
     assert differing == []
     assert held
 

@@ -61,7 +61,7 @@ _FREE = (
     f"(?!SO YOU CUT)(?:(?:FOR|(?<=.)AS(?=DET))(?:{PURPOSE})"
     f"|HAVE[{NAMING} AND OF]+(?=[END SEMICOLON COMMA CLOSING])"
     "|FREE|BY(?=[CUT SEW])|TO(?=[OPEN DRAW SEW TRIM])"
-    "|[NOUN SHAPE](?=[COLON DASH COMMA])|OF(?=FREE))"
+    "|(?!SQUARE)[NOUN SHAPE](?=[COLON DASH COMMA])|OF(?=FREE))"
 )
 _FREE_WORDS = f"(?![SEW TRIM DRAW]){_FREE}(?:{_FREE}|AND(?=[OPEN GROUP]))*"
 

@@ -32,7 +32,7 @@ def whole_sentence(items: ItemReader) -> Found:
     if name := words.fits("[FREE NOUN]+(?=[COLON DASH COMMA]CUT)", 0):
         yield name.end(), parts.Free()
     amount = words.fits(_AMOUNT, 0)
-    if amount and (words.at(1).value or 0) >= 36:
+    if amount and (words.at(1).value or 0) >= 36 and not words.at(0).lost_gap:
         yield amount.end(), parts.Free()
     if _only_tells(items):
         yield size, parts.Free()

@@ -37,6 +37,7 @@ _RAW = re.compile(
     rf"""
     (?P<ordinal>\d+(?:st|nd|rd|th)\b)
     |(?P<code>(?!\d{{1,3}}-\d)\d{{3,7}}[A-Z]{{0,2}}(?:-[A-Z0-9]{{1,6}})+\b(?!\ ?["x/]))
+    |(?P<bad>(?<!\w)\d+[e-lo-wyzO]\b(?!')|\bl\d+\b)
     |(?P<angle>\d+\s*(?:°|-?\s?degrees?\b))
     |(?P<thousands>\d{{1,3}}(?:,\d{{3}})+(?!\d))
     |(?P<comma>\d+,\d{{1,2}})(?=\s*(?:cm|mm)\b|\s*x\s*(?:\d+,\d|wof|WOF))

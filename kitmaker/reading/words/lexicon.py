@@ -91,6 +91,7 @@ PHRASES: dict[Kind, str] = {
         triangle square/squares; four/nine/sixteen patch/patches; 4/9/16 patch/patches
         flying geese; strip set/sets
     """,
+    Kind.CUT: "you will/should [also] need to cut; you'll [also] need to cut; you need to cut",
     Kind.NEEDED: """
         you will [only] need; you'll [only] need; you need; you should need; will need [to cut]
         are needed; required; needed; are required; necessary; need
