@@ -461,6 +461,7 @@ def plan(
     forms: ByRole = None,
     bags: ByRole = None,
     label_sheets: ByRole = None,
+    prefer: str | Sequence[str] = (),
     join: bool | str | Sequence[str] = False,
     most_seams: int = 1,
     measured: MeasuredReading | None = None,
@@ -484,6 +485,8 @@ def plan(
             that costs the shop least, of those that have a cost and are on the shelf.
         bags: ``"uncut"`` or ``"pieces"`` for all, or by fabric.
         label_sheets: A label sheet for all labels, or ``{"bag": …, "piece": …}``.
+        prefer: A form, or several in order of preference: each fabric that ``forms`` leaves open
+            takes the first that holds its pieces, else yardage.
         join: Whether what is too long may be sewn of shorter parts: in all fabrics, or in those
             named.
         most_seams: Seams in one rectangle that is sewn of parts, 1 or 2.
@@ -506,6 +509,7 @@ def plan(
 
     asked = options or replace(
         _options(kits, spare_kits, forms, bags, label_sheets),
+        prefer=(prefer,) if isinstance(prefer, str) else tuple(prefer),
         joins=fabrics_to_join(join),
         most_seams=most_seams,
     )

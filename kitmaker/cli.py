@@ -354,6 +354,12 @@ def convert(
     multiple=True,
     help="FORM for all fabrics, or FABRIC=FORM; cheapest for the least cost.",
 )
+@click.option(
+    "--prefer",
+    multiple=True,
+    metavar="FORM",
+    help="FORM where a fabric's pieces fit it, else yardage; several, the first that fits.",
+)
 @join_options
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")

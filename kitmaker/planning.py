@@ -16,6 +16,7 @@ from kitmaker.kits.finished import cloth_of_finished, leave_out_done
 from kitmaker.kits.kit import plan_kits, price_of_a_kit, pull_of
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
+from kitmaker.kits.preferred import take_preferred
 from kitmaker.kits.stock import warn_of_mixed_lots
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.sheets.saying import join_words
@@ -72,6 +73,7 @@ def make_plan(
     chosen = resolve(pattern.pattern, figures, sheet, options)
     if any(one.cheapest for one in chosen.fabrics):
         chosen = take_cheapest(pattern.pattern, figures, chosen, progress)
+    chosen = take_preferred(pattern.pattern, figures, chosen)
     if options.shortest:
         figures = replace(figures, ease=Ease(share=Fraction(0)))
         ease = Choice(

@@ -434,7 +434,6 @@ def test_the_checker_refuses_parts_that_make_no_whole_or_are_too_short(
 
 # ---- convert ---------------------------------------------------------------------------------
 
-LONG = ("Sky", "pane", 4, 56, 2)
 SQUARES = ("Sky", "square", 3, 3, 20)
 SHOP_FORMS = {
     "Shop": [("Name", "Juniper & Thread")],
@@ -603,3 +602,56 @@ def test_the_sample_becomes_fifteen_fat_quarters() -> None:
         "C border strip": (11, 11),
         "D binding strip": (14, 14),
     }
+
+
+# ---- forms in order of preference ------------------------------------------------------------
+
+
+def forms_of(plan: KitPlan) -> dict[str, str]:
+    return {one.role: one.form.form_id for one in plan.fabrics}
+
+
+def test_what_a_preferred_form_does_not_hold_is_yardage(tmp_path: Path) -> None:
+    reading = km.read_pattern(book(tmp_path, SQUARES, BORDER, ("Rail", "rail", 4, 30, 2)))
+    plan = km.plan(reading, prefer="fat-quarter")
+    assert forms_of(plan) == {"Sky": "fat-quarter", "Border": "yardage", "Rail": "yardage"}
+    plan = km.plan(reading, prefer=["fat-quarter", "fat-half"])
+    assert forms_of(plan)["Rail"] == "fat-half"
+    (source,) = [one.source for one in plan.choices if one.label == "Rail"]
+    assert source.startswith("the caller (fat quarter won't fit)")
+    plan = km.plan(reading, prefer="fat-quarter", join=True)
+    assert set(forms_of(plan).values()) == {"fat-quarter"}
+
+
+def test_a_form_named_for_a_fabric_wins_over_the_preferred(tmp_path: Path) -> None:
+    reading = km.read_pattern(book(tmp_path, SQUARES, BORDER))
+    plan = km.plan(reading, prefer="fat-quarter", forms={"Sky": "fat-eighth"})
+    assert forms_of(plan) == {"Sky": "fat-eighth", "Border": "yardage"}
+    with pytest.raises(UsageError, match="both choose for all fabrics"):
+        km.plan(reading, prefer="fat-quarter", forms="fat-eighth")
+    with pytest.raises(UsageError, match="--prefer: there is no form 'fat-quatrer'"):
+        km.plan(reading, prefer="fat-quatrer")
+
+
+def test_a_preferred_form_must_hold_the_pieces_as_it_was_measured(tmp_path: Path) -> None:
+    """17 × 19½ fits 20 × 18 and not 20 × 16."""
+    shop = {
+        "Shop": [("Name", "Juniper & Thread")],
+        "Forms": [
+            ("Form", "Nominal width", "Nominal length", "Usable width", "Usable length"),
+            ("Fat quarter", 22, 18, 20, 18),
+        ],
+    }
+    reading = km.read_pattern(book(tmp_path, ("Sky", "panel", 17, 19.5, 2)))
+    at = km.read_shop(write(tmp_path / "shop.xlsx", shop))
+    assert forms_of(km.plan(reading, prefer="fat-quarter")) == {"Sky": "yardage"}
+    assert forms_of(km.plan(reading, shop=at, prefer="fat-quarter")) == {"Sky": "fat-quarter"}
+
+
+def test_plan_takes_forms_in_order_of_preference_from_the_command_line(tmp_path: Path) -> None:
+    path = book(tmp_path, SQUARES, BORDER)
+    words = ("--prefer", "fat-quarter", "--out", tmp_path / "kits", "--json")
+    code, out, err = run("plan", path, *words)
+    assert code == 0, err
+    forms = {one["role"]: one["form"] for one in json.loads(out)["fabrics"]}
+    assert forms == {"Sky": "fat-quarter", "Border": "yardage"}

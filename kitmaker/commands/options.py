@@ -20,6 +20,7 @@ def parse_options(
     label_sheets: Sequence[str],
     label_starts: Sequence[str],
     shortest: bool = False,
+    prefer: Sequence[str] = (),
     joins: Sequence[str] = (),
     most_seams: int = 1,
 ) -> Options:
@@ -38,6 +39,7 @@ def parse_options(
         label_sheets=tuple(_label("--label-sheet", text, problems) for text in label_sheets),
         label_starts=tuple(_start(text, problems) for text in label_starts),
         shortest=shortest,
+        prefer=tuple(prefer),
         joins=fabrics_to_join(joins),
         most_seams=most_seams,
     )

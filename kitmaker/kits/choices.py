@@ -41,6 +41,7 @@ class Options:
         label_sheets: ("bag", "piece" or None for both, sheet name).
         label_starts: ("bag", "piece" or None for both, label number from 1).
         shortest: Whether no cloth is spent on easier cutting.
+        prefer: Forms in order of preference, by name; what none of them holds is yardage.
         joins: (role or None for all) whose pieces may be sewn of shorter parts.
         most_seams: Seams in one rectangle at most.
         asked_by: Who asked, where it was not a command with options: "the caller"; "".
@@ -54,6 +55,7 @@ class Options:
     label_sheets: tuple[tuple[str | None, str], ...] = ()
     label_starts: tuple[tuple[str | None, int], ...] = ()
     shortest: bool = False
+    prefer: tuple[str, ...] = ()
     joins: tuple[str | None, ...] = ()
     most_seams: int = 1
     asked_by: str = field(default="", repr=False)
@@ -73,6 +75,8 @@ class FabricInKit:
         bag: How it is bagged.
         joins: What of it may be joined.
         cheapest: Whether the cheapest form is asked for; ``form`` only stands for it then.
+        preferred: The forms of which the first that holds its pieces is taken, else yardage;
+            ``form`` only stands for it then.
     """
 
     fabric: Fabric
@@ -80,6 +84,7 @@ class FabricInKit:
     bag: Bag
     joins: Joins = field(default_factory=Joins)
     cheapest: bool = False
+    preferred: tuple[Form, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,6 +134,7 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     asked += [(options.source("--bag"), role) for role, _ in options.bags]
     asked += [(options.source("--join"), role) for role in options.joins]
     problems += check_roles(pattern, class_sheet, asked)
+    preferred = _preferred(shop.catalogue, options, problems)
     fabrics: list[FabricInKit] = []
     left_out: list[LeftOut] = []
     for fabric in pattern.fabrics:
@@ -143,7 +149,8 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
             continue
         joins = joins_of(fabric, pattern, options)
         cheapest = bool(fabric.pieces) and _asks_for_cheapest(options, fabric.role)
-        fabrics.append(FabricInKit(fabric, form, bag, joins, cheapest))
+        in_order = preferred if fabric.pieces and _prefers(options, fabric.role) else ()
+        fabrics.append(FabricInKit(fabric, form, bag, joins, cheapest, in_order))
         value = f"{form.name}, {bag.value}"
         sources = dict.fromkeys((form_source, bag_source))
         choices.append(Choice(label=fabric.role, value=value, source=", ".join(sources)))
@@ -282,6 +289,8 @@ def _form(
         if not fabric.pieces:
             source += ": no pieces are given, so its own amount goes in the bag"
         return _default_form(fabric, catalogue), source
+    if fabric.pieces and _prefers(options, fabric.role):
+        return _default_form(fabric, catalogue), options.source("--prefer")
     if asked is None and not stated:
         return _default_form(fabric, catalogue), "default"
     if asked is None or (stated and _same_form(asked, stated, catalogue)):
@@ -305,6 +314,24 @@ def _form(
         )
         return None, source
     return form, source
+
+
+def _preferred(catalogue: Catalogue, options: Options, problems: list[Problem]) -> tuple[Form, ...]:
+    """Return the forms in order of preference."""
+    if options.prefer and any(role is None for role, _ in options.forms):
+        message = "--form without a fabric and --prefer both choose for all fabrics"
+        problems.append(error(message, None, "Use one of them; --form FABRIC=FORM goes with both."))
+    found: list[Form] = []
+    for name in options.prefer:
+        try:
+            found.append(catalogue.find_mix(name))
+        except UnknownFormError as unknown:
+            problems.append(error(f"--prefer: {unknown}", None, unknown.suggestion))
+    return tuple(found)
+
+
+def _prefers(options: Options, role: str) -> bool:
+    return bool(options.prefer) and _for_role(options.forms, role) is None
 
 
 def _asks_for_cheapest(options: Options, role: str) -> bool:
