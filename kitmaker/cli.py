@@ -366,7 +366,11 @@ def convert(
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
 @click.option("--shortest", is_flag=True, help="Spend no fabric on easier cutting.")
 @click.option("--measured", type=_FILE, help="A workbook of the fabric as it was really measured.")
-@click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
+@click.option(
+    "--templates",
+    type=_FILE,
+    help="A folder of page templates: programs of the shop's own, so use none you do not trust.",
+)
 @click.option(
     "--leave-out-unread", is_flag=True, help="Plan without the lines that could not be read."
 )
@@ -432,7 +436,11 @@ def plan(
 @click.option("--label", help="One label only: N, bag=N or piece=N, in the order printed.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
-@click.option("--templates", type=_FILE, help="A folder with the shop's own page templates.")
+@click.option(
+    "--templates",
+    type=_FILE,
+    help="A folder of page templates: programs of the shop's own, so use none you do not trust.",
+)
 @click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
 def reprint(
     plan_file: Path,

@@ -10,7 +10,7 @@ from counter_kit import HERE, KEY, PORT, desk_over, small_folder, stranger, visi
 from flask.testing import FlaskClient
 
 from kitmaker.counter.desk import Desk
-from kitmaker.paper.render import templates_dir
+from kitmaker.paper.templating import templates_dir
 
 
 @pytest.fixture

@@ -16,9 +16,10 @@ import pytest
 
 from kitmaker.errors import error, warning
 from kitmaker.lengths import Unit
-from kitmaker.paper.render import render_pages, templates_dir
+from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.index import view_use
 from kitmaker.paper.sheets.saying import say_bolt_left, say_metric, say_money
+from kitmaker.paper.templating import templates_dir
 from kitmaker.plans import KitPlan, LabelChoice, say_too_few_kits
 from kitmaker.shop import Bag
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from kitmaker.errors import ExitCode, UnreadableError, UsageError
-from kitmaker.paper.render import make_environment, render_pages, templates_dir
+from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets import (
     bagging,
     class_sheet,
@@ -25,6 +25,7 @@ from kitmaker.paper.sheets import (
     reading_page,
 )
 from kitmaker.paper.sheets.saying import printable
+from kitmaker.paper.templating import make_environment, templates_dir
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import KitPlan, LabelChoice
 
@@ -98,6 +99,68 @@ def test_a_mistake_in_a_shops_template_is_told(
         render_pages(class_plan, tmp_path)
     assert caught.value.exit_code is ExitCode.UNREADABLE
     assert "take it out of the templates folder" in caught.value.problems[0].suggestion
+
+
+ENDLESS = {
+    "a loop in a loop in a loop": (
+        "\n{% for a in range(9999) %}{% for b in range(9999) %}{% for c in range(9999) %}"
+        "{% endfor %}{% endfor %}{% endfor %}",
+        "line 2, cannot be used: it does not end",
+    ),
+    "a macro that calls itself twice": (
+        "{% macro f(n) %}{% if n %}{{ f(n - 1) }}{{ f(n - 1) }}{% endif %}{% endmacro %}"
+        "{{ f(60) }}",
+        "it does not end",
+    ),
+    "a macro that calls itself": (
+        "{% macro f() %}{{ f() }}{% endmacro %}\n{{ f() }}",
+        "it calls itself without end",
+    ),
+    "a text doubled again and again": (
+        '{% set all = namespace(text="x") %}{% for a in range(99) %}'
+        "{% set all.text = all.text ~ all.text %}{% endfor %}",
+        "line 1, cannot be used: it makes a text of more than",
+    ),
+    "a text times a number": ('{{ "x" * 999999999 }}', "it makes a text of more than"),
+    "a power": ("{{ 9 ** 9 ** 9 }}", "'\\*\\*' is not for a template"),
+    "a long range": ("{% for a in range(10 ** 12) %}{% endfor %}", "cannot be used"),
+}
+
+
+@pytest.mark.parametrize("kind", ENDLESS)
+def test_a_template_without_end_is_ended_and_told_with_its_line(
+    class_plan: KitPlan, tmp_path: Path, kind: str
+) -> None:
+    text, match = ENDLESS[kind]
+    (tmp_path / "pull_list.html.j2").write_text(text, encoding="utf-8")
+    with pytest.raises(UnreadableError, match=match) as caught:
+        render_pages(class_plan, tmp_path, only=("Pull list",))
+    assert "The template 'pull_list.html.j2'" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "{{ page.__class__.__mro__ }}",
+        "{{ ''.__class__.__base__.__subclasses__() }}",
+        "{{ page.head.__init__.__globals__ }}",
+        "{{ cycler.__init__.__globals__.os.environ }}",
+    ],
+)
+def test_a_template_reaches_no_more_than_its_page(
+    class_plan: KitPlan, tmp_path: Path, text: str
+) -> None:
+    (tmp_path / "pull_list.html.j2").write_text(f"\n\n{text}", encoding="utf-8")
+    with pytest.raises(UnreadableError, match=r"'pull_list.html.j2', line 3, cannot be"):
+        render_pages(class_plan, tmp_path, only=("Pull list",))
+
+
+def test_shipped_templates_come_out_the_same_in_the_sandbox(
+    class_plan: KitPlan, tmp_path: Path
+) -> None:
+    reading = PatternReading(pattern=class_plan.pattern)
+    shipped = render_pages(class_plan, reading=reading)
+    assert render_pages(class_plan, tmp_path, reading=reading) == shipped
 
 
 def test_a_template_in_another_encoding_is_told(class_plan: KitPlan, tmp_path: Path) -> None:

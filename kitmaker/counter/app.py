@@ -16,7 +16,7 @@ from kitmaker.counter.guard import LARGEST_BODY, add_headers
 from kitmaker.counter.refusals import status_of
 from kitmaker.counter.views import ErrorView
 from kitmaker.errors import ExitCode, KitmakerError, error
-from kitmaker.paper.render import templates_dir
+from kitmaker.paper.templating import templates_dir
 
 View = Callable[..., Any]
 

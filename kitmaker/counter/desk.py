@@ -15,7 +15,7 @@ from kitmaker.counter.guard import Guard
 from kitmaker.counter.refusals import MissingError
 from kitmaker.counter.runs import Runs
 from kitmaker.errors import KitmakerError, Problem, UnreadableError
-from kitmaker.paper.render import make_environment, page_script
+from kitmaker.paper.templating import make_environment, page_script
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassReading, ShopReading

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.lengths import say_usable
-from kitmaker.paper.render import make_environment
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
     OffcutRow,
@@ -15,6 +14,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_tally,
 )
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, style_text
+from kitmaker.paper.templating import make_environment
 from kitmaker.plans import Breakdown, BrokenDown
 from kitmaker.shop import Shop
 

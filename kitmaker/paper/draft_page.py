@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from kitmaker.drafts import Draft, HowSure, SourceLine
 from kitmaker.paper.draft_book import BOUGHT
-from kitmaker.paper.render import make_environment
 from kitmaker.paper.sheets.page import PageHead, style_text
 from kitmaker.paper.sheets.reading_page import (
     LineKind,
@@ -18,6 +17,7 @@ from kitmaker.paper.sheets.reading_page import (
     view_problem,
     view_read_fabrics,
 )
+from kitmaker.paper.templating import make_environment
 
 _HEADING = "What was read"
 

@@ -5,17 +5,13 @@ A shop may override any template with a file of the same name in a folder of its
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
-import jinja2
 from markupsafe import Markup
 
-from kitmaker.errors import Problem, UnreadableError, UsageError, error
+from kitmaker.errors import Problem
 from kitmaker.paper.sheets.bag_labels import view_bag_labels
 from kitmaker.paper.sheets.bagging import view_bagging
 from kitmaker.paper.sheets.class_sheet import view_class_sheet
@@ -41,12 +37,9 @@ from kitmaker.paper.sheets.piece_labels import view_piece_labels
 from kitmaker.paper.sheets.poster import view_poster
 from kitmaker.paper.sheets.pull_list import view_pull_list
 from kitmaker.paper.sheets.reading_page import view_reading_page
-from kitmaker.paper.sheets.saying import printable
+from kitmaker.paper.templating import make_environment, render_template
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import KitPlan
-
-_SCRIPT = "partials/ticks.js.j2"
-_PACKAGE_DIR = Path(__file__).resolve().parent.parent
 
 RESULTS_LINK = FileLink(
     file_name="results.xlsx", name="Results as a workbook", about="every table, with live sums"
@@ -70,78 +63,6 @@ class PageSet:
 
     files: Mapping[str, str]
     problems: tuple[Problem, ...]
-
-
-def templates_dir() -> Path:
-    """Return the folder of shipped templates.
-
-    An installed wheel carries them inside the package; a checkout (an editable install
-    included) has them at its top level, beside pyproject.toml.
-    """
-    installed = _PACKAGE_DIR / "templates"
-    return installed if installed.is_dir() else _PACKAGE_DIR.parent / "templates"
-
-
-def make_environment(templates: Path | None = None) -> jinja2.Environment:
-    """Return the environment: everything is escaped, a name that is not there is a fault.
-
-    Args:
-        templates: The shop's own folder, looked at first; None when it has none.
-
-    Raises:
-        UsageError: The shop's folder is no folder.
-    """
-    if templates is not None and not templates.is_dir():
-        raise UsageError(
-            (
-                error(
-                    f"The templates folder '{templates.name}' is not a folder.",
-                    None,
-                    "Give the folder that holds your *.html.j2 files.",
-                ),
-            )
-        )
-    return _environment(templates) if templates is not None else _shipped_environment()
-
-
-@cache
-def _shipped_environment() -> jinja2.Environment:
-    return _environment(None)
-
-
-def _environment(templates: Path | None) -> jinja2.Environment:
-    folders = [templates_dir()] if templates is None else [templates, templates_dir()]
-    environment = jinja2.Environment(
-        loader=jinja2.FileSystemLoader(folders),
-        autoescape=True,
-        undefined=jinja2.StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        finalize=_finalize,
-    )
-    environment.globals["as_part"] = False
-    environment.globals["script_digest"] = _script_digest(environment)
-    return environment
-
-
-def page_script(environment: jinja2.Environment) -> str:
-    """Return the one script that a plan's pages carry: what is checked stays checked."""
-    return _told(_SCRIPT, lambda: environment.get_template(_SCRIPT).render())
-
-
-def _script_digest(environment: jinja2.Environment) -> str:
-    """Return what a page's policy knows its script by."""
-    script = page_script(environment).encode()
-    digest = base64.b64encode(hashlib.sha256(script).digest()).decode("ascii")
-    return f"sha256-{digest}"
-
-
-def _finalize(value: object) -> object:
-    """Take from every printed text what no paper shows; markup of ours passes."""
-    if isinstance(value, str) and not hasattr(value, "__html__"):
-        return printable(value)
-    return value
 
 
 def render_pages(
@@ -185,21 +106,21 @@ def render_pages(
         elif page.file_name != EVERYTHING:
             template, view_of = _VIEWS[page.kind]
             views[page.file_name] = template, view_of(plan, page)
-    files = {name: _render(environment, *made) for name, made in views.items()}
+    files = {name: render_template(environment, *made) for name, made in views.items()}
     if only is None:
         parts = {
-            name: Markup(_render(environment, *made, as_part=True))  # noqa: S704  # escaped inside
+            name: Markup(render_template(environment, *made, as_part=True))  # noqa: S704  # escaped inside
             for name, made in views.items()
             if name not in labels
         }
         whole = view_everything(plan, pages, parts)
-        files[EVERYTHING] = _render(environment, "everything.html.j2", whole)
+        files[EVERYTHING] = render_template(environment, "everything.html.j2", whole)
     return PageSet(files, problems)
 
 
 def render_forms(view: FormsView) -> str:
     """Return the page of forms compared as HTML."""
-    return _render(make_environment(), "forms.html.j2", view)
+    return render_template(make_environment(), "forms.html.j2", view)
 
 
 def count_labels(plan: KitPlan) -> dict[str, int]:
@@ -234,42 +155,3 @@ _VIEWS: dict[str, tuple[str, Callable[[KitPlan, PageRef], object]]] = {
     POSTER: ("poster.html.j2", view_poster),
     GUIDE: ("guide.html.j2", view_guide),
 }
-
-
-# What a shop's own template can end in; anything else is a fault of ours.
-_TEMPLATE_FAULTS = (
-    jinja2.TemplateError,
-    ArithmeticError,
-    AttributeError,
-    LookupError,
-    OSError,
-    TypeError,
-    ValueError,
-)
-
-
-def _render(environment: jinja2.Environment, name: str, view: object, **more: bool) -> str:
-    return _told(name, lambda: environment.get_template(name).render(page=view, **more))
-
-
-def _told(name: str, render: Callable[[], str]) -> str:
-    """Return what a template gives; a mistake in it is told with its place."""
-    try:
-        return render()
-    except jinja2.TemplateSyntaxError as fault:
-        said = f"'{fault.name or name}' has a mistake in line {fault.lineno}: {fault.message}"
-        raise _unusable(said) from fault
-    except _TEMPLATE_FAULTS as fault:
-        raise _unusable(f"'{name}' cannot be used: {fault}") from fault
-
-
-def _unusable(said: str) -> UnreadableError:
-    return UnreadableError(
-        (
-            error(
-                f"The template {said}.",
-                None,
-                "Fix it, or take it out of the templates folder to use the shipped one.",
-            ),
-        )
-    )
