@@ -55,6 +55,12 @@ def test_pieces_that_fill_far_less_than_is_stated_are_said(tmp_path: Path) -> No
     assert levels(reading(tmp_path, "⅝ yd", '20 squares 6"'), "far less") == []
 
 
+def test_pieces_that_leave_much_of_their_strips_do_not_fill_far_less(tmp_path: Path) -> None:
+    # 38 % of a yard by area, but one strip of 23 in, sold as ¾ yd.
+    assert levels(reading(tmp_path, "1 yd", '2 rectangles 12½" x 23"'), "far less") == []
+    assert levels(reading(tmp_path, "1½ yd", '2 rectangles 12½" x 23"'), "far less") != []
+
+
 def test_several_prints_are_bought_for_their_variety(tmp_path: Path) -> None:
     read = reading(tmp_path, "12 fat quarters", "From each of 12 prints, cut:", '2 squares 5"')
     assert levels(read, "far less") == []

@@ -22,6 +22,7 @@ from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import (
     EIGHTH,
     MILLIMETER,
+    YARD,
     Length,
     Unit,
     say_decimal,
@@ -108,6 +109,8 @@ def _amount(fabric: Fabric, catalogue: Catalogue) -> Iterator[Problem]:
     width = fabric.usable_width or USUAL_WIDTH
     taken = _taken_area(fabric)
     share = share_of(taken, stated, width)
+    if amount.length is not None and share is Share.LESS:
+        share = share_of(_in_strips(fabric, width), stated, width)
     prints = fabric.prints or max((piece.from_each or 1 for piece in fabric.pieces), default=1)
     if share is Share.LESS and prints == 1:  # several prints are bought for their variety
         yield warning(
@@ -173,6 +176,25 @@ def _taken_area(fabric: Fabric) -> Fraction:
     )
 
 
+def _in_strips(fabric: Fabric, width: Length) -> Fraction:
+    """Return the area of the strips that each kind of piece takes, as amounts are counted.
+
+    Whole strips across the fabric, and their length up to the next eighth of a yard: common
+    practice, no source. So pieces that leave much of their strips do not seem to be missing.
+    """
+    inches = NOTHING
+    for piece in fabric.pieces:
+        sides = (piece.width, width if piece.length is None else piece.length)
+        ways = [
+            ceil(Fraction(piece.quantity, width // across)) * along
+            for across, along in (sides, sides[::-1])
+            if across <= width
+        ]
+        inches += min(ways, default=sides[0] * sides[1] * piece.quantity / width)
+    return ceil(inches / _EIGHTH_YARD) * _EIGHTH_YARD * width
+
+
+_EIGHTH_YARD = YARD / 8
 _SETTING = re.compile(r"\b(?:side|edge)\b.*\btriangles?\b|\bsetting\b", re.IGNORECASE)
 _CORNER = re.compile(r"\bcorner\b.*\btriangles?\b|\bcorners?\b.*\bsetting\b", re.IGNORECASE)
 _SASH = re.compile(r"\bsash(?:es|ing)?\b", re.IGNORECASE)
