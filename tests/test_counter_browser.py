@@ -171,6 +171,11 @@ def test_back_and_forward_and_a_reload_in_mid_plan(visit: tuple[Visit, Path]) ->
     assert tab.url.endswith("/class?file=gulls-class.xlsx")
     tab.go_forward()
     tab.wait_for_url("**/index.html")
+    tab.get_by_role("link", name="Pull list").first.click()
+    box = tab.locator("input.box").first
+    box.check()
+    tab.reload()
+    assert box.is_checked()  # the page's own script runs, known by its digest
     tab.goto(running)  # an address that was kept leads to what came of it
     tab.wait_for_url("**/index.html")
     assert [one for one in folder.iterdir() if one.is_dir()] == plans

@@ -229,6 +229,24 @@ def test_what_cannot_be_taken_is_asked_again(
     assert (desk.folder.path / FILE).read_bytes() == before
 
 
+def test_a_class_may_name_a_pattern_in_a_folder_of_the_folder(
+    desk: Desk, client: FlaskClient
+) -> None:
+    inner = desk.folder.path / "patterns"
+    inner.mkdir()
+    (desk.folder.path / "gull-point.xlsx").rename(inner / "gull-point.xlsx")
+    assert fill(client, Pattern__file="patterns/gull-point.xlsx")[0] == 303
+    page = client.get(ADDRESS, base_url=HERE).text
+    assert 'aria-label="Sand, Morning"' in page
+    assert 'role="alert"' not in page
+
+
+def test_a_shop_s_errors_are_said_before_anything_is_planned(desk: Desk) -> None:
+    shop = desk.folder.path / "cove-shop.xlsx"
+    books.write(shop, {**SHOP, "Shop": [("Name", "Cove"), ("Markup", 2)]})
+    assert "cove-shop.xlsx" in visitor(desk).get(ADDRESS, base_url=HERE).text.split("</section>")[0]
+
+
 def test_what_contradicts_itself_is_said_before_anything_is_planned(client: FlaskClient) -> None:
     assert fill(client, Kits="9")[0] == 303
     page = client.get(ADDRESS, base_url=HERE).text

@@ -80,7 +80,8 @@ def test_a_page_of_another_port_cannot_send_a_form(client: FlaskClient) -> None:
     assert answer.status_code == 303
 
 
-OUTSIDE = ("../secret.csv", "/etc/hostname", "..", ".", "a/b.csv", "a\\b.csv", "C:x.csv", "")
+OUTSIDE = ("../secret.csv", "/etc/hostname", "..", ".", "a\\b.csv", "C:x.csv", "", "a//b.csv",
+           "a/../../secret.csv", "a/.hidden.csv")  # fmt: skip
 
 
 @pytest.mark.parametrize("name", [*OUTSIDE, ".hidden.csv", "~$gull-point.xlsx", "a\nb.csv"])

@@ -290,12 +290,13 @@ def _page(
     notice: str = "",
     digest: str | None = None,
 ) -> str:
-    said = [*problems]
+    said, shop = [*problems], made.shop.reading
     if made.fault is not None and (made.file or made.typed.facts["Pattern file"]):
         said += made.fault.problems
     if made.reading is not None and not problems:
         resolved = _resolved(made)
         said += made.reading.problems
+        said += [one for one in shop.problems if one.is_error] if shop is not None else []
         said += resolved if isinstance(resolved, tuple) else ()
     roles = made.roles
     listing = desk.folder.listing()

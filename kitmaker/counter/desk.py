@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,7 +16,7 @@ from kitmaker.counter.guard import Guard
 from kitmaker.counter.refusals import MissingError
 from kitmaker.counter.runs import Runs
 from kitmaker.errors import KitmakerError, Problem, UnreadableError
-from kitmaker.paper.templating import make_environment, page_script
+from kitmaker.paper.templating import make_environment
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassReading, ShopReading
@@ -88,12 +89,15 @@ class Desk:
             shop_name=chosen.reading.shop.name if chosen.reading is not None else "",
             folder=self.folder.path.name,
             notice=notice,
-            problems=tuple(sorted(problems, key=lambda one: not one.is_error)),
+            problems=tuple(
+                sorted(map(_without_options, problems), key=lambda one: not one.is_error)
+            ),
         )
 
-    def page_scripts(self) -> tuple[str, ...]:
-        """Return the scripts that kitmaker's own pages of a plan carry, as they stand there."""
-        return (page_script(make_environment()),)
+    @property
+    def script_digest(self) -> object:
+        """By what a plan's page may run the one script that kitmaker writes into it."""
+        return self._environment.globals["script_digest"]
 
     # what was read
 
@@ -171,6 +175,14 @@ class Desk:
             return ShopChoice(shops[0], (), self.read_shop(shops[0]))
         except UnreadableError:
             return ShopChoice("", shops, None)
+
+
+_BY_OPTION = re.compile(r"(?:[;,]? or |; otherwise )[^.;]*--[a-z][^.]*(?=\.)")
+
+
+def _without_options(problem: Problem) -> Problem:
+    """Return a problem without the way out that only a command's option is."""
+    return replace(problem, suggestion=_BY_OPTION.sub("", problem.suggestion))
 
 
 def sizes_of(fault: KitmakerError) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from kitmaker.counter.links import go_to, link
 from kitmaker.counter.readings import read_in_size
 from kitmaker.counter.tasks import FormsTask
 from kitmaker.counter.views import FabricForms, FormRow, FormsView
-from kitmaker.errors import ChangedError, UsageError
+from kitmaker.errors import ChangedError, Problem, UsageError
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
 from kitmaker.pattern import PatternReading
@@ -77,7 +77,7 @@ def show(desk: Desk) -> str:
     return _page(desk, _asked(desk, request.args, shop))
 
 
-def _page(desk: Desk, asked: _Asked) -> str:
+def _page(desk: Desk, asked: _Asked, problems: tuple[Problem, ...] = ()) -> str:
     key = desk.forms_key(asked.file, asked.size or None, asked.shop.reading)
     options = desk.forms_of(key)
     fabrics = None
@@ -89,7 +89,7 @@ def _page(desk: Desk, asked: _Asked) -> str:
     return desk.render(
         "forms",
         FormsView(
-            head=desk.head(f"{name}: forms and money", shop=asked.shop),
+            head=desk.head(f"{name}: forms and money", shop=asked.shop, problems=problems),
             pattern=asked.file,
             class_file=asked.class_file,
             digest=asked.reading.digest if asked.reading is not None else "",
@@ -172,7 +172,10 @@ def work_out(desk: Desk) -> Response | str:
     shop = desk.shop_for(form.get("shop", ""), form.get("class", ""))
     asked = _asked(desk, form, shop)
     if form.get("do") == "choose" and asked.reading is not None:
-        return _choose(desk, asked, asked.reading)
+        try:
+            return _choose(desk, asked, asked.reading)
+        except ChangedError as fault:
+            return Response(_page(desk, asked, fault.problems), status=409)
     path = desk.folder.find(asked.file)
     run = desk.runs.start(
         FormsTask(
@@ -204,7 +207,7 @@ def _choose(desk: Desk, asked: _Asked, reading: ClassReading) -> Response:
         if digest != reading.digest:
             raise ChangedError(
                 f"'{asked.class_file}' was changed in another program or another tab since this "
-                "page was opened, so nothing was saved. Go back and choose again."
+                "page was opened, so nothing was saved. Below is what it holds now: choose again."
             )
         desk.folder.check_not_open(asked.class_file)
         path = desk.folder.find(asked.class_file)
