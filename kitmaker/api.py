@@ -304,6 +304,7 @@ def write_class(
 
     Raises:
         ChangedError: The file holds something else by now.
+        OpenElsewhereError: A spreadsheet program has it open.
         OutputError: A new file's name is taken; it cannot be written; or it holds what would be
             lost, such as formulas.
         UnreadableError: The workbook to be changed cannot be read.

@@ -168,6 +168,10 @@ class ChangedError(OutputError):
     """A file was changed since it was read, so it is not written over."""
 
 
+class OpenElsewhereError(OutputError):
+    """A spreadsheet program has the file open, so it is not written over."""
+
+
 class OurFaultError(KitmakerError):
     """A plan failed kitmaker's own check: a fault of ours, nothing is written."""
 

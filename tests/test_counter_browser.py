@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from collections.abc import Iterator
@@ -9,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import pypdf
 import pytest
 from counter_kit import served, small_folder, wait_for
 from headless import AXE_TAGS, FLAGS, lacking
@@ -121,6 +123,9 @@ def test_from_a_pattern_to_printed_labels_by_keyboard_alone(visit: tuple[Visit, 
     focus_on(tab, "button", "Print")
     tab.keyboard.press("Enter")
     assert "abels" in tab.evaluate("window.printed")
+    sheets = tab.locator("section.sheet").count()
+    printed = pypdf.PdfReader(io.BytesIO(tab.pdf(prefer_css_page_size=True)))
+    assert len(printed.pages) == sheets > 0  # the counter's bar takes no room on paper
     tab.emulate_media(media="print")
     assert not tab.locator(".counter-bar").is_visible()
     assert tab.get_by_text("Evening").first.is_visible()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import re
 from pathlib import Path
 
@@ -10,6 +12,7 @@ from counter_kit import HERE, KEY, PORT, desk_over, small_folder, stranger, visi
 from flask.testing import FlaskClient
 
 from kitmaker.counter.desk import Desk
+from kitmaker.paper.stamp import stamped
 from kitmaker.paper.templating import templates_dir
 
 
@@ -158,6 +161,51 @@ def test_no_page_of_the_counter_has_script_or_style_of_its_own() -> None:
         if template.name != "plan_bar.html.j2":
             assert not re.search(r"<style|\sstyle=|\son\w+=", text), template.name
         assert not re.search(r"<script(?! src=\"/own/)|https?://", text), template.name
+
+
+def hand_made_plan(folder: Path, **files: str) -> None:
+    """Write a folder as a plan is written, with whatever in its pages."""
+    folder.mkdir()
+    for name, text in files.items():
+        (folder / name).write_text(text)
+    (folder / "plan.json").write_text(stamped({"schema": 1}, [*files, "plan.json"]))
+
+
+def test_a_plan_s_page_runs_kitmaker_s_script_and_no_other(desk: Desk, client: FlaskClient) -> None:
+    page = (
+        '<meta http-equiv="Content-Security-Policy" content="script-src *"><body>'
+        "<script>alert(1)</script><form action='/paste' method='post'></form>"
+    )
+    hand_made_plan(desk.folder.path / "made", **{"index.html": page})
+    answer = client.get("/plans/made/index.html", base_url=HERE)
+    policy = dict(
+        part.strip().split(" ", 1) for part in answer.headers["Content-Security-Policy"].split(";")
+    )
+    assert "Content-Security-Policy" not in answer.text
+    assert policy["default-src"] == policy["form-action"] == "'none'"
+    known, digest = policy["script-src"].split()
+    assert known == f"{HERE}/own/counter.js"
+    assert digest.startswith("'sha256-")
+    script = base64.b64encode(hashlib.sha256(b"alert(1)").digest()).decode()
+    assert script not in digest
+
+
+def test_only_what_was_written_with_a_plan_is_sent(desk: Desk, client: FlaskClient) -> None:
+    plan = desk.folder.path / "made"
+    hand_made_plan(plan, **{"index.html": "<body>", "link.html": "<body>"})
+    (plan / "other.html").write_text("other")
+    (plan / "link.html").unlink()
+    (plan / "link.html").symlink_to("/etc/hostname")
+    (desk.folder.path / "changed").mkdir()
+    (desk.folder.path / "changed" / "plan.json").write_text('{"files": ["index.html"]}')
+    got = {
+        name: client.get(f"/plans/{name}", base_url=HERE).status_code
+        for name in ("made/", "made/index.html", "made/other.html", "made/link.html",
+                     "made/gone.html", "changed/index.html", "none/index.html")
+    }  # fmt: skip
+    assert list(got.values()) == [303, 200, 403, 403, 403, 404, 404]
+    sent = client.get("/plans/made/plan.json", base_url=HERE)
+    assert sent.headers["Content-Disposition"] == 'attachment; filename="plan.json"'
 
 
 def test_names_and_cells_never_become_markup(desk: Desk, client: FlaskClient) -> None:

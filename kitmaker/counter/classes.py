@@ -199,28 +199,8 @@ def _write(desk: Desk, file: str, digest: str, sheet: ClassSheet, shop: ShopChoi
             file = desk.folder.free_name(f"{safe_folder_name(sheet.title, '')}-class", ".xlsx")
             api.write_class(sheet, desk.folder.path_of(file), shop=shop.reading)
             return file
-        path = desk.folder.find(file)
-        if digest != desk.digest(path):
-            raise ChangedError(
-                f"'{file}' was changed in another program or another tab since this page was "
-                "opened, so nothing was saved."
-            )
-        before = desk.read_class(file, None).class_sheet
-        if _same(before, sheet):
-            return file
-        desk.folder.check_not_open(file)
-        api.write_class(sheet, path, over=digest)
+        api.write_class(sheet, desk.folder.find(file), over=digest)
     return file
-
-
-def _same(before: ClassSheet, wanted: ClassSheet) -> bool:
-    """Whether a workbook says already what is wanted; a plan then needs no save."""
-    old, new = typed_of(before), typed_of(wanted)
-    empty = {key for key, one in new.fabrics.items() if not any((one.in_kit, one.form, one.bag))}
-    fabrics = {
-        key: one for key, one in new.fabrics.items() if key in old.fabrics or key not in empty
-    }
-    return (old.facts, old.colorways, dict(old.fabrics)) == (new.facts, new.colorways, fabrics)
 
 
 def _changed(

@@ -8,9 +8,10 @@ from kitmaker import api
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.readings import try_to_read
+from kitmaker.counter.refusals import status_of
 from kitmaker.counter.views import DraftView, SettleRow, SourceView
 from kitmaker.drafts import Draft
-from kitmaker.errors import ChangedError, Problem, error
+from kitmaker.errors import OutputError, Problem
 from kitmaker.paper.cell_edits import why_not_edited
 from kitmaker.paper.sheets.reading_page import say_about
 from kitmaker.pattern import Shape
@@ -134,19 +135,14 @@ def settle(desk: Desk) -> Response | str:
     }
     try:
         with desk.folder.saving:
-            if digest == desk.digest(path):
-                desk.folder.check_not_open(file)
-            api.settle_draft(path, _answers(desk, file, answers, digest), over=digest)
-    except ChangedError as fault:
-        anew = "Below is what it holds now. Choose again, and save."
-        problems = (error(fault.problems[0].message, None, anew),)
-        page = show_draft(desk, file, form.get("size", ""), rows_of(desk, file), shop, problems)
-        return Response(page, status=409)
+            # Where the file is another by now its cells may be others too: no answer is looked at.
+            answers = answers if digest == desk.digest(path) else {}
+            api.settle_draft(path, answers, over=digest)
+    except OutputError as fault:
+        page = show_draft(
+            desk, file, form.get("size", ""), rows_of(desk, file), shop, fault.problems
+        )
+        return Response(page, status=status_of(fault))
     return go_to(
         link("/pattern", file=file, size=form.get("size", ""), shop=form.get("shop", ""), saved="y")
     )
-
-
-def _answers(desk: Desk, file: str, answers: dict[str, str], digest: str) -> dict[str, str]:
-    """Return the answers, none where the file is another by now: its cells may be others too."""
-    return answers if digest == desk.digest(desk.folder.find(file)) else {}

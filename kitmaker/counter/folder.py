@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from kitmaker.counter.refusals import LockedError, MissingError, OutsideError
+from kitmaker.counter.refusals import MissingError, OutsideError
 from kitmaker.errors import UnreadableError
 from kitmaker.paper.folder import PLAN
 from kitmaker.paper.stamp import files_of
@@ -192,19 +192,6 @@ class Folder:
         if not path.is_file():
             raise MissingError(f"The plan '{plan}' has no file '{name}' any more.")
         return path
-
-    def check_not_open(self, name: str) -> None:
-        """Refuse to save over a workbook that a spreadsheet program has open.
-
-        Raises:
-            LockedError: Its mark lies beside it.
-        """
-        for mark in (f".~lock.{name}#", f"~${name}", f"~${name[2:]}"):
-            if (self.path / mark).exists():
-                raise LockedError(
-                    f"'{name}' is open in a spreadsheet program, so nothing was saved. Close it "
-                    f"there and save again. If no program has it open, delete the file '{mark}'."
-                )
 
     def free_name(self, stem: str, ending: str) -> str:
         """Return a name that nothing in the folder has yet."""

@@ -14,9 +14,10 @@ from kitmaker.counter import classes
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.readings import read_in_size
+from kitmaker.counter.refusals import status_of
 from kitmaker.counter.tasks import FormsTask
 from kitmaker.counter.views import FabricForms, FormRow, FormsView
-from kitmaker.errors import ChangedError, Problem, UsageError
+from kitmaker.errors import OutputError, Problem, UsageError
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
 from kitmaker.pattern import PatternReading
@@ -174,8 +175,8 @@ def work_out(desk: Desk) -> Response | str:
     if form.get("do") == "choose" and asked.reading is not None:
         try:
             return _choose(desk, asked, asked.reading)
-        except ChangedError as fault:
-            return Response(_page(desk, asked, fault.problems), status=409)
+        except OutputError as fault:
+            return Response(_page(desk, asked, fault.problems), status=status_of(fault))
     path = desk.folder.find(asked.file)
     run = desk.runs.start(
         FormsTask(
@@ -202,14 +203,8 @@ def _choose(desk: Desk, asked: _Asked, reading: ClassReading) -> Response:
         if form and form != before.get(key):
             row = rows.get(key) or FabricChoice(role=fabric.role, where=fabric.where)
             rows[key] = replace(row, form=form)
-    digest = request.form.get("digest", "")
+    made = replace(sheet, fabrics=tuple(rows.values()))
     with desk.folder.saving:
-        if digest != reading.digest:
-            raise ChangedError(
-                f"'{asked.class_file}' was changed in another program or another tab since this "
-                "page was opened, so nothing was saved. Below is what it holds now: choose again."
-            )
-        desk.folder.check_not_open(asked.class_file)
         path = desk.folder.find(asked.class_file)
-        api.write_class(replace(sheet, fabrics=tuple(rows.values())), path, over=digest)
+        api.write_class(made, path, over=request.form.get("digest", ""))
     return go_to(link("/class", file=asked.class_file, shop=asked.shop_name, saved="yes"))

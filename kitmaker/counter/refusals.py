@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from kitmaker.errors import (
     CannotBeMetError,
+    ChangedError,
     KitmakerError,
+    OpenElsewhereError,
     OutputError,
     UnreadableError,
     UsageError,
@@ -19,19 +21,13 @@ class MissingError(UnreadableError):
     """There is nothing of that name in the folder."""
 
 
-class LockedError(OutputError):
-    """A spreadsheet program has the file open."""
-
-
 def status_of(fault: KitmakerError) -> int:
     """Return the status of the answer that tells a fault."""
-    from kitmaker.errors import ChangedError
-
     known: tuple[tuple[type[KitmakerError], int], ...] = (
         (OutsideError, 403),
         (MissingError, 404),
         (ChangedError, 409),
-        (LockedError, 423),
+        (OpenElsewhereError, 423),
         (OutputError, 403),
         (CannotBeMetError, 422),
         (UnreadableError, 422),

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from kitmaker.errors import ChangedError, OutputError, error
+from kitmaker.errors import ChangedError, OpenElsewhereError, OutputError, error
 
 _BESIDE = ".kitmaker-save-"
 """How the file begins that is written first; it has the place of the other within an instant."""
@@ -69,9 +69,11 @@ def write_over(path: Path, content: bytes, digest: str) -> None:
 
     Raises:
         ChangedError: It holds something else by now, or is gone.
+        OpenElsewhereError: A spreadsheet program has it open.
         OutputError: It cannot be written.
     """
     _check_unchanged(path, digest)
+    _check_not_open(path)
     made: Path | None = None
     try:
         number, name = tempfile.mkstemp(prefix=_BESIDE, dir=path.parent)
@@ -112,6 +114,17 @@ def _check_unchanged(path: Path, digest: str) -> None:
             f"'{path.name}' was changed in another program or another tab since it was opened "
             "here, so nothing was saved."
         )
+
+
+def _check_not_open(path: Path) -> None:
+    """Refuse a workbook beside which a spreadsheet program has put its mark."""
+    name = path.name
+    for mark in (f".~lock.{name}#", f"~${name}", f"~${name[2:]}"):
+        if path.with_name(mark).exists():
+            raise OpenElsewhereError(
+                f"'{name}' is open in a spreadsheet program, so nothing was saved. Close it there "
+                f"and save again. If no program has it open, delete the file '{mark}'."
+            )
 
 
 def _cannot_write(path: Path, fault: OSError) -> OutputError:
