@@ -33,6 +33,11 @@ class Short:
     amount: Fraction
     said: str
 
+    @property
+    def key(self) -> tuple[str, str]:
+        """What it is: the SKU and the form's id, "" for a length."""
+        return key_of(self.sku, self.form)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonClass:
@@ -95,6 +100,11 @@ class ShelfRow:
     left: Fraction
     in_pieces: int
 
+    @property
+    def key(self) -> tuple[str, str]:
+        """What it is: the SKU and the form's id, "" for a length."""
+        return key_of(self.sku, self.form)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
@@ -108,6 +118,7 @@ class OrderLine:
         step: What it is ordered in: inches or pieces.
         is_assumed: Whether the Stock sheet does not say what it is ordered in.
         order: Inches or pieces to order: whole steps.
+        cost_of_one: Of a yard (a meter), or of one piece; None unknown.
         cost: Of what is ordered; None unknown.
         first_needed: The day of the first class that is short of it.
         by_class: (class, counted from 1, what of it) that is short of it.
@@ -121,9 +132,15 @@ class OrderLine:
     step: Fraction
     is_assumed: bool
     order: Fraction
+    cost_of_one: Decimal | None
     cost: Decimal | None
     first_needed: str
     by_class: tuple[tuple[int, Short], ...]
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """What it is: the SKU and the form's id, "" for a length."""
+        return key_of(self.sku, self.form)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,9 +169,13 @@ class Season:
         """The shelf by SKU, lengths and each form apart, in the order of the Stock sheet."""
         grouped: dict[tuple[str, str], list[ShelfRow]] = {}
         for row in self.rows:
-            key = (row.sku.casefold(), row.form.form_id if row.form else "")
-            grouped.setdefault(key, []).append(row)
+            grouped.setdefault(row.key, []).append(row)
         return tuple(_sum(rows) for rows in grouped.values())
+
+
+def key_of(sku: str, form: Form | None) -> tuple[str, str]:
+    """Return what tells one thing on the shelf from another: its SKU, and the form's id."""
+    return sku.casefold(), form.form_id if form else ""
 
 
 def _sum(rows: list[ShelfRow]) -> ShelfRow:

@@ -27,6 +27,9 @@ BUILDERS: dict[str, Callable[[Path], None]] = {
     "ferry-tickets.csv": sample_quilts.ferry_tickets,
     "juniper-and-thread-shop.xlsx": sample_shop.shop,
     "harbor-lanterns-class.xlsx": sample_shop.harbor_lanterns_class,
+    "mill-pond-stars-class.xlsx": sample_shop.mill_pond_stars_class,
+    "paper-boats-class.xlsx": sample_shop.paper_boats_class,
+    "orchard-gate-class.xlsx": sample_shop.orchard_gate_class,
 }
 
 

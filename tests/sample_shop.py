@@ -5,30 +5,30 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from sample_book import INCHES, MONEY, Book, Row
+from sample_book import INCHES, MONEY, Book, Cell, Row
 
 STOCK: tuple[Row, ...] = (
-    # SKU, print, form, usable width, length at hand, count, held, dye lot, cost, price
-    ("JT-101", "Harbor fog", None, 41.5, "13 1/4 yd", None, None, "0611", 5.9, 11.8),
-    ("JT-101", "Harbor fog", None, 41.5, "5 1/2 yd", None, None, "0611", 5.9, 11.8),
-    ("JT-210", "Lantern gold", "fat quarter", None, None, 30, 4, None, 2.6, 5.2),
-    ("JT-214", "Lantern coral", None, 42, "8 1/4 yd", None, 1, "1702", 6.4, 12.8),
-    ("JT-221", "Peach lamplight", "fat quarter", None, None, 12, None, None, 2.6, 5.2),
-    ("JT-225", "Rose lamplight", None, 42, "6 1/2 yd", None, None, "1705", 6.4, 12.8),
-    ("JT-330", "Ink solid", None, 41, "15 yd", None, 1.5, "2204", 5.4, 10.8),
-    ("JT-335", "Charcoal solid", None, 41, "12 3/4 yd", None, None, "2210", 5.4, 10.8),
-    ("JT-342", "Night ripple", None, 42, "15 yd", None, None, "3001", 6.4, 12.8),
-    ("JT-342", "Night ripple", None, 42, "9 1/2 yd", None, None, "3018", 6.4, 12.8),
-    ("JT-347", "Sage ripple", None, 42, "9 7/8 yd", None, None, "3007", 6.4, 12.8),
-    ("JT-351", "Pond green", None, 41.5, "11 yd", None, None, "3302", 6.4, 12.8),
-    ("JT-356", "Reeds", None, 42, "14 1/4 yd", None, 2, "3310", 6.4, 12.8),
-    ("JT-360", "Morning sky", None, 42, "13 yd", None, None, "3404", 6.4, 12.8),
-    ("JT-371", "Apple trees", None, 42, "10 1/8 yd", None, None, "3506", 6.9, 13.8),
-    ("JT-374", "Vine stripe", None, 41, "12 yd", None, None, "3511", 6.9, 13.8),
-    ("JT-400", "Mill pond prints", "fat quarter", None, None, 108, 12, None, 2.6, 5.2),
-    ("JT-410", "Umbrella prints", "fat eighth", None, None, 54, None, None, 1.4, 2.8),
-    ("JT-812", "Compass rose", None, 42, "15 yd", None, None, "8103", 5.9, 11.8),
-    ("JT-905", "Sorted solids", "square 12", None, None, 40, None, None, 0.9, 1.8),
+    # SKU, print, form, usable width, length at hand, count, held, dye lot, cost, price, order in
+    ("JT-101", "Harbor fog", None, 41.5, "13 1/4 yd", None, None, "0611", 5.9, 11.8, "5 yd"),
+    ("JT-101", "Harbor fog", None, 41.5, "5 1/2 yd", None, None, "0611", 5.9, 11.8, "5 yd"),
+    ("JT-210", "Lantern gold", "fat quarter", None, None, 30, 4, None, 2.6, 5.2, None),
+    ("JT-214", "Lantern coral", None, 42, "8 1/4 yd", None, 1, "1702", 6.4, 12.8, None),
+    ("JT-221", "Peach lamplight", "fat quarter", None, None, 12, None, None, 2.6, 5.2, 12),
+    ("JT-225", "Rose lamplight", None, 42, "6 1/2 yd", None, None, "1705", 6.4, 12.8, None),
+    ("JT-330", "Ink solid", None, 41, "15 yd", None, 1.5, "2204", 5.4, 10.8, "5 yd"),
+    ("JT-335", "Charcoal solid", None, 41, "12 3/4 yd", None, None, "2210", 5.4, 10.8, "5 yd"),
+    ("JT-342", "Night ripple", None, 42, "15 yd", None, None, "3001", 6.4, 12.8, "1 yd"),
+    ("JT-342", "Night ripple", None, 42, "9 1/2 yd", None, None, "3018", 6.4, 12.8, "1 yd"),
+    ("JT-347", "Sage ripple", None, 42, "9 7/8 yd", None, None, "3007", 6.4, 12.8, "1 yd"),
+    ("JT-351", "Pond green", None, 41.5, "11 yd", None, None, "3302", 6.4, 12.8, "1 yd"),
+    ("JT-356", "Reeds", None, 42, "14 1/4 yd", None, 2, "3310", 6.4, 12.8, "1 yd"),
+    ("JT-360", "Morning sky", None, 42, "13 yd", None, None, "3404", 6.4, 12.8, None),
+    ("JT-371", "Apple trees", None, 42, "10 1/8 yd", None, None, "3506", 6.9, 13.8, "1 yd"),
+    ("JT-374", "Vine stripe", None, 41, "12 yd", None, None, "3511", 6.9, 13.8, "1 yd"),
+    ("JT-400", "Mill pond prints", "fat quarter", None, None, 108, 12, None, 2.6, 5.2, 12),
+    ("JT-410", "Umbrella prints", "fat eighth", None, None, 54, None, None, 1.4, 2.8, 12),
+    ("JT-812", "Compass rose", None, 42, "15 yd", None, None, "8103", 5.9, 11.8, "5 yd"),
+    ("JT-905", "Sorted solids", "square 12", None, None, 40, None, None, 0.9, 1.8, None),
 )
 
 
@@ -92,9 +92,10 @@ def shop(path: Path) -> None:
             "Dye lot",
             "Cost",
             "Price",
+            "Order in",
         ),
         STOCK,
-        widths=(10, 20, 13, 14, 15, 14, 8, 10, 8, 8),
+        widths=(10, 20, 13, 14, 15, 14, 8, 10, 8, 8, 9),
         formats={"Cost": MONEY, "Price": MONEY, "Usable width": INCHES, "Held": INCHES},
     )
     book.close()
@@ -178,3 +179,48 @@ def harbor_lanterns_class(path: Path) -> None:
         formats={"Cost": MONEY, "Price": MONEY},
     )
     book.close()
+
+
+def _class(path: Path, *facts: tuple[str, Cell]) -> None:
+    """A class in the fabrics that its pattern names."""
+    book = Book(path, f"{facts[0][1]}: class")
+    book.facts("Class", facts)
+    book.close()
+
+
+def mill_pond_stars_class(path: Path) -> None:
+    """The first class of the season: it takes most of the fat quarters."""
+    _class(
+        path,
+        ("Title", "Mill Pond Stars on snowy Saturdays"),
+        ("Date", date(2027, 1, 16)),
+        ("Teacher", "Odette Marlowe"),
+        ("Kits", 7),
+        ("Pattern file", "mill-pond-stars-as-written.xlsx"),
+    )
+
+
+def paper_boats_class(path: Path) -> None:
+    """A class for a crib quilt, of fabrics that two others need as well."""
+    _class(
+        path,
+        ("Title", "Paper Boats for a new arrival"),
+        ("Date", date(2027, 2, 20)),
+        ("Teacher", "Wren Halloway"),
+        ("Kits", 9),
+        ("Spare kits", 1),
+        ("Size", "crib"),
+        ("Pattern file", "paper-boats-two-sizes.xlsx"),
+    )
+
+
+def orchard_gate_class(path: Path) -> None:
+    """The last class of the season."""
+    _class(
+        path,
+        ("Title", "Orchard Gate in spring"),
+        ("Date", date(2027, 5, 8)),
+        ("Teacher", "Odette Marlowe"),
+        ("Kits", 5),
+        ("Pattern file", "orchard-gate-one-way.xlsx"),
+    )

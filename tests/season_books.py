@@ -56,7 +56,7 @@ class Course:
         fabrics: list[Sequence[Any]] = [("Fabric", "Requirement", "Form", "SKU")]
         for sku, (width, count) in self.strips.items():
             pieces.append((f"Strips {sku}", "strip", width, "WOF", count))
-            fabrics.append((f"Strips {sku}", "2 yd", "yardage", sku))
+            fabrics.append((f"Strips {sku}", None, "yardage", sku))
         for sku, count in self.patches.items():
             pieces.append((f"Patches {sku}", "patch", 12, 15, count))
             fabrics.append((f"Patches {sku}", f"{count} fat quarters", "fat quarter", sku))

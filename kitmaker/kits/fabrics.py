@@ -240,25 +240,37 @@ _GIVE_COSTS = "Give the cost of each form of the mix in the shop's Forms sheet."
 
 
 def plan_kits_of(
-    entries: Iterable[Entry], said: list[Problem], progress: Progress = lambda _: None
+    entries: Iterable[Entry],
+    said: list[Problem],
+    progress: Progress = lambda _: None,
+    *,
+    to_pull: bool = False,
 ) -> list[OneKit]:
-    """Work out one kit of each fabric; pieces that do not fit their form are said and left out."""
+    """Work out one kit of each fabric; pieces that do not fit their form are said and left out.
+
+    Args:
+        entries: The fabrics.
+        said: What does not fit is added here.
+        progress: Told what is being worked out.
+        to_pull: Whether it only matters what is pulled for the bags, and not how it is cut.
+    """
     planned: list[OneKit] = []
     for entry in entries:
         progress(f"working out {entry.label}")
-        kit = plan_one_kit(entry, said)
+        kit = plan_one_kit(entry, said, to_pull=to_pull)
         planned += [kit] if kit is not None else []
     return planned
 
 
-def plan_one_kit(entry: Entry, said: list[Problem]) -> OneKit | None:
+def plan_one_kit(entry: Entry, said: list[Problem], *, to_pull: bool = False) -> OneKit | None:
     """Work out what one kit takes of a fabric; None where its pieces do not fit the form."""
     if not entry.pieces:
         stated = amount_as_stated(entry)
         if stated is None:
             said.append(_nothing_to_bag(entry))
         return None if stated is None else entry.with_amount(Taken(stated, ()))
-    taken = take_one_kit(entry, entry.at_hand(entry.kits))
+    at_hand = entry.at_hand(entry.kits)
+    taken = take_to_pull(entry, at_hand) if to_pull else take_one_kit(entry, at_hand)
     if taken.amount is None:
         said.append(_cannot(entry, taken))
         return None
@@ -281,6 +293,21 @@ def take_one_kit(entry: Entry, at_hand: Mapping[str, int] = MappingProxyType({})
         entry.pieces, entry.form, entry.basis, taken.amount.count, entry.fabric.prints
     )
     return replace(taken, amount=replace(taken.amount, one_fewer_at=fewer))
+
+
+def take_to_pull(entry: Entry, at_hand: Mapping[str, int]) -> Taken:
+    """Find what one kit takes, as :func:`take_one_kit` does, but not how it is cut.
+
+    Of what the shop cuts up for all kits no kit has a share of its own: it only has to fit.
+    """
+    if entry.form.mix:
+        return take_any(entry.pieces, entry.form, entry.basis, entry.fabric.prints, at_hand)
+    if entry.bag is Bag.PIECES:
+        asked = demands_of(entry.pieces, entry.form, entry.basis)
+        nothing = Yield(count=0, lower_bound=0, proven=False, buy="")
+        return Taken(None if asked.why else nothing, (), asked.why, asked.fits_from)
+    basis = replace(entry.basis, to_cut=False)
+    return take_any(entry.pieces, entry.form, basis, entry.fabric.prints)
 
 
 def _cannot(entry: Entry, taken: Taken) -> Problem:

@@ -133,7 +133,7 @@ def pull_of(
         CannotBeMetError: Pieces of a fabric do not fit its form.
     """
     said: list[Problem] = []
-    drawn = _draw(pattern, shop, resolved, said, progress, whole_bags=True)
+    drawn = _draw(pattern, shop, resolved, said, progress, to_pull=True)
     if has_errors(said):
         raise CannotBeMetError(said)
     pull = tuple(line for _, line in drawn.by_sku)
@@ -200,20 +200,20 @@ def _draw(
     said: list[Problem],
     progress: Progress,
     *,
-    whole_bags: bool = False,
+    to_pull: bool = False,
 ) -> _Drawn:
     """Work out what all kits take, and which row of the shelf gives what."""
     entries = entries_of(pattern, shop, resolved)
     warn_of_narrow_bolts(entries, pattern.unit, said)
     said += warn_of_broken_prints(entries)
-    batches = tuple(batches_of(plan_kits_of(entries, said, progress)))
+    batches = tuple(batches_of(plan_kits_of(entries, said, progress, to_pull=to_pull)))
     totals = totals_of(batches, own_kits, shop, progress)
     places: dict[str, list[int]] = {}
     for at, batch in enumerate(batches):
         places.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
     by_sku: list[tuple[tuple[int, ...], PullLine]] = []
     for key, needed in need_of(batches, own_kits, totals).items():
-        line = pull_line(needed, shop, pattern.unit, whole_bags=whole_bags)
+        line = pull_line(needed, shop, pattern.unit, whole_bags=to_pull)
         if not needed.sku:
             line = replace(line, short="", pieces=(), missing=())
         by_sku.append((tuple(places[key]), line))

@@ -7,15 +7,14 @@ over the classes and is rounded up once.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from kitmaker.forms import Form
-from kitmaker.kits.costs import cost_of_forms, cost_of_length
+from kitmaker.kits.costs import cost_of_one, times
 from kitmaker.kits.shelf import bolt_width_of, length_for_forms, piles_of, rows_of
 from kitmaker.lengths import Length, round_need_up
-from kitmaker.seasons import OrderLine, SeasonClass, Short
+from kitmaker.seasons import OrderLine, SeasonClass, Short, key_of
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import loss_of
 
@@ -31,8 +30,7 @@ def order_lines(classes: Sequence[SeasonClass], shop: Shop) -> Iterator[OrderLin
     for number, one in enumerate(classes, start=1):
         for short in one.short:
             form = ordered_as(short, shop)
-            key = (short.sku.casefold(), form.form_id if form else "")
-            found.setdefault(key, (form, []))[1].append((number, short))
+            found.setdefault(key_of(short.sku, form), (form, []))[1].append((number, short))
     for form, by_class in found.values():
         yield _line(form, by_class, classes, shop)
 
@@ -55,29 +53,29 @@ def _line(
 ) -> OrderLine:
     number, first = by_class[0]
     sku = first.sku
-    total = sum((short.amount for _, short in by_class if short.form == form), Fraction(0))
-    cut: Counter[Form] = Counter()
+    own = key_of(sku, form)
+    total = sum((short.amount for _, short in by_class if short.key == own), Fraction(0))
+    cut: dict[str, tuple[Form, int]] = {}
     for _, short in by_class:
-        if form is None and short.form is not None:
-            cut[short.form] += int(short.amount)
-    total += sum((_off_a_bolt(one, count, sku, shop) for one, count in cut.items()), Fraction(0))
+        if short.form is not None and short.key != own:
+            _, before = cut.get(short.form.form_id, (short.form, 0))
+            cut[short.form.form_id] = (short.form, before + int(short.amount))
+    total += sum((_off_a_bolt(one, count, sku, shop) for one, count in cut.values()), Fraction(0))
     stated = _order_in(form, sku, shop)
     step = stated or (Fraction(1) if form else shop.unit.bolt_length / 2)
     order = round_need_up(total, step)
+    one = cost_of_one(form or shop.catalogue.yardage, sku, shop)
     return OrderLine(
         sku=sku,
         print_name=first.print_name,
         form=form,
         short=total,
-        cut_into=tuple(cut.items()),
+        cut_into=tuple(cut.values()),
         step=step,
         is_assumed=stated is None,
         order=order,
-        cost=(
-            cost_of_length(order, sku, shop)
-            if form is None
-            else cost_of_forms(form, int(order), sku, shop)
-        ),
+        cost_of_one=one,
+        cost=None if one is None else times(one, order / (1 if form else shop.unit.bolt_length)),
         first_needed=classes[number - 1].day,
         by_class=tuple(by_class),
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from kitmaker.lengths import Unit
 from kitmaker.paper.results import tables_of
-from kitmaker.paper.tables import Table, Value
+from kitmaker.paper.tables import Table, Value, worth_of
 from kitmaker.plans import KitPlan
 
 if TYPE_CHECKING:
@@ -128,7 +128,7 @@ def _frame(table: Table, unit: Unit) -> pandas.DataFrame:
     about: dict[str, str] = {}
     data: dict[str, Any] = {}
     for at, column in enumerate(table.columns):
-        values = [row[at] for row in table.rows]
+        values = [worth_of(row[at]) for row in table.rows]
         shown = {column.heading: (values, column.kind)}
         of_length = f"{column.heading.removesuffix(f', {unit.bolt_unit}')}, {unit.value}"
         if of_length in meanings and of_length != column.heading and column.kind == "number":

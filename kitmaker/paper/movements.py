@@ -242,6 +242,7 @@ def _rows_of(plan: KitPlan, back: Back) -> Iterator[tuple[StockRow, str]]:
                 shrinkage=known.shrinkage if known else Fraction(0),
                 cost=known.cost if known else None,
                 price=known.price if known else None,
+                order_in=known.order_in if known else None,
             ),
             back.note,
         )

@@ -229,6 +229,13 @@ _SHOP = (
             Field(name="Dye lot", example="7", width=10),
             Field(name="Cost", example="5.40", hint="per yd or m, or per piece", width=10),
             Field(name="Price", example="11.99", hint="per yd or m, or per piece", width=10),
+            Field(
+                name="Order in",
+                example="1",
+                hint="the least you can order, and its steps: yd or m, or pieces of the form; "
+                "when left empty 1/2 yd or m, and forms by the piece",
+                width=10,
+            ),
             Field(name="Color", example="navy", hint="a color's name, or #1b2a49", width=12),
             Field(name="Picture", hint="a PNG or JPEG file beside this workbook", width=16),
         ),
@@ -242,7 +249,7 @@ _CLASS = (
         is_table=False,
         fields=(
             Field(name="Title", hint="stands on every page", width=24),
-            Field(name="Date", hint="as it should be printed"),
+            Field(name="Date", hint="such as 2027-03-13; the classes of a season go by it"),
             Field(name="Teacher"),
             Field(name="Bring", hint="what each student brings, for the kit card"),
             Field(name="Kits", hint="how many; may stand with the colorways instead"),

@@ -41,6 +41,7 @@ _STOCK_COLUMNS = (
     ("Shrinkage", 10),
     ("Cost", 9),
     ("Price", 9),
+    ("Order in", 10),
     ("Notes", 30),
 )
 _FORM_COLUMNS = (
@@ -123,6 +124,13 @@ def _stock_row(
     row: StockRow, at_hand: Cell, held: Cell, note: str, plan: KitPlan
 ) -> tuple[Cell, ...]:
     unit = plan.shop.unit
+    order_in: Cell = None
+    if row.order_in is not None:
+        order_in = (
+            say_exact(row.order_in, unit, by_the_yard=True)
+            if row.form is None
+            else int(row.order_in)
+        )
     return (
         row.sku,
         row.print_name,
@@ -136,6 +144,7 @@ def _stock_row(
         f"{say_decimal(row.shrinkage * 100, 6)} %" if row.shrinkage else None,
         row.cost,
         row.price,
+        order_in,
         f"{note}, plan {plan.number}" if note else None,
     )
 

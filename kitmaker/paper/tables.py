@@ -15,7 +15,23 @@ from xlsxwriter.utility import xl_col_to_name
 
 from kitmaker.paper.sheets.saying import printable
 
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A live sum in a row: its formula, and what it comes to (None where that is not known)."""
+
+    text: str
+    comes_to: Fraction | Decimal | None
+
+
 Value: TypeAlias = str | int | Fraction | Decimal | None
+Cell: TypeAlias = Value | Formula
+
+
+def worth_of(cell: Cell) -> Value:
+    """Return what stands in a cell, of a formula what it comes to."""
+    return cell.comes_to if isinstance(cell, Formula) else cell
+
 
 _LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
 _TITLE_CHARACTER = 1.6  # a title's letter against one of a table
@@ -49,7 +65,7 @@ class Table:
     sheet: str
     title: str
     columns: tuple[Column, ...]
-    rows: tuple[tuple[Value, ...], ...] = field(default=())
+    rows: tuple[tuple[Cell, ...], ...] = field(default=())
 
     @property
     def has_total(self) -> bool:
@@ -116,11 +132,13 @@ def write_table(book: Any, formats: Mapping[str, Any], table: Table, head: str, 
     _set_edges(sheet, head, foot)
 
 
-def _write_value(sheet: Any, row: int, column: int, value: Value, shown: Any) -> None:
+def _write_value(sheet: Any, row: int, column: int, value: Cell, shown: Any) -> None:
     if value is None:
         sheet.write_blank(row, column, None, shown)
     elif isinstance(value, str):
         sheet.write_string(row, column, _text(value), shown)
+    elif isinstance(value, Formula):
+        sheet.write_formula(row, column, value.text, shown, float(_amount(value)))
     else:
         sheet.write_number(row, column, float(value), shown)
 
@@ -139,7 +157,8 @@ def _write_total(sheet: Any, row: int, table: Table, formats: Mapping[str, Any])
             sheet.write_blank(row, at, None, shown)
 
 
-def _amount(value: Value) -> Fraction:
+def _amount(cell: Cell) -> Fraction:
+    value = worth_of(cell)
     return Fraction(0) if value is None or isinstance(value, str) else Fraction(value)
 
 
@@ -195,7 +214,8 @@ def _lines(text: str, width: float) -> int:
     return lines
 
 
-def _shown(value: Value) -> str:
+def _shown(cell: Cell) -> str:
+    value = worth_of(cell)
     if value is None:
         return ""
     return value if isinstance(value, str) else f"{float(value):,.2f}  "

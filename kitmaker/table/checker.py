@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from kitmaker.cutting.layout import Axis, Placed
 from kitmaker.lengths import Length
@@ -142,14 +143,17 @@ def check_inside(layout: CutLayout) -> list[str]:
 
 
 def check_apart(layout: CutLayout) -> list[str]:
-    """No two pieces overlap."""
-    places = [*layout.pieces]
-    return [
-        f"{one.key} and {other.key} overlap"
-        for at, one in enumerate(places)
-        for other in places[at + 1 :]
-        if _overlap(one, other)
-    ]
+    """No two pieces overlap; along the cloth only neighbors can."""
+    places = sorted(layout.pieces, key=lambda piece: piece.y)
+    faults: list[str] = []
+    for at, one in enumerate(places, start=1):
+        end = one.y + one.h
+        for other in islice(places, at, None):
+            if other.y >= end:
+                break
+            if _overlap(one, other):
+                faults.append(f"{one.key} and {other.key} overlap")
+    return faults
 
 
 def _overlap(one: Placed, other: Placed) -> bool:

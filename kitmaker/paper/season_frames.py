@@ -1,0 +1,167 @@
+"""A season's tables as pandas data frames, from which its workbook and its pages are written.
+
+Numbers stay exact: yards (meters) and pieces are fractions, money is decimal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from kitmaker.forms import Form
+from kitmaker.lengths import Unit
+from kitmaker.paper.sheets.saying import join_words, say_date
+from kitmaker.seasons import Season, SeasonClass, ShelfRow
+
+if TYPE_CHECKING:
+    import pandas
+
+CLASSES, ORDER, SHELF, ROWS, PROBLEMS = (
+    "Classes",
+    "Order list",
+    "Shelf",
+    "Stock rows",
+    "Problems",
+)
+"""The tables, which are the sheets of ``season.xlsx``."""
+
+
+def season_frames(season: Season) -> dict[str, pandas.DataFrame]:
+    """Return the tables of a season, keyed by their names."""
+    return {
+        CLASSES: _class_frame(season),
+        ORDER: _order_frame(season),
+        SHELF: _shelf_frame(season.shelf, season),
+        ROWS: _shelf_frame(season.rows, season),
+        PROBLEMS: _problem_frame(season),
+    }
+
+
+def class_columns(season: Season) -> list[str]:
+    """Return the headings under which stands what each class takes: ``Class 1``, ``Class 2``."""
+    return [f"Class {number}" for number, _ in enumerate(season.classes, start=1)]
+
+
+def counted_in(form: Form | None, unit: Unit) -> str:
+    """Return what a row is counted in: ``yd``, ``m``, or a form's name."""
+    return form.name if form else unit.bolt_unit
+
+
+def _counted(amount: Fraction, form: Form | None, unit: Unit) -> Fraction:
+    """Return inches in yards or meters; pieces as they are."""
+    return amount if form else amount / unit.bolt_length
+
+
+def _frame(columns: Sequence[str], rows: Sequence[Sequence[object]]) -> pandas.DataFrame:
+    import pandas as pd
+
+    return pd.DataFrame(list(rows), columns=list(columns), dtype="object")
+
+
+def _class_frame(season: Season) -> pandas.DataFrame:
+    columns = ("Class", "Date", "Title", "Pattern", "Kits", "Spare kits", "Complete", "Short of")
+    rows = [
+        (
+            number,
+            one.day,
+            one.title,
+            one.pattern,
+            one.kits,
+            one.spare_kits,
+            "yes" if one.is_complete else "no" if one.is_planned else "not planned",
+            say_short_of(one),
+        )
+        for number, one in enumerate(season.classes, start=1)
+    ]
+    return _frame(columns, rows)
+
+
+def say_short_of(one: SeasonClass) -> str:
+    """Say what a class runs short of: ``JT-101 Harbor fog, short by 1⅜ yd``; "" for nothing."""
+    said = {
+        short.sku: f"{f'{short.sku} {short.print_name}'.strip()}, {short.said}"
+        for short in one.short
+    }
+    return "; ".join(said.values())
+
+
+def _order_frame(season: Season) -> pandas.DataFrame:
+    unit = season.shop.unit
+    columns = (
+        "SKU",
+        "Print",
+        "Counted in",
+        "Short",
+        "Order in",
+        "Order",
+        "Cost of one",
+        "Cost",
+        "First needed",
+        "For class",
+        "Assumed",
+    )
+    rows = [
+        (
+            line.sku,
+            line.print_name,
+            counted_in(line.form, unit),
+            *(_counted(one, line.form, unit) for one in (line.short, line.step, line.order)),
+            line.cost_of_one,
+            line.cost,
+            line.first_needed,
+            join_words(list(dict.fromkeys(str(number) for number, _ in line.by_class))),
+            "yes" if line.is_assumed else "no",
+        )
+        for line in season.order
+    ]
+    return _frame(columns, rows)
+
+
+def _shelf_frame(rows: Sequence[ShelfRow], season: Season) -> pandas.DataFrame:
+    unit = season.shop.unit
+    columns = (
+        "SKU",
+        "Print",
+        "Counted in",
+        "Row",
+        "Dye lot",
+        "At hand",
+        "Held",
+        "Cut from the bolt",
+        *class_columns(season),
+        "Taken",
+        "Left",
+    )
+    amounts = [
+        (row.at_hand, row.held, row.came, *row.taken, sum(row.taken, Fraction(0)), row.left)
+        for row in rows
+    ]
+    named = [
+        (row.sku, row.print_name, counted_in(row.form, unit), row.where, row.dye_lot)
+        for row in rows
+    ]
+    data = [
+        (*names, *(_counted(one, row.form, unit) for one in numbers))
+        for row, names, numbers in zip(rows, named, amounts, strict=True)
+    ]
+    return _frame(columns, data)
+
+
+def _problem_frame(season: Season) -> pandas.DataFrame:
+    rows = [
+        (
+            problem.level.value,
+            str(problem.location) if problem.location else "",
+            problem.message,
+            problem.suggestion,
+        )
+        for problem in season.problems
+    ]
+    return _frame(("Level", "Where", "What", "What to do"), rows)
+
+
+def say_days(season: Season) -> str:
+    """Say from when to when a season is."""
+    days = [say_date(one.day) for one in season.classes]
+    return " to ".join(dict.fromkeys((days[0], days[-1]))) if days else ""
