@@ -151,7 +151,7 @@ def _sign(token: Token, behind: Token, *, touches: bool) -> str:
 def _plain(words: Words) -> Iterator[Token]:
     place = 0
     while place < words.size:
-        for rule in (_name, _form, _decimal, _part_of_unit, _number_of_units, _one_unit):
+        for rule in (_name, _form, _slip):
             found = rule(words, place)
             if found is not None:
                 tokens, place = found
@@ -198,20 +198,6 @@ def _form(words: Words, place: int) -> _Found:
     return (_over(words, place, end, Kind.CLOTH, name),), end
 
 
-def _decimal(words: Words, place: int) -> _Found:
-    """``2,3 m``: a decimal comma."""
-    whole, comma, part = (words.at(place + step) for step in range(3))
-    unit = _unit_word(words, place + 3)
-    touch = whole.end == comma.start and comma.end == part.start and len(part.text) <= 2
-    if comma.kind is not Kind.COMMA or not touch or unit is None:
-        return None
-    if not (whole.text.isdigit() and part.text.isdigit()):
-        return None
-    value = Fraction(f"{whole.text}.{part.text}")
-    number = _over(words, place, place + 3, Kind.NUM, f"{whole.text},{part.text}", value)
-    return (number, replace(words.at(place + 3), kind=Kind.UNIT, value=unit)), place + 4
-
-
 def _name(words: Words, place: int) -> _Found:
     """``Fabric 2 - 1 yd``, ``Fabric 1 - 5/8 yd``: a number that names, and the amount."""
     number, dash = words.at(place + 1), words.at(place + 2)
@@ -232,44 +218,9 @@ def _name(words: Words, place: int) -> _Found:
     return (_over(words, place, place + 2, Kind.LABEL, f"fabric {first}"), *behind), place + 2
 
 
-def _unit_word(words: Words, place: int) -> Fraction | None:
-    is_unit = words.kind(place) in (Kind.OPEN, Kind.UNIT) and words.word(place) in _WORDS_OF_UNITS
-    return UNITS[words.word(place)] if is_unit else None
-
-
-def _part_of_unit(words: Words, place: int) -> _Found:
-    """``half a yard``, ``a quarter of a meter``, ``third yards``."""
-    first, _, joined = words.word(place).partition(" ")
-    part = FRACTION_WORDS.get(first)
-    at = place if joined else words.skip(place + 1, Kind.OF, Kind.DET)
-    unit = UNITS.get(joined) if joined else _unit_word(words, at)
-    if part is None or unit is None:
+def _slip(words: Words, place: int) -> _Found:
+    """``5½" yards``."""
+    unit = UNITS.get(words.word(place + 2))
+    if unit != YARD or not words.fits("NUM UNIT OPEN", place) or words.word(place + 1) != '"':
         return None
-    number = _over(words, place, place + 1, Kind.NUM, first, part)
-    return (number, replace(words.at(at), kind=Kind.UNIT, value=unit)), at + 1
-
-
-def _number_of_units(words: Words, place: int) -> _Found:
-    """``2/3 of a yard``, ``1 m pale blue``, ``5½" yards``."""
-    number = words.at(place)
-    if number.kind is not Kind.NUM or number.value is None:
-        return None
-    at = place + 1
-    if number.value < 1:
-        at = words.skip(at, Kind.OF, Kind.DET)
-    elif words.kind(at) is Kind.UNIT and words.word(at) in ('"', "''"):
-        at += 1
-    unit = _unit_word(words, at)
-    is_slip = at > place + 1 and number.value >= 1
-    if unit is None or words.kind(at) is Kind.UNIT or (is_slip and unit != YARD):
-        return None
-    return (number, replace(words.at(at), kind=Kind.UNIT, value=unit)), at + 1
-
-
-def _one_unit(words: Words, place: int) -> _Found:
-    """``a yard``."""
-    unit = _unit_word(words, place + 1)
-    if words.word(place) not in ("a", "an") or unit is None:
-        return None
-    one = _over(words, place, place + 1, Kind.NUM, "a", Fraction(1))
-    return (one, replace(words.at(place + 1), kind=Kind.UNIT, value=unit)), place + 2
+    return (words.at(place), replace(words.at(place + 2), kind=Kind.UNIT, value=unit)), place + 3

@@ -19,7 +19,7 @@ from fuzz.effort import IS_DEEP
 
 from kitmaker.errors import Level
 from kitmaker.reading.phrases import FabricFacts, read_lines
-from kitmaker.reading.words.numbers import ONES
+from kitmaker.reading.words.lexicon import ONES
 
 QUANTITY = (
     *("half", "extra", "some of the", "another", "double", "about", "two", "every other"),

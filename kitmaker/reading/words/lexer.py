@@ -12,19 +12,19 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from kitmaker.reading.words.lexicon import (
     FRACTION_WORDS,
     LABEL_NOUNS,
-    PHRASES,
+    ONES,
     SIGNS,
+    TENS,
     UNITS,
     VULGAR,
-    WORDS,
     word_set,
 )
-from kitmaker.reading.words.numbers import ONES, TENS
+from kitmaker.reading.words.lookup import KIND_OF, LONGEST, longest_phrase
 from kitmaker.reading.words.tokens import QUANTITY, Kind, Token
 
 _FRACTION = (
@@ -40,7 +40,7 @@ _RAW = re.compile(
     |(?P<bad>(?<!\w)\d+[e-lo-wyzO]\b(?!')|\bl\d+\b)
     |(?P<angle>\d+\s*(?:°|-?\s?degrees?\b))
     |(?P<thousands>\d{{1,3}}(?:,\d{{3}})+(?!\d))
-    |(?P<comma>\d+,\d{{1,2}})(?=\s*(?:cm|mm)\b|\s*x\s*(?:\d+,\d|wof|WOF))
+    |(?P<comma>\d+,\d{{1,2}})(?=\s*(?:cm|mm|m|met(?:re|er)s?)\b|\s*x\s*(?:\d+,\d|wof|WOF))
     |(?P<jumbled>\d+-(?:12|14|34|18|38|58|78))(?=\s*"(?!\s*x))
     |(?P<whole>\d+)(?P<gap>\s*[-.^&]\s*|\s+(?:and\s+)?)(?P<fraction>{_FRACTION})
     |(?P<before>\d+)\s?-?(?P<vulgar>{_VULGAR})
@@ -64,7 +64,7 @@ _UNIT = re.compile(
     r"|length|pairs|sets|random)\b|\s\d+\s)"
     rf"|(?:in|inch|inches|cm|mm)(?={_TIMES})"
     r"|cms?\b\.?|mm\b|yards?\b|yds?\b\.?|yrds?\b|met(?:re|er)s?\b|mtrs?\b|feet\b|foot\b|ft\b\.?"
-    r"|(?<!\s)m\b|m\b(?=\s*(?:$|[),;/]|of\b|x\b)))",
+    r"|(?-i:m)\b)",
     re.IGNORECASE,
 )
 _SIGN_KINDS = {
@@ -99,6 +99,7 @@ _ENDS = (
 _HEAPS = ("pile", "stack", "piles", "stacks")
 _BEFORE_NOUNS = (Kind.DET, Kind.OPEN, Kind.THESE, Kind.EACH, Kind.NUM)
 _NUMBERS = word_set("fraction vulgar alone tail thousands comma decimal integer")
+_UNIT_WORDS = frozenset(name for name in UNITS if len(name) > 1 and name[0].isalpha()) - {"in"}
 _FIRST_SYMBOL = 0x2100
 """Signs from here on that mean nothing here are bullets."""
 
@@ -204,9 +205,14 @@ def _tokens(raws: tuple[_Raw, ...], text: str) -> Iterator[Token]:
                 place = found[1]
                 continue
             yield Token(Kind.NUM, raw.text, raw.start, raw.end, raw.value, raw.lost_gap)
+            after = [one.text.casefold() for one in raws[place + 1 : place + 4]] + [""] * 3
+            place += 1
             if raw.unit is not None:
                 yield from _unit(raw.unit, text)
-            place += 1
+            elif (raw.value or 1) < 1 and (unit := _unit_word(after, 0)) is not None:
+                word, inches = raws[place + unit], UNITS[after[unit]]
+                yield Token(Kind.UNIT, after[unit], word.start, word.end, inches)
+                place += unit + 1
         elif raw.group in ("word", "letters", "times"):
             tokens, place = _worded(raws, place, text)
             yield from tokens
@@ -276,8 +282,8 @@ def _worded(raws: tuple[_Raw, ...], place: int, text: str) -> tuple[list[Token],
     token = _over(raws, place, end, kind)
     if end == place + 1 and end < len(raws) and raws[end].text == ".":
         dotted = f"{token.text}."
-        if dotted in _KIND_OF:
-            return [Token(_KIND_OF[dotted], dotted, token.start, raws[end].end)], end + 1
+        if dotted in KIND_OF:
+            return [Token(KIND_OF[dotted], dotted, token.start, raws[end].end)], end + 1
     return [token], end
 
 
@@ -288,13 +294,13 @@ def _kind_of_word(raws: tuple[_Raw, ...], place: int, end: int) -> Kind:
             return Kind.TIMES
         if word in ("put", "set", "lay") and _goes_aside(raws, end):
             return Kind.SETASIDE
-        return _KIND_OF.get(word, Kind.OPEN)
+        return KIND_OF.get(word, Kind.OPEN)
     parts = [raw.text.casefold() for raw in raws[place:end]]
-    whole = _KIND_OF.get("-".join(parts))
+    whole = KIND_OF.get("-".join(parts))
     if whole is not None:
         return whole
     # A hyphened word is as closed as its parts.
-    closed = [_KIND_OF.get(part) for part in parts]
+    closed = [KIND_OF.get(part) for part in parts]
     doubts = (Kind.DOUBT, *QUANTITY, Kind.SHAPE, Kind.EACH)
     return next((kind for kind in closed if kind in doubts), Kind.OPEN)
 
@@ -343,6 +349,9 @@ def _number_in_words(raws: tuple[_Raw, ...], place: int) -> tuple[Fraction, int]
     """Return the number that words say here, and the place behind them."""
     words = [raw.text.casefold() if raw.group == "word" else "" for raw in raws[place : place + 8]]
     words += [""] * 8
+    share = {**FRACTION_WORDS, "a": Fraction(1), "an": Fraction(1)}.get(words[0])
+    if share is not None and (unit := _unit_word(words, 1)):  # half a yard
+        return share, place + unit
     at, value = 0, 0
     if (words[0] in ONES or words[0] == "a") and words[1] == "hundred":
         at, value = 2, 100 * ONES.get(words[0], 1)
@@ -360,6 +369,13 @@ def _number_in_words(raws: tuple[_Raw, ...], place: int) -> tuple[Fraction, int]
     return _with_part(words, place, at, Fraction(value)) if at else None
 
 
+def _unit_word(words: list[str], at: int) -> int | None:
+    """Return the place of the unit in ``of a yard``; None where no unit's word stands."""
+    at += words[at] == "of"
+    at += words[at] in ("a", "an", "the")
+    return at if words[at] in _UNIT_WORDS else None
+
+
 def _with_part(words: list[str], place: int, at: int, exact: Fraction) -> tuple[Fraction, int]:
     """Return a number with the fraction behind it: one and a half, two thirds of a yard."""
     if words[at] == "and":
@@ -367,11 +383,10 @@ def _with_part(words: list[str], place: int, at: int, exact: Fraction) -> tuple[
         if words[step] in FRACTION_WORDS:
             times = 3 if words[at + 1] == "three" else 1
             return exact + times * FRACTION_WORDS[words[step]], place + step + 1
-    if at == 1 and exact in (1, 2, 3) and words[1] in FRACTION_WORDS and words[1] != "half":
+    if at == 1 and exact in (1, 2, 3) and words[1] in FRACTION_WORDS:
         part = exact * FRACTION_WORDS[words[1]]
-        is_share = words[2] in ("yard", "yards", "yd", "of", "metre", "meter")
-        if part < 1 and is_share:
-            return part, place + 2
+        if part < 1 and (unit := _unit_word(words, 2)):  # two thirds of a yard
+            return part, place + unit
     return exact, place + at
 
 
@@ -444,58 +459,10 @@ def _letter(raws: tuple[_Raw, ...], place: int, text: str) -> int | None:
     return None if raw.text == "I" else place + 1
 
 
-# ---- the lexicon, made ready to be looked up -------------------------------------------------
-
-_KIND_OF = {word: kind for kind, words in WORDS.items() for word in words.split()}
-_MAY_STAND_BETWEEN = frozenset(
-    {Kind.OPEN, Kind.CLOTH, Kind.GROUP, Kind.BORDER, Kind.DET, Kind.SHAPE}
-)
-_MOST_BETWEEN = 3
-_LONGEST = 16
-
-
-_EACH = re.compile(r"[;\n]")
-_NOTATION = {"[": "(?:", "]": ")?", "~": ""}
-_pattern = cache(re.compile)
-"""Patterns are made when the first word of one is met."""
-
-
-@cache
-def _patterns() -> dict[str, tuple[tuple[Kind, str], ...]]:
-    """Return the phrases of the lexicon, as patterns of words, by the words they may begin with."""
-    phrases = [(kind, one.strip()) for kind, text in PHRASES.items() for one in _EACH.split(text)]
-    closed = {**_KIND_OF, **{said: kind for kind, said in phrases if said.isalpha()}}
-    stops = [word for word, kind in closed.items() if kind not in _MAY_STAND_BETWEEN]
-    between = rf"(?:(?!(?:{'|'.join(map(re.escape, stops))}) )[^\W\d][^ ]* ){{0,{_MOST_BETWEEN}}}?"
-    found: dict[str, list[tuple[Kind, str]]] = {}
-    for kind, phrase in phrases:
-        pattern, begins, depth, is_begun = "", set[str](), 0, False
-        for part in phrase.replace("[", " [ ").replace("]", " ] ").split():
-            depth += (part == "[") - (part == "]")
-            if part in _NOTATION:
-                pattern += _NOTATION[part] or between
-            else:
-                words = part.split("/")
-                pattern += f"(?:(?:{'|'.join(map(re.escape, words))}) )"
-                begins |= set() if is_begun else set(words)
-                is_begun = is_begun or not depth
-        for word in begins:
-            found.setdefault(word, []).append((kind, pattern))
-    return {word: tuple(patterns) for word, patterns in found.items()}
-
-
 def _phrase(raws: tuple[_Raw, ...], place: int) -> tuple[Kind, int] | None:
     """Return the longest phrase that begins here, and the place behind it."""
-    patterns = _patterns().get(_letters(raws[place]))
-    if patterns is None:
-        return None
-    words = [_letters(raw) if raw.unit is None else "#" for raw in raws[place : place + _LONGEST]]
-    text = " ".join(words) + " "
-    best: tuple[Kind, int] | None = None
-    for kind, pattern in patterns:
-        fits = _pattern(pattern).match(text)
-        end = place + fits[0].count(" ") if fits else place
-        splits_word = end == place + 1 and end < len(raws) and raws[end].glued
-        if end > (best[1] if best else place) and not splits_word:
-            best = kind, end
-    return best
+    behind = raws[place : place + LONGEST]
+    words = [_letters(raw) if raw.unit is None else "#" for raw in behind]
+    is_hyphened = len(behind) > 1 and behind[1].glued
+    found = longest_phrase(words, 2 if is_hyphened else 1)
+    return (found[0], place + found[1]) if found else None

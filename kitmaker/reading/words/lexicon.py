@@ -140,7 +140,7 @@ PHRASES: dict[Kind, str] = {
     Kind.OPEN: """
         selvage/selvedge edge; right/wrong side/sides [together/up/down]; seam allowance
         for another project/quilt/use; as is; the same size; long edge/edges/side/sides
-        seam allowances; any color/colour; as needed; as required
+        seam allowances; any color/colour; one/two way; as needed; as required
         diagonal seam/seams/line/lines; extra length
         double/single fold; double/single sided; width edge; off the selvage
     """,
@@ -262,6 +262,14 @@ _PARTS = "1/2 1/3 2/3 1/4 3/4 1/5 2/5 3/5 4/5 1/6 5/6 1/8 3/8 5/8 7/8"
 VULGAR = {
     sign: Fraction(said) for sign, said in zip("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞", _PARTS.split(), strict=True)
 }
+
+_TO_NINETEEN = """
+    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
+    sixteen seventeen eighteen nineteen
+"""
+_BY_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+ONES = {word: number for number, word in enumerate(_TO_NINETEEN.split())}
+TENS = {word: 10 * number for number, word in enumerate(_BY_TENS.split(), 2)} | {"fourty": 40}
 
 FRACTION_WORDS = {
     **dict.fromkeys(("half", "halves"), Fraction(1, 2)),
