@@ -13,7 +13,7 @@ from kitmaker.errors import CannotBeMetError, Level, Problem, error
 from kitmaker.kits.cheapest import take_cheapest
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.finished import cloth_of_finished, leave_out_done
-from kitmaker.kits.kit import plan_kits, price_of_a_kit, pull_of
+from kitmaker.kits.kit import plan_kits, prices_of, pull_of
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
 from kitmaker.kits.preferred import take_preferred
@@ -83,9 +83,9 @@ def make_plan(
     changes: tuple[Problem, ...] = ()
     if measured is not None and measured.pieces:
         source = options.source("--measured")
-        price = price_of_a_kit(pattern.pattern, figures, sheet, chosen, progress)
+        prices = prices_of(pattern.pattern, figures, sheet, chosen, progress)
         chosen, figures, changes = _from_measured(pattern, figures, measured, chosen, source)
-        chosen = replace(chosen, class_price=price)
+        chosen = replace(chosen, class_prices=prices)
     if options.most_kits:
         chosen = plan_most(pattern.pattern, figures, chosen, progress)
     _check_labels(figures, chosen.bag_labels, chosen.piece_labels)

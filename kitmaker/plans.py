@@ -507,6 +507,35 @@ def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KitPrice:
+    """How the price of a kit comes about; every figure is for one kit, in cents.
+
+    Attributes:
+        colorway: Whose kit; "" where there are none.
+        kits: How many of those the class has.
+        price: What it sells for; None unknown.
+        cost: What the shop's markup is on; None without a markup, or unknown.
+        labor: At the cutting table, on top of what is marked up; None without a rate.
+        shelf: Without a markup: the shelf prices of its fabrics; None unknown.
+        extras: Extras at prices of their own.
+        fee: The shop's kit fee.
+        singly: What its parts come to at shelf prices, each bought by itself; None unknown.
+        unpriced: Parts without a shelf price.
+    """
+
+    colorway: str
+    kits: int
+    price: Decimal | None
+    cost: Decimal | None
+    labor: Decimal | None
+    shelf: Decimal | None
+    extras: Decimal
+    fee: Decimal
+    singly: Decimal | None
+    unpriced: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LabelChoice:
     """Which label sheet is printed, and where.
 
@@ -542,13 +571,14 @@ class KitPlan:
         runs_out: The role or SKU that runs out first; "".
         costs: The cost table, a line labeled Total last.
         fabric_cost: Money for the fabrics of all kits; None when any cost is unknown.
-        price_per_kit: What a kit sells for; None unknown.
+        price_per_kit: What a kit sells for, on average where colorways differ; None unknown.
         minutes: At the cutting table in all.
         bag_labels, piece_labels: Which label sheets.
         not_complete: Lines left out on request, each in words; empty for a whole plan.
         problems: Everything to be said.
         reading: What was read of the pattern, for the page that shows it; None where the
             plan was not made from one.
+        prices: How the price of a kit of each colorway comes about.
         only_kits: The numbers of the kits whose labels, list and guide are printed; empty
             for all.
     """
@@ -576,11 +606,17 @@ class KitPlan:
     problems: tuple[Problem, ...]
     reading: PatternReading | None = None
     only_kits: tuple[int, ...] = ()
+    prices: tuple[KitPrice, ...] = ()
 
     @property
     def all_kits(self) -> int:
         """Kits with the spare ones."""
         return self.kits + self.spare_kits
+
+    def price_of(self, colorway: str) -> Decimal | None:
+        """Return what a kit of a colorway sells for; None unknown."""
+        own = [one.price for one in self.prices if one.colorway == colorway]
+        return own[0] if own else self.price_per_kit
 
     @property
     def finished_kits(self) -> int:

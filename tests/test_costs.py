@@ -11,7 +11,8 @@ from quilt import bolt, class_sheet, colorway, fabric, on_shelf, pattern, piece,
 from kitmaker.errors import Location
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.costs import cost_of_length, in_cents, labor, times
-from kitmaker.kits.kit import plan_kits, price_of_a_kit
+from kitmaker.kits.kit import plan_kits, prices_of
+from kitmaker.paper.sheets.prices import say_prices
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, Extra, Markup, Shop
 
@@ -72,7 +73,7 @@ def test_the_margin_and_one_more_are_said() -> None:
     made = plan(at, kits=4, forms=((None, "fat quarter"),))
     said = {one.label: one.value for one in made.choices}
     assert said["Margin"] == "$5.20 a kit, 50.00 % of the price"
-    assert said["One spare kit more"] == "$5.20 of fabric"
+    assert said["One spare kit more"] == "$5.20"
     assert said["One form more"] == "1 fat quarter of S-1 $2.60"
 
 
@@ -84,9 +85,9 @@ def test_the_total_is_the_sum_of_its_lines() -> None:
 
 
 def test_a_kit_of_each_colorway_is_said_where_one_costs_more() -> None:
-    """½ yd at 6 is 3, at 8 it is 4; the booklet 6. On average (3 × 9 + 10) / 4 = 9.25.
+    """½ yd at 6 is 3, at 8 it is 4; the booklet costs 6 and sells for 12.
 
-    The price: 2 × 3.25 for the fabric, 12 for the booklet.
+    Blue sells for 2 × 3 + 12, Red for 2 × 4 + 12; on average (3 × 18 + 20) / 4.
     """
     at = shop(bolt("S-1", 9, cost=D(6)), bolt("S-2", 9, cost=D(8)), markup=DOUBLE)
     ways = (colorway("Blue", 3, Stars="S-1"), colorway("Red", 1, Stars="S-2"))
@@ -95,19 +96,21 @@ def test_a_kit_of_each_colorway_is_said_where_one_costs_more() -> None:
     made = plan_kits(pattern(STARS), at, sheet, resolved, number="TEST01")
     said = {one.label: one.value for one in made.choices}
     assert made.price_per_kit == D("18.50")
-    assert said["One kit in Blue"] == "costs $9.00; margin $9.50 a kit, 51.35 % of the price"
-    assert said["One kit in Red"] == "costs $10.00; margin $8.50 a kit, 45.95 % of the price"
-    assert said["Margin"] == "$9.25 a kit, 50.00 % of the price, on average over the colorways"
+    assert said["One kit in Blue"] == "costs $9.00; margin $9.00 a kit, 50.00 % of the price"
+    assert said["One kit in Red"] == "costs $10.00; margin $10.00 a kit, 50.00 % of the price"
+    assert "Margin" not in said
+    assert [made.price_of(name) for name in ("Blue", "Red")] == [D("18.00"), D("20.00")]
+    assert said["One spare kit more"] == "$3.00 in Blue; $4.00 in Red"
 
 
 def test_colorways_that_cost_the_same_to_the_cent_have_one_margin() -> None:
-    """Three times ½ yd come to 9.01, one to 3.00⅓; four kits cost 12.01 and sell for 6.01."""
+    """Three times ½ yd come to 9.01, one to 3.00; each kit costs 3.00 and sells for 6.00."""
     at = shop(bolt("S-1", 9, cost=D("6.007")), bolt("S-2", 9, cost=D(6)), markup=DOUBLE)
     sheet = class_sheet(colorway("Blue", 3, Stars="S-1"), colorway("Red", 1, Stars="S-2"))
     resolved = resolve(pattern(STARS), at, sheet, Options())
     made = plan_kits(pattern(STARS), at, sheet, resolved, number="TEST01")
     said = {one.label: one.value for one in made.choices}
-    assert said["Margin"] == "$3.01 a kit, 50.04 % of the price"
+    assert said["Margin"] == "$3.00 a kit, 50.00 % of the price"
     assert "One kit in Blue" not in said
 
 
@@ -175,11 +178,70 @@ def test_the_price_stays_the_classs_where_the_class_goes_on() -> None:
     at = shop(bolt("S-1", 20, cost=D(8)), markup=DOUBLE, labor_per_hour=D(24))
     options = Options(kits=12, bags=((None, Bag.PIECES),))
     first = resolve(pattern(STARS), at, class_sheet(), options)
-    price = price_of_a_kit(pattern(STARS), at, class_sheet(), first, lambda _: None)
+    prices = prices_of(pattern(STARS), at, class_sheet(), first, lambda _: None)
     left = replace(first, kits=4, colorways=(replace(first.colorways[0], kits=4, done=8),))
     made = [
         plan_kits(pattern(STARS), at, class_sheet(), one, number="TEST01").price_per_kit
-        for one in (first, left, replace(left, class_price=price))
+        for one in (first, left, replace(left, class_prices=prices))
     ]
-    assert made[0] == made[2] == price
-    assert made[1] != price
+    assert made[0] == made[2] == prices[0].price
+    assert made[1] != made[0]
+
+
+def how(made: KitPlan) -> list[str]:
+    return [line.sentence for line in say_prices(made)]
+
+
+def test_a_price_says_how_it_came_about_and_what_its_parts_come_to_singly() -> None:
+    """½ yd at 6, doubled, is 6; a stack of 4 pulls is 4 × 45 s at 24 an hour over 4 kits."""
+    at = shop(
+        bolt("S-1", 9, cost=D(6), price=D(13)),
+        markup=DOUBLE,
+        kit_fee=D(5),
+        labor_per_hour=D(24),
+    )
+    made = plan(at, BOOKLET, kits=4)
+    (price,) = made.prices
+    assert price.labor is not None
+    assert price.price == D(6) + price.labor + D(12) + D(5)
+    assert how(made) == [
+        f"Price of a kit: ${price.price} = $3.00 cost × 2 + ${price.labor} labor + $12.00 extras "
+        "at their own price + $5.00 kit fee; singly its parts would sell for $18.50"
+    ]
+
+
+def test_a_blank_markup_says_that_shelf_prices_are_taken() -> None:
+    at = shop(bolt("S-1", 9, cost=D(6), price=D(13)), kit_fee=D(5))
+    assert how(plan(at, kits=4)) == [
+        "Price of a kit: $11.50 = $6.50 shelf prices of its fabrics + $5.00 kit fee (no markup is "
+        "given, so shelf prices are taken); singly its parts would sell for $6.50"
+    ]
+
+
+def test_a_price_that_is_not_known_says_what_is_missing() -> None:
+    assert how(plan(shop(bolt("S-1", 9, cost=D(6))), kits=4)) == [
+        "Price of a kit: not known: no markup is given, and a shelf price is missing; what its "
+        "parts sell for singly is not known (no shelf price for Stars)"
+    ]
+
+
+def test_cut_pieces_come_to_more_singly_than_their_share_of_what_is_cut_together() -> None:
+    """Five kits come off 1⅞ yd; a kit by itself takes ½ yd, which sells for 6.00."""
+    at = shop(bolt("S-1", 9, cost=D(6), price=D(12)))
+    made = plan(at, kits=5, bags=((None, Bag.PIECES),))
+    (price,) = made.prices
+    assert price.shelf is not None
+    assert price.shelf < D("6.00") == price.singly
+
+
+def test_one_more_costs_what_all_cost_with_it_less_what_they_cost_without() -> None:
+    """Fat quarters off a bolt come two to ½ yd: of seven, the eighth is there already."""
+    one = pattern(fabric("Stars", piece("A", "3.5", "3.5", 20), sku="S-1"))
+    at = shop(bolt("S-1", 9, cost=D(6)))
+    options = Options(kits=7, forms=((None, "fat quarter"),))
+    resolved = resolve(one, at, class_sheet(), options)
+    made = plan_kits(one, at, class_sheet(), resolved, number="TEST01")
+    said = {one.label: one.value for one in made.choices}
+    assert made.fabrics[0].total.count == 7
+    assert said["One spare kit more"] == "$0.00"
+    assert said["One form more"] == "1 fat quarter of S-1 $0.00"

@@ -13,6 +13,7 @@ from kitmaker.kits.choices import Options
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.problem_json import dump, problems_json
+from kitmaker.paper.sheets.prices import say_prices
 from kitmaker.paper.sheets.saying import join_words
 from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
@@ -116,8 +117,8 @@ def _money(plan: KitPlan) -> Iterator[str]:
     else:
         said = [f"{sign}{cost}" for cost in known]
     if said:
-        sells = "" if plan.price_per_kit is None else f" and sells for {sign}{plan.price_per_kit}"
-        yield f"One kit costs {join_words(said)}{sells}"
+        yield f"One kit costs {join_words(said)}"
+        yield from (line.sentence for line in say_prices(plan))
 
 
 def refusal_json(stop: KitmakerError, inputs: Inputs) -> str:

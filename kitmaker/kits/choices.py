@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
 from typing import TypeVar
 
 from kitmaker.errors import Location, Problem, UsageError, error
@@ -17,7 +16,7 @@ from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.contradictions import check_colorways, check_roles
 from kitmaker.kits.joins import Joins, joins_for
 from kitmaker.pattern import Fabric, Pattern, Use
-from kitmaker.plans import Choice, LabelChoice, LeftOut
+from kitmaker.plans import Choice, KitPrice, LabelChoice, LeftOut
 from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, Shop, fold_role
 
 T = TypeVar("T")
@@ -102,7 +101,7 @@ class Resolved:
         bag_labels, piece_labels: Label sheets and where they start.
         most: Where as many kits are planned as the shelf gives: how many those are, spare
             ones included, and what runs out; else None.
-        class_price: What a kit sells for, where the class goes on after a first plan.
+        class_prices: What kits sell for, where the class goes on after a first plan.
     """
 
     kits: int
@@ -114,7 +113,7 @@ class Resolved:
     bag_labels: LabelChoice
     piece_labels: LabelChoice
     most: tuple[int, str] | None = None
-    class_price: Decimal | None = None
+    class_prices: tuple[KitPrice, ...] = ()
 
 
 def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Options) -> Resolved:

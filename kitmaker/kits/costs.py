@@ -102,14 +102,27 @@ def labor(minutes: Fraction, shop: Shop) -> Decimal | None:
     return times(shop.labor_per_hour, minutes / 60)
 
 
-@dataclass(frozen=True, slots=True)
+LABOR = "Labor at the cutting table (estimate)"
+"""The line of the cost table."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FabricCost:
-    """What a fabric of a colorway costs for all kits of that colorway."""
+    """What a fabric of a colorway costs and sells for; None unknown.
+
+    Attributes:
+        label, colorway: Which one.
+        kits: Kits of that colorway.
+        cost, shelf: For all of them, its cost and its shelf price.
+        singly: What one kit's cloth of it sells for, bought by itself.
+    """
 
     label: str
     colorway: str
     kits: int
     cost: Decimal | None
+    shelf: Decimal | None
+    singly: Decimal | None
 
 
 def cost_table(
@@ -134,7 +147,7 @@ def cost_table(
         lines.append(_line(extra.item, cost, ways))
     work = labor(minutes, shop)
     if work is not None:
-        lines.append(_line("Labor at the cutting table (estimate)", work, ways))
+        lines.append(_line(LABOR, work, ways))
     one_kit = tuple(
         (way, sum_known([dict(line.one_kit)[way] for line in lines if way in dict(line.one_kit)]))
         for way in ways
@@ -152,42 +165,3 @@ def _line(label: str, total: Decimal | None, ways: Mapping[str, int]) -> CostLin
     each = None if total is None or not kits else in_cents(Fraction(total) / kits)
     one_kit = tuple((way, each) for way in ways)
     return CostLine(label=label, total=total, per_kit=each, one_kit=one_kit)
-
-
-def kit_price(
-    lines: Sequence[CostLine],
-    shop: Shop,
-    class_sheet: ClassSheet,
-    shelf: Sequence[Decimal | None] = (),
-    kits: int = 1,
-) -> Decimal | None:
-    """Return what a kit sells for, the kit fee on top.
-
-    With a markup: the kit's whole cost marked up, labor included, extras that have a price
-    at that price. Without one: the shelf prices of what is in it. Rounded once, to cents.
-
-    Args:
-        lines: The cost table, the Total last.
-        shop: Its markup and kit fee.
-        class_sheet: Its extras.
-        shelf: The fabrics' shelf prices for all kits, used where there is no markup.
-        kits: How many kits those are for.
-    """
-    total = lines[-1].total if lines else None
-    fee = shop.kit_fee or Decimal(0)
-    own_price, own_cost = Decimal(0), Decimal(0)
-    for extra in class_sheet.extras:
-        if extra.price is not None:
-            own_price += times(extra.price, extra.count_per_kit)
-            own_cost += times(extra.cost or Decimal(0), extra.count_per_kit * kits)
-        elif shop.markup is None:
-            return None
-    if shop.markup is not None:
-        if total is None:
-            return None
-        per_kit = Fraction(total - own_cost) / kits
-        return in_cents(per_kit * Fraction(shop.markup.factor) + Fraction(own_price + fee))
-    known = [price for price in shelf if price is not None]
-    if not shelf or len(known) < len(shelf):
-        return None
-    return in_cents(Fraction(sum(known, Decimal(0))) / kits + Fraction(own_price + fee))

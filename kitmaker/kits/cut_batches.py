@@ -80,7 +80,7 @@ def bag_uncut(batch: Batch, shop: Shop, unit: Unit) -> CutBatch:
     """
     (entry,) = batch.entries
     job = batch.job(entry.per_kit, lambda _: 1) if entry.pieces else None
-    return _charged(batch, _times(entry, unit), job, shop)
+    return _charged(batch, times_kits(entry, entry.kits, unit), job, shop)
 
 
 def cut_up(
@@ -120,8 +120,8 @@ def cut_up(
 
 def _charged(batch: Batch, total: Yield, job: CuttingJob | None, shop: Shop) -> CutBatch:
     first = batch.entries[0]
-    costs = _shares(batch, _cost_of(first, total, shop))
-    return CutBatch(batch, total, job, costs, _shares(batch, _shelf_price_of(first, total, shop)))
+    costs = _shares(batch, cost_of(first, total, shop))
+    return CutBatch(batch, total, job, costs, _shares(batch, shelf_price_of(first, total, shop)))
 
 
 def _shares(batch: Batch, money: Decimal | None) -> tuple[Decimal | None, ...]:
@@ -140,9 +140,9 @@ def _shares(batch: Batch, money: Decimal | None) -> tuple[Decimal | None, ...]:
     return tuple(Decimal(end - start) / 100 for start, end in pairwise(upto))
 
 
-def _times(entry: OneKit, unit: Unit) -> Yield:
-    """Return what all bags of an uncut fabric take: so many times one bag."""
-    amount, kits, form = entry.amount, entry.kits, entry.form
+def times_kits(entry: OneKit, kits: int, unit: Unit) -> Yield:
+    """Return what bags of an uncut fabric take: so many times one bag."""
+    amount, form = entry.amount, entry.form
     if form.mix:
         return times_mix(amount, kits, form)
     if amount.buy_length is None:
@@ -169,7 +169,7 @@ def _times(entry: OneKit, unit: Unit) -> Yield:
     )
 
 
-def _cost_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
+def cost_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
     """Return what an amount of a fabric costs the shop; None unknown."""
     if total.buy_length is not None:
         return cost_of_length(total.buy_length, entry.sku, shop, entry.form)
@@ -177,7 +177,7 @@ def _cost_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
     return sum_known([cost_of_forms(form, count, entry.sku, shop) for form, count in forms])
 
 
-def _shelf_price_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
+def shelf_price_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
     """Return what an amount of a fabric sells for on the shelf; None unknown."""
     forms = total.forms_of(entry.form)
     length = total.buy_length

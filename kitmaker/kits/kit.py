@@ -19,8 +19,8 @@ from kitmaker.kits.against_amount import against_amounts
 from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
-from kitmaker.kits.costs import FabricCost, cost_table, kit_price
-from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up
+from kitmaker.kits.costs import FabricCost, cost_table
+from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up, shelf_price_of
 from kitmaker.kits.fabrics import (
     Progress,
     entries_of,
@@ -30,12 +30,21 @@ from kitmaker.kits.fabrics import (
 )
 from kitmaker.kits.onemore import one_more
 from kitmaker.kits.possible import find_help, kits_possible
+from kitmaker.kits.price import average_price, kit_prices
 from kitmaker.kits.several_lengths import lengths_of
 from kitmaker.kits.stock import pull_line, warn_of_mixed_lots
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern
-from kitmaker.plans import CostLine, FabricPlan, KitPlan, PullLine, say_too_few_kits, sum_known
+from kitmaker.plans import (
+    CostLine,
+    FabricPlan,
+    KitPlan,
+    KitPrice,
+    PullLine,
+    say_too_few_kits,
+    sum_known,
+)
 from kitmaker.shop import Bag, ClassSheet, Shop, Swatch
 
 
@@ -50,11 +59,11 @@ class _Drawn:
 
 @dataclass(frozen=True, slots=True)
 class _Money:
-    """The cost table, all fabrics' cost, a kit's price (None unknown), fabrics without a cost."""
+    """The cost table, all fabrics' cost, the prices of kits, fabrics without a cost."""
 
     costs: tuple[CostLine, ...]
     fabric_cost: Decimal | None
-    price: Decimal | None
+    prices: tuple[KitPrice, ...]
     unknown: tuple[str, ...]
 
 
@@ -89,10 +98,9 @@ def plan_kits(
     cut = _cut(drawn, shop, pattern.unit)
     pull = tuple(_pull(drawn, cut))
     possible, runs_out = _say_shortages(drawn, pattern, shop, resolved, said, progress)
-    all_kits = resolved.kits + resolved.spare_kits
-    money = _money(cut, shop, class_sheet, all_kits, is_sure=not has_errors(said))
+    money = _money(cut, shop, class_sheet, is_sure=not has_errors(said))
     said += _say_unknown(money)
-    price = resolved.class_price or money.price
+    prices = resolved.class_prices or money.prices
     placed = sorted((one for batch in cut for one in batch.fabric_plans(shop)), key=_place)
     fabrics = tuple(fabric for _, fabric in placed)
     said += against_amounts(pattern, fabrics, shop.catalogue)
@@ -104,7 +112,7 @@ def plan_kits(
         kits=resolved.kits,
         spare_kits=resolved.spare_kits,
         colorways=resolved.colorways,
-        choices=(*resolved.choices, *one_more(cut, money.costs, price, shop, all_kits)),
+        choices=(*resolved.choices, *one_more(cut, money.costs, prices, shop)),
         fabrics=fabrics,
         left_out=resolved.left_out,
         pull=pull,
@@ -112,12 +120,13 @@ def plan_kits(
         runs_out=runs_out,
         costs=money.costs,
         fabric_cost=money.fabric_cost,
-        price_per_kit=price,
+        price_per_kit=average_price(prices),
         minutes=_minutes(cut, shop),
         bag_labels=resolved.bag_labels,
         piece_labels=resolved.piece_labels,
         not_complete=tuple(not_complete),
         problems=tuple(said),
+        prices=prices,
     )
 
 
@@ -146,10 +155,10 @@ def _swatches_of(fabrics: Sequence[FabricPlan], shop: Shop) -> Iterator[Swatch]:
     return (swatch for swatch in shop.swatches if swatch.sku.casefold() in skus)
 
 
-def price_of_a_kit(
+def prices_of(
     pattern: Pattern, shop: Shop, class_sheet: ClassSheet, resolved: Resolved, progress: Progress
-) -> Decimal | None:
-    """Return what a kit of a class sells for; None where it is not known.
+) -> tuple[KitPrice, ...]:
+    """Return what the kits of a class sell for; nothing where it is not sure.
 
     Args:
         pattern: What is made.
@@ -161,9 +170,8 @@ def price_of_a_kit(
     unsaid: list[Problem] = []
     drawn = _draw(pattern, shop, resolved, unsaid, progress)
     if has_errors(unsaid):
-        return None
-    kits = resolved.kits + resolved.spare_kits
-    return _money(_cut(drawn, shop, pattern.unit), shop, class_sheet, kits, is_sure=True).price
+        return ()
+    return _money(_cut(drawn, shop, pattern.unit), shop, class_sheet, is_sure=True).prices
 
 
 def cost_alone(
@@ -280,27 +288,32 @@ def _say_help(helps: Sequence[str]) -> str:
 
 
 def _money(
-    cut: Sequence[CutBatch], shop: Shop, class_sheet: ClassSheet, kits: int, *, is_sure: bool
+    cut: Sequence[CutBatch], shop: Shop, class_sheet: ClassSheet, *, is_sure: bool
 ) -> _Money:
     """Reckon what the kits cost; a price only where it is sure, or every cost is known."""
-    placed = sorted(
-        (place, FabricCost(entry.label, entry.colorway.name, entry.kits, cost), shelf)
+    by_place = {
+        place: FabricCost(
+            label=entry.label,
+            colorway=entry.colorway.name,
+            kits=entry.kits,
+            cost=cost,
+            shelf=shelf,
+            singly=shelf_price_of(entry, entry.amount, shop),
+        )
         for one in cut
         for place, entry, cost, shelf in zip(
             one.batch.places, one.batch.entries, one.costs, one.shelf_prices, strict=True
         )
-    )
-    fabrics = [fabric for _, fabric, _ in placed]
+    }
+    fabrics = [by_place[place] for place in sorted(by_place)]
     costs = cost_table(fabrics, class_sheet, shop, _minutes(cut, shop))
     fabric_cost = sum_known([fabric.cost for fabric in fabrics])
-    price = None
-    if is_sure or fabric_cost is not None:
-        price = kit_price(costs, shop, class_sheet, [shelf for _, _, shelf in placed], kits)
+    is_sure = is_sure or fabric_cost is not None
     unknown = [fabric.label for fabric in fabrics if fabric.cost is None]
     return _Money(
         costs,
         fabric_cost if fabrics else None,
-        price,
+        kit_prices(fabrics, costs, class_sheet, shop) if is_sure else (),
         tuple(unknown) if len(unknown) < len(fabrics) else (),
     )
 

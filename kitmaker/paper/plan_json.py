@@ -20,6 +20,7 @@ from kitmaker.plans import (
     CuttingJob,
     FabricPlan,
     KitPlan,
+    KitPrice,
     NeededPiece,
     PullLine,
     Step,
@@ -77,10 +78,28 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
         ],
         "fabric_cost": _money(plan.fabric_cost),
         "price_per_kit": _money(plan.price_per_kit),
+        "prices": [_price(price, plan) for price in plan.prices],
         "minutes": float(plan.minutes),
         "not_complete": list(plan.not_complete),
         "problems": problems_json(plan.problems),
         "record": write_record(plan, reading),
+    }
+
+
+def _price(one: KitPrice, plan: KitPlan) -> JsonObject:
+    """The figures of a price; ``shelf`` stands where no ``markup`` is given."""
+    markup = plan.shop.markup
+    return {
+        "colorway": one.colorway or None,
+        "kits": one.kits,
+        "price": _money(one.price),
+        "cost": _money(one.cost),
+        "markup": None if markup is None else float(markup.factor),
+        "labor": _money(one.labor),
+        "shelf": _money(one.shelf),
+        "extras": _money(one.extras),
+        "kit_fee": _money(one.fee),
+        "singly": _money(one.singly),
     }
 
 

@@ -53,7 +53,7 @@ def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]
     left_out = "; ".join(say_left_out(plan))
     missing = [f"Not included: {left_out}"] if left_out else []
     foot = [Line(said) for said in missing]
-    sold = _class_and_price(plan)
+    sold = _class_and_price(plan, colorway)
     shop = " · ".join(part for part in (plan.shop.name, plan.shop.phone) if part)
     number = f"plan {plan.number}"
     roomy = [*foot, Line(sold), _NAME, Line(" · ".join(one for one in (shop, number) if one))]
@@ -116,10 +116,11 @@ def _run_together(contents: Iterable[BagLine], *, measured: bool) -> str:
     return "; ".join(said)
 
 
-def _class_and_price(plan: KitPlan) -> str:
+def _class_and_price(plan: KitPlan, colorway: str) -> str:
     parts = []
     if plan.class_sheet.date:
         parts.append(f"Class {say_date(plan.class_sheet.date)}")
-    if plan.price_per_kit is not None:
-        parts.append(say_money(plan.price_per_kit, plan.shop.currency))
+    price = plan.price_of(colorway)
+    if price is not None:
+        parts.append(say_money(price, plan.shop.currency))
     return " · ".join(parts)

@@ -9,6 +9,7 @@ from fractions import Fraction
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
+from kitmaker.paper.sheets.prices import PriceLine, say_prices
 from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short
 from kitmaker.paper.sheets.saying import (
     say_left_over,
@@ -107,8 +108,7 @@ class IndexView:
         costs_caption: How many kits the costs are for.
         costs_of_one: The headings of the columns for one kit, one for each colorway.
         costs: The cost table; empty where no cost is known.
-        price_per_kit: What a kit sells for.
-        kit_fee: What of it is the fee for a kit; "" without one.
+        prices: What a kit sells for and how that came about, colorways that differ apart.
         minutes: At the cutting table in all.
         files: Every other file of the plan.
     """
@@ -123,8 +123,7 @@ class IndexView:
     costs_caption: str
     costs_of_one: tuple[str, ...]
     costs: tuple[MoneyLine, ...]
-    price_per_kit: str
-    kit_fee: str
+    prices: tuple[PriceLine, ...]
     minutes: str
     files: tuple[FileLink, ...]
 
@@ -169,8 +168,7 @@ def view_index(
             for line in plan.costs
             if any(one.total is not None for one in plan.costs)
         ),
-        price_per_kit=say_money(plan.price_per_kit, plan.shop.currency),
-        kit_fee=say_money(plan.shop.kit_fee, plan.shop.currency) if plan.shop.kit_fee else "",
+        prices=say_prices(plan),
         minutes=say_minutes(plan.minutes),
         files=(
             *(

@@ -1,0 +1,76 @@
+"""How the price of a kit came about, in a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kitmaker.paper.sheets.saying import join_words, say_money
+from kitmaker.plans import KitPlan, KitPrice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """The price of a kit: ``Price of a kit, Dusk``, ``$74.53``, and how it came about."""
+
+    label: str
+    price: str
+    how: str
+
+    @property
+    def sentence(self) -> str:
+        """All of it in one line."""
+        return f"{self.label}: {self.price}{' = ' if self.price else ''}{self.how}"
+
+
+def say_prices(plan: KitPlan) -> tuple[PriceLine, ...]:
+    """Say the price of a kit, colorway by colorway where they differ."""
+    ways: dict[tuple[str, str], list[str]] = {}
+    for one in plan.prices:
+        price = "" if one.price is None else say_money(one.price, plan.shop.currency)
+        ways.setdefault((price, f"{_say_how(one, plan)}; {_say_singly(one, plan)}"), []).append(
+            one.colorway
+        )
+    return tuple(
+        PriceLine(
+            label="Price of a kit" if len(ways) == 1 else f"Price of a kit, {join_words(names)}",
+            price=price,
+            how=how,
+        )
+        for (price, how), names in ways.items()
+    )
+
+
+def _say_how(one: KitPrice, plan: KitPlan) -> str:
+    if one.price is None:
+        return _say_why_none(plan)
+    sign, markup = plan.shop.currency, plan.shop.markup
+    parts: list[str] = []
+    if markup is None:
+        parts.append(f"{say_money(one.shelf, sign)} shelf prices of its fabrics")
+    else:
+        parts.append(f"{say_money(one.cost, sign)} cost × {markup.factor.normalize():f}")
+    more = (one.labor, "labor"), (one.extras, "extras at their own price"), (one.fee, "kit fee")
+    parts += [f"{say_money(amount, sign)} {name}" for amount, name in more if amount]
+    why = " (no markup is given, so shelf prices are taken)" if markup is None else ""
+    return " + ".join(parts) + why
+
+
+def _say_why_none(plan: KitPlan) -> str:
+    if plan.shop.markup is not None:
+        return "not known, as a cost is not known"
+    return "not known: no markup is given, and a shelf price is missing"
+
+
+def _say_singly(one: KitPrice, plan: KitPlan) -> str:
+    if one.singly is None:
+        missing = join_words([name.removesuffix(f", {one.colorway}") for name in one.unpriced])
+        return f"what its parts sell for singly is not known (no shelf price for {missing})"
+    return f"singly its parts would sell for {say_money(one.singly, plan.shop.currency)}"
+
+
+def price_facts(plan: KitPlan) -> Iterator[tuple[str, str, str]]:
+    """Yield (what, in words, where from) of the prices, for the results workbook."""
+    for line in say_prices(plan):
+        source = "the class as first planned" if plan.finished_kits else "costs and shelf prices"
+        yield line.label, f"{line.price}{' = ' if line.price else ''}{line.how}", source
