@@ -14,17 +14,19 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from math import lcm
 
-from kitmaker.cutting.purchase import StripLoss
 from kitmaker.kits.wants import Allocation, FromRow, Task
-from kitmaker.lengths import Length
 
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """What is cut so many times: a part of a want, or a form (``want`` is then -1)."""
+    """What is cut so many times: a part of a want, or a form (``want`` is then -1).
 
-    size: Length
+    Sizes are in a unit in which all of them are whole.
+    """
+
+    size: int
     count: int
     pays: bool
     want: int
@@ -32,20 +34,32 @@ class _Item:
     form: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class _Loss:
+    """What strips lose, in the same unit."""
+
+    straighten: int
+    re_square: int
+    every: int
+
+    def on(self, strips: int) -> int:
+        return strips and self.straighten + self.re_square * ((strips - 1) // self.every)
+
+
 @dataclass(slots=True)
 class _Row:
     """A length as it is filled."""
 
     at: int
-    free: Length
-    loss: StripLoss
-    used: Length = Fraction(0)
+    free: int
+    loss: _Loss
+    used: int = 0
     strips: int = 0
     holds: Counter[_Item] = field(default_factory=Counter)
 
     def fill(self, item: _Item, most: int) -> int:
         """Cut as many as it still holds; return how many."""
-        low, high = 0, min(most, int((self.free - self.used) // item.size))
+        low, high = 0, min(most, (self.free - self.used) // item.size)
         while low < high:
             count = (low + high + 1) // 2
             strips = self.strips + (count if item.pays else 0)
@@ -60,15 +74,20 @@ class _Row:
 
 def first_fit(task: Task) -> Allocation:
     """Find places on a shelf of one dye lot; ``exact`` where everything has one."""
+    loss = task.loss
+    sizes = [size for want in task.wants for size, _ in want.parts]
+    sizes += [loss.straighten, loss.re_square, *(cut.along for cut in task.form_cuts)]
+    unit = lcm(*(size.denominator for size in sizes))
+    whole = _Loss(int(loss.straighten * unit), int(loss.re_square * unit), loss.every)
     rows = [
-        _Row(at, piece.free, task.loss)
+        _Row(at, int(piece.free * unit), whole)
         for at, piece in enumerate(task.shelf)
         if not piece.form and piece.free
     ]
     rows.sort(key=lambda row: (row.free, -row.at))
     given = dict(_off_piles(task))
     placed: Counter[_Item] = Counter()
-    for item in sorted(_items(task, rows, given), key=lambda one: -one.size):
+    for item in sorted(_items(task, unit, rows, given), key=lambda one: -one.size):
         for row in rows:
             if placed[item] == item.count:
                 break
@@ -93,10 +112,10 @@ def _off_piles(task: Task) -> Iterator[tuple[int, int]]:
         yield at, ready
 
 
-def _items(task: Task, rows: Sequence[_Row], given: dict[int, int]) -> Iterator[_Item]:
+def _items(task: Task, unit: int, rows: Sequence[_Row], given: dict[int, int]) -> Iterator[_Item]:
     for number, want in enumerate(task.wants):
         for part, (size, count) in enumerate(want.parts):
-            yield _Item(size, count * want.copies, want.is_strip, number, part)
+            yield _Item(int(size * unit), count * want.copies, want.is_strip, number, part)
     missing = task.forms_wanted([want.copies for want in task.wants])
     for at, count in given.items():
         missing[task.shelf[at].form] -= count
@@ -104,7 +123,7 @@ def _items(task: Task, rows: Sequence[_Row], given: dict[int, int]) -> Iterator[
     for cut in task.form_cuts:
         if missing[cut.form] and cut.form in sides:
             cuts = -(-missing[cut.form] // sides[cut.form])
-            yield _Item(cut.along, cuts, cut.is_strip, -1, form=cut.form)
+            yield _Item(int(cut.along * unit), cuts, cut.is_strip, -1, form=cut.form)
 
 
 def _whole_copies(task: Task, placed: Counter[_Item], given: dict[int, int]) -> tuple[int, ...]:
@@ -152,7 +171,7 @@ def _from_rows(task: Task, rows: Sequence[_Row], given: dict[int, int]) -> Itera
             continue
         cuts = [(item.form, count) for item, count in row.holds.items() if item.form and count]
         parts = [
-            (task.wants[item.want], item.size, count)
+            (task.wants[item.want], task.wants[item.want].parts[item.part][0], count)
             for item, count in row.holds.items()
             if not item.form
         ]

@@ -1,7 +1,8 @@
 """How many complete kits the shelf lasts for, and what runs out first.
 
 The kits are shared out to the colorways in the class's proportion. An answer of N kits is always
-checked against N + 1: the shelf lasts for N, and with one kit more something runs short.
+checked against N + 1 (the shelf lasts for N, and with one kit more something runs short), but for
+cut pieces of which it lasts for many times the class.
 """
 
 from __future__ import annotations
@@ -27,6 +28,8 @@ from kitmaker.shop import Bag, Shop
 
 _MOST_ASKED = 10_000
 """No shelf is tried for more kits than this."""
+_FAR = 10
+"""The shelf is far from running short at so many times the kits, and some."""
 
 
 def most_kits(
@@ -42,7 +45,8 @@ def most_kits(
     """Return the most complete kits, colorways in proportion to the weights.
 
     Cutting for all kits is worked out only for the numbers in doubt: above what lasts with the
-    cuttings already known, and below what is too many for the area of the cloth alone.
+    cuttings already known, and below what is too many for the area of the cloth alone. Where
+    the known cuttings last for many times the kits of the class, they are the answer.
 
     Args:
         batches: With one kit of each worked out.
@@ -76,6 +80,8 @@ def most_kits(
     if most == 0 or not any(batch.entries[0].bag is Bag.PIECES for batch in batches):
         return most, runs_out
     lasting, _ = (0, "") if as_planned else _last_without(maybe_short, 0, most + 1)
+    if not as_planned and lasting > _FAR * (sum(weights) + _FAR):
+        return lasting, runs_out
     low, high, step = most, most + 1, 1
     while low > lasting and (words := short(low)):
         high, runs_out = low, words
