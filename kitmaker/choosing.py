@@ -28,6 +28,7 @@ class JoinedPiece:
         part_length: Inches.
         seams: Likewise.
         is_run: Whether they are strips that are joined into one length.
+        breaks_print: Whether a seam breaks a one-way print.
     """
 
     piece: str
@@ -35,6 +36,7 @@ class JoinedPiece:
     part_length: Length
     seams: int
     is_run: bool
+    breaks_print: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +101,9 @@ class Option:
         runs = {one.is_run for one in self.joined}
         if not runs:
             return ""
-        return "with joined strips" if runs == {True} else "with pieces sewn of parts"
+        said = "with joined strips" if runs == {True} else "with pieces sewn of parts"
+        breaks = any(one.breaks_print for one in self.joined)
+        return f"{said} (a seam breaks the print)" if breaks else said
 
     @property
     def in_the_way(self) -> str:

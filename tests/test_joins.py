@@ -13,13 +13,17 @@ from typing import Any
 import pytest
 from books import write
 from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from quilt import fabric, one_way, pattern, piece, strip
 
 import kitmaker as km
+from kitmaker.arithmetic.joins import equal_parts
 from kitmaker.cli import main
 from kitmaker.commands.options import spell_out_join
 from kitmaker.errors import KitmakerError, UsageError
 from kitmaker.forms import Catalogue
+from kitmaker.kits.demands import demands_for
 from kitmaker.kits.joins import in_parts, joined_of, joins_for, wholes_of
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Fabric, PatternReading, Piece, PieceKind, Shape
@@ -81,6 +85,40 @@ def test_strips_are_one_length_only_where_that_is_said() -> None:
     assert joined(strip("A", 5, 6)) == [1]
     assert joined(replace(strip("A", 5, 6), is_joined=True)) == [13]
     assert joined(replace(strip("A", 5, 6), join=True)) == [13]
+    (binding,) = cut(fabric("Binding", strip("A", "2.5", 7)), "fat-quarter")
+    assert binding.sewn is not None
+    assert (binding.sewn.parts, binding.sewn.at_45) == (16, True), "a binding goes all round"
+
+
+@settings(deadline=None)
+@given(
+    long=st.fractions(F(9), F(120), max_denominator=8),
+    wide=st.fractions(F(2), F(9), max_denominator=8),
+    count=st.integers(1, 40),
+    form=st.sampled_from(("fat-quarter", "fat-eighth", "fat-half", "long-quarter", "square-10")),
+    strips=st.booleans(),
+)
+def test_parts_reach_what_is_needed_and_fewer_would_not(
+    long: F, wide: F, count: int, form: str, *, strips: bool
+) -> None:
+    what = piece("A", wide, long, count)
+    if strips:
+        what = replace(strip("A", wide, count), is_joined=True)
+    (part,) = cut(fabric("Sky", what), form, most_seams=2)
+    sewn = part.sewn
+    if sewn is None:
+        return
+    cloth = Catalogue().find(form)
+    assert demands_for([("a", part, part.quantity)], cloth, Unit.INCH).why == ""
+    assert part.quantity % sewn.parts == 0
+    assert sewn.parts * sewn.part_length - sewn.seams * sewn.loss >= sewn.needed
+    fewer = sewn.parts - 1
+    if strips:
+        assert fewer * sewn.part_length - (fewer - 1) * sewn.loss < sewn.needed
+    else:
+        assert sewn.part_length >= 4
+        whole = replace(what, length=equal_parts(long, fewer, sewn.loss)) if fewer > 1 else what
+        assert demands_for([("a", whole, 1)], cloth, Unit.INCH).why, "one seam fewer does not fit"
 
 
 def test_the_strips_of_a_strip_set_are_never_sewn_end_to_end() -> None:
@@ -95,6 +133,12 @@ def test_the_strips_of_a_strip_set_are_never_sewn_end_to_end() -> None:
         ("Joined at 45°", True),
         ("sew end-to-end", True),
         ("piece end to end and trim", True),
+        ("sew into one long strip", True),
+        ("sew together along the short ends", True),
+        ("join to make 218 in", True),
+        ("join to the B strips", False),
+        ("join three strips with C", False),
+        ("sew into a strip set", False),
         ("do not join", False),
         ("used without a join", False),
         ("join into strip sets", False),
@@ -343,6 +387,8 @@ def test_a_seam_through_a_one_way_print_is_told(tmp_path: Path) -> None:
     assert not told.is_error
     assert told.location is not None
     assert told.location.address == "Pieces!B2"
+    guide = km.write(plan, tmp_path / "kits") / "students-cutting-guide.html"
+    assert "end to end, 4 times, matching the print: 4 of 2½ × 30 in" in words_of(guide)
 
 
 def test_both_parts_of_a_piece_come_from_one_print(tmp_path: Path) -> None:
@@ -558,6 +604,8 @@ def test_convert_warns_of_a_seam_through_a_one_way_print(tmp_path: Path) -> None
     (told,) = data["problems"]
     assert told["where"] == "Pieces!B2"
     assert "the print breaks at each seam" in told["message"]
+    _, out, _ = run("convert", tmp_path / "salt-marsh.xlsx", "--form", "fat-quarter")
+    assert "with pieces sewn of parts (a seam breaks the print)" in out
 
 
 def test_scrappy_cloth_keeps_a_blocks_pieces_in_one_print(tmp_path: Path) -> None:

@@ -119,8 +119,8 @@ def _in_cross_cuts(
             (),
             f"{piece.name} is a strip across the whole width of the fabric ({size} × WOF); "
             f"{form.one} is only {say_usable(form.usable_across, unit)} {unit.value} wide",
-            "It would fit if the pattern said what the strip is cut into: give the sizes it is "
-            "sub-cut into, or a Cross-cut.",
+            "It would fit if the pattern said what becomes of the strip: give the sizes it is "
+            "sub-cut into, or a Cross-cut, or type yes under Join if strips are sewn end to end.",
         )
     each = cross_cuts_from(form.usable_across, piece.cross_cut)
     if each == 0:

@@ -135,6 +135,7 @@ def joined_of(pieces: Iterable[KeyedPiece]) -> tuple[JoinedPiece, ...]:
                 sewn.part_length,
                 times * sewn.seams,
                 sewn.is_run,
+                sewn.of.direction is Direction.ONE_WAY,
             )
         )
     return tuple(found)
@@ -165,7 +166,7 @@ def _parts(piece: Piece, count: int, form: Form, asked: _Asked) -> tuple[Piece, 
     )
     if piece.kind is PieceKind.JOINED:
         forms = tuple(one for one in forms if may or one.nominal_across >= WHOLE_WIDTH_FROM)
-    elif not may or (piece.kind is PieceKind.STRIP and not (piece.is_joined or piece.join)):
+    elif not may or (piece.kind is PieceKind.STRIP and not _is_one_length(piece, asked)):
         return ""
     if not piece.may_have_seams:
         return ""
@@ -179,6 +180,11 @@ def _parts(piece: Piece, count: int, form: Form, asked: _Asked) -> tuple[Piece, 
     if fitting:
         return min(fitting, key=lambda one: one[1])
     return next((one for one in tried if isinstance(one, str) and one), "")
+
+
+def _is_one_length(piece: Piece, asked: _Asked) -> bool:
+    """Whether whole strips are sewn end to end: it is said, or they are a binding's."""
+    return piece.is_joined or bool(piece.join) or asked.joins.is_binding
 
 
 def _is_across(piece: Piece, forms: Sequence[Form]) -> bool:
@@ -195,7 +201,7 @@ def _holds(piece: Piece, count: int, form: Form, asked: _Asked) -> bool:
     """Whether a piece is cut from a form as it is; whole strips as long as the pattern has them."""
     if demands_for([("", piece, count)], form, asked.unit, asked.pattern_width).why:
         return False
-    if piece.kind is not PieceKind.STRIP or not (piece.is_joined or piece.join):
+    if piece.kind is not PieceKind.STRIP or not _is_one_length(piece, asked):
         return True
     if form.usable_across >= asked.pattern_width:
         return True

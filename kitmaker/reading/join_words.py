@@ -6,10 +6,18 @@ import re
 
 from kitmaker.reading.finishing_sheet import YES_OR_NO
 
-_JOINED = re.compile(r"\bjoin(?:ed|ing|s)?\b|\bend[\s-]+to[\s-]+end\b", re.IGNORECASE)
+_END_TO_END = re.compile(r"\bend[\s-]+to[\s-]+end\b", re.IGNORECASE)
+_JOINED = re.compile(
+    r"\bjoin(?:ed|ing|s)?\b|\bshort\s+(?:ends|sides|edges)\b"
+    r"|\b(?:sew|sewn|stitch\w*|piece|pieced)\b[^.;]*\b(?:one|a|single)\s+"
+    r"(?:(?:long|continuous|single)\s+)*(?:strip|length)\b",
+    re.IGNORECASE,
+)
 _OTHERWISE = re.compile(
-    r"\b(?:not|never|without|no)\b[^.;]*\bjoin|\bsets?\b|\bpairs?\b|\bside by side\b"
-    r"|\blong\w*\s+(?:edges?|sides?)\b",
+    r"\b(?:not|never|without|no)\b[^.;]*\b(?:join|sew)|\bsets?\b|\bpairs?\b|\bside by side\b"
+    r"|\blong\w*\s+(?:edges?|sides?)\b"
+    r"|\bjoin\w*\s+(?:\w+\s+){0,2}(?:with|to)\s+"
+    r"(?!make\b|get\b|give\b|form\b|measure\b|reach\b|equal\b|\d)",
     re.IGNORECASE,
 )
 _ANSWERS = {word: answer == "yes" for answer, words in YES_OR_NO.items() for word in words} | {
@@ -20,7 +28,8 @@ _ANSWERS = {word: answer == "yes" for answer, words in YES_OR_NO.items() for wor
 
 def says_joined(words: str) -> bool:
     """Return whether words say that strips are sewn end to end, and not side by side."""
-    return _JOINED.search(words) is not None and _OTHERWISE.search(words) is None
+    said = _END_TO_END.sub("joined", words)
+    return _JOINED.search(said) is not None and _OTHERWISE.search(said) is None
 
 
 def join_from_text(text: str) -> bool | None:

@@ -214,6 +214,8 @@ def say_sewn(piece: Piece, count: int, unit: Unit) -> str:
     part = f"{say_size(wide, unit)} × {say_size(sewn.part_length, unit)}"
     how = f"sew {sewn.parts} of {part} end to end{' at 45°' if sewn.at_45 else ''}"
     how += f", {times} times" if times > 1 else ""
+    if sewn.of.direction is Direction.ONE_WAY:
+        how += ", matching the print"
     gives = sewn.parts * sewn.part_length - sewn.seams * sewn.loss
     whole = f"{say_size(sewn.needed, unit)} {unit.value}"
     if sewn.is_run:
