@@ -195,8 +195,14 @@ def _two_lines(
 
 def hatch(offcut: Rect, scale: Scale) -> str:
     """Draw an offcut as slanting lines inside its edges; no box, so it is no piece."""
-    left, top = scale.x(offcut.x), scale.y(offcut.y)
-    width, height = offcut.w * scale.per_inch, _down(offcut, scale)
+    lines = hatch_lines(
+        scale.x(offcut.x), scale.y(offcut.y), offcut.w * scale.per_inch, _down(offcut, scale)
+    )
+    return f'<path class="offcut" d="{lines}" stroke="#777" stroke-width="0.5" fill="none"/>'
+
+
+def hatch_lines(left: Fraction, top: Fraction, width: Fraction, height: Fraction) -> str:
+    """Return a path of slanting lines that fill a box."""
     strokes = []
     at = Fraction(_HATCH_GAP, 2)
     while at < width + height:
@@ -205,10 +211,7 @@ def hatch(offcut: Rect, scale: Scale) -> str:
         x2, y2 = (Fraction(0), at) if at <= height else (at - height, height)
         strokes.append(f"M{pt(left + x1)} {pt(top + y1)}L{pt(left + x2)} {pt(top + y2)}")
         at += _HATCH_GAP
-    return (
-        f'<path class="offcut" d="{"".join(strokes)}" stroke="#777" stroke-width="0.5"'
-        ' fill="none"/>'
-    )
+    return "".join(strokes)
 
 
 def _leaders(

@@ -18,7 +18,7 @@ _TYPE = Fraction(24)
 _WIDE, _HIGH = Fraction(690), Fraction(300)  # points of the cloth, at most
 _ABOVE, _BELOW = 40, 30  # points beside the cloth, for numbers and letters
 _DISC = 16
-_BESIDE = 36
+_BESIDE = 48
 
 
 def draw_poster(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -> str:

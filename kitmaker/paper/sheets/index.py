@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from markupsafe import Markup
+
 from kitmaker.errors import Problem
+from kitmaker.paper.charts import draw_bar, draw_map
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
 from kitmaker.paper.sheets.prices import PriceLine, say_prices
-from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short
+from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short, view_pull_lines
 from kitmaker.paper.sheets.saying import (
+    printable,
     say_left_over,
     say_minutes,
     say_money,
@@ -19,6 +23,7 @@ from kitmaker.paper.sheets.saying import (
     say_sureness,
     say_total,
 )
+from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.plans import Choice, FabricPlan, KitPlan, say_too_few_kits
 from kitmaker.shop import Bag
 
@@ -34,16 +39,6 @@ class ProblemView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UseBar:
-    """How the cloth for a fabric is used: widths in percent, and the same in words."""
-
-    used: str
-    spare: str
-    waste: str
-    says: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class IndexFabric:
     """One line of the table of fabrics.
 
@@ -51,37 +46,46 @@ class IndexFabric:
     add up. In the lines of the others ``total`` says so, and ``use`` is None.
 
     Attributes:
-        role, colorway, stock: Which fabric.
+        role, colorway, stock, letters: Which fabric, and the letters of its pieces.
         bag: How it is bagged.
         per_kit, proof: What one kit takes, and whether less would do.
         total, total_proof: Likewise for all kits.
-        cost: For all kits.
-        use: How the cloth is used; None where ``use_says`` says why there is no bar.
-        use_says: "" where there is a bar.
+        map: A small drawing of how it is cut up; "" where there is none.
+        use: How the cloth is used, in words.
+        shelf: For each length or pile it is taken from a bar, and the same in words: at hand,
+            taken, left; empty where that is not known, or stands in a line above.
         page: Its cutting sheet.
     """
 
     role: str
     colorway: str
     stock: str
+    letters: str
     bag: str
     per_kit: str
     proof: str
     total: str
     total_proof: str
-    cost: str
-    use: UseBar | None
-    use_says: str
+    map: Markup
+    use: str
+    shelf: tuple[tuple[Markup, str], ...]
     page: PageRef
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoneyLine:
-    """One line of the cost table; ``one_kit`` has a figure for each of its columns, or ""."""
+    """One line of the cost table.
+
+    Attributes:
+        label: What costs it.
+        total: For all kits.
+        one_kit: For each of its columns a figure, or "", and a bar, or "".
+        is_total: Whether it is the sum.
+    """
 
     label: str
     total: str
-    one_kit: tuple[str, ...]
+    one_kit: tuple[tuple[str, Markup], ...]
     is_total: bool
 
 
@@ -153,21 +157,7 @@ def view_index(
         figures=tuple(one for one in plan.choices if _is_figure(one)),
         costs_caption=_say_costs_caption(plan),
         costs_of_one=tuple(f"One kit, {way}" if way else "One kit" for way in ways),
-        costs=tuple(
-            MoneyLine(
-                label=line.label,
-                total=say_money(line.total, plan.shop.currency),
-                one_kit=tuple(
-                    say_money(dict(line.one_kit)[way], plan.shop.currency)
-                    if way in dict(line.one_kit)
-                    else ""
-                    for way in ways
-                ),
-                is_total=line.label == "Total",
-            )
-            for line in plan.costs
-            if any(one.total is not None for one in plan.costs)
-        ),
+        costs=tuple(_view_costs(plan, ways)),
         prices=say_prices(plan),
         minutes=say_minutes(plan.minutes),
         files=(
@@ -178,6 +168,37 @@ def view_index(
             *other_files,
         ),
     )
+
+
+def _view_costs(plan: KitPlan, ways: Sequence[str]) -> Iterator[MoneyLine]:
+    """Yield the cost table's lines, each figure of a kit with a bar against the dearest."""
+    if all(line.total is None for line in plan.costs):
+        return
+    dearest = max(
+        (Fraction(cost or 0) for line in plan.costs[:-1] for _, cost in line.one_kit),
+        default=Fraction(0),
+    )
+    for line in plan.costs:
+        costs = dict(line.one_kit)
+        is_total = line.label == "Total"
+        yield MoneyLine(
+            label=line.label,
+            total=say_money(line.total, plan.shop.currency),
+            one_kit=tuple(
+                (
+                    say_money(costs[way], plan.shop.currency) if way in costs else "",
+                    _bar([Fraction(costs[way] or 0)], dearest)
+                    if costs.get(way) and not is_total
+                    else Markup(),
+                )
+                for way in ways
+            ),
+            is_total=is_total,
+        )
+
+
+def _bar(parts: Sequence[Fraction], whole: Fraction, label: str = "") -> Markup:
+    return Markup(draw_bar(parts, whole, label))  # noqa: S704  # of numbers; words are escaped
 
 
 _FIGURES = frozenset({"Margin", "One spare kit more", "One form more"})
@@ -234,11 +255,11 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
     unit = plan.pattern.unit
     name = fabric.name
     is_first = is_first_of_its_cut(plan, fabric)
-    use = view_use(fabric) if is_first else None
     return IndexFabric(
         role=name,
         colorway=say_colorway(fabric.colorway),
         stock=" ".join(part for part in (fabric.sku, fabric.print_name) if part),
+        letters=say_letters([fabric]),
         bag="bagged uncut" if fabric.bag is Bag.UNCUT else "cut into pieces",
         per_kit=fabric.per_kit.buy,
         proof=say_sureness(fabric.per_kit, fabric.form, unit),
@@ -248,27 +269,48 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
             if fabric.bag is Bag.PIECES and is_first
             else ""
         ),
-        cost=say_money(fabric.cost, plan.shop.currency),
-        use=use,
-        use_says=_say_no_use(fabric, is_first=is_first) if use is None else "",
+        map=_map_of(fabric) if is_first else Markup(),
+        use=_say_use(fabric, is_first=is_first),
+        shelf=tuple(_shelf_of(plan, fabric)),
         page=next(page for page in pages if any(fabric in job.fabrics for job in page.jobs)),
     )
 
 
-def _say_no_use(fabric: FabricPlan, *, is_first: bool) -> str:
+def _map_of(fabric: FabricPlan) -> Markup:
+    if fabric.job is None:
+        return Markup()
+    letters = {one.key: printable(one.letter) for one in fabric.job.pieces}
+    drawn = draw_map(fabric.job.layouts, letters, f"how {printable(fabric.name)} is cut up")
+    return Markup(drawn)  # noqa: S704  # of numbers; words are escaped
+
+
+def _shelf_of(plan: KitPlan, fabric: FabricPlan) -> Iterator[tuple[Markup, str]]:
+    """Yield what is at hand of a fabric's cloth, taken and left, in the first line that has it."""
+    first = next(one for one in plan.fabrics if one.sku == fabric.sku)
+    for line, view in zip(plan.pull, view_pull_lines(plan), strict=True):
+        if line.sku != fabric.sku or not line.sku or first is not fabric:
+            continue
+        for piece, stock in zip(line.pieces, view.stock, strict=True):
+            said = f"{stock.at_hand} at hand, {stock.take} taken, {stock.left} left"
+            yield _bar([piece.take, piece.left], piece.at_hand), said
+        if line.short:
+            yield Markup(), "short: see above"
+
+
+def _say_use(fabric: FabricPlan, *, is_first: bool) -> str:
     if not is_first:
         return ""
-    return "as the pattern states it" if fabric.job is None else ""
+    return "as the pattern states it" if fabric.job is None else say_use(fabric)
 
 
-def view_use(fabric: FabricPlan) -> UseBar | None:
-    """Return how much of the cloth becomes needed pieces, extra pieces and leftovers."""
+def say_use(fabric: FabricPlan) -> str:
+    """Say how much of the cloth becomes needed pieces, extra pieces and leftovers."""
     job = fabric.job
     if job is None:
-        return None
+        return ""
     cloth = job.cloth(fabric.form, fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total)
     if not cloth:
-        return None
+        return ""
     cut = sum(
         (placed.w * placed.h * layout.copies for layout in job.layouts for placed in layout.pieces),
         Fraction(0),
@@ -280,18 +322,9 @@ def view_use(fabric: FabricPlan) -> UseBar | None:
     )
     spare_share = round(100 * spare / cloth)
     waste_share = round(100 * (cloth - cut) / cloth)
-    used_share = 100 - spare_share - waste_share
-    return UseBar(
-        used=f"{used_share}%",
-        spare=f"{spare_share}%",
-        waste=f"{waste_share}%",
-        says=", ".join(
-            said
-            for said in (
-                f"{used_share} % used",
-                f"{spare_share} % extra pieces" if spare_share else "",
-                say_left_over((cloth - cut) / cloth),
-            )
-            if said
-        ),
+    said = (
+        f"{100 - spare_share - waste_share} % used",
+        f"{spare_share} % extra pieces" if spare_share else "",
+        say_left_over((cloth - cut) / cloth),
     )
+    return ", ".join(part for part in said if part)

@@ -23,13 +23,14 @@ class StockView:
         name: What tells it from the SKU's others, such as ``5½ yd piece``; "".
         dye_lot: "" when not said.
         cuts: What is cut off it for the bags, lengths and forms; "".
-        take, left: In words.
+        at_hand, take, left: In words.
     """
 
     where: str
     name: str
     dye_lot: str
     cuts: str
+    at_hand: str
     take: str
     left: str
 
@@ -160,8 +161,10 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
     form = _form_of(plan, line, piece)
     step = plan.shop.bolt_step(unit)
     if form is not None:
+        at_hand = _say_pile(piece.at_hand, form)
         take, left = _say_pile(piece.take, form), _say_pile(piece.left, form)
     else:
+        at_hand = say_bolt_left(piece.at_hand, unit)
         take = _say_take(piece, step, unit)
         left = say_bolt_left(piece.left // step * step, unit)
     return StockView(
@@ -169,6 +172,7 @@ def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) ->
         name=piece.name,
         dye_lot=piece.dye_lot,
         cuts=_say_cuts(line, piece, unit),
+        at_hand=at_hand,
         take=take.replace(" ", _GLUE) if form is None else take,
         left=left.replace(" ", _GLUE) if form is None else left,
     )

@@ -1,0 +1,84 @@
+"""Small pictures for the index: how a fabric is cut up, and bars; figures stand beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from html import escape
+
+from kitmaker.cutting.layout import Placed
+from kitmaker.paper.diagrams import hatch_lines
+from kitmaker.paper.svg import pt, text_at
+from kitmaker.plans import CutLayout
+
+_WIDE, _HIGH = Fraction(104), Fraction(31)  # points of a cloth map, at most
+_MOST = 4  # layouts that one map shows
+_LETTER = Fraction(7)
+_SHADES = ("#ffffff", "#ececea", "#d9d8d5")
+
+
+def draw_map(layouts: Sequence[CutLayout], letters: Mapping[str, str], label: str) -> str:
+    """Return a map of a fabric: its layouts one below the other, each piece by its letter.
+
+    Args:
+        layouts: What is cut, the first few are shown.
+        letters: By the keys of placed pieces.
+        label: What a screen reader says.
+    """
+    shown = layouts[:_MOST]
+    across = max(layout.sheet[0] for layout in shown)
+    along = sum((layout.sheet[1] for layout in shown), Fraction(0))
+    scale = min(_WIDE / across, _HIGH / along)
+    down = max(scale, min(_HIGH, Fraction(10 * len(shown))) / along)  # so flat strips show letters
+    shades = {key: _SHADES[at % len(_SHADES)] for at, key in enumerate(letters)}
+    parts, top = [], Fraction(1)
+    for layout in shown:
+        for rect in layout.offcuts:
+            x, y, w, h = 1 + rect.x * scale, top + rect.y * down, rect.w * scale, rect.h * down
+            lines = hatch_lines(x, y, w, h)
+            parts.append(f'<path d="{lines}" stroke="#666" stroke-width=".5" fill="none"/>')
+        middle: dict[str, Placed] = {}
+        for key in dict.fromkeys(one.key for one in layout.pieces):
+            alike = [one for one in layout.pieces if one.key == key]
+            middle[key] = alike[len(alike) // 2]
+        for one in layout.pieces:
+            x, y, w, h = 1 + one.x * scale, top + one.y * down, one.w * scale, one.h * down
+            parts.append(
+                f'<path d="M{pt(x)} {pt(y)}h{pt(w)}v{pt(h)}h{pt(-w)}Z" fill="{shades[one.key]}"'
+                ' stroke="#000" stroke-width=".5"/>'
+            )
+        for key, one in middle.items():
+            x, y = 1 + (one.x + one.w / 2) * scale, top + (one.y + one.h / 2) * down
+            parts.append(text_at(letters[key], x, y + Fraction(5, 2), _LETTER, bold=True))
+        top += layout.sheet[1] * down + 2
+    width = across * scale + 2
+    return _svg("map", width, top, label, "".join(parts))
+
+
+def draw_bar(parts: Sequence[Fraction], whole: Fraction, label: str) -> str:
+    """Return a bar: the first part dark, the second light, the rest of the whole hatched.
+
+    Args:
+        parts: Shares in any unit; those below zero count as nothing.
+        whole: What the bar's full length stands for.
+        label: What a screen reader says; "" where the figure beside it says all.
+    """
+    wide, high = Fraction(72), Fraction(7)
+    drawn, at = [], Fraction(1)
+    for fill, part in zip(("#4a443c", "#d9d8d5"), parts, strict=False):
+        width = min(wide + 1 - at, wide * max(part, Fraction(0)) / whole) if whole else Fraction(0)
+        drawn.append(f'<path d="M{pt(at)} 1h{pt(width)}v{high}h{pt(-width)}Z" fill="{fill}"/>')
+        at += width
+    drawn.append(
+        f'<path d="M1 1h{wide}v{high}h-{wide}Z" fill="none" stroke="#000" stroke-width=".7"/>'
+    )
+    return _svg("gauge", wide + 2, high + 2, label, "".join(drawn))
+
+
+def _svg(kind: str, width: Fraction, height: Fraction, label: str, inside: str) -> str:
+    said = f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
+    return (
+        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {said}'
+        f' viewBox="0 0 {pt(width)} {pt(height)}" width="{pt(width)}pt" height="{pt(height)}pt"'
+        f' font-family="Liberation Sans, Arial, Helvetica, sans-serif">{inside}</svg>'
+    )
