@@ -31,6 +31,18 @@ STOCK: tuple[Row, ...] = (
     ("JT-905", "Sorted solids", "square 12", None, None, 40, None, None, 0.9, 1.8, None),
 )
 
+COLORS = {
+    "JT-101": "#c9d1d3",
+    "JT-210": "#d9a441",
+    "JT-214": "coral",
+    "JT-221": "peachpuff",
+    "JT-225": "#d48a94",
+    "JT-330": "#1f2433",
+    "JT-335": "#3d3d42",
+    "JT-342": "midnightblue",
+    "JT-347": "#9caf88",
+}
+
 
 def shop(path: Path) -> None:
     """The shop's workbook: its figures, its forms, its shelf."""
@@ -93,9 +105,10 @@ def shop(path: Path) -> None:
             "Cost",
             "Price",
             "Order in",
+            "Color",
         ),
-        STOCK,
-        widths=(10, 20, 13, 14, 15, 14, 8, 10, 8, 8, 9),
+        [(*row, COLORS.get(str(row[0]))) for row in STOCK],
+        widths=(10, 20, 13, 14, 15, 14, 8, 10, 8, 8, 9, 14),
         formats={"Cost": MONEY, "Price": MONEY, "Usable width": INCHES, "Held": INCHES},
     )
     book.close()
@@ -142,6 +155,7 @@ def harbor_lanterns_class(path: Path) -> None:
             ("Spare kits", 0),
             ("Size", "throw"),
             ("Pattern file", "harbor-lanterns.xlsx"),
+            ("Bring", "a rotary cutter, a mat, a 24 in ruler, gray thread"),
         ],
     )
     book.table(

@@ -77,7 +77,7 @@ HARMS: dict[str, tuple[Callable[[str], str], str]] = {
         lambda text: text.replace("--soft: #5b5349", "--soft: #bbb"),
         "color-contrast",
     ),
-    "no language": (lambda text: text.replace('<html lang="en">', "<html>"), "html-has-lang"),
+    "no language": (lambda text: text.replace(' lang="en"', ""), "html-has-lang"),
     "a nameless picture": (
         lambda text: text.replace("<main>", '<main><div role="img" style="width:9px"></div>'),
         "role-img-alt",

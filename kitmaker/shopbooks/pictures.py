@@ -54,13 +54,16 @@ def _read(path: Path) -> bytes:
         handle = os.open(path, flags | getattr(os, "O_BINARY", 0))
     except (OSError, ValueError):
         raise PictureError("is not beside the workbook, or cannot be read") from None
-    with os.fdopen(handle, "rb") as file:
-        found = os.fstat(file.fileno())
+    try:
+        found = os.fstat(handle)
         if not stat.S_ISREG(found.st_mode):
             raise PictureError("is not a file")
         if found.st_size > MOST_BYTES:
             raise PictureError(f"is larger than {MOST_BYTES // 1_000_000} MB")
-        return file.read(MOST_BYTES + 1)
+        with os.fdopen(os.dup(handle), "rb") as file:
+            return file.read(MOST_BYTES)
+    finally:
+        os.close(handle)
 
 
 _BROKEN = "is broken: it ends too early or is damaged"
@@ -113,6 +116,8 @@ def _check_jpeg(data: bytes) -> None:
             at += 1
             continue
         length = int.from_bytes(data[at + 2 : at + 4], "big")
+        if at + 2 + length > len(data):
+            break
         if 0xC0 <= kind <= 0xCF and kind not in (0xC4, 0xC8, 0xCC):
             down, across = (int.from_bytes(data[at + n : at + n + 2], "big") for n in (5, 7))
             _check_size(across, down)

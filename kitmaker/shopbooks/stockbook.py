@@ -53,7 +53,9 @@ STOCK_HEADINGS: Headings = {
     "Cost": ("Cost per yd", "Cost per yard", "Cost per m", "Cost per meter"),
     "Price": ("Price per yd", "Price per yard", "Price per m", "Price per meter"),
     "Order in": ("Ordered in", "Order by", "Order in yd", "Order in m", "Order quantity"),
-    "Notes": ("Note", "Remarks", "Comments", "Description", "Shelf", "Color"),
+    "Color": ("Colour",),
+    "Picture": ("Photo", "Image"),
+    "Notes": ("Note", "Remarks", "Comments", "Description", "Shelf"),
 }
 
 

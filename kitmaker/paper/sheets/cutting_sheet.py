@@ -58,6 +58,7 @@ class CuttingSheetView:
         head: Of the page.
         sku, print_name: Of the fabric; "".
         pull: How much to pull, in words.
+        proof: Whether less would do for all kits.
         usable: The size that is planned for.
         lengths: What is cut off which length, where there are several.
         flaws: Where measured cloth has flaws, each in words.
@@ -79,6 +80,7 @@ class CuttingSheetView:
     swatch: SwatchView
     pictures: tuple[Picture, ...]
     pull: str
+    proof: str
     usable: str
     measure_first: str
     step_zero: str
@@ -111,6 +113,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
         swatch=swatch,
         pictures=pictures_of(plan, [swatch]),
         pull=say_table_pull(table.fabrics),
+        proof=f"in all {say_proof(table.first.total, form, unit)}",
         usable=say_usable_of(form, unit),
         measure_first=(
             f"Measure first. If the cloth gives less than {width} {unit.value} across without "
@@ -177,14 +180,10 @@ def _blocks(table: TableJob, unit: Unit) -> tuple[FabricBlock, ...]:
 def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
     about = [say_colorway(fabric.colorway), f"print {fabric.group}" if fabric.group else ""]
     about.append(count_of(fabric.kits, "kit"))
-    one_kit = say_sureness(fabric.per_kit, fabric.form, unit)
-    sure = [
-        f"{fabric.per_kit.buy} for one kit alone: {one_kit}",
-        f"{fabric.total.buy} in all: {say_proof(fabric.total, fabric.form, unit)}",
-    ]
     return FabricUse(
         about=" · ".join(part for part in about if part),
-        proof="; ".join(sure),
+        proof=f"{fabric.per_kit.buy} for one kit alone: "
+        f"{say_sureness(fabric.per_kit, fabric.form, unit)}",
     )
 
 
