@@ -34,5 +34,8 @@ def test_fewer_forms_are_said_of_one_kit_and_never_of_all_kits_together() -> Non
     assert one.one_fewer_at is not None
     files = render_pages(made).files
     sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
-    said = sheet.index(f"{one.count - 1} would do if")
-    assert said < sheet.index(f"{all_kits.buy} in all")
+    assert sheet.count("would do if") == 1
+    before, after = sheet.split(f"{one.count - 1} would do if")
+    assert f"{one.buy} for one kit alone" in before[-120:]
+    assert f"Pull {all_kits.buy}" in before
+    assert "for one kit alone" not in after

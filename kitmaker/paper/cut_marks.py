@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from html import escape
 
 from kitmaker.cutting.layout import Rect
 from kitmaker.lengths import Length
@@ -12,15 +13,32 @@ from kitmaker.paper.svg import pt, text_at
 from kitmaker.plans import CutLayout
 
 _TYPE = 7
+_LOOKS = (
+    'stroke-width="2"',
+    'stroke-width="1.2"',
+    'stroke-width="1.2" stroke-dasharray="5 2"',
+    'stroke-width="1.2" stroke-dasharray="1.5 1.5"',
+)
 _APART = 11  # points between two numbers, or two names
 _NAME_WIDE = 26
 _OUTSIDE = 9  # points from the cloth's edge to a name beside it
 
 
 def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
-    """Number the cuts as the steps are: equal parts that are cut alike once, at the first."""
+    """Draw the cuts as lines with the numbers of their steps.
+
+    What is cut first is a thick line with a black number, what is cut next a thinner one, then a
+    dashed one: no color is needed to tell them apart. Equal parts that are cut alike bear their
+    number once, at the first.
+    """
     numbered: set[tuple[str, bool, Length]] = set()
     places: list[tuple[Fraction, Fraction]] = []
+    turns = {name: turn for turn, name in enumerate(_in_turn(layout))}
+    for cut in layout.cuts:
+        x, y = scale.x(cut.at.x), scale.y(cut.at.y)
+        end = f"{pt(scale.x(cut.at.x + cut.at.w))} {pt(scale.y(cut.at.y + cut.at.h))}"
+        look = _LOOKS[min(turns[cut.name], len(_LOOKS) - 1)]
+        yield f'<path class="cut" d="M{pt(x)} {pt(y)}L{end}" stroke="#000" fill="none" {look}/>'
     for cut in sorted(layout.cuts, key=lambda cut: (cut.at.y, cut.at.x)):
         is_along = not cut.at.w
         key = (cut.name, is_along, cut.at.x if is_along else cut.at.y)
@@ -31,11 +49,19 @@ def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
         numbered.add(key)
         places.append((x, y))
         radius = Fraction(5) + Fraction(7, 4) * (len(cut.name) - 1)
+        ground, ink = ("#000", "#fff") if turns[cut.name] == 0 else ("#fff", "#000")
         yield (
             f'<ellipse class="step" cx="{pt(x)}" cy="{pt(y)}" rx="{pt(radius)}" ry="5"'
-            ' fill="#fff" stroke="#000" stroke-width="0.6"/>'
+            f' fill="{ground}" stroke="#000" stroke-width="0.6"/>'
+            f'<text x="{pt(x)}" y="{pt(y + Fraction(5, 2))}" font-size="{_TYPE}"'
+            f' text-anchor="middle" font-weight="bold" fill="{ink}">{escape(cut.name)}</text>'
         )
-        yield text_at(cut.name, x, y + Fraction(5, 2), _TYPE, bold=True)
+
+
+def _in_turn(layout: CutLayout) -> list[str]:
+    """Return the names of the cuts in the order in which they are made."""
+    names = dict.fromkeys(cut.name for cut in layout.cuts)
+    return sorted(names, key=lambda name: int(name.split(",")[0]))
 
 
 def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[str]:

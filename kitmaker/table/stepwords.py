@@ -162,7 +162,8 @@ def _stack(stacks: Sequence[int], what: str, step: Step) -> str:
     said = f"({layers} layers{most})"
     if len(stacks) == 1:
         return f"stack {what} {said}"
-    return f"stack {what} {_heights(stacks)} high, {len(stacks)} stacks {said}"
+    comma = "," if what[-1].isdigit() else ""
+    return f"stack {what}{comma} {_heights(stacks)} high, {len(stacks)} stacks {said}"
 
 
 def _heights(stacks: Sequence[int]) -> str:
@@ -216,7 +217,8 @@ def _positions(measure: Measure, unit: Unit) -> str:
 def _after(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.re_square_after:
-        words.append(f"Re-square the edge after cut {_cut_numbers(step.re_square_after)}.")
+        cuts = "cut" if len(step.re_square_after) == 1 else "cuts"
+        words.append(f"Re-square the edge after {cuts} {_cut_numbers(step.re_square_after)}.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
     two = [_measure(size, unit) for size in sizes if size <= 2 * one]
@@ -232,7 +234,7 @@ def _cut_numbers(numbers: Sequence[int]) -> str:
     """Say after which cuts; a long even row by its first and its step."""
     steps = {later - earlier for earlier, later in pairwise(numbers)}
     if len(numbers) > 3 and len(steps) == 1:
-        return f"{numbers[0]}, and then after every {steps.pop()}"
+        return f"{numbers[0]} and {numbers[1]}, and so on after every {steps.pop()}"
     return _list(numbers)
 
 
