@@ -237,7 +237,8 @@ def test_a_shop_s_errors_are_said_before_anything_is_planned(desk: Desk) -> None
 
 
 def test_what_contradicts_itself_is_said_before_anything_is_planned(client: FlaskClient) -> None:
-    assert fill(client, Kits="9")[0] == 303
+    fields = fields_of(client.get(ADDRESS, base_url=HERE).text, "/class")
+    assert send(client, {**fields, "Kits": "9"}, "plan") == (303, ADDRESS)
     page = client.get(ADDRESS, base_url=HERE).text
     assert "9" in page.split('role="alert"')[1].split("</section>")[0]
 

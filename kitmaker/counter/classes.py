@@ -152,24 +152,21 @@ def _changed(
 def _plan(desk: Desk, file: str, shop: ShopChoice, *, leave_out: bool) -> Response:
     """Start the planning of a class that is saved."""
     made = open_class(desk, file, desk.shop_for(shop.name, file))
-    if made.fault is not None:  # the class's page says what
-        return go_to(link("/class", file=file, shop=shop.name))
+    several = shop.name if len(desk.folder.listing().shops) > 1 else ""
+    address = link("/class", file=file, shop=several)
     resolved = resolved_of(made)
-    steps = 3
-    if isinstance(resolved, Resolved):
-        steps += len(resolved.fabrics) * len(resolved.colorways)
-        steps += sum(1 for one in resolved.fabrics if one.bag is Bag.PIECES)
-    path = desk.folder.find(file)
+    if made.fault is not None or not isinstance(resolved, Resolved):
+        return go_to(address)  # the page says what is wrong
+    steps = 3 + len(resolved.fabrics) * len(resolved.colorways)
+    steps += sum(1 for one in resolved.fabrics if one.bag is Bag.PIECES)
     run = desk.runs.start(
         PlanTask(
-            class_file=path,
+            class_file=desk.folder.find(file),
             shop=desk.folder.find(shop.name) if shop.name else None,
             leave_out_unread=leave_out,
         ),
         title=made.typed.facts["Title"] or file,
-        back=link(
-            "/class", file=file, shop=shop.name if len(desk.folder.listing().shops) > 1 else ""
-        ),
+        back=address,
         steps=steps,
     )
     return go_to(f"/runs/{run.name}")

@@ -135,7 +135,7 @@ def class_page(
         "class",
         ClassView(
             head=desk.head(
-                made.typed.facts["Title"] or "New class",
+                (made.typed.facts["Title"] or made.file) if made.file else "New class",
                 notice=notice,
                 problems=tuple(dict.fromkeys(said)),
                 shop=made.shop,
