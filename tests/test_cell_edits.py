@@ -57,7 +57,7 @@ PLACES = st.tuples(st.integers(1, 7), st.integers(1, 30))
 VALUES = st.none() | st.integers(0, 10**6) | st.text("ab =<&>\"'½ÿ\t", min_size=1, max_size=9)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(
     before=st.dictionaries(PLACES, st.integers(0, 9) | st.text("xyz", min_size=1), max_size=12),
     changed=st.dictionaries(PLACES, VALUES, min_size=1, max_size=12),
