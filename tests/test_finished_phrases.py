@@ -105,7 +105,7 @@ def test_figures_from_strips_become_whole_strips(
 def test_the_formula_says_what_was_counted_and_whose_rule_it_is() -> None:
     formula = the_cut("48 half-square triangles, 3 in finished").formula
     assert formula == (
-        "finished 3 + ⅞ = cut 3⅞ (half-square triangle; Combs 2002); 2 from a square: 48 from 24 "
+        "finished 3 + ⅞ = cut 3⅞ (half-square triangle; formula 1); 2 from a square: 48 from 24 "
         "squares, one triangle of this fabric in each sewn unit"
     )
 

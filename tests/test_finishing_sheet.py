@@ -500,7 +500,7 @@ def test_check_tells_the_formula_in_words_and_in_data(tmp_path: Path) -> None:
     row = ("Sky", "patch", 3, 3, 48, "half-square triangles")
     read = reading(tmp_path, Pieces=(finished, row), Finishing=(*QUILT, *BINDING))
     text = "\n".join(check_text(read))
-    assert "finished 3 + ⅞ = cut 3⅞ (half-square triangle; Combs 2002)" in text
+    assert "finished 3 + ⅞ = cut 3⅞ (half-square triangle; formula 1)" in text
     fabrics = check_json(read)["fabrics"]
     assert isinstance(fabrics, list)
     formulas = [piece["formula"] for one in fabrics for piece in one["pieces"]]

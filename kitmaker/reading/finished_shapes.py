@@ -1,7 +1,7 @@
 """What is cut for a finished figure, in the words of a shop: what it becomes, and why that size.
 
 The arithmetic stands in :mod:`kitmaker.arithmetic.figures`; here each cut is given its shape,
-its formula with the source, and what a cutter must know besides.
+its formula with its number, and what a cutter must know besides.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ class CutFor(FigureCut):
 
     Attributes:
         shape: What the cut becomes.
-        formula: How the cut size follows, with the source; "" where it was stated.
+        formula: How the cut size follows, with the formula's number; "" where it was stated.
         remark: What a cutter must know besides; "".
     """
 
@@ -58,16 +58,17 @@ _SHAPES: tuple[tuple[Shape, tuple[Figure, ...]], ...] = (
 CUT_SHAPES: Mapping[Figure, Shape] = {one: shape for shape, of in _SHAPES for one in of}
 """What the cut of each figure is, or becomes."""
 
+# tests/reference/README.md says where each formula was found; no page names an author.
 _SOURCES: Mapping[Figure, str] = {
-    **dict.fromkeys(Figure, "Combs 2002"),
-    **dict.fromkeys(FROM_STRIPS - {Figure.STAR_DIAMOND}, "The Quilter's Bible"),
-    **dict.fromkeys((Figure.GOOSE_SINGLE, Figure.SKY_SINGLE), "Charmed Needles"),
-    **dict.fromkeys((Figure.GOOSE_FOUR, Figure.SKY_FOUR), "A-Line Quilts 2011"),
-    **dict.fromkeys((Figure.CENTER, Figure.IN_CORNER), "class handout Lesson 5"),
-    **dict.fromkeys((Figure.CENTER_FLIPPED, Figure.IN_CORNER_FLIPPED), "Scissortail Quilting"),
-    **dict.fromkeys((Figure.SETTING, Figure.CORNER), "Moonlight Quilters guild"),
+    **dict.fromkeys(Figure, "formula 1"),
+    **dict.fromkeys(FROM_STRIPS - {Figure.STAR_DIAMOND}, "formula 2"),
+    **dict.fromkeys((Figure.GOOSE_SINGLE, Figure.SKY_SINGLE), "formula 3"),
+    **dict.fromkeys((Figure.GOOSE_FOUR, Figure.SKY_FOUR), "formula 4"),
+    **dict.fromkeys((Figure.CENTER, Figure.IN_CORNER), "formula 5"),
+    **dict.fromkeys((Figure.CENTER_FLIPPED, Figure.IN_CORNER_FLIPPED), "formula 6"),
+    **dict.fromkeys((Figure.SETTING, Figure.CORNER), "formula 7"),
     **dict.fromkeys(HALF_RECTANGLES, "geometry"),
-    Figure.HALF_SQUARE_EIGHT: "Tomlinson, Half-Square Triangles 8 at a Time",
+    Figure.HALF_SQUARE_EIGHT: "formula 8",
 }
 
 
@@ -136,7 +137,7 @@ _ROOTED = {
 
 
 def _say_side(figure: Figure, finished: Length, side: Length, rules: CutRules) -> str:
-    """Say a square's formula: ``finished 3 + ⅞ = cut 3⅞ (half-square triangle; Combs 2002)``."""
+    """Say a square's formula: ``finished 3 + ⅞ = cut 3⅞ (half-square triangle; formula 1)``."""
 
     def say(length: Length) -> str:
         return say_size(length, rules.unit)

@@ -46,7 +46,7 @@ def add_backing(tools: Tools, size: QuiltSize) -> None:
         f"{_say_way(better, labels.unit)}, {say_off_the_bolt(buy, labels.unit)}; "
         f"{_say_way(other, labels.unit)} would take "
         f"{say_off_the_bolt(_bolt_up(other.length_off_the_bolt, labels.unit), labels.unit)} "
-        "(Log House Quilting; seams of About.com Quilting)"
+        "(formula 13)"
     )
     where = labels.location(*keys)
     tools.note("backing", said, draft, where)
@@ -66,7 +66,7 @@ def add_batting(tools: Tools, size: QuiltSize) -> None:
     width, length = backs.batting(size.width, size.length, _overhang(tools, "Batting"))
     said = f"{tools.say(width)} × {tools.with_unit(length)}"
     where = tools.labels.location("Batting", "Batting overhang", "Quilt width")
-    told = f"batting {said} (whole inches up and overhang; BHG Stylebook)"
+    told = f"batting {said} (whole inches up and overhang; formula 14)"
     tools.note("batting", told, draft, where)
     if draft.requirement is None and not draft.pieces:
         draft.requirement = Amount(as_written=said, quantity=Fraction(1), unit="piece", length=None)

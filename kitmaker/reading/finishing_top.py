@@ -63,7 +63,7 @@ def add_binding(tools: Tools, size: QuiltSize) -> None:
             length=total,
             quantity=1,
             where=where,
-            formula=f"{said} (straight binding; perimeter + allowance, Brynwood 2014)",
+            formula=f"{said} (straight binding; perimeter + allowance, formula 9)",
         )
     tools.put(draft, "binding", [piece], where)
 
@@ -84,14 +84,13 @@ def _bias(
         notes=f"for bias strips of {tools.with_unit(strip)}, continuous or joined",
         formula=(
             f"{said}; √({tools.say(total)}{share} × {tools.say(strip)}), up to "
-            f"{tools.say(step)} = square {tools.say(squares.side)} (bias binding; Quilters "
-            "Question Time 2021)"
+            f"{tools.say(step)} = square {tools.say(squares.side)} (bias binding; formula 10)"
         ),
     )
 
 
 _CORNER_SOURCES = {
-    "butted": "Annie's, Determining Border Lengths",
+    "butted": "formula 11",
     "mitered": "X + 2Y and what the slanted ends take",
 }
 
@@ -199,7 +198,7 @@ def add_sashing(tools: Tools, size: QuiltSize) -> None:
         f"{tools.say(sashes.sash_cut_length - 2 * tools.seam)} (a block's side) + "
         f"{tools.say(2 * tools.seam)} each way = cut {tools.say(sashes.sash_cut_width)} × "
         f"{tools.say(sashes.sash_cut_length)}; {sashes.upright_count} upright and "
-        f"{sashes.level_count} level (sashing; Susan in Texas 2009)"
+        f"{sashes.level_count} level (sashing; formula 12)"
     )
     tools.put(draft, "sash", _sashes(sashes, where, formula, one_way=one_way), where)
     if one_way:
@@ -236,7 +235,7 @@ def _cornerstones(tools: Tools, sashes: Sashing, of_sashing: FabricDraft) -> Non
             f"finished {tools.say(sashes.cornerstone_cut_side - 2 * tools.seam)} + "
             f"{tools.say(2 * tools.seam)} = cut "
             f"{tools.say(sashes.cornerstone_cut_side)}, where sashes cross "
-            "(cornerstone; Susan in Texas 2009)"
+            "(cornerstone; formula 12)"
         ),
     )
     tools.put(draft, "cornerstone", [piece], where)
