@@ -38,7 +38,7 @@ def kit_prices(
 
 def average_price(prices: Sequence[KitPrice]) -> Decimal | None:
     """Return what a kit sells for: over all kits where colorways differ; None unknown."""
-    known = {one.price for one in prices}
+    known = {one.price for one in prices} or {None}  # no fabric could be planned
     if len(known) == 1:
         return known.pop()
     total = sum_known([None if one.price is None else one.price * one.kits for one in prices])
