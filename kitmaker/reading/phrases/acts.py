@@ -178,9 +178,7 @@ class Acts:
         counted = source.kind == "strip" and source.count and not (source.is_each or source.is_rest)
         free_sub = group.sub is None or (group.sub == STRIPS and not table.has_strips)
         if counted and free_sub and not any(item.is_strip for item in group.items):
-            told = self._taken_from(table, source)
-            if told is not None:
-                return told
+            return self._taken_from(table, source)
         begins = (Kind.COLON, Kind.CUT, Kind.NUM, Kind.OPENING, Kind.COMMA)
         if ";" in place.signs and source.kind == "cloth" and place.behind in begins:
             cut = self.bench.commit(table).gather(Group(source=source))
@@ -200,18 +198,13 @@ class Acts:
             found.append(cut.gather(Group(sub=source) if is_strip else Group(source=source)))
         return found
 
-    def _taken_from(self, table: Table, source: Source) -> Tables | None:
+    def _taken_from(self, table: Table, source: Source) -> Tables:
         """Read ``12 squares 5" (from 2 strips 5" × WOF)``: the strips are what they take."""
         table = table.gather(changed(table.group, sub=None))
         cut, count = self.bench.commit(table), source.count or 1
-        if table.hand:
-            return None if source.size else []
         if not source.size:
             return [table.expect(parts.Check(kind="total", count=count, noun="strip"))]
-        length = source.size[1] if len(source.size) > 1 else None
-        if length is not None and self.facts.narrowest_width <= length <= self.facts.widest_width:
-            length = None
-        strip = Laid(count=1, width=source.size[0], length=length)
+        strip = Laid(count=1, width=source.size[0], length=None)
         hold_strips(strip, count, cut.pieces(), self.facts)
         return [cut.gather(Group(source=cut.lead))]
 
@@ -224,8 +217,6 @@ class Acts:
             return [self.bench.commit(table).gather(Group(sub=source))]
         if group.sub is not None:
             return [table] if source == STRIPS else []
-        if group.source is not None and group.source.kind in ("strip", "these"):
-            return [table.gather(Group(sub=group.source))]
         return [table.gather(changed(group, sub=source))]
 
     def _of_ready_cut(self, table: Table, source: Source) -> Source | None:

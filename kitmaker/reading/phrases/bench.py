@@ -175,8 +175,6 @@ class Bench:
             of_other = source.kind != "rest" and multiplies and not (table.hand or table.rest)
             unsure_if(of_other or (source.kind == "cloth" and (multiplies or self.known)), _REST)
             return changed(table, hand=(), along=along)
-        if source.kind in ("strip", "these") and table.hand:
-            return changed(table, listing=source)
         multiplier = self.multiplier_of(source, table.chosen)
         return changed(
             table,

@@ -57,8 +57,6 @@ def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts
     if said.kind in ("use", "of", "extra", "each print", "can"):
         _hold_share(said, held, facts)
         return table
-    if said.noun == "block" and said.count and held.counts[0] % said.count == 0:
-        return table
     if said.kind == "become":
         return _become(table, said, places)
     count = said.count * said.of if said.kind == "sets" else said.count

@@ -150,10 +150,6 @@ class Grammar:
 
     def _diagonal(self, place: int) -> Found:
         words = self.words
-        into = "(?:CUT|SUB)[EACH THESE DET ALL OF SQUARE]+INTO(?P<n>COUNT)SHAPE EACH?"
-        if (made := words.fits(into, place)) and words.count(made.start("n")) in (2, 4):
-            times = words.count(made.start("n")) // 2
-            yield made.end(), parts.Diagonal(times=times, says_times=True)
         found = words.fits(_DIAGONAL, place)
         if found is None or (words.kind(place) is Kind.SUB and "cross" in words.word(place)):
             return
@@ -198,9 +194,6 @@ class Grammar:
         for end, phrase in self.phrases(place + 1):
             if isinstance(phrase, _IN_BRACKETS) and words.fits("CLOSING", end):
                 yield end + 1, phrase
-            elif told := words.fits("[COMMA SEMICOLON][DRAW LABEL OPEN DET FOR]+CLOSING", end):
-                if isinstance(phrase, (parts.Check, parts.Diagonal)):
-                    yield told.end(), phrase
             elif isinstance(phrase, (parts.Check, parts.Diagonal)):
                 for last, second in self.phrases(words.behind("[COMMA SEMICOLON]", end)):
                     is_second = isinstance(second, (parts.Check, parts.Diagonal))

@@ -49,11 +49,10 @@ def sub_cut(
     unsure_if(of.is_rest and not has_rest, "which strips remain is not said for sure", TYPE_WHICH)
     places = _which(table, of)
     if len(places) > 1:
-        groups = _by_strip(table, places, items)
-        if len(groups) == len(places) and not (of.count or of.is_rest):
-            return _Cutter(table, of, facts).cut_all(groups)
-        unsure_if(len(groups) != 1, _WHICH_STRIPS, TYPE_WHICH)
-        places = tuple(groups)
+        places = tuple(
+            at for at in places if all(table.cuts[at].width in one.size for one in items)
+        )
+        unsure_if(len(places) != 1, _WHICH_STRIPS, TYPE_WHICH)
     return _Cutter(table, of, facts).cut_some(places[0], items)
 
 
@@ -90,17 +89,6 @@ def _which(table: Table, of: Source) -> tuple[int, ...]:
     widths = {table.cuts[at].width for at in places}
     unnamed = tuple(at for at in places if not table.cuts[at].is_named)
     return unnamed if len(widths) == 1 and len(unnamed) == 1 else places
-
-
-def _by_strip(
-    table: Table, places: tuple[int, ...], items: tuple[Item, ...]
-) -> dict[int, tuple[Item, ...]]:
-    groups: dict[int, tuple[Item, ...]] = {}
-    for item in items:
-        of_width = [at for at in places if table.cuts[at].width in item.size]
-        unsure_if(len(of_width) != 1, _WHICH_STRIPS, TYPE_WHICH)
-        groups[of_width[0]] = (*groups.get(of_width[0], ()), item)
-    return groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,14 +130,6 @@ class _Cutter:
             unsure_if(not is_of_it, "whether it is cut of the joined strips is not said")
             need += laid.count * ((laid.length or 0) if laid.width == strip.width else laid.width)
         return joined_gives(table, need, self.facts)
-
-    def cut_all(self, groups: dict[int, tuple[Item, ...]]) -> Table:
-        new: list[Laid] = []
-        for place, items in groups.items():
-            strip = self.table.cuts[place]
-            new += self._from_strip(strip, items, strip.of_each)
-        cuts = tuple(one for at, one in enumerate(self.table.cuts) if at not in groups)
-        return changed(self.table, cuts=cuts).lay(*new, hand=(), rest=(), kept=0)
 
     def cut_some(self, place: int, items: Sequence[Item]) -> Table:
         table, of, strip = self.table, self.of, self.table.cuts[place]

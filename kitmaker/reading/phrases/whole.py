@@ -28,9 +28,7 @@ def whole_sentence(items: ItemReader) -> Found:
         yield size, heading
     if cloths := words.fits("COUNT[CLOTH OPEN]*CLOTH OPEN*(?=COLON)", 0):
         yield cloths.end(), parts.Cloths(words.count(0))
-    # A name before "cut"; the amount that a list is cut from: 2¼ yards - cut into:
-    if name := words.fits("[FREE NOUN]+(?=[COLON DASH COMMA]CUT)", 0):
-        yield name.end(), parts.Free()
+    # The amount that a list is cut from: 2¼ yards - cut into:
     amount = words.fits(_AMOUNT, 0)
     if amount and (words.at(1).value or 0) >= 36 and not words.at(0).lost_gap:
         yield amount.end(), parts.Free()
@@ -62,8 +60,6 @@ def _heading(words: Words) -> Phrase | None:
         return _way(words, *way.span("who"), along=words.kind(way.start("way")) is Kind.LOF)
     told = words.fits("(?P<who>[^NUM EACH THESE REST END]+?)ARE CUT(?!.*CUT)", 0)
     if told is None or words.has(_NO_DIRECTION):
-        return None
-    if not words.has("STRIP|BORDER|SQUARE|PIECE|SHAPE", *told.span("who")):
         return None
     if words.has("LOF"):
         return _way(words, *told.span("who"), along=True)
