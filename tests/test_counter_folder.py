@@ -98,14 +98,29 @@ def test_a_file_is_brought_in_under_its_own_name_and_never_over_another(desk: De
     assert not (desk.folder.path.parent / "up.csv").exists()
 
 
-def test_a_pasted_page_becomes_a_text_of_its_own(desk: Desk) -> None:
+def test_a_page_that_is_pasted_or_brought_becomes_a_draft_and_nothing_else(desk: Desk) -> None:
     client = visitor(desk)
-    for _ in range(2):
-        data = {"name": "Gull / Point", "text": 'Sky 1 yd\r\nCut (12) 5" squares'}
+    before = set(names_in(desk.folder.path))
+    page = 'Gull Cliff\n\nSky: 1 yard\n\nFrom the sky, cut:\n(12) 5" squares\n'
+    for name in ("Gull / Cliff", ""):
+        data = {"name": name, "text": page.replace("\n", "\r\n")}
         assert client.post("/paste", base_url=HERE, data=data).status_code == 303
-    kept = desk.folder.path / "Gull-Point-2.txt"
-    assert kept.read_text() == 'Sky 1 yd\nCut (12) 5" squares\n'
+    data = {"file": (io.BytesIO(page.encode()), "cliff.txt")}
+    assert client.post("/bring", base_url=HERE, data=data).status_code == 303
+    made = {"Gull-Cliff-draft.xlsx", "Gull-Cliff-draft-2.xlsx", "cliff-draft.xlsx"}
+    assert set(names_in(desk.folder.path)) - before == made
+    assert "(12) 5&#34; squares" in client.get("/pattern?file=cliff-draft.xlsx", base_url=HERE).text
     assert client.post("/paste", base_url=HERE, data={"text": " "}).status_code == 422
+
+
+def test_a_page_in_the_folder_stands_beside_what_becomes_of_it(desk: Desk) -> None:
+    client = visitor(desk)
+    (desk.folder.path / "cliff.txt").write_text('Cliff\n\nSky: 1 yard\nCut (12) 5" squares\n')
+    page = client.get("/pattern?file=cliff.txt", base_url=HERE).text
+    assert "Cut (12) 5&#34; squares" in page
+    answer = client.post("/draft", base_url=HERE, data={"file": "cliff.txt"})
+    assert answer.headers["Location"] == "/pattern?file=cliff-draft.xlsx"
+    assert "There is a draft of it" in client.get("/pattern?file=cliff.txt", base_url=HERE).text
 
 
 def test_a_folder_that_can_only_be_read_says_so(

@@ -65,10 +65,10 @@ def test_another_host_is_refused(client: FlaskClient, host: str) -> None:
 )
 def test_another_origin_is_refused(client: FlaskClient, method: str, origin: str) -> None:
     answer = client.open(
-        "/paste" if method == "POST" else "/",
+        "/draft" if method == "POST" else "/",
         method=method,
         base_url=HERE,
-        data={"text": "Sky 1 yd"},
+        data={"file": "gull-point.xlsx"},
         headers={"Origin": origin},
     )
     assert answer.status_code == 403
@@ -76,10 +76,10 @@ def test_another_origin_is_refused(client: FlaskClient, method: str, origin: str
 
 def test_a_page_of_another_port_cannot_send_a_form(client: FlaskClient) -> None:
     headers = {"Sec-Fetch-Site": "same-site"}
-    answer = client.post("/paste", base_url=HERE, data={"text": "Sky 1 yd"}, headers=headers)
+    answer = client.post("/draft", base_url=HERE, data={"file": "gull-point.xlsx"}, headers=headers)
     assert answer.status_code == 403
     own = {"Sec-Fetch-Site": "same-origin", "Origin": HERE}
-    answer = client.post("/paste", base_url=HERE, data={"text": "Sky 1 yd"}, headers=own)
+    answer = client.post("/draft", base_url=HERE, data={"file": "gull-point.xlsx"}, headers=own)
     assert answer.status_code == 303
 
 

@@ -47,11 +47,15 @@ def _draft_name(file: str) -> str:
 def make(desk: Desk) -> Response:
     """Make a draft beside its source, never over one that is there."""
     file = request.form.get("file", "")
-    made = _draft_of(desk, file)
+    return go_to(link("/pattern", file=save_draft(desk, _draft_of(desk, file), file)))
+
+
+def save_draft(desk: Desk, made: Draft, source: str) -> str:
+    """Save a draft under its source's name, never over another; return the file's name."""
     with desk.folder.saving:
-        name = desk.folder.free_name(_draft_name(file).removesuffix(".xlsx"), ".xlsx")
+        name = desk.folder.free_name(_draft_name(source).removesuffix(".xlsx"), ".xlsx")
         api.write_draft(made, desk.folder.path_of(name))
-    return go_to(link("/pattern", file=name))
+    return name
 
 
 def rows_of(desk: Desk, file: str) -> tuple[TickRow, ...]:

@@ -29,7 +29,6 @@ from kitmaker.shopbooks.shopbook import SHOP_SHEETS
 
 PAGE_ENDINGS = frozenset({".txt", ".docx", ".pdf"})
 BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
-BROUGHT_ENDINGS = BOOK_ENDINGS | PAGE_ENDINGS
 
 _MARK = re.compile(r"\..*|~\$.*", re.DOTALL)
 _XLSX_SHEET = re.compile(rb"<(?:\w+:)?sheet\s[^>]*?\bname=\"([^\"]*)\"")

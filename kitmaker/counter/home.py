@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import tempfile
 import unicodedata
-from pathlib import PurePosixPath, PureWindowsPath
+from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from flask import Response, request
 
+from kitmaker import api
 from kitmaker.counter.desk import Desk
-from kitmaker.counter.folder import BROUGHT_ENDINGS, PAGE_ENDINGS, Listing
+from kitmaker.counter.drafts import save_draft
+from kitmaker.counter.folder import BOOK_ENDINGS, PAGE_ENDINGS, Listing
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.views import HomeView
 from kitmaker.errors import UsageError
@@ -49,14 +52,14 @@ def _found(listing: Listing, words: str) -> Listing:
 
 
 def bring(desk: Desk) -> Response:
-    """Save a file that the browser brings, under its own name, never over another."""
+    """Take a file that the browser brings: a workbook as it is, a page as the draft of it."""
     brought = request.files.get("file")
     if brought is None or not brought.filename:
         raise UsageError("No file was chosen. Choose one, then press Bring in.")
     given = PureWindowsPath(PurePosixPath(brought.filename).name).name
     stem, dot, ending = given.rpartition(".")
     ending = f"{dot}{ending}".lower()
-    if ending not in BROUGHT_ENDINGS:
+    if ending not in BOOK_ENDINGS | PAGE_ENDINGS:
         raise UsageError(
             f"'{given}' is a kind of file that is not read. Bring a workbook (.xlsx, .ods, .csv) "
             "or a page with text in it (.txt, .docx, .pdf)."
@@ -66,19 +69,26 @@ def bring(desk: Desk) -> Response:
         for char in unicodedata.normalize("NFC", stem)
     )
     name = f"{plain.strip(' .-~$')[:100] or 'brought'}{ending}"
+    if ending in PAGE_ENDINGS:
+        return _go_to_draft(desk, name, brought.read())
     with desk.folder.saving:
         write_new(desk.folder.path_of(name), brought.read())
-    address = link("/pattern", file=name) if ending in PAGE_ENDINGS else link("/", brought=name)
-    return go_to(address)
+    return go_to(link("/", brought=name))
 
 
 def paste(desk: Desk) -> Response:
-    """Save the words of a pattern's page as a text of its own."""
+    """Make a draft of the words of a pattern's page."""
     text = request.form.get("text", "").replace("\r\n", "\n").strip()
     if not text:
-        raise UsageError("There are no words yet. Paste the pattern's page, then press Keep.")
-    asked = request.form.get("name", "").strip() or text.partition("\n")[0]
-    with desk.folder.saving:
-        name = desk.folder.free_name(safe_folder_name(asked, ""), ".txt")
-        write_new(desk.folder.path_of(name), f"{text}\n".encode())
-    return go_to(link("/pattern", file=name))
+        raise UsageError("There are no words yet. Paste the pattern's page, then press Draft.")
+    named = request.form.get("name", "").strip() or text.partition("\n")[0]
+    return _go_to_draft(desk, f"{safe_folder_name(named, '')}.txt", f"{text}\n".encode())
+
+
+def _go_to_draft(desk: Desk, name: str, content: bytes) -> Response:
+    """Save the draft of a page, and nothing else; show it."""
+    with tempfile.TemporaryDirectory() as room:
+        page = Path(room) / name
+        page.write_bytes(content)
+        made = api.draft(page)
+    return go_to(link("/pattern", file=save_draft(desk, made, name)))
