@@ -268,3 +268,31 @@ def test_write_class_and_read_class_are_opposites(tmp_path: Path) -> None:
     digest = hashlib.sha256(b"").hexdigest()
     with pytest.raises(km.ChangedError):
         km.write_class(read.class_sheet, folder / "copy.xlsx", over=digest)
+
+
+def test_a_form_is_not_chosen_over_a_class_that_changed_meanwhile(
+    desk: Desk, client: FlaskClient
+) -> None:
+    path = desk.folder.path / FILE
+    chosen = {
+        "class": FILE,
+        "digest": hashlib.sha256(path.read_bytes()).hexdigest(),
+        "form-sky": "yardage",
+        "do": "choose",
+    }
+    change_kits(path)
+    before = path.read_bytes()
+    answer = client.post("/forms", base_url=HERE, data=chosen)
+    assert answer.status_code == 409
+    assert "was changed in another program" in answer.text
+    assert path.read_bytes() == before
+    now = {**chosen, "digest": hashlib.sha256(before).hexdigest()}
+    assert client.post("/forms", base_url=HERE, data=now).status_code == 303
+    rows = km.read_class(path).class_sheet.fabrics
+    assert [(row.role, row.form) for row in rows] == [("Sky", "yardage")]
+
+
+def test_forms_chosen_before_there_is_a_class_are_taken_over(client: FlaskClient) -> None:
+    asked = "/class/new?pattern=gull-point.xlsx&form-sky=square-10"
+    fields = fields_of(client.get(asked, base_url=HERE).text, "/class")
+    assert (fields["form-sky"], fields["form-sand"]) == ("square-10", "")

@@ -215,3 +215,22 @@ def test_names_and_cells_never_become_markup(desk: Desk, client: FlaskClient) ->
     page = client.get("/pattern", base_url=HERE, query_string={"file": name}).text
     assert "&lt;b&gt;{{ 7*7 }}&lt;/b&gt;" in page
     assert "<img" not in page
+
+
+@pytest.mark.parametrize("debug", [False, True])
+def test_a_fault_of_ours_is_told_in_one_line_and_its_details_only_on_request(
+    desk: Desk,
+    client: FlaskClient,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    debug: bool,
+) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(desk.folder, "listing", broken)
+    desk.debug = debug
+    answer = client.get("/", base_url=HERE)
+    assert answer.status_code == 500
+    assert "A fault in kitmaker itself (ZeroDivisionError)" in answer.text
+    assert ("Traceback" in capsys.readouterr().err) == debug

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import traceback
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -86,6 +87,8 @@ def _tell(desk: Desk, fault: Exception) -> Response:
         status = fault.code or 500
         words = _WORDS.get(status, "This was not understood. Go back and try again.")
         return _error_page(desk, Head(title="That was not done", problems=(error(words),)), status)
+    if desk.debug:
+        traceback.print_exception(fault)
     said = error(
         f"A fault in kitmaker itself ({type(fault).__name__}); nothing was saved. Go back and "
         "try again, and report it if it happens once more."

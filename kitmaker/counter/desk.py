@@ -67,6 +67,7 @@ class Desk:
     def __init__(self, folder: Folder, guard: Guard) -> None:
         """Open it over a folder."""
         self.folder, self.guard, self.runs = folder, guard, Runs()
+        self.debug = False
         self._environment = make_environment()
         self._read: OrderedDict[Hashable, object] = OrderedDict()
 

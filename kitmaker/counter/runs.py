@@ -42,7 +42,9 @@ class Run:
         result: What it came to; None until then.
     """
 
-    def __init__(self, task: Task, *, title: str, back: str, steps: int, key: Hashable) -> None:
+    def __init__(
+        self, task: Task, *, title: str, back: str, steps: int, key: Hashable, debug: bool = False
+    ) -> None:
         """Start the work."""
         self.name, self.task, self.key = secrets.token_hex(6), task, key
         self.title, self.back, self.steps = title, back, max(1, steps)
@@ -55,7 +57,7 @@ class Run:
             [sys.executable, "-P", "-m", "kitmaker.counter.worker"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
+            stderr=None if debug else subprocess.DEVNULL,
             start_new_session=True,  # Ctrl-C in the terminal is for the counter to act on
         )
         if self._process.stdin is not None:
@@ -124,6 +126,7 @@ class Runs:
 
     def __init__(self) -> None:
         """Begin without any."""
+        self.debug = False
         self._runs: OrderedDict[str, Run] = OrderedDict()
         self._starting = threading.Lock()
         self._closed = False
@@ -142,7 +145,7 @@ class Runs:
                 raise UsageError(
                     "Something else is being worked out just now. Wait for it, or stop it first."
                 )
-            run = Run(task, title=title, back=back, steps=steps, key=key)
+            run = Run(task, title=title, back=back, steps=steps, key=key, debug=self.debug)
             self._runs[run.name] = run
             while len(self._runs) > _KEPT:
                 self._runs.popitem(last=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import logging
 import signal
 import socket
 import webbrowser
@@ -23,7 +24,12 @@ _WAIT_FOR_SAVE = 10  # seconds; a save takes well under one
 
 
 def run_counter(
-    folder: Path, port: int | None, *, open_browser: bool, say: Callable[[str], None]
+    folder: Path,
+    port: int | None,
+    *,
+    open_browser: bool,
+    say: Callable[[str], None],
+    debug: bool = False,
 ) -> None:
     """Serve a folder until Ctrl-C, which is raised again when all is put away.
 
@@ -32,6 +38,7 @@ def run_counter(
         port: Where to listen; the system chooses a free one when None.
         open_browser: Whether the page is opened in the browser.
         say: Told the address, alone on its line.
+        debug: Whether the details of a fault in kitmaker itself are shown in the terminal.
 
     Raises:
         UnreadableError: There is no such folder.
@@ -39,6 +46,9 @@ def run_counter(
         KeyboardInterrupt: It was ended.
     """
     desk, server = make_server(folder, port)
+    desk.debug = desk.runs.debug = debug
+    # That several requests wait for a moment is no news to whoever looks at the terminal.
+    logging.getLogger("waitress").setLevel(logging.ERROR)
     _end_by_signals()
     try:
         say(desk.guard.address)
