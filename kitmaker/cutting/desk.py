@@ -101,7 +101,14 @@ def plan_forms(
     return FormsAnswer(answer.count, answer.lower_bound, layouts)
 
 
-def forms_are_enough(demands: Sequence[Demand], across: Length, along: Length, count: int) -> bool:
+def forms_are_enough(
+    demands: Sequence[Demand],
+    across: Length,
+    along: Length,
+    count: int,
+    *,
+    thorough: bool = True,
+) -> bool:
     """Return whether so many forms are found to yield the pieces; False proves nothing.
 
     Much quicker than :func:`plan_forms`, where only this is asked.
@@ -110,11 +117,12 @@ def forms_are_enough(demands: Sequence[Demand], across: Length, along: Length, c
         demands: What is needed; each fits the form (:meth:`Demand.fits`).
         across, along: The form's usable size, inches.
         count: Forms.
+        thorough: Whether a little exact search is worth it where nothing else finds them.
 
     Raises:
         ValueError: There is nothing to cut or a piece does not fit.
     """
-    return found_within(build_problem(demands, across, along), count)
+    return found_within(build_problem(demands, across, along), count, thorough=thorough)
 
 
 def plan_length(

@@ -51,6 +51,8 @@ SETTLE_WORK = (
     WorkLimit(pairs=20_000_000, joins=40_000),
 )
 """Work spent on asking exactly for fewer sheets: first a little, then more."""
+REACH_WORK = WorkLimit(pairs=400_000, joins=4_000)
+"""The same where so many sheets are hardly enough anyway."""
 BEAMS = (*((64, measure) for measure in MEASURES), (1024, MEASURES[1]), (2048, MEASURES[1]))
 """Beginnings kept while sheets are laid out piece by piece, and how they are judged: first
 few in every way, then more in one."""
@@ -101,7 +103,7 @@ def fewest_sheets(problem: Problem, *, easy: bool = True) -> SheetsAnswer:
     return _Search(problem).run(easy=easy)
 
 
-def found_within(problem: Problem, sheets: int) -> bool:
+def found_within(problem: Problem, sheets: int, *, thorough: bool = True) -> bool:
     """Return whether a cutting into so many sheets is found; False proves nothing.
 
     It stops as soon as the answer is known either way, and makes nothing easy to cut.
@@ -109,10 +111,11 @@ def found_within(problem: Problem, sheets: int) -> bool:
     Args:
         problem: With a height; each kind fits the sheet.
         sheets: How many may be used.
+        thorough: Whether a little exact search is worth it where nothing else finds one.
     """
     if sheets * problem.width * (problem.height or 0) < problem.area:
         return False
-    return _Search(problem, sheets).reaches()
+    return _Search(problem, sheets).reaches(SETTLE_WORK[0] if thorough else REACH_WORK)
 
 
 class _Search:
@@ -149,12 +152,12 @@ class _Search:
         prices = self.program.solve()[1]
         return simplest_choice(self.problem, found.columns, found.best, best.total(), prices)
 
-    def reaches(self) -> bool:
-        """Return whether the target is reached, with no more than a little exact search."""
+    def reaches(self, limit: WorkLimit) -> bool:
+        """Return whether the target is reached, with no more exact search than is allowed."""
         if self._open():
             self._search()
         if self._open():
-            self._settle_within(SETTLE_WORK[0])
+            self._settle_within(limit)
         return self.best is not None and sum(self.best.values()) <= (self.target or 0)
 
     def _search(self) -> None:

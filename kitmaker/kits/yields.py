@@ -9,10 +9,11 @@ what is bought includes the loss and is rounded up once.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from kitmaker.cutting.desk import (
     BoltAnswer,
@@ -103,8 +104,10 @@ def _forms(
 
 
 @lru_cache(maxsize=4096)
-def _enough(demands: tuple[Demand, ...], across: Length, along: Length, count: int) -> bool:
-    return forms_are_enough(demands, across, along, count)
+def _enough(
+    demands: tuple[Demand, ...], across: Length, along: Length, count: int, *, thorough: bool
+) -> bool:
+    return forms_are_enough(demands, across, along, count, thorough=thorough)
 
 
 @lru_cache(maxsize=4096)
@@ -276,43 +279,29 @@ def one_fewer_at(
     step = Fraction(1, 2) if basis.unit is Unit.INCH else basis.unit.length
     widths = dict.fromkeys((form.usable_across, form.nominal_across))
     each, copies = _for_one_print(pieces, prints)
+    lengths = [form.usable_along]
+    while lengths[-1] + step <= form.nominal_along:
+        lengths.append(lengths[-1] + step)
+
+    def enough(along: Length, across: Length, *, thorough: bool = True) -> bool:
+        larger = replace(form, usable_across=across, usable_along=along)
+        parts = each
+        if copies == 1:
+            whole = wholes_of(each)
+            parts = in_parts(whole, larger, basis.joins, basis.unit, basis.pattern_width)
+        asked = demands_for(parts, larger, basis.unit, basis.pattern_width)
+        if asked.why:
+            return False
+        demands, _ = _without_names(asked.demands)
+        return _enough(demands, across, along, (count - 1) // copies, thorough=thorough)
+
+    if not enough(lengths[-1], form.nominal_across, thorough=False):
+        return None
     for across in widths:
-        lengths = [form.usable_along]
-        while lengths[-1] + step <= form.nominal_along:
-            lengths.append(lengths[-1] + step)
-
-        def enough(along: Length, across: Length = across) -> bool:
-            return _fewer_do(each, copies, form, basis, count, across, along)
-
-        if not enough(lengths[-1]):
-            continue
-        low, high = 0, len(lengths) - 1
-        while low < high:
-            middle = (low + high) // 2
-            if enough(lengths[middle]):
-                high = middle
-            else:
-                low = middle + 1
-        return across, lengths[low]
+        if enough(lengths[-1], across):
+            does = partial(enough, across=across)
+            return across, lengths[bisect_left(lengths, True, hi=len(lengths) - 1, key=does)]
     return None
-
-
-def _fewer_do(
-    each: Sequence[KeyedPiece],
-    copies: int,
-    form: Form,
-    basis: Basis,
-    count: int,
-    across: Length,
-    along: Length,
-) -> bool:
-    larger = replace(form, usable_across=across, usable_along=along)
-    if copies == 1:
-        each = in_parts(wholes_of(each), larger, basis.joins, basis.unit, basis.pattern_width)
-    asked = demands_for(each, larger, basis.unit, basis.pattern_width)
-    if asked.why:
-        return False
-    return _enough(_without_names(asked.demands)[0], across, along, (count - 1) // copies)
 
 
 def estimate_by_area(area: Fraction, form: Form) -> int:
