@@ -48,28 +48,31 @@ def build_season_book(season: Season) -> bytes:
 
     def write(book: Any) -> None:
         formats = make_formats(book, season.shop.currency)
-        for name, frame in season_frames(season).items():
-            table = _table(name, frame, season)
+        frames = season_frames(season)
+        for name in frames:
+            table = _table(name, frames, season)
             write_table(book, formats, table, say_days(season), f"plan {season.number}")
 
     return build_workbook(f"Season: plan {season.number}", write)
 
 
-def _table(name: str, frame: pandas.DataFrame, season: Season) -> Table:
-    numbers = (*_NUMBERS, *class_columns(season))
-    headings = [str(one) for one in frame.columns]
+def _table(name: str, frames: Mapping[str, pandas.DataFrame], season: Season) -> Table:
+    classes = class_columns(season)
+    numbers = (*_NUMBERS, *classes)
+    frame = frames[name]
+    headings = list(frame.columns)
     kinds = {
-        **dict.fromkeys(numbers, "number"),
+        **dict.fromkeys(numbers, "amount"),
         **dict.fromkeys(_COUNTS, "count"),
         **dict.fromkeys(_MONEY, "money"),
     }
-    letters = {heading: xl_col_to_name(at) for at, heading in enumerate(headings)}
+    letters = _letters(frame)
     rows: list[tuple[Cell, ...]] = []
     sources = _sources(season) if name == SHELF else []
     for at, values in enumerate(frame.itertuples(index=False, name=None)):
-        live = dict(_formulas(name, letters, _FIRST_ROW + at, class_columns(season)))
+        live = dict(_formulas(name, letters, _FIRST_ROW + at, classes))
         if sources:
-            live |= _sums(letters, sources[at], class_columns(season))
+            live |= _sums(_letters(frames[ROWS]), sources[at], classes)
         rows.append(
             tuple(
                 _with_formula(live.get(heading), value)
@@ -87,9 +90,12 @@ def _table(name: str, frame: pandas.DataFrame, season: Season) -> Table:
     return Table(name, _TITLES[name], columns, tuple(rows))
 
 
+def _letters(frame: pandas.DataFrame) -> dict[str, str]:
+    """Return the letter of each heading's column on its sheet."""
+    return {str(heading): xl_col_to_name(at) for at, heading in enumerate(frame.columns)}
+
+
 def _with_formula(text: str | None, value: Any) -> Cell:
-    if value is None or (isinstance(value, float) and value != value):
-        return None
     if text is not None and isinstance(value, int | Fraction | Decimal):
         return Formula(text, value if isinstance(value, Decimal) else Fraction(value))
     found: Cell = value

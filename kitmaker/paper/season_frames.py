@@ -32,7 +32,7 @@ def season_frames(season: Season) -> dict[str, pandas.DataFrame]:
     return {
         CLASSES: _class_frame(season),
         ORDER: _order_frame(season),
-        SHELF: _shelf_frame(season.shelf, season),
+        SHELF: _shelf_frame(season.shelf, season).drop(columns=["Row"]),
         ROWS: _shelf_frame(season.rows, season),
         PROBLEMS: _problem_frame(season),
     }
@@ -99,7 +99,7 @@ def _order_frame(season: Season) -> pandas.DataFrame:
         "Cost",
         "First needed",
         "For class",
-        "Assumed",
+        "Order in is",
     )
     rows = [
         (
@@ -111,7 +111,7 @@ def _order_frame(season: Season) -> pandas.DataFrame:
             line.cost,
             line.first_needed,
             join_words(list(dict.fromkeys(str(number) for number, _ in line.by_class))),
-            "yes" if line.is_assumed else "no",
+            "assumed" if line.is_assumed else "stated",
         )
         for line in season.order
     ]

@@ -185,7 +185,7 @@ def view_order(season: Season) -> OrderView:
         assumed=(
             f"lengths are ordered in steps of {say_off_the_bolt(unit.bolt_length / 2, unit)}, "
             "forms by the piece"
-            if any(frame["Assumed"] == "yes")
+            if any(frame["Order in is"] == "assumed")
             else ""
         ),
         season_file=SEASON_PAGE,

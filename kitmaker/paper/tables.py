@@ -49,7 +49,8 @@ class Column:
 
     Attributes:
         heading: Its name.
-        kind: ``text``, ``count``, ``number`` (a measure) or ``money``.
+        kind: ``text``, ``count``, ``number`` (a measure), ``amount`` (a measure or a count, by
+            its row) or ``money``.
         summed: Whether the Total row sums it.
     """
 
@@ -83,6 +84,7 @@ def make_formats(book: Any, currency: str) -> dict[str, Any]:
     currency = currency.replace('"', "")
     money = f'"{printable(currency)}"#,##0.00' if currency else "#,##0.00"
     kinds = {"text": "@", "count": "#,##0", "number": "0.0###", "money": money}
+    kinds["amount"] = "General"
     made = {
         kind: book.add_format(
             {
