@@ -643,16 +643,16 @@ def _as_asked(given: Sequence[str] | Mapping[str, object]) -> list[str]:
     return [given] if isinstance(given, str) else list(given)
 
 
-def write(plan: KitPlan, folder: PathLike, templates: PathLike | None = None) -> Path:
-    """Write everything to print of a plan into a folder, whole or not at all.
+def write(plan: KitPlan | Season, folder: PathLike, templates: PathLike | None = None) -> Path:
+    """Write everything to print of a plan, or of a season, into a folder, whole or not at all.
 
     Args:
-        plan: The plan.
-        folder: A new folder, or one that holds a plan: that is replaced.
-        templates: A folder with the shop's own page templates.
+        plan: The plan, or the season.
+        folder: A new folder, or one that holds a plan (a season): that is replaced.
+        templates: A folder with the shop's own page templates, for a plan.
 
     Returns:
-        The folder; ``index.html`` in it leads to every page.
+        The folder; ``index.html`` in it leads to every page, of a season ``season.html``.
 
     Raises:
         OutputError: It could not be written, or it holds other files.
@@ -661,13 +661,22 @@ def write(plan: KitPlan, folder: PathLike, templates: PathLike | None = None) ->
     from kitmaker.paper.folder import write_folder
     from kitmaker.paper.printed import print_plan
 
+    if isinstance(plan, Season):
+        from kitmaker.paper.season_files import print_season
+        from kitmaker.paper.season_json import MARKER
+
+        write_folder(Path(folder), print_season(plan).files, marker=MARKER)
+        return Path(folder)
     made = print_plan(plan, None if templates is None else Path(templates))
     write_folder(Path(folder), made.files)
     return Path(folder)
 
 
-def frames(plan: KitPlan) -> dict[str, pandas.DataFrame]:
+def frames(plan: KitPlan | Season) -> dict[str, pandas.DataFrame]:
     """Return a plan as pandas data frames, one for each table of ``results.xlsx``.
+
+    A season gives the tables of ``season.xlsx``, in yards or meters and pieces; its numbers are
+    exact fractions. Of a plan:
 
     Keys are the names of its sheets, columns those of its tables. Lengths are numbers in the
     plan's unit (a heading that ends in ``in`` or ``cm``), beside it in yards or meters where the
@@ -678,5 +687,6 @@ def frames(plan: KitPlan) -> dict[str, pandas.DataFrame]:
         plan: The plan; lengths are exact fractions in it, and the nearest numbers here.
     """
     from kitmaker.paper.frames import plan_frames
+    from kitmaker.paper.season_frames import season_frames
 
-    return plan_frames(plan)
+    return season_frames(plan) if isinstance(plan, Season) else plan_frames(plan)

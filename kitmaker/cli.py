@@ -120,16 +120,16 @@ class Progress:
 
 
 class ProgressByLine(Progress):
-    """The same; elsewhere a line for each step, up to its second colon, once."""
+    """The same; elsewhere a line for what is told before anything else up to its first colon."""
 
     _said = ""
 
     def __call__(self, words: str) -> None:
         """Show what is being worked out."""
-        step = ": ".join(words.split(": ")[:2])
-        if not self._shown and step != self._said:
-            say(step, err=True)
-        self._said = step
+        which = words.partition(":")[0]
+        if not self._shown and which != self._said:
+            say(words, err=True)
+        self._said = which
         super().__call__(words)
 
 
@@ -521,12 +521,13 @@ def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: boo
     from kitmaker import api
     from kitmaker.commands import season as command
     from kitmaker.commands.inputs import read_classes
+    from kitmaker.paper.season_files import print_season
 
     found_shop = api.read_shop(shop)
     progress = ProgressByLine()
     found = api.season(read_classes(classes, found_shop), found_shop, progress=progress)
     progress.done()
-    finished = command.print_season(found)
+    finished = print_season(found)
     folder = command.write_season(finished, out)
     if as_json:
         click.echo(finished.json, nl=False)

@@ -55,10 +55,10 @@ def plan_season(
     """
     stop_on_errors(shop, *(sheet for _, sheet in classes))
     figures = shop.shop
-    said: list[Problem] = list(shop.problems)
+    notes, shortages = list(shop.problems), list[Problem]()
     if figures.stock is None:
         message = "there is no Stock sheet, so nothing is looked up on the shelf"
-        said.append(warning(message, Location(figures.workbook), "Add one: it is the shelf."))
+        notes.append(warning(message, Location(figures.workbook), "Add one: it is the shelf."))
     in_order = _in_order(classes)
     shelf = _Shelf(figures, len(in_order))
     planned: list[SeasonClass] = []
@@ -66,18 +66,20 @@ def plan_season(
     for number, (day, pattern, sheet) in enumerate(in_order):
         who = f"class {number + 1} of {len(in_order)}: {title_of(pattern, sheet)}"
         progress(who)
-        one, pull, problems = _plan(day, pattern, sheet, shelf.figures, _after(who, progress))
+        one, pull, said = _plan(day, pattern, sheet, shelf.figures, _after(who, progress))
         _check_sold_alike(pull, figures, pattern, sheet, unlisted)
         shelf.take(pull, number)
         planned.append(one)
-        said += problems
+        notes += said
+        shortages += _shortages(pull, one.title)
     return Season(
         number=number_of([shop, *(one for pair in in_order for one in pair[1:])], "season"),
         shop=figures,
         classes=tuple(planned),
         rows=tuple(shelf.rows()),
         order=tuple(order_lines(planned, figures)),
-        problems=tuple(dict.fromkeys(said)),
+        notes=tuple(dict.fromkeys(notes)),
+        shortages=tuple(shortages),
     )
 
 
@@ -103,12 +105,13 @@ def _in_order(
     seen: dict[str, ClassReading] = {}
     for pattern, sheet in classes:
         where = _date_cell(sheet)
-        if sheet.digest and seen.setdefault(sheet.digest, sheet) is not sheet:
+        if sheet.digest in seen:
             other = seen[sheet.digest].class_sheet.workbook
             named = "" if other == where.workbook else f": {other} holds the same"
             message = f"the class '{title_of(pattern, sheet)}' is given twice{named}"
             problems.append(error(message, where, "Name each class's workbook once."))
             continue
+        seen |= {sheet.digest: sheet} if sheet.digest else {}
         try:
             found.append((_day_of(sheet), pattern, sheet))
         except DayError as fault:
@@ -148,7 +151,8 @@ def _plan(
     try:
         chosen, pull, said = pull_for_class(pattern, shop, sheet.class_sheet, progress)
     except CannotBeMetError as stop:
-        return planned, (), [*sheet.problems, *_named(stop.problems, title)]
+        nothing = error(f"{title} cannot be planned, so it takes nothing from the shelf")
+        return planned, (), [*sheet.problems, nothing, *_named(stop.problems, title)]
     short = tuple(
         Short(
             sku=line.sku,
@@ -160,14 +164,17 @@ def _plan(
         for line in pull
         for form, amount in line.missing
     )
-    shortages = [error(line.shortage, None, _ORDER) for line in pull if line.short]
     planned = replace(
         planned, kits=chosen.kits, spare_kits=chosen.spare_kits, is_planned=True, short=short
     )
-    return planned, pull, [*sheet.problems, *_named((*said, *shortages), title)]
+    return planned, pull, [*sheet.problems, *_named(said, title)]
 
 
-_ORDER = "The order list says how much to order."
+def _shortages(pull: Sequence[PullLine], title: str) -> Iterator[Problem]:
+    for line in pull:
+        if line.short:
+            message = f"{title}: {line.shortage}"
+            yield error(message, None, "The order list says how much to order.")
 
 
 def _named(problems: Sequence[Problem], title: str) -> Iterator[Problem]:

@@ -154,7 +154,8 @@ class Season:
         rows: The shelf row by row: the Stock sheet's, then forms that were cut off a bolt
             beyond what a class needed.
         order: What to order; empty where the shelf is enough.
-        problems: Everything to be said.
+        notes: What is to be said besides what is short.
+        shortages: What is short, class by class.
     """
 
     number: str
@@ -162,7 +163,13 @@ class Season:
     classes: tuple[SeasonClass, ...]
     rows: tuple[ShelfRow, ...]
     order: tuple[OrderLine, ...]
-    problems: tuple[Problem, ...]
+    notes: tuple[Problem, ...]
+    shortages: tuple[Problem, ...]
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything to be said."""
+        return (*self.notes, *self.shortages)
 
     @property
     def shelf(self) -> tuple[ShelfRow, ...]:

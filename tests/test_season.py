@@ -6,6 +6,7 @@ import json
 import pickle
 import random
 import shutil
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -488,3 +489,31 @@ def test_a_season_is_frozen_and_can_be_pickled(tmp_path: Path) -> None:
     assert pickle.loads(pickle.dumps(season)) == season  # noqa: S301 - our own
     with pytest.raises(AttributeError):
         season.number = "1"  # type: ignore[misc]
+
+
+def test_a_season_from_python_is_written_as_the_command_writes_it(tmp_path: Path) -> None:
+    course = Course(title="A", strips={"B": ("2", 3)})
+    season = season_of(tmp_path, [course], bolt("B", 1))
+    assert run(tmp_path, [tmp_path / "a.xlsx"]).exit_code == ExitCode.DONE
+    folder = km.write(season, tmp_path / "python")
+    names = sorted(file.name for file in folder.iterdir())
+    assert names == ["order-list.html", "season.html", "season.json", "season.xlsx"]
+    for name in names:
+        assert (folder / name).read_bytes() == (tmp_path / "out" / name).read_bytes()
+    assert km.frames(season)["Shelf"]["Left"].tolist() == [Fraction(0)]
+
+
+def test_a_class_given_twice_as_a_value_is_refused_too(tmp_path: Path) -> None:
+    shop = km.read_shop(shelf(tmp_path, bolt("B", 1)))
+    one = km.read_class(Course(title="A", strips={"B": ("2", 3)}).write(tmp_path), shop)
+    with pytest.raises(km.UsageError, match="given twice"):
+        km.season([one, one], shop)
+
+
+def test_a_class_with_its_pattern_needs_no_file(tmp_path: Path) -> None:
+    course = Course(title="A", strips={"B": ("2", 3)})
+    season = season_of(tmp_path, [course], bolt("B", 1))
+    shop = km.read_shop(tmp_path / "shop.xlsx")
+    sheet = km.read_class(tmp_path / "a.xlsx", shop)
+    pattern = km.read_pattern(tmp_path / "a-pattern.xlsx", shop=shop)
+    assert km.season([(pattern, replace(sheet, path=""))], shop) == season

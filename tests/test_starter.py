@@ -94,8 +94,14 @@ SHOP: Filling = {
         }
     ],
     "Stock": [
-        {"SKU": "NV-104", "Print": "navy dots", "Length at hand": "3 7/8", "Cost": "5.40"},
-        {"SKU": "FQ-7", "Form": "fat-quarter", "Count at hand": "12", "Held": "2"},
+        {"SKU": "NV-104", "Print": "navy dots", "Length at hand": "3 7/8", "Order in": "1 1/2"},
+        {
+            "SKU": "FQ-7",
+            "Form": "fat-quarter",
+            "Count at hand": "12",
+            "Held": "2",
+            "Order in": "24",
+        },
     ],
 }
 CLASS: Filling = {
@@ -146,7 +152,14 @@ def test_a_filled_in_shop_is_read_without_a_word_of_complaint(tmp_path: Path) ->
     reading = read_shop(fill(starter(tmp_path, "shop"), SHOP))
     assert reading.problems == ()
     assert reading.shop.name == "Juniper & Thread Quilt Shop"
-    assert len(reading.shop.stock or ()) == 2
+    assert [row.order_in for row in reading.shop.stock or ()] == [54, 24]
+
+
+def test_the_starter_of_a_shop_explains_what_a_sku_is_ordered_in(tmp_path: Path) -> None:
+    book = openpyxl.load_workbook(starter(tmp_path, "shop"))
+    assert "Order in" in [cell.value for cell in book["Stock"][1]]
+    told = [cell.value for cell in book.worksheets[0]["B"]]
+    assert any("when left empty 1/2 yd" in str(one) for one in told)
 
 
 def test_a_filled_in_class_is_read_without_a_word_of_complaint(tmp_path: Path) -> None:

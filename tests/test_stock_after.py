@@ -74,6 +74,15 @@ def test_what_is_left_can_be_read_as_the_next_stock_sheet(tmp_path: Path) -> Non
     assert rows[1].shrinkage == F(3, 100)
 
 
+def test_what_a_sku_is_ordered_in_goes_on_with_its_shelf(tmp_path: Path) -> None:
+    at = shop(
+        row_at(bolt("S-1", 10, order_in=F(27)), "A2"),
+        row_at(on_shelf("OTHER", "FQ", 3, order_in=F(12)), "A3"),
+    )
+    rows = read_back(plan(at, kits=3), tmp_path / "after.xlsx")
+    assert [(row.sku, row.order_in) for row in rows] == [("S-1", 27), ("OTHER", 12)]
+
+
 def test_the_next_plan_from_it_has_what_the_first_one_left(tmp_path: Path) -> None:
     first = plan(shop(bolt("S-1", 4)), kits=3)
     assert first.kits_possible == 8

@@ -3,37 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from kitmaker.paper.folder import safe_folder_name, write_folder
-from kitmaker.paper.season_book import build_season_book
-from kitmaker.paper.season_json import MARKER, say_amount, season_to_json
-from kitmaker.paper.season_page import ORDER_PAGE, render_season
+from kitmaker.paper.season_files import PrintedSeason
+from kitmaker.paper.season_json import MARKER, say_amount
 from kitmaker.paper.sheets.saying import count_of, join_words, say_date, say_money
-from kitmaker.paper.stamp import stamped
 from kitmaker.seasons import Season, SeasonClass
-
-BOOK = "season.xlsx"
-
-
-@dataclass(frozen=True, slots=True)
-class PrintedSeason:
-    """A season with everything that is written of it: file name to bytes, and its JSON."""
-
-    season: Season
-    files: dict[str, bytes]
-    json: str
-
-
-def print_season(season: Season) -> PrintedSeason:
-    """Return the pages, the workbook and the data of a season; nothing is written yet."""
-    beside = ((ORDER_PAGE, "Order list"), (BOOK, "The tables as a workbook, with live sums"))
-    files = {name: text.encode() for name, text in render_season(season, beside).items()}
-    files[BOOK] = build_season_book(season)
-    json = stamped(season_to_json(season), (*files, MARKER))
-    files[MARKER] = json.encode()
-    return PrintedSeason(season, files, json)
 
 
 def write_season(finished: PrintedSeason, out: Path | None) -> Path:

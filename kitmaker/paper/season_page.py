@@ -163,7 +163,7 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
         head=_head(season, "Season", "The season on one shelf", SEASON_PAGE),
         summary=_say_summary(season),
         classes=tuple(_classes(season)),
-        problems=tuple(_view_problem(one) for one in season.problems if not _is_shortage(one)),
+        problems=tuple(map(_view_problem, season.notes)),
         skus=tuple(_sku(row, season) for row in (*used, *missing)),
         untouched=", ".join(dict.fromkeys(idle)),
         has_order=bool(season.order),
@@ -239,12 +239,6 @@ def _classes(season: Season) -> Iterator[ClassLine]:
             status=status,
             short=one["Short of"],
         )
-
-
-def _is_shortage(problem: Problem) -> bool:
-    return (
-        problem.is_error and problem.location is None and "not enough on the shelf" in str(problem)
-    )
 
 
 def _view_problem(problem: Problem) -> tuple[str, str, str, str]:
