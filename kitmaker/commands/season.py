@@ -7,8 +7,9 @@ from pathlib import Path
 
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.season_files import PrintedSeason
-from kitmaker.paper.season_json import MARKER, say_amount
-from kitmaker.paper.sheets.saying import count_of, join_words, say_date, say_money
+from kitmaker.paper.season_frames import say_amount, say_short_of
+from kitmaker.paper.season_json import MARKER
+from kitmaker.paper.sheets.saying import count_of, say_date, say_money
 from kitmaker.seasons import Season, SeasonClass
 
 
@@ -52,5 +53,4 @@ def _say_class(one: SeasonClass) -> str:
         return "cannot be planned"
     if one.is_complete:
         return f"{kits}, complete"
-    said = {short.sku: f"{short.sku} ({short.said})" for short in one.short}
-    return f"{kits}, not enough of {join_words(list(said.values()))}"
+    return f"{kits}, not enough: {say_short_of(one)}"

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from kitmaker.forms import Form
-from kitmaker.lengths import Unit
+from kitmaker.lengths import Unit, say_off_the_bolt
 from kitmaker.paper.sheets.saying import join_words, say_date
 from kitmaker.seasons import Season, SeasonClass, ShelfRow
 
@@ -46,6 +46,13 @@ def class_columns(season: Season) -> list[str]:
 def counted_in(form: Form | None, unit: Unit) -> str:
     """Return what a row is counted in: ``yd``, ``m``, or a form's name."""
     return form.name if form else unit.bolt_unit
+
+
+def say_amount(amount: Fraction, form: Form | None, unit: Unit) -> str:
+    """Say an amount, rounded up: ``1½ yd``, ``4 fat quarters``."""
+    if form is None:
+        return say_off_the_bolt(amount, unit)
+    return form.count_phrase(int(amount))
 
 
 def _counted(amount: Fraction, form: Form | None, unit: Unit) -> Fraction:

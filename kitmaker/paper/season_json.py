@@ -11,8 +11,9 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 from kitmaker.forms import Form
-from kitmaker.lengths import Unit, as_json_number, say_off_the_bolt
+from kitmaker.lengths import Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
+from kitmaker.paper.season_frames import say_amount
 from kitmaker.seasons import OrderLine, Season, SeasonClass, ShelfRow, Short
 
 JsonObject: TypeAlias = dict[str, Any]
@@ -46,13 +47,6 @@ def season_to_json(season: Season) -> Mapping[str, object]:
             for said, problem in zip(problems_json(season.problems), season.problems, strict=True)
         ],
     }
-
-
-def say_amount(amount: Fraction, form: Form | None, unit: Unit) -> str:
-    """Say an amount, rounded up: ``1½ yd``, ``4 fat quarters``."""
-    if form is None:
-        return say_off_the_bolt(amount, unit)
-    return form.count_phrase(int(amount))
 
 
 def _amount(amount: Fraction, form: Form | None, unit: Unit) -> float | int:

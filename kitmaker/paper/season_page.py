@@ -10,7 +10,7 @@ from fractions import Fraction
 from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_bolt_left, say_off_the_bolt
-from kitmaker.paper.season_frames import CLASSES, ORDER, say_days, season_frames
+from kitmaker.paper.season_frames import CLASSES, ORDER, say_amount, say_days, season_frames
 from kitmaker.paper.sheets.page import PageHead, style_text
 from kitmaker.paper.sheets.saying import UNKNOWN, count_of, join_words, say_date, say_money
 from kitmaker.paper.templating import make_environment
@@ -83,7 +83,6 @@ class SeasonView:
         problems: (level, where, message, what to do) of all that is not a shortage.
         skus: Those that a class takes, in the order of the shelf.
         untouched: The SKUs that no class takes, in one line; "".
-        has_order: Whether there is something to order.
         files: (file, what it is) that lie beside it.
     """
 
@@ -93,7 +92,6 @@ class SeasonView:
     problems: tuple[tuple[str, str, str, str], ...]
     skus: tuple[SkuLine, ...]
     untouched: str
-    has_order: bool
     files: tuple[tuple[str, str], ...]
 
 
@@ -166,7 +164,6 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
         problems=tuple(map(_view_problem, season.notes)),
         skus=tuple(_sku(row, season) for row in (*used, *missing)),
         untouched=", ".join(dict.fromkeys(idle)),
-        has_order=bool(season.order),
         files=tuple(files),
     )
 
@@ -275,7 +272,7 @@ def _sku(row: ShelfRow, season: Season) -> SkuLine:
     unit = season.shop.unit
     short = _short_of(row, season)
     figures = tuple(_figures(row, season))
-    said_short = _say_need(short, row.form, unit) if short else ""
+    said_short = say_amount(short, row.form, unit) if short else ""
     name = f"{row.sku} {row.print_name}".strip()
     told = [f"{label.lower()} {amount}" for label, amount in figures]
     return SkuLine(
@@ -295,7 +292,7 @@ def _figures(row: ShelfRow, season: Season) -> Iterator[tuple[str, str]]:
         yield "Cut from the bolt and not needed", _say_left(row.came, row.form, unit)
     for number, (taken, one) in enumerate(zip(row.taken, season.classes, strict=True), start=1):
         if taken:
-            yield f"{number} {one.title}", _say_need(taken, row.form, unit)
+            yield f"{number} {one.title}", say_amount(taken, row.form, unit)
     pieces = f" in {row.in_pieces} pieces" if row.form is None and row.in_pieces > 1 else ""
     held = min(row.held, row.left)
     others = ""
@@ -303,10 +300,6 @@ def _figures(row: ShelfRow, season: Season) -> Iterator[tuple[str, str]]:
         which = "all" if held == row.left else f"{_say_left(held, row.form, unit)} of it"
         others = f", {which} held for others"
     yield "Left", _say_left(row.left, row.form, unit) + pieces + others
-
-
-def _say_need(amount: Fraction, form: Form | None, unit: Unit) -> str:
-    return form.count_phrase(int(amount)) if form else say_off_the_bolt(amount, unit)
 
 
 def _say_left(amount: Fraction, form: Form | None, unit: Unit) -> str:
@@ -334,7 +327,7 @@ def _bar(row: ShelfRow, short: Fraction) -> Iterator[BarPart]:
 def _order_row(line: OrderLine, season: Season) -> OrderRow:
     unit = season.shop.unit
     cut = [form.count_phrase(count) for form, count in line.cut_into]
-    step = f"in steps of {_say_need(line.step, line.form, unit)}"
+    step = f"in steps of {say_amount(line.step, line.form, unit)}"
     if line.form is not None and line.step == 1:
         step = "by the piece"
     numbers = list(dict.fromkeys(str(number) for number, _ in line.by_class))
@@ -342,11 +335,11 @@ def _order_row(line: OrderLine, season: Season) -> OrderRow:
     return OrderRow(
         sku=line.sku,
         print_name=line.print_name,
-        short=_say_need(line.short, line.form, unit)
+        short=say_amount(line.short, line.form, unit)
         + (f", to cut {join_words(cut)}" if cut else ""),
         needed_for=classes,
         first_needed=say_date(line.first_needed),
-        order=_say_need(line.order, line.form, unit),
+        order=say_amount(line.order, line.form, unit),
         step=step + (" (assumed)" if line.is_assumed else ""),
         cost=say_money(line.cost, season.shop.currency) if line.cost is not None else UNKNOWN,
     )
