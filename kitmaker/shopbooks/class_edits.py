@@ -110,7 +110,7 @@ def _put(sheet: Sheet, place: tuple[int, int], value: str | int | None) -> Itera
                 error(
                     "merged cells cannot be filled in one by one",
                     cell.location,
-                    "Take the merging off in your spreadsheet program, or change it there.",
+                    "Unmerge them in your spreadsheet program, or change it there.",
                 )
             ]
         )
