@@ -15,22 +15,26 @@ from kitmaker.paper.svg import CHARACTER, pt, text_at
 from kitmaker.plans import CutLayout
 
 _TYPE = Fraction(24)
-_WIDE, _HIGH = Fraction(690), Fraction(300)  # points of the cloth, at most
+_WIDE = Fraction(670)  # points of the cloth, at most
+_LEAST_HIGH = Fraction(110)
 _ABOVE, _BELOW = 40, 30  # points beside the cloth, for numbers and letters
 _DISC = 16
 _BESIDE = 48
 
 
-def draw_poster(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -> str:
+def draw_poster(
+    layout: CutLayout, names: Mapping[str, PieceName], unit: Unit, room: Fraction
+) -> str:
     """Return a layout's drawing as SVG text; no letter is smaller than 24 pt.
 
     Args:
         layout: What is cut.
         names: Letter and name for each key that a placed piece carries.
         unit: What sizes are said in.
+        room: Points that the drawing may be high.
     """
     across = layout.sheet[0]
-    scale = _scale(layout)
+    scale = _scale(layout, max(_LEAST_HIGH, room - _ABOVE - _BELOW))
     high = scale.height
     width = across * scale.per_inch + 2 * _BESIDE
     said = escape(f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}", True)
@@ -51,14 +55,14 @@ def draw_poster(layout: CutLayout, names: Mapping[str, PieceName], unit: Unit) -
     return "\n".join([*parts, "</svg>"])
 
 
-def _scale(layout: CutLayout) -> Scale:
+def _scale(layout: CutLayout, most: Fraction) -> Scale:
     """Return a scale in proportion; a very long length is shortened as on the sheets."""
     across, along = layout.sheet
-    per_inch = min(_WIDE / across, _HIGH / along)
+    per_inch = min(_WIDE / across, most / along)
     found = scale_of(layout, narrow=False)
     if not found.breaks():
         return Scale(per_inch, ((Fraction(0), Fraction(0)), (along, along * per_inch)))
-    larger = _HIGH / found.height
+    larger = most / found.height
     stops = tuple((inches, points * larger) for inches, points in found.stops)
     return Scale(found.per_inch * larger, stops)
 

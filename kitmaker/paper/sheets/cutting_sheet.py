@@ -33,6 +33,8 @@ from kitmaker.paper.sheets.saying import (
 from kitmaker.paper.sheets.swatches import Picture, SwatchView, pictures_of, view_swatch
 from kitmaker.plans import CuttingJob, FabricPlan, KitPlan
 
+_SHORT_END = 12  # rows of tally and offcuts that stay together
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricUse:
@@ -67,6 +69,7 @@ class CuttingSheetView:
         fabrics: What it is for.
         layouts, tally, offcuts: Empty for uncut fabric.
         tally_caption: For how many kits the tally counts.
+        ends_short: Whether tally and what follows it stay together on one page.
         tally_has_roles: Whether the tally says which fabric a piece is for.
         scrap: What goes into the scrap box; "".
         miscuts: Room for a miscut, in words; "".
@@ -90,6 +93,7 @@ class CuttingSheetView:
     tally_caption: str
     layouts: tuple[LayoutView, ...]
     tally: tuple[TallyRow, ...]
+    ends_short: bool
     tally_has_roles: bool
     offcuts: tuple[OffcutRow, ...]
     scrap: str
@@ -128,6 +132,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
         tally_caption=f"Pieces for {_say_kits(table)}",
         layouts=view_layouts(job, form, unit, plan.shop.catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=has_roles) if job else (),
+        ends_short=job is not None and len(job.pieces) + len(job.offcuts) <= _SHORT_END,
         tally_has_roles=has_roles,
         offcuts=view_offcuts(job, unit) if job else (),
         scrap=say_scrap(job) if job else "",

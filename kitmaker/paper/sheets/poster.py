@@ -2,16 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from markupsafe import Markup
 
+from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_size
+from kitmaker.paper.diagrams import PieceName
 from kitmaker.paper.poster_drawing import draw_poster
 from kitmaker.paper.sheets.layout_view import piece_names
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of, join_words
 from kitmaker.plans import CutLayout, KitPlan
+
+_ROOM = Fraction(410)  # points that a drawing and the lines below it have on a page
+_LINE = 36
+_CHARACTERS = 50  # in a line
+
+
+@dataclass(frozen=True, slots=True)
+class _Head:
+    fabric: str
+    form: Form
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,27 +68,44 @@ def view_poster(plan: KitPlan, page: PageRef) -> PosterView:
     layouts = () if job is None else job.layouts
     names = {} if job is None else piece_names(job)
     roles = join_words(list(dict.fromkeys(fabric.role for fabric in table.fabrics)))
+    fabric = f"{roles} ({table.first.sku})" if table.first.sku else roles
     return PosterView(
         head=make_head(plan, page),
-        fabric=f"{roles} ({table.first.sku})" if table.first.sku else roles,
+        fabric=fabric,
         sheet=page.heading.partition(":")[0].replace(page.kind, "sheet"),
         foot=f"{plan.pattern.name} · plan {plan.number}",
         layouts=tuple(
-            PosterLayout(
-                name=layout.name,
-                copies=_say_copies(layout, unit, table.form.by_length),
-                # built by us of numbers, and of words that the drawing escapes
-                drawing=Markup(draw_poster(layout, names, unit)),  # noqa: S704
-                steps=tuple(_steps(layout, unit)),
-                number=number,
-                of=len(layouts),
-            )
+            _layout(layout, names, unit, (number, len(layouts)), _Head(fabric, table.form))
             for number, layout in enumerate(layouts, start=1)
         ),
     )
 
 
-def _say_copies(layout: CutLayout, unit: Unit, by_length: bool) -> str:
+def _layout(
+    layout: CutLayout,
+    names: Mapping[str, PieceName],
+    unit: Unit,
+    numbered: tuple[int, int],
+    head: _Head,
+) -> PosterLayout:
+    steps = tuple(_steps(layout, unit))
+    said = (f"{one.size} → {one.gives} ruler {one.ruler}" for one in steps)
+    lines = sum(1 + len(words) // _CHARACTERS for words in said)
+    copies = _say_copies(layout, unit, by_length=head.form.by_length)
+    lines += len(f"{head.fabric} {layout.name} {copies}") // _CHARACTERS
+    room = _ROOM - lines * _LINE
+    return PosterLayout(
+        name=layout.name,
+        copies=copies,
+        # built by us of numbers, and of words that the drawing escapes
+        drawing=Markup(draw_poster(layout, names, unit, room)),  # noqa: S704
+        steps=steps,
+        number=numbered[0],
+        of=numbered[1],
+    )
+
+
+def _say_copies(layout: CutLayout, unit: Unit, *, by_length: bool) -> str:
     across, along = (say_size(side, unit) for side in layout.sheet)
     what = "strip" if by_length else "piece"
     return f"{count_of(layout.copies, what)}, {across} × {along} {unit.value}"
