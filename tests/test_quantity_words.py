@@ -16,7 +16,7 @@ from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.reading.words.lexer import lex
-from kitmaker.reading.words.lexicon import WORDS
+from kitmaker.reading.words.lexicon import ROUGHLY, WORDS
 from kitmaker.reading.words.quantity import Force, Place, find_quantity_words
 from kitmaker.reading.words.tokens import QUANTITY, Kind
 
@@ -132,7 +132,7 @@ def test_the_surest_words_of_a_text_are_named() -> None:
     assert (found.words, found.force) == ("x2", Force.SURE)
 
 
-OBEYED = {"about", "approximately", "approx", "approx.", "least", "minimum"}
+OBEYED = {*ROUGHLY.split(), "optional"}
 """Said of an amount they change nothing that is to be bought."""
 
 
@@ -145,8 +145,9 @@ def test_a_word_of_quantity_in_the_lexicon_is_noticed_in_every_text(kind: Kind, 
     assert find_quantity_words(f"Boats ({word})", Place.HEADING)
     assert find_quantity_words(f"A ({word})", Place.NAME)
     if word not in OBEYED:
-        with pytest.raises(AmountError):
-            read_amount(f"6 {word} lengths of 1 yard")
+        for amount in (f"6 {word} lengths of 1 yard", f"6 fat quarters ({word})"):
+            with pytest.raises(AmountError):
+                read_amount(amount)
     for line in (f'Cut 12 {word} squares 5"', f'Cut {word} 12 squares 5"', f'12 squares 5" {word}'):
         read = read_lines([line], FabricFacts())
         is_asked = any(one.level is Level.ERROR for one in read.findings)

@@ -340,7 +340,7 @@ class AmountReader:
             return True
         counts = [item.value for item in inside if item.value is not None and item.value > 1]
         signs = {item.sign for item in inside}
-        return "P" in signs and "o" not in signs and not counts
+        return "P" in signs and len(inside) > 1 and "o" not in signs and not counts
 
     def scraps(self, found: Found) -> bool:
         """``or scraps``: what will do as well."""

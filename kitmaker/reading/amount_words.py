@@ -13,16 +13,9 @@ from fractions import Fraction
 
 from kitmaker.lengths import CENTIMETER, METER, YARD
 from kitmaker.reading.words.lexer import lex
-from kitmaker.reading.words.lexicon import FRACTION_WORDS, UNITS, word_set
+from kitmaker.reading.words.lexicon import FORMS, FRACTION_WORDS, GOODS, UNITS, word_set
 from kitmaker.reading.words.tokens import FREE, Kind, Token, Words
 
-_FORMS = {
-    **{one: one for one in ("fat quarter", "fat eighth", "long quarter")},
-    **{f"{one}s": f"{one}s" for one in ("fat quarter", "fat eighth", "long quarter")},
-    **dict.fromkeys(("fq", "fat-quarter", "f¼"), "fat quarter"),
-    **dict.fromkeys(("fqs", "fqs.", "fq's", "f¼s"), "fat quarters"),
-    **dict.fromkeys(("f⅛", "f⅛s"), "fat eighths"),
-}
 _STOCK_NUMBER = 1000
 _PART_OF = {Fraction(1, 4): "quarter", Fraction(1, 8): "eighth", Fraction(1, 2): "half"}
 _NAMING = word_set("fabric color colour print border cloth")
@@ -30,20 +23,14 @@ _PLURAL_ENDS = word_set("s ths 's")
 _WORDS_OF_UNITS = frozenset(
     name for name in UNITS if name[0].isalpha() and name not in ("in", "ins")
 )
-_WORDS_OF = {
-    "P": word_set("pack packs package packages packet packets pkg pkgs bundle bundles roll rolls")
-    | word_set("set sets layer layers stack stacks"),
-    "A": word_set("panel panels"),
-    "s": word_set("scrap scraps equivalent similar"),
-    "I": word_set("includes include included including"),
-    "D": word_set("about approximately approx approx. least minimum"),
-    "k": word_set("cloth fabric color colour print material"),
-    "K": word_set("prints fabrics colors colours"),
-    "u": word_set("use using"),
-    "W": word_set("width"),
-    "b": word_set("cuts pieces lengths"),
-    "?": word_set("quarter quarters eighth eighths @") | _WORDS_OF_UNITS,
+_SIGN_OF_WORD = {
+    word: sign
+    for sign, words in zip("PAsIDkKuWb", GOODS.values(), strict=True)
+    for word in words.split()
 }
+_SIGN_OF_WORD |= dict.fromkeys(
+    ("quarter", "quarters", "eighth", "eighths", "@", *_WORDS_OF_UNITS), "?"
+)
 """Signs that go by the word, asked first."""
 _FREE_HERE = (Kind.PIECE, Kind.RECT, Kind.BORDER, Kind.SHAPE, Kind.FUSSY, Kind.NEEDS, Kind.THESE)
 _MARKS = (Kind.OPENING, Kind.CLOSING, Kind.COMMA, Kind.COLON, Kind.SEMICOLON, Kind.DASH, Kind.SLASH)
@@ -128,13 +115,12 @@ def _items(words: Words) -> Iterator[Item]:
 
 def _sign(token: Token, behind: Token, *, touches: bool) -> str:
     if token.kind is Kind.LABEL:
-        is_list = token.text.split()[0] in _WORDS_OF["K"] and " and " in token.text
+        is_list = token.text.split()[0] in GOODS["cloths"].split() and " and " in token.text
         return "l" if is_list else "w"
     if token.kind is Kind.CLOTH and token.text.startswith(("fat ", "long ", "metric ")):
         return "G"
-    for sign, words in _WORDS_OF.items():
-        if token.text in words:
-            return sign
+    if token.text in _SIGN_OF_WORD:
+        return _SIGN_OF_WORD[token.text]
     if token.text == "too" and behind.kind in (Kind.STOP, Kind.END):
         return "w"  # two yards will do for the binding too
     if token.kind is Kind.BAD and token.text[:-1].isdigit() and token.text[-1] == "/":
@@ -174,7 +160,7 @@ def _over(
 def _form(words: Words, place: int) -> _Found:
     """``fat quarters``, ``FQ``, ``fat ¼s``, ``F8ths``, ``long quarter yard``."""
     metric = words.word(place) == "metric"
-    name = _FORMS.get(words.word(place + metric), "")
+    name = FORMS.get(words.word(place + metric), "")
     end = place + metric + 1
     if not name and words.word(place) in ("fat", "f", "long", "f 8"):
         number = words.at(place + 1)

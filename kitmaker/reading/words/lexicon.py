@@ -24,6 +24,9 @@ def word_set(text: str) -> frozenset[str]:
 
 _FABRIC = "[the/your/this] ~ fabric/cloth/material"
 
+ROUGHLY = "about approximately approx approx. least minimum"
+"""What an amount may be, and still is bought as it is stated."""
+
 PHRASES: dict[Kind, str] = {
     Kind.WOF: f"""
         wof; w o f; [across/by] [the] [full/entire] width/with of {_FABRIC} [( wof )]
@@ -211,9 +214,10 @@ WORDS: dict[Kind, str] = {
     Kind.OMIT: """
         omit omitted skip skipped ignore ignored cancelled canceled void obsolete
     """,
-    Kind.UNSURE: """
-        about approximately approx approx. roughly nearly almost least most enough few several
-        couple many some any minimum maximum min max tbd errata erratum recount mistake
+    Kind.UNSURE: f"""
+        {ROUGHLY}
+        roughly nearly almost most enough few several couple many some any maximum min max tbd
+        errata erratum recount mistake
     """,
     Kind.CHOICE: "either instead if unless optional option options method version alternatively",
     Kind.SAME: "same ditto likewise repeat repeats repeated again",
@@ -262,6 +266,32 @@ _PARTS = "1/2 1/3 2/3 1/4 3/4 1/5 2/5 3/5 4/5 1/6 5/6 1/8 3/8 5/8 7/8"
 VULGAR = {
     sign: Fraction(said) for sign, said in zip("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞", _PARTS.split(), strict=True)
 }
+
+FORMS = {
+    **{one: one for one in ("fat quarter", "fat eighth", "long quarter")},
+    **{f"{one}s": f"{one}s" for one in ("fat quarter", "fat eighth", "long quarter")},
+    **dict.fromkeys(("fq", "fat-quarter", "f¼"), "fat quarter"),
+    **dict.fromkeys(("fqs", "fqs.", "fq's", "f¼s"), "fat quarters"),
+    **dict.fromkeys(("f⅛", "f⅛s"), "fat eighths"),
+}
+"""Names of forms as amounts have them, and the form."""
+
+GOODS = {
+    "pack": """
+        pack packs package packages packet packets pkg pkgs bundle bundles roll rolls set sets
+        layer layers stack stacks
+    """,
+    "panel": "panel panels",
+    "scraps": "scrap scraps equivalent similar",
+    "includes": "includes include included including",
+    "roughly": ROUGHLY,
+    "cloth": "cloth fabric color colour print material",
+    "cloths": "prints fabrics colors colours",
+    "use": "use using",
+    "width": "width",
+    "cuts": "cuts pieces lengths",
+}
+"""Words of amounts, by what is bought or said of it."""
 
 _TO_NINETEEN = """
     zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
