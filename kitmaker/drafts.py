@@ -55,6 +55,7 @@ class DraftRow:
         why: What a person should know of it; "".
         where: The cell to look at, or to fill in: ``Pieces!M4``.
         source: Where its words stand in the source.
+        places: Where all of them do.
     """
 
     cells: tuple[tuple[str, str], ...]
@@ -64,6 +65,7 @@ class DraftRow:
     why: str = ""
     where: str = ""
     source: Location
+    places: tuple[Location, ...] = ()
 
     @property
     def is_open(self) -> bool:

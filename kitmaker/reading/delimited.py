@@ -38,7 +38,7 @@ def read_records(path: Path) -> tuple[list[list[str]], bool]:
         ) from None
     if len(content) > LARGEST_CSV:
         raise UnreadableError(f"'{path.name}' is too large for a pattern. Keep only its rows.")
-    text = _decode(path.name, content)
+    text = decode_text(path.name, content)
     separator, body = _declared_separator(text)
     separator = separator or _likeliest_separator(body)
     rows: list[list[str]] = []
@@ -57,7 +57,12 @@ def read_records(path: Path) -> tuple[list[list[str]], bool]:
     return rows, separator == ";"
 
 
-def _decode(name: str, content: bytes) -> str:
+def decode_text(name: str, content: bytes) -> str:
+    """Return a file's text, whatever program it comes from.
+
+    Raises:
+        UnreadableError: It is no text.
+    """
     marks = {
         codecs.BOM_UTF8: "utf-8-sig",
         **dict.fromkeys((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE), "utf-16"),

@@ -73,7 +73,7 @@ def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
 
 
 def _read(path: Path) -> Workbook:
-    _check_is_file(path)
+    check_is_file(path)
     head = _head(path)
     ending = path.suffix.lower()
     if ending == ".csv":
@@ -98,7 +98,7 @@ def _read(path: Path) -> Workbook:
     return _read_zipped(path)
 
 
-def _check_is_file(path: Path) -> None:
+def check_is_file(path: Path) -> None:
     if path.name.startswith("~$"):
         raise UnreadableError(
             f"'{path.name}' is only a mark that a workbook is open. "

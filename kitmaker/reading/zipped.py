@@ -50,12 +50,15 @@ _MARKUP = (".xml", ".rels", ".vml")
 _METHODS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 
 
-def unpacked(path: Path, main_member: str) -> dict[str, bytes]:
+def unpacked(
+    path: Path, main_member: str, todo: str = "Open it and save as .xlsx."
+) -> dict[str, bytes]:
     """Return the XML members of a workbook by name; refuse what is none, or too much of one.
 
     Args:
         path: The file, a zip.
-        main_member: The member that makes it the kind of workbook its name says.
+        main_member: The member that makes it the kind of file its name says.
+        todo: What to do with a file that is refused.
 
     Raises:
         UnreadableError: One plain line.
@@ -66,21 +69,17 @@ def unpacked(path: Path, main_member: str) -> dict[str, bytes]:
         members = archive.infolist()
         if main_member not in archive.NameToInfo:
             raise UnreadableError(
-                f"'{path.name}' is not an {path.suffix.lower()} workbook inside. "
-                "Open it and save as .xlsx."
+                f"'{path.name}' is not an {path.suffix.lower()} file inside. {todo}"
             )
-        _check_sizes(path.name, members)
+        _check_sizes(path.name, members, todo)
         of_xml = [one for one in members if one.filename.endswith((*_MARKUP, ".rdf"))]
         parts = {member.filename: archive.read(member) for member in of_xml}
     if any(mark in content for content in parts.values() for mark in _ENTITY_MARKS):
-        raise UnreadableError(
-            f"'{path.name}' holds XML that a workbook never needs and is refused. "
-            "Open it and save as .xlsx."
-        )
+        raise UnreadableError(f"'{path.name}' holds XML that it never needs and is refused. {todo}")
     return parts
 
 
-def _check_sizes(name: str, members: list[zipfile.ZipInfo]) -> None:
+def _check_sizes(name: str, members: list[zipfile.ZipInfo], todo: str) -> None:
     """Refuse a zip that is too large when unpacked, or locked."""
     whole = sum(member.file_size for member in members)
     swollen = any(
@@ -91,11 +90,11 @@ def _check_sizes(name: str, members: list[zipfile.ZipInfo]) -> None:
     largest = max(member.file_size for member in members)
     if swollen or largest > LARGEST_MEMBER or whole > LARGEST_WHOLE or len(members) > 5000:
         raise UnreadableError(
-            f"'{name}' is too large when unpacked. "
-            "Copy the pattern's cells into a new workbook and save as .xlsx."
+            f"'{name}' is too large when unpacked. Copy what the pattern needs into a new file. "
+            f"{todo}"
         )
     if any(member.flag_bits & 1 for member in members):
-        raise protected(name)
+        raise protected(name, todo)
     if any(member.compress_type not in _METHODS for member in members):
         raise ValueError("no office program packs like this")
 
@@ -105,9 +104,9 @@ def damaged(name: str) -> UnreadableError:
     return UnreadableError(f"'{name}' is damaged or not a workbook. Open it and save as .xlsx.")
 
 
-def protected(name: str) -> UnreadableError:
+def protected(name: str, todo: str = "Open it and save as .xlsx.") -> UnreadableError:
     """Return the refusal of a file behind a password."""
-    return UnreadableError(f"'{name}' is protected by a password. Take it off and save as .xlsx.")
+    return UnreadableError(f"'{name}' is protected by a password. Take the password off. {todo}")
 
 
 def check_crowded(name: str, parts: Mapping[str, bytes]) -> None:

@@ -125,6 +125,7 @@ def _joined(one: OneRow, other: OneRow) -> OneRow:
         one,
         cells=tuple({**dict(other.cells), **dict(one.cells)}.items()),
         as_written=tuple(dict.fromkeys((*one.as_written, *other.as_written))),
+        places=tuple(dict.fromkeys((*one.places, *other.places))),
         how_sure=min(one.how_sure, other.how_sure, key=_WEAKEST_FIRST.index),
         why=" ".join(dict.fromkeys(text for text in (one.why, other.why) if text)),
     )
@@ -147,6 +148,7 @@ def _placed(
                 why=row.why,
                 where=f"{sheet}!{address(number, 1 + headings.index(look_at))}",
                 source=row.source,
+                places=row.places,
             )
         )
     return tuple(placed)

@@ -37,7 +37,8 @@ class OneRow:
     Attributes:
         cells: Heading to text, without what each size has for itself.
         own: The size's own text: a quantity or a requirement; "" when blank.
-        as_written, how_sure, readings, why, source: As in :class:`kitmaker.drafts.DraftRow`.
+        as_written, how_sure, readings, why, source, places: As in
+            :class:`kitmaker.drafts.DraftRow`.
     """
 
     cells: tuple[tuple[str, str], ...]
@@ -47,6 +48,7 @@ class OneRow:
     readings: tuple[str, ...] = ()
     why: str = ""
     source: Location
+    places: tuple[Location, ...] = ()
 
 
 @dataclass(slots=True)
@@ -115,9 +117,8 @@ class _Rows:
         self.reading, self.source = reading, source
         self.pattern: Pattern = reading.pattern
         self.questions = _Questions(reading.problems)
-        self.warned = {
-            one.location for one in reading.problems if not one.is_error and one.location
-        }
+        warned = (one.location for one in reading.problems if not one.is_error and one.location)
+        self.warned = {*warned, *source.doubtful}
 
     def all(self) -> RowsOfOneSize:
         """Return all rows; every error stands in one of them."""
@@ -154,9 +155,11 @@ class _Rows:
         asked = self.questions.take(
             [at for at, one in self.questions.errors() if one.location in places]
         )
-        written = tuple(dict.fromkeys(words for _, words in stated))
+        written = tuple(dict.fromkeys(self.source.written(at, words) for at, words in stated))
+        if not written and (told := self.source.written(fabric.where, "")):
+            written = (told,)
         sure = HowSure.FILL_IN if asked else HowSure.PLAIN
-        is_unread = amount is None and bool(written)
+        is_unread = amount is None and bool(stated)
         if not asked and (is_unread or places & self.warned or fabric.where in self.warned):
             sure = HowSure.LOOK
         return OneRow(
@@ -190,7 +193,7 @@ class _Rows:
     def _pieces(self, fabric: Fabric) -> list[OneRow]:
         """Return a fabric's rows: its pieces in order, its open lines where they stand."""
         notes = [note for note in self.reading.notes if note.role == fabric.role]
-        lines = _LinesOf(notes, self.pattern)
+        lines = _LinesOf(notes, self.pattern, self.source)
         placed = [
             (lines.line_of(piece), self._piece(fabric, piece, lines)) for piece in fabric.pieces
         ]
@@ -209,6 +212,7 @@ class _Rows:
             cells=_filled(self._cells(fabric.role, piece)),
             own=_say_quantity(piece),
             as_written=lines.words_of(piece),
+            places=lines.places_of(piece),
             how_sure=sure,
             why=self._warnings({piece.where}) if sure is HowSure.LOOK else "",
             source=piece.where,
@@ -250,20 +254,22 @@ class _Rows:
             OneRow(
                 cells=_filled(kept),
                 own=own,
-                as_written=(note.words,),
+                as_written=(self.source.written(note.where, note.words),),
                 how_sure=HowSure.FILL_IN,
                 why=_why(asked),
                 source=note.where,
+                places=(note.where,),
             )
             if not one.readings
             else OneRow(
                 cells=_filled({"Fabric": note.role}),
                 own="",
-                as_written=(note.words,),
+                as_written=(self.source.written(note.where, note.words),),
                 how_sure=HowSure.CHOOSE,
                 readings=one.readings,
                 why=_why([one]),
                 source=note.where,
+                places=(note.where,),
             )
             for one in _one_each(asked)
         ]
@@ -278,19 +284,22 @@ class _Rows:
             yield OneRow(
                 cells=_filled({"Fabric": role}),
                 own="",
-                as_written=(self.source.words_at(where) or one.message,),
+                as_written=(
+                    self.source.written(where, self.source.words_at(where) or one.message),
+                ),
                 how_sure=HowSure.CHOOSE if one.readings else HowSure.FILL_IN,
                 readings=one.readings,
                 why=_why([one]),
                 source=where,
+                places=(where,),
             )
 
 
 class _LinesOf:
     """The lines of a fabric, and which of them each piece came from."""
 
-    def __init__(self, notes: list[Note], pattern: Pattern) -> None:
-        self.notes, self.pattern = notes, pattern
+    def __init__(self, notes: list[Note], pattern: Pattern, source: SourceBook) -> None:
+        self.notes, self.pattern, self.source = notes, pattern, source
         self.used: set[int] = set()
         self.lines: dict[int, int] = {}
 
@@ -308,18 +317,25 @@ class _LinesOf:
 
     def words_of(self, piece: Piece) -> tuple[str, ...]:
         """Return the words of a piece: its line, and the strips above that it is cut from."""
+        told = [self.source.written(note.where, note.words) for note in self._notes_of(piece)]
+        return tuple(dict.fromkeys(told)) or (piece.name,)
+
+    def places_of(self, piece: Piece) -> tuple[Location, ...]:
+        """Return where the words of a piece stand."""
+        return tuple(note.where for note in self._notes_of(piece)) or (piece.where,)
+
+    def _notes_of(self, piece: Piece) -> list[Note]:
         at = self.line_of(piece)
         if at >= len(self.notes):
-            return (piece.name,)
-        words = [self.notes[at].words]
-        before = at - 1
-        while before >= 0 and (
-            self.notes[before].understood == CUT_ON or self.notes[before].words == words[0]
-        ):
-            if self.notes[before].words != words[0]:
-                words.insert(0, self.notes[before].words)
-            before -= 1
-        return tuple(words)
+            return []
+        last = self.notes[at]
+        found = [last]
+        for note in reversed(self.notes[:at]):
+            if note.understood == CUT_ON:
+                found.insert(0, note)
+            elif note.words != last.words:
+                break
+        return found
 
 
 def _one_each(asked: list[Problem]) -> list[Problem]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from kitmaker.errors import Location, Problem
 from kitmaker.lengths import Unit
@@ -34,12 +34,16 @@ class SourceBook:
         amounts: Of each cell with a requirement, the fabric and the words.
         rows: The rows of tables of pieces, by sheet and number.
         headings: The rows of headings, by sheet and number.
+        on_page: Of sheets that were set from a page, cell to the words of the page.
+        doubtful: Cells with cuts that a heading above may multiply.
     """
 
     book: Workbook
     amounts: Mapping[Location, tuple[str, str]]
     rows: Mapping[tuple[str | None, int], TableRow]
     headings: frozenset[tuple[str | None, int]]
+    on_page: Mapping[Location, str] = field(default_factory=dict)
+    doubtful: frozenset[Location] = frozenset()
 
     @classmethod
     def of(cls, book: Workbook) -> SourceBook:
@@ -55,6 +59,10 @@ class SourceBook:
         }
         heads = frozenset((one.table.sheet.name, one.table.heading_row) for one in tables)
         return cls(book, amounts, rows, heads)
+
+    def written(self, where: Location, words: str) -> str:
+        """Return words as they stand in the source."""
+        return self.on_page.get(where, words)
 
     def sheet(self, name: str | None) -> Sheet | None:
         """Return a sheet by its name."""

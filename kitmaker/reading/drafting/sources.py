@@ -7,19 +7,28 @@ from pathlib import Path
 
 from kitmaker.drafts import Draft
 from kitmaker.lengths import Unit
+from kitmaker.reading.documents.files import PAGE_ENDINGS, read_bytes, read_document
 from kitmaker.reading.drafting.draft import draft_of_book
+from kitmaker.reading.drafting.pages import draft_of_document
 from kitmaker.reading.workbook import read_workbook
 
-_NAMED = ((b"PK", ".xlsx"),)
-"""How the bytes of a file begin, and the ending of its name."""
+_NAME = "draft"
+"""What a source without a name is called."""
 
 
 def draft_of(source: Path | bytes, size: str | None = None, unit: Unit | None = None) -> Draft:
     """Return the draft of a file, or of a file's bytes."""
-    if isinstance(source, Path):
-        return draft_of_book(read_workbook(source), size, unit)
-    ending = next((ending for head, ending in _NAMED if source.startswith(head)), ".csv")
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / f"draft{ending}"
-        path.write_bytes(source)
-        return draft_of(path, size, unit)
+    if isinstance(source, bytes):
+        if not _is_workbook(source):
+            return draft_of_document(read_bytes(source, _NAME), size, unit)
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / f"{_NAME}.xlsx"
+            path.write_bytes(source)
+            return draft_of(path, size, unit)
+    if source.suffix.lower() in PAGE_ENDINGS:
+        return draft_of_document(read_document(source), size, unit)
+    return draft_of_book(read_workbook(source), size, unit)
+
+
+def _is_workbook(content: bytes) -> bool:
+    return content.startswith(b"PK") and b"xl/workbook" in content

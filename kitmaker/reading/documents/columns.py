@@ -1,0 +1,172 @@
+"""A page's rows into lines in reading order: column by column, a table row by row.
+
+Between two columns of text a strip of the page stays blank. Rows that run across it (titles)
+part the page into bands; each band is read down its left column, then down its right one. A table
+has such a strip too: there the words on its left name what stands on its right, and the rows
+are read as rows. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from statistics import median
+
+from kitmaker.reading.documents.lines import PageRow, Segment
+
+_FEWEST_ROWS = 3
+_INNER = 0.2
+"""A strip between columns stands at least this share of the width from either edge."""
+_ALIGNED = 0.6
+_AMOUNT = re.compile(
+    r"(?:\d|[¼½¾⅛⅜⅝⅞⅓⅔]|half|quarter)[\s\S]*\b(?:y(?:ar)?ds?|m|cm|met(?:er|re)s?|fat|fqs?|panels?)\b",
+    re.IGNORECASE,
+)
+_COUNTS = re.compile(r"[\d¼½¾⅛⅜⅝⅞⅓⅔]")
+_SHORT = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Rows of one column, or of a table or text over the whole width.
+
+    Attributes:
+        rows: From top to bottom.
+        right: Where the column ends.
+        is_table: Whether the segments of a row are cells.
+    """
+
+    rows: tuple[PageRow, ...]
+    right: float
+    is_table: bool = False
+
+
+def read_columns(rows: Sequence[PageRow]) -> Iterator[Part]:
+    """Yield a page's parts in reading order."""
+    if not rows:
+        return
+    right = max(one.right for row in rows for one in row.segments)
+    gutter = _gutter(rows)
+    if gutter is None:
+        yield Part(tuple(rows), right, is_table=_has_cells(rows))
+        return
+    for crosses, group in groupby(rows, lambda row: _crosses(row, gutter)):
+        band = list(group)
+        if crosses:
+            yield Part(tuple(band), right)
+        else:
+            yield from _band(band, gutter, right)
+
+
+def _has_cells(rows: Sequence[PageRow]) -> bool:
+    """Whether several rows are parted at one place: in one alone a gap is only wide."""
+    parted = [row.segments[1] for row in rows if len(row.segments) > 1]
+    return any(
+        sum(abs(one.left - other.left) <= 2 * one.height for other in parted) > 1 for one in parted
+    )
+
+
+def _crosses(row: PageRow, gutter: float) -> bool:
+    return any(one.left < gutter < one.right for one in row.segments)
+
+
+def _band(rows: list[PageRow], gutter: float, right: float) -> Iterator[Part]:
+    """Yield the two columns of a band, or its rows where it is a table."""
+    if not rows:
+        return
+    lefts, rights = _side(rows, gutter, left=True), _side(rows, gutter, left=False)
+    if not rights or not lefts:
+        yield from _split_again(lefts or rights, right)
+        return
+    filled = [at for at, row in enumerate(rows) if any(one.left >= gutter for one in row.segments)]
+    first, last = filled[0], filled[-1] + 1
+    if _is_table(rows[first:last], gutter):
+        if first:
+            yield from _split_again(rows[:first], right)
+        yield Part(tuple(rows[first:last]), right, is_table=True)
+        if last < len(rows):
+            yield from _split_again(rows[last:], right)
+        return
+    yield from _split_again(lefts, max(row.segments[-1].right for row in lefts))
+    yield from _split_again(rights, max(row.segments[-1].right for row in rights))
+
+
+def _split_again(rows: list[PageRow], right: float) -> Iterator[Part]:
+    """Yield a column, which may hold columns or a table itself."""
+    if len(rows) >= 2 * _FEWEST_ROWS and _gutter(rows) is not None:
+        yield from read_columns(rows)
+        return
+    yield Part(tuple(rows), right, is_table=_has_cells(rows))
+
+
+def _side(rows: Sequence[PageRow], gutter: float, *, left: bool) -> list[PageRow]:
+    kept = []
+    for row in rows:
+        segments = tuple(one for one in row.segments if (one.left < gutter) is left)
+        if segments:
+            kept.append(replace(row, segments=segments))
+    return kept
+
+
+def _gutter(rows: Sequence[PageRow]) -> float | None:
+    """Return where a blank strip parts the rows into two columns; None where none does."""
+    segments = [one for row in rows for one in row.segments]
+    first, last = min(one.left for one in segments), max(one.right for one in segments)
+    inner = _INNER * (last - first)
+    starts = sorted({one.left for one in segments if first + inner < one.left < last - inner})
+    best: tuple[float, float] | None = None
+    for start in starts:
+        place = start - 0.01
+        score = _score(rows, segments, place, start)
+        if score and (best is None or score > best[0]):
+            best = (score, place)
+    return None if best is None else best[1]
+
+
+def _score(
+    rows: Sequence[PageRow], segments: Sequence[Segment], place: float, start: float
+) -> float:
+    """Return how well a strip parts rows; 0 where it does not."""
+    lefts = [one for one in segments if one.right <= place]
+    rights = [one for one in segments if one.left >= place]
+    crossing = sum(any(one.left < place < one.right for one in row.segments) for row in rows)
+    if len(rights) < _FEWEST_ROWS or len(lefts) < _FEWEST_ROWS:
+        return 0
+    width = max(one.right for one in segments) - start
+    first_of_rows = [
+        min(one.left for one in row.segments if one.left >= place)
+        for row in rows
+        if any(one.left >= place for one in row.segments)
+    ]
+    aligned = sum(one - start <= 0.15 * width for one in first_of_rows)
+    at_start = sum(abs(one - start) <= 0.02 * width + 1 for one in first_of_rows)
+    if aligned < _ALIGNED * len(first_of_rows) or at_start < 2 or crossing > len(rows) / 2:
+        return 0
+    return min(len(lefts), len(rights)) + at_start - 3 * crossing
+
+
+def _is_table(rows: Sequence[PageRow], gutter: float) -> bool:
+    """Whether a band's left side names what stands on its right."""
+    pairs = []
+    alone = 0
+    parted = sum(sum(one.left < gutter for one in row.segments) > 1 for row in rows)
+    for row in rows:
+        left = " ".join(one.text for one in row.segments if one.left < gutter)
+        right = " ".join(one.text for one in row.segments if one.left >= gutter)
+        if left and right:
+            pairs.append((left, right))
+        elif left:
+            alone += 1
+    if len(pairs) < 2 or alone > len(pairs):
+        return False
+    if parted > len(pairs) / 2:
+        return True  # name and amount side by side, cuts behind them
+    lefts, rights = [left for left, _ in pairs], [right for _, right in pairs]
+    amounts = sum(_AMOUNT.search(one) is not None and len(one) <= _SHORT for one in rights)
+    left_counts = sum(_COUNTS.search(one) is not None for one in lefts)
+    if amounts >= _ALIGNED * len(rights):
+        return not sum(_AMOUNT.search(one) is not None for one in lefts) > len(lefts) / 2
+    names = left_counts <= len(lefts) / 3 and median(map(len, lefts)) <= _SHORT
+    return names and sum(_COUNTS.search(one) is not None for one in rights) >= len(rights) / 2

@@ -1,0 +1,94 @@
+"""What a page is made of: pieces of text with their places, and the lines they come to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from kitmaker.errors import Location
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class PagePlace(Location):
+    """A place on a page: ``quilt.pdf``, ``page 2, column 1, line 14``."""
+
+    def __str__(self) -> str:
+        """Say it as a person looks it up."""
+        return f"{self.workbook}, {self.sheet}"
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """Words that stand side by side without a wide gap.
+
+    Attributes:
+        left, right: Where they begin and end; letters in a .txt, points in a .pdf.
+        text: The words.
+        height: Of their letters; 1 in a .txt.
+        is_bold: Whether they are set in bold.
+    """
+
+    left: float
+    right: float
+    text: str
+    height: float = 1.0
+    is_bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PageRow:
+    """What stands at one height of a page, from left to right.
+
+    Attributes:
+        segments: At least one.
+        top: How far down the page it stands.
+    """
+
+    segments: tuple[Segment, ...]
+    top: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageLine:
+    """A line of a page, in the order in which the page is read.
+
+    Attributes:
+        text: Its words; the cells of a table's row side by side.
+        cells: Of a table's row, its cells, wrapped ones line by line; else nothing.
+        starts: Where each of them begins.
+        place: Where it stands.
+        left, right: Where its words begin and end.
+        edge: Where its column ends, so that one can tell whether it was wrapped.
+        of: How many lines its column has.
+        height: Of its letters.
+        gap: How far below the line above it in its column it stands; 0 for the first.
+        is_bold: Whether all of it is bold.
+        is_whole: Whether it is a whole paragraph, which no line below carries on.
+    """
+
+    text: str
+    place: PagePlace
+    cells: tuple[str, ...] = ()
+    starts: tuple[float, ...] = ()
+    left: float = 0.0
+    right: float = 0.0
+    edge: float = 0.0
+    of: int = 1
+    height: float = 1.0
+    gap: float = 0.0
+    is_bold: bool = False
+    is_whole: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """A pattern's page.
+
+    Attributes:
+        name: The file's.
+        lines: In the order in which they are read.
+        heads: Running heads and page numbers, which are no part of the text.
+    """
+
+    name: str
+    lines: tuple[PageLine, ...]
+    heads: tuple[PageLine, ...] = field(default=())

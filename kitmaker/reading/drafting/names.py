@@ -1,0 +1,280 @@
+"""What a page calls its fabrics: the names of its amounts found again above its cuts and in them.
+
+A name is a letter or number (Fabric A), words (cream solid), and what it is for, in brackets. A
+shorter name means the one fabric whose name holds it; where several hold it, none is meant for
+sure. Nothing here is ever guessed: what is not sure is said so.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+_NO_LABEL = (
+    r"(?!\s*(?:/|½|¼|¾|⅛|⅜|⅝|⅞|⅓|⅔|\"|″|in\b|x\b|×|y(?:ar)?ds?\b|sq|str|fat\b|m\b|cm\b|[-–—.]*\d))"
+)
+_LABEL = re.compile(
+    r"\b(?:(?:fabrics?|colou?rs?|prints?|materials?|cloth|solids?)\s*(?:\s|(?=\d)|#|no\.?\s|number\s)"
+    rf"\s*|no\.\s*|#\s*)(?P<label>(?-i:[A-Z]{{1,2}})|\d{{1,2}})\b{_NO_LABEL}",
+    re.IGNORECASE,
+)
+_LOST_LABEL = re.compile(r"\b(?:no\.?|number|#)\s*$", re.IGNORECASE)
+_LOST = "?"
+"""A label that was parted from its name."""
+_BARE_LABEL = re.compile(r"\s*\(?(?P<label>[A-Z]{1,2}|\d{1,2})\)?\s*(?:[:.)=]|\s[–—-])\s+(?=\D)")
+_ALONE = re.compile(r"\(?(?P<label>[A-Z]{1,2})\)?")
+_BRACKET = re.compile(r"\(([^()]*)\)")
+_GOODS = re.compile(r"\b(?:fat|long)\s+(?:quarter|eighth)s?\b|\bpanels?\b", re.IGNORECASE)
+_LITTLE = frozenset(
+    [
+        "the",
+        "from",
+        "of",
+        "a",
+        "an",
+        "each",
+        "every",
+        "all",
+        "both",
+        "fabric",
+        "fabrics",
+        "cut",
+        "cuts",
+        "cutting",
+        "and",
+        "or",
+        "in",
+        "for",
+        "to",
+        "with",
+        "remaining",
+        "rest",
+        "piece",
+        "pieces",
+        "your",
+        "one",
+        "these",
+        "those",
+        "out",
+        "assorted",
+        "various",
+        "quilting",
+        "cotton",
+        "cottons",
+        "cloth",
+        "material",
+        "materials",
+        "colour",
+        "color",
+        "following",
+        "next",
+        "your",
+        "first",
+        "same",
+    ]
+)
+_GENERIC = frozenset(
+    [
+        "print",
+        "solid",
+        "tonal",
+        "floral",
+        "dot",
+        "stripe",
+        "plaid",
+        "check",
+        "batik",
+        "blender",
+        "texture",
+        "tone-on-tone",
+        "tone",
+        "on",
+        "quarter",
+        "fat",
+        "strip",
+        "square",
+        "precut",
+        "scrap",
+    ]
+)
+_STRUCTURE = frozenset(
+    [
+        "star",
+        "block",
+        "border",
+        "binding",
+        "corner",
+        "center",
+        "centre",
+        "sashing",
+        "cornerstone",
+        "square",
+        "strip",
+        "rectangle",
+        "triangle",
+        "unit",
+        "row",
+        "setting",
+        "backing",
+        "top",
+        "side",
+        "inner",
+        "outer",
+        "middle",
+        "first",
+        "second",
+        "third",
+        "blade",
+        "leaf",
+        "patch",
+        "piece",
+        "large",
+        "small",
+        "wide",
+        "long",
+        "short",
+        "left",
+        "right",
+    ]
+)
+
+
+def _stem(word: str) -> str:
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+
+
+def _words(text: str) -> frozenset[str]:
+    found = re.findall(r"[a-zà-ÿ]+(?:[-'’][a-zà-ÿ]+)*", text.casefold().replace("gray", "grey"))
+    return frozenset(_stem(word) for word in found if word not in _LITTLE)
+
+
+def goods_in(text: str) -> str:
+    """Return the ready-cut goods that a text names; "" for none."""
+    found = _GOODS.search(text)
+    return re.sub(r"\s+", " ", found[0].casefold()).removesuffix("s") if found else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A fabric's name taken apart.
+
+    Attributes:
+        label: Its letter or number; "".
+        words: The words of the name.
+        uses: What stands in brackets, what it is for.
+    """
+
+    label: str
+    words: frozenset[str]
+    uses: frozenset[str]
+
+    @classmethod
+    def of(cls, text: str, *, in_list: bool = False) -> Name:
+        """Take a name apart.
+
+        Args:
+            text: The name.
+            in_list: Whether it stands in a list of amounts, where ``A:`` is a label.
+        """
+        uses = frozenset(word for one in _BRACKET.findall(text) for word in _words(one))
+        plain = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", _BRACKET.sub(" ", text))  # a lost gap
+        label = ""
+        if (found := _LABEL.search(plain)) is not None:
+            label = found["label"].upper()
+            plain = plain[: found.start()] + " " + plain[found.end() :]
+        elif in_list and (found := _BARE_LABEL.match(plain)) is not None:
+            label, plain = found["label"].upper(), plain[found.end() :]
+        elif _LOST_LABEL.search(plain):
+            label = _LOST
+        return cls(label, _words(plain), uses)
+
+
+@dataclass(slots=True)
+class FabricNames:
+    """The fabrics of a page by their names.
+
+    Attributes:
+        known: Each fabric's role with its name taken apart, in order.
+        goods: Of each, what it is bought as, such as fat quarters; "".
+    """
+
+    known: dict[str, Name] = field(default_factory=dict)
+    goods: dict[str, str] = field(default_factory=dict)
+
+    def add(self, role: str, *, in_list: bool = True, sold_as: str = "") -> str:
+        """Take a fabric; return the role of the one that has just this name already."""
+        name = Name.of(role, in_list=in_list)
+        for other, one in self.known.items():
+            if (name.label, name.words) == (one.label, one.words) and (name.label or name.words):
+                return other
+        self.known[role] = name
+        self.goods[role] = goods_in(sold_as)
+        return role
+
+    def find(self, text: str) -> tuple[str, ...]:
+        """Return the fabrics that a name may mean: one where it is sure, none, or several."""
+        alone = _ALONE.fullmatch(text.strip().rstrip(":.–—- "))
+        name = Name.of(text)
+        label = alone["label"] if alone is not None else name.label
+        if label:
+            labeled = self._where(lambda one: one.label == label)
+            if labeled or alone is not None:
+                return self._agreeing(labeled, name.words)
+        if not name.words:
+            return ()
+        said, telling = name.words, name.words - _GENERIC
+        for fits in (
+            lambda one: one.words == said,
+            lambda one: said <= one.words and bool(said - _STRUCTURE),
+            lambda one: bool(one.words - _GENERIC - _STRUCTURE) and one.words - _GENERIC <= said,
+            lambda one: said <= one.uses,
+            lambda one: bool(telling - _STRUCTURE) and telling <= one.words,
+            lambda one: bool(said & self._own_words(one)),
+        ):
+            if found := self._where(fits):
+                return () if any(self._is_otherwise(role, label) for role in found) else found
+        goods = goods_in(text)
+        return tuple(role for role, sold in self.goods.items() if goods and sold == goods)
+
+    def _is_otherwise(self, role: str, label: str) -> bool:
+        """Whether a fabric is known by another letter or number."""
+        known = self.known[role].label
+        return bool(label and known) and known != label
+
+    def mentioned(self, text: str) -> tuple[str, ...]:
+        """Return the fabrics that a line of words speaks of by words of their own."""
+        words, found = _words(text), dict[str, None]()
+        labels = {one["label"].upper() for one in _LABEL.finditer(text)}
+        shared: dict[str, None] = {}
+        for role, name in self.known.items():
+            own = self._own_words(name)
+            if (name.label and name.label in labels) or words & own:
+                found[role] = None
+            elif words & (name.words - _GENERIC - _STRUCTURE - own):
+                shared[role] = None
+        return tuple(found or shared)
+
+    def _own_words(self, name: Name) -> frozenset[str]:
+        """Return the words that only this fabric's name has, but for words of shapes and parts."""
+        others = [one.words for one in self.known.values() if one is not name]
+        return (
+            name.words - _GENERIC - _STRUCTURE - frozenset(word for one in others for word in one)
+        )
+
+    def _where(self, fits: Callable[[Name], bool]) -> tuple[str, ...]:
+        return tuple(role for role, name in self.known.items() if fits(name))
+
+    def _agreeing(self, labeled: tuple[str, ...], words: frozenset[str]) -> tuple[str, ...]:
+        """Return the fabrics of a label, or others that the words beside it speak of."""
+        said = words - _GENERIC - _STRUCTURE
+        if not said:
+            return labeled
+        fitting = tuple(role for role in labeled if said <= self.known[role].words)
+        if fitting:
+            return fitting
+        wordless = tuple(role for role in labeled if not self.known[role].words)
+        others = self._where(lambda one: bool(said & one.words))
+        return tuple(dict.fromkeys((*wordless, *others))) or labeled

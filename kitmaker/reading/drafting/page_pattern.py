@@ -1,0 +1,376 @@
+"""A page's paragraphs into a pattern: which fabric each line of cuts belongs to, never guessed.
+
+A line belongs to the fabric that it names itself ("From white cut 4 …"), else to the one that
+the heading above names ("From the cream solid, cut:"). A heading that names none, or several,
+a sewing step and a new section end what a heading holds for; a cut below them is *unsure*, and a
+person says whose it is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from kitmaker.reading.drafting.names import FabricNames
+from kitmaker.reading.drafting.page_amounts import (
+    AMOUNT,
+    name_beside,
+    names_something,
+    states_amount,
+)
+from kitmaker.reading.drafting.page_clauses import (
+    Clause,
+    Heading,
+    clauses_of,
+    ends_scope,
+    heading_of,
+    is_block,
+    is_sewing,
+    may_name_cloth,
+    plain_heading_of,
+    section_of,
+    wants_cut,
+)
+from kitmaker.reading.drafting.paragraphs import BULLET, Paragraph
+from kitmaker.reading.layout import FACT_KEYS
+from kitmaker.reading.phrases import is_cutting
+from kitmaker.reading.tables import fold_heading
+
+_FACT = re.compile(r"(?P<label>[A-Za-z ]{3,24}?)\s*[:=]\s*(?P<value>\S.{0,80})")
+_FINISHED = re.compile(
+    r"(?P<label>finished\s+(?:quilt\s+)?size|quilt\s+size|finished\s+quilt|finished)\b[\s:–—-]*"
+    r"(?:is\s+|about\s+|approximately\s+)?(?P<value>\d.{0,60})",
+    re.IGNORECASE,
+)
+_LONGEST_TITLE = 80
+WHOSE = "its fabric is not said for sure"
+
+
+@dataclass(slots=True)
+class PageFabric:
+    """A fabric of a page.
+
+    Attributes:
+        role: Its name.
+        amount: What is stated for it; "".
+        told: The paragraphs that state its amount, and those that head its cuts.
+        lines: Its cuts, each with the paragraph it stands in.
+    """
+
+    role: str
+    amount: str = ""
+    told: list[Paragraph] = field(default_factory=list)
+    lines: list[tuple[str, Paragraph]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Unsure:
+    """A line of cuts whose fabric is not sure.
+
+    Attributes:
+        text: Its words.
+        paragraph: Where it stands.
+        why: Why it is not sure.
+    """
+
+    text: str
+    paragraph: Paragraph
+    why: str
+
+
+@dataclass(slots=True)
+class PagePattern:
+    """What a page says.
+
+    Attributes:
+        facts: Label to value and paragraph.
+        fabrics: By role, in order.
+        unsure: Cuts whose fabric a person must say.
+        others: Every other paragraph, with what it was taken for.
+        doubtful: Paragraphs of cuts below a heading that may multiply them.
+    """
+
+    facts: dict[str, tuple[str, Paragraph]] = field(default_factory=dict)
+    fabrics: dict[str, PageFabric] = field(default_factory=dict)
+    unsure: list[Unsure] = field(default_factory=list)
+    others: list[tuple[Paragraph, str]] = field(default_factory=list)
+    doubtful: list[Paragraph] = field(default_factory=list)
+
+
+def read_page(paragraphs: Sequence[Paragraph]) -> PagePattern:
+    """Return what a page says, paragraph by paragraph."""
+    return _Page(paragraphs).read()
+
+
+class _Page:
+    def __init__(self, paragraphs: Sequence[Paragraph]) -> None:
+        self.paragraphs = paragraphs
+        self.names = FabricNames()
+        self.page = PagePattern()
+        self.section = ""
+        self.current: str | None = None
+        self.why = WHOSE
+        self.block: Paragraph | None = None
+        self.amounts: dict[int, tuple[str, str]] = {}
+        self.has_amounts = False
+        self.heads = False
+
+    def read(self) -> PagePattern:
+        """Read the amounts first: they name the fabrics; then what is cut of each."""
+        self._find_amounts()
+        for at, paragraph in enumerate(self.paragraphs):
+            if at in self.amounts:
+                self._amount(at, paragraph)
+            elif paragraph.cells:
+                self._row(paragraph)
+            else:
+                self._paragraph(at, paragraph)
+        return self.page
+
+    # amounts
+
+    def _find_amounts(self) -> None:
+        section = ""
+        for at, paragraph in enumerate(self.paragraphs):
+            core = paragraph.core
+            section = section_of(core) or section
+            if heading_of(core) is not None:
+                section = "cutting"
+            if section == "sewing":
+                continue
+            if paragraph.cells:
+                found = self._amount_cell(paragraph.cells)
+            elif states_amount(core, in_list=section == "materials"):
+                found = (name_beside(core), core) if names_something(core) else None
+            else:
+                found = None
+            if found is not None and found[0]:
+                self.amounts[at] = found
+        for at, (name, amount) in self.amounts.items():
+            role = self.names.add(name, sold_as=amount)
+            fabric = self.page.fabrics.setdefault(role, PageFabric(role))
+            fabric.amount = fabric.amount or amount
+            self.amounts[at] = (role, amount)
+        self.has_amounts = bool(self.amounts)
+        followed = [
+            at
+            for at in self.amounts
+            if at + 1 < len(self.paragraphs)
+            and at + 1 not in self.amounts
+            and wants_cut(self.paragraphs[at + 1].core, in_list=True)
+            and plain_heading_of(self.paragraphs[at + 1].core) is None
+        ]
+        self.heads = len(followed) >= 2 or len(followed) == len(self.amounts) == 1
+
+    @staticmethod
+    def _amount_cell(cells: tuple[str, ...]) -> tuple[str, str] | None:
+        """Return name and amount of a table's row; None where it states none for sure."""
+        stated = [cell for cell in cells if states_amount(cell, in_list=False)]
+        if len(stated) != 1:
+            return None
+        amount = stated[0]
+        others = [cell for cell in cells if cell is not amount]
+        others = [" ".join(one.split()) for one in others if not wants_cut(one, in_list=True)]
+        names = [one for one in others if one and not AMOUNT.fullmatch(one) and len(one) <= 80]
+        names = [one for one in names if not re.fullmatch(r"[\d\s./½¼¾]+", one)]
+        own = name_beside(amount) if AMOUNT.fullmatch(amount.strip()) is None else ""
+        name = (
+            ": ".join(names[:2]) if len(names) > 1 and len(names[0]) <= 10 else "".join(names[:1])
+        )
+        return (name or own, amount) if name or own else None
+
+    def _amount(self, at: int, paragraph: Paragraph) -> None:
+        role, amount = self.amounts[at]
+        fabric = self.page.fabrics[role]
+        fabric.told.append(paragraph)
+        if self.heads:
+            self._head(role)
+        else:
+            self._end("")
+        for cell in paragraph.cells:
+            if cell != amount and wants_cut(cell, in_list=True):
+                self._head(role)
+                for line in cell.split("\n"):
+                    self._take(role, line, paragraph)
+
+    # the rest
+
+    def _head(self, role: str) -> None:
+        self.current, self.why = role, ""
+
+    def _end(self, why: str) -> None:
+        self.current, self.why = None, why or WHOSE
+
+    def _row(self, paragraph: Paragraph) -> None:
+        """Read a table's row without an amount: a name and its cuts side by side, or words."""
+        first, *others = [cell for cell in paragraph.cells if cell]
+        cuts = [cell for cell in others if wants_cut(cell, in_list=True)]
+        found = self.names.find(first)
+        if cuts and len(found) == 1 and not wants_cut(first, in_list=True):
+            self.page.fabrics[found[0]].told.append(paragraph)
+            for cell in cuts:
+                for line in cell.split("\n"):
+                    self._take(found[0], line, paragraph)
+            return
+        if cuts or wants_cut(first, in_list=True):
+            self._cuts(" ".join(cell for cell in paragraph.cells if cell), paragraph)
+            return
+        self._other(paragraph, "a row of a table")
+
+    def _paragraph(self, at: int, paragraph: Paragraph) -> None:
+        core = paragraph.core
+        if self._fact(at, paragraph):
+            return
+        if self._heading(paragraph, core):
+            return
+        if section := section_of(core):
+            self.section, self.block = section, None
+            self._end("")
+            self._other(paragraph, "a heading")
+        elif is_block(core) and not wants_cut(core):
+            self.block = paragraph
+            self._end("")
+            self._other(paragraph, "a heading")
+        elif is_sewing(core):
+            self._sewing(paragraph, core)
+        elif ends_scope(core):
+            self._end("")
+            self._other(paragraph, "a heading")
+        else:
+            self._cuts(core, paragraph)
+
+    def _fact(self, at: int, paragraph: Paragraph) -> bool:
+        core = paragraph.core
+        found = _FINISHED.fullmatch(core) or _FACT.fullmatch(core)
+        if found is not None:
+            key = FACT_KEYS.get(fold_heading(found["label"]))
+            if key == "Size" and re.search(r"\d", found["value"]):
+                key = "Finished size"
+            if key in ("Finished size", "Size", "Seam allowance", "Pattern"):
+                if key in self.page.facts:
+                    return False
+                self.page.facts[key] = (found["value"].strip(), paragraph)
+                return True
+        is_title = at == 0 and len(core) <= _LONGEST_TITLE and "Pattern" not in self.page.facts
+        if is_title and not wants_cut(core) and not section_of(core) and heading_of(core) is None:
+            self.page.facts["Pattern"] = (core, paragraph)
+            return True
+        return False
+
+    def _heading(self, paragraph: Paragraph, core: str) -> bool:
+        """Take a line that names a fabric for the lines below it."""
+        head = heading_of(core)
+        if head is not None:
+            return self._from_heading(paragraph, core, head)
+        plain = plain_heading_of(core)
+        return plain is not None and self._plain_heading(paragraph, core, plain)
+
+    def _from_heading(self, paragraph: Paragraph, core: str, head: Heading) -> bool:
+        """Take ``From the cream solid, cut:``; cuts on the same line are read as clauses."""
+        if head.rest:
+            return False
+        role = self._named(head.name, makes_new=not self.has_amounts)
+        if role is None:
+            found = self.names.find(head.name)
+            self._is_unsure(paragraph, head.name, found)
+            return True
+        self._head(role)
+        fabric = self.page.fabrics[role]
+        fabric.told.append(paragraph)
+        fabric.lines.append((core, paragraph))
+        return True
+
+    def _plain_heading(self, paragraph: Paragraph, core: str, plain: Heading) -> bool:
+        """Take ``Cream solid``, ``Fabric A:``, ``White – 4 squares 3½"``."""
+        found = self.names.find(plain.name)
+        cuts = bool(plain.rest) and wants_cut(plain.rest, in_list=True)
+        if len(found) == 1 and self.section != "sewing":
+            others = self.names.mentioned(plain.rest) if plain.rest and not cuts else ()
+            if others and found[0] not in others:
+                self._is_unsure(paragraph, core, (found[0], *others))
+                return True
+            self._head(found[0])
+            if cuts:
+                self._take(found[0], core, paragraph)
+            else:
+                self.page.fabrics[found[0]].told.append(paragraph)
+            return True
+        if plain.rest or len(found) == 1:
+            return False
+        if found:
+            self._is_unsure(paragraph, plain.name, found)
+            return True
+        if self.has_amounts or not plain.names_cloth or section_of(core):
+            return False
+        role = self._named(plain.name, makes_new=True)
+        if role is not None:
+            self._head(role)
+            self.page.fabrics[role].told.append(paragraph)
+        return role is not None
+
+    def _is_unsure(self, paragraph: Paragraph, name: str, found: Sequence[str]) -> None:
+        """Let a heading that may be several fabrics', or none's, hold for no line below it."""
+        self._end(f"'{name}' may be {' or '.join(found)}" if found else WHOSE)
+        self._other(paragraph, "a heading whose fabric is not sure")
+
+    def _named(self, name: str, *, makes_new: bool) -> str | None:
+        found = self.names.find(name)
+        if len(found) == 1:
+            return found[0]
+        if found or not makes_new or not may_name_cloth(name):
+            return None
+        role = self.names.add(name.strip(), in_list=False)
+        self.page.fabrics.setdefault(role, PageFabric(role))
+        return role
+
+    def _sewing(self, paragraph: Paragraph, core: str) -> None:
+        """A sewing step ends what a heading holds for; its own cuts are asked about."""
+        if is_cutting(core) and wants_cut(core):
+            if self.current is not None and self.section != "sewing":
+                self._take(self.current, core, paragraph)
+                return
+            self._cuts(core, paragraph)
+            return
+        self._end("it stands below a sewing step")
+        self._other(paragraph, "a sewing step")
+
+    def _cuts(self, core: str, paragraph: Paragraph) -> None:
+        """Give each clause to the fabric it names, or to the heading's; else it is unsure."""
+        in_list = self.section == "cutting" or BULLET.match(paragraph.text) is not None
+        if not wants_cut(core, in_list=in_list or self.current is not None):
+            if self.current is not None and self.section != "sewing":
+                self._take(self.current, core, paragraph)
+            else:
+                self._other(paragraph, "asks for no cloth")
+            return
+        clauses = tuple(clauses_of(core, self.names, self.current))
+        heads = [one for one in clauses if one.leads and one.role]
+        for clause in clauses:
+            self._clause(clause, paragraph)
+        if len(heads) == 1 and len(clauses) == 1 and heads[0].role and self.section != "sewing":
+            self._head(heads[0].role)
+
+    def _clause(self, clause: Clause, paragraph: Paragraph) -> None:
+        role = clause.role
+        is_new = role is None and clause.new_name and not self.has_amounts
+        if is_new:
+            role = self._named(clause.new_name, makes_new=True)
+        if role is None and not clause.why and self.section != "sewing":
+            role = self.current
+        if role is None:
+            self.page.unsure.append(Unsure(clause.text, paragraph, clause.why or self.why))
+            return
+        self._take(role, clause.text, paragraph)
+
+    def _take(self, role: str, text: str, paragraph: Paragraph) -> None:
+        fabric = self.page.fabrics[role]
+        if self.block is not None:
+            if not any(one is self.block for _, one in fabric.lines):
+                fabric.lines.append((self.block.core, self.block))
+            self.page.doubtful.append(paragraph)
+        if text.strip():
+            fabric.lines.append((text.strip(), paragraph))
+
+    def _other(self, paragraph: Paragraph, why: str) -> None:
+        self.page.others.append((paragraph, why))

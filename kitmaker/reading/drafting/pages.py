@@ -1,0 +1,285 @@
+"""A page into its draft: set as cells, read as any workbook is, told by the page's lines."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine, say_typed
+from kitmaker.errors import Location, Problem, UnreadableError
+from kitmaker.lengths import Unit
+from kitmaker.pattern import PatternReading
+from kitmaker.reading.as_written import CUT_ON, NOT_READ
+from kitmaker.reading.documents.lines import Document
+from kitmaker.reading.drafting.draft import assemble
+from kitmaker.reading.drafting.page_pattern import PagePattern, Unsure, read_page
+from kitmaker.reading.drafting.paragraphs import Paragraph, paragraphs_of
+from kitmaker.reading.drafting.rows import OneRow, RowsOfOneSize, rows_of
+from kitmaker.reading.drafting.source import SourceBook
+from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook
+from kitmaker.reading.phrases import FabricFacts, read_lines
+from kitmaker.reading.requirements import read_pattern_book, sizes_in
+
+_SHEET = "page"
+_HEADINGS = ("Fabric", "Requirement", "Cutting instructions")
+_METRIC = re.compile(r"\d\s*(?:cm|mm)\b", re.IGNORECASE)
+_INCHES = re.compile(r"(?:\d|[½¼¾⅛⅜⅝⅞])\s*(?:\"|″|”|''|in\b|in\.|inch)", re.IGNORECASE)
+_LONGEST_CELL = 2_000
+
+
+@dataclass(slots=True)
+class _PageSheet:
+    """A page's pattern set as a sheet, and what stands where.
+
+    Attributes:
+        sheet: Empty, for addresses.
+        cells: The sheet's cells.
+        told: Cell to the paragraphs that it came from.
+        row: The last row.
+    """
+
+    sheet: Sheet
+    cells: dict[tuple[int, int], Cell] = field(default_factory=dict)
+    told: dict[Location, list[Paragraph]] = field(default_factory=dict)
+    row: int = 0
+
+    def put(self, texts: Sequence[str], told: Sequence[Sequence[Paragraph]]) -> None:
+        """Set a row of cells; each with the paragraphs it came from."""
+        self.row += 1
+        for column, (text, from_) in enumerate(zip(texts, told, strict=True), start=1):
+            if text:
+                cell = self.sheet.blank(self.row, column)
+                self.cells[self.row, column] = replace(
+                    cell, kind=CellKind.TEXT, text=text[:_LONGEST_CELL]
+                )
+                self.told[cell.location] = list(from_)
+
+
+def draft_of_document(
+    document: Document, size: str | None = None, unit: Unit | None = None
+) -> Draft:
+    """Return the draft of a page.
+
+    Args:
+        document: Its lines.
+        size: The size to take; None for all.
+        unit: What bare numbers are in; None: centimeters where nothing on the page is in inches.
+
+    Raises:
+        UnreadableError: It names no fabric and asks for no cut.
+        UsageError: The size is not one of the pattern's.
+    """
+    paragraphs = tuple(paragraphs_of(document.lines))
+    page = read_page(paragraphs)
+    if not page.fabrics and not page.unsure:
+        raise UnreadableError(
+            f"'{document.name}' has nothing to cut: no amounts of fabric and no cuts are found. "
+            "Run 'kitmaker starter' for a workbook to fill in."
+        )
+    unit = unit or _unit_of(paragraphs)
+    book, told = _set(document, page)
+    sizes = sizes_in(book) if size is None else ()
+    readings = [read_pattern_book(book, one, None, unit) for one in sizes or (size,)]
+    source = replace(
+        SourceBook.of(book),
+        on_page={where: "\n".join(one.words for one in from_) for where, from_ in told.items()},
+        doubtful=frozenset(
+            where for where, from_ in told.items() if any(one in page.doubtful for one in from_)
+        ),
+    )
+    rows = [_with_unsure(rows_of(reading, source), page.unsure, reading) for reading in readings]
+    draft = assemble(document.name, sizes, readings, rows, source)
+    return _on_page(draft, document, page, paragraphs, told)
+
+
+def _unit_of(paragraphs: Iterable[Paragraph]) -> Unit:
+    text = "\n".join(one.text for one in paragraphs)
+    is_metric = _METRIC.search(text) is not None and _INCHES.search(text) is None
+    return Unit.CENTIMETER if is_metric else Unit.INCH
+
+
+def _set(document: Document, page: PagePattern) -> tuple[Workbook, dict[Location, list[Paragraph]]]:
+    """Set a page's pattern as a sheet of facts and a table of fabrics as written."""
+    made = _PageSheet(Sheet(workbook=document.name, name=_SHEET, cells={}))
+    for label, (value, paragraph) in page.facts.items():
+        made.put((label, value), ((), (paragraph,)))
+    made.row += 1
+    made.put(_HEADINGS, ((), (), ()))
+    for fabric in page.fabrics.values():
+        text, from_ = "", list[Paragraph]()
+        if fabric.lines:
+            text, from_ = fabric.lines[0][0], [fabric.lines[0][1]]
+        made.put((fabric.role, fabric.amount, text), (fabric.told, fabric.told, from_))
+        for text, below in fabric.lines[1:]:
+            made.put((fabric.role, "", text), ((), (), (below,)))
+    sheet = replace(made.sheet, cells=made.cells)
+    return Workbook(name=document.name, sheets=(sheet,)), made.told
+
+
+# what only a person can say: whose cloth a cut is
+
+
+def _with_unsure(
+    rows: RowsOfOneSize, unsure: Iterable[Unsure], reading: PatternReading
+) -> RowsOfOneSize:
+    pieces = list(rows.pieces)
+    for one in unsure:
+        pieces.extend(_rows_of_unsure(one, reading))
+    return replace(rows, pieces=pieces)
+
+
+def _rows_of_unsure(one: Unsure, reading: PatternReading) -> list[OneRow]:
+    """Return open rows for a line whose fabric is not sure, its cuts filled in where they are."""
+    unit = reading.pattern.unit
+    read = read_lines([one.text], FabricFacts(unit=unit))
+    why = f"{one.why[:1].upper()}{one.why[1:]}. Type which fabric it is cut from."
+    made = OneRow(
+        cells=(),
+        own="",
+        as_written=(one.paragraph.words,),
+        how_sure=HowSure.FILL_IN,
+        why=why,
+        source=one.paragraph.place,
+        places=(one.paragraph.place,),
+    )
+    asked = [finding for finding in read.findings if finding.level.value == "error"]
+    offered = next((finding.readings for finding in asked if finding.readings), ())
+    if asked or not read.cuts or any(cut.is_multiplied for cut in read.cuts):
+        sure = HowSure.CHOOSE if offered else HowSure.FILL_IN
+        return [replace(made, how_sure=sure, readings=offered)]
+    rows: list[OneRow] = []
+    for cut in read.cuts:
+        length = "WOF" if cut.length is None else say_typed(cut.length, unit)
+        shape = {"strip": "strip", "joined": "joined"}.get(cut.kind.value, cut.shape.value)
+        cells = (
+            ("Piece", cut.name),
+            ("Cut width", say_typed(cut.width, unit)),
+            ("Cut length", length),
+            ("Shape", shape),
+            ("Direction", "lengthwise" if cut.direction.value == "lengthwise" else ""),
+            ("Notes", cut.words),
+        )
+        kept = tuple((key, text) for key, text in cells if text)
+        rows.append(replace(made, cells=kept, own=str(cut.quantity)))
+    return rows
+
+
+# told by the lines of the page
+
+
+def _on_page(
+    draft: Draft,
+    document: Document,
+    page: PagePattern,
+    paragraphs: Sequence[Paragraph],
+    told: Mapping[Location, list[Paragraph]],
+) -> Draft:
+    """Return a draft whose places are the page's, with every line of it accounted for."""
+
+    def place(where: Location) -> Location:
+        from_ = told.get(where)
+        return from_[0].place if from_ else where
+
+    def moved(row: DraftRow) -> DraftRow:
+        return replace(row, source=place(row.source), places=tuple(map(place, row.places)))
+
+    fabrics, pieces = tuple(map(moved, draft.fabrics)), tuple(map(moved, draft.pieces))
+    readings = tuple(_moved_reading(reading, place) for reading in draft.readings)
+    by_line = _fates(page, paragraphs, readings, (*fabrics, *pieces))
+    used = {paragraph.place for paragraph in paragraphs if by_line[paragraph.place].is_cloth}
+    left = [
+        LeftOver(words=line.text, why=by_line[paragraph.place].became[0], source=line.place)
+        for paragraph in paragraphs
+        if paragraph.place not in used
+        for line in paragraph.lines
+    ]
+    left += [
+        LeftOver(words=one.text, why="a running head", source=one.place) for one in document.heads
+    ]
+    return replace(
+        draft,
+        fabrics=fabrics,
+        pieces=pieces,
+        readings=readings,
+        left_over=tuple(left),
+        lines=tuple(by_line[paragraph.place] for paragraph in paragraphs),
+        problems=tuple(_moved_problem(one, place) for one in draft.problems),
+    )
+
+
+def _moved_reading(
+    reading: PatternReading, place: Callable[[Location], Location]
+) -> PatternReading:
+    """Return a reading whose places are the page's."""
+    fabrics = tuple(
+        replace(
+            fabric,
+            where=place(fabric.where),
+            pieces=tuple(replace(one, where=place(one.where)) for one in fabric.pieces),
+        )
+        for fabric in reading.pattern.fabrics
+    )
+    return replace(
+        reading,
+        pattern=replace(reading.pattern, fabrics=fabrics),
+        problems=tuple(_moved_problem(one, place) for one in reading.problems),
+        notes=tuple(replace(one, where=place(one.where)) for one in reading.notes),
+    )
+
+
+def _moved_problem(problem: Problem, place: Callable[[Location], Location]) -> Problem:
+    return replace(problem, location=place(problem.location)) if problem.location else problem
+
+
+def _fates(
+    page: PagePattern,
+    paragraphs: Sequence[Paragraph],
+    readings: Sequence[PatternReading],
+    rows: Sequence[DraftRow],
+) -> dict[Location, SourceLine]:
+    """Return what became of each paragraph, by its place."""
+    became: dict[Location, list[str]] = {}
+    cloth = {where for row in rows for where in row.places}
+    cloth |= {one.place for fabric in page.fabrics.values() for one in fabric.told}
+    cloth |= {one.place for label, (_, one) in page.facts.items() if label == "Pattern"}
+    opened = {row.source for row in rows if row.is_open}
+    for where, said in (*_told(page), *_read(readings, cloth)):
+        became.setdefault(where, []).append(said)
+    for row in rows:
+        if row.is_open:
+            became.setdefault(row.source, []).append(f"{row.where}: {row.why}")
+    return {
+        one.place: SourceLine(
+            words=one.words,
+            became=tuple(dict.fromkeys(became.get(one.place, ["a note"]))),
+            source=one.place,
+            is_cloth=one.place in cloth,
+            is_open=one.place in opened,
+        )
+        for one in paragraphs
+    }
+
+
+def _told(page: PagePattern) -> Iterator[tuple[Location, str]]:
+    """Yield what was made of headings, amounts, facts and all that is no cloth."""
+    for fabric in page.fabrics.values():
+        for paragraph in fabric.told:
+            is_amount = paragraph is fabric.told[0] and fabric.amount
+            yield paragraph.place, f"{fabric.role}: {'its amount' if is_amount else 'its cuts'}"
+    for label, (_, paragraph) in page.facts.items():
+        told = "the name" if label == "Pattern" else f"{label.lower()}, on the sheet Pattern"
+        yield paragraph.place, told
+    for paragraph, why in page.others:
+        yield paragraph.place, why
+
+
+def _read(
+    readings: Sequence[PatternReading], cloth: set[Location]
+) -> Iterator[tuple[Location, str]]:
+    """Yield what was read of lines of cuts."""
+    for reading in readings:
+        for note in reading.notes:
+            if note.understood not in (NOT_READ, "a note", "") and note.where in cloth:
+                said = "strips that are cut on" if note.understood == CUT_ON else note.understood
+                yield note.where, f"{note.role}: {said}"

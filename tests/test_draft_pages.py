@@ -1,0 +1,110 @@
+"""A pattern's page becomes its draft: right, open or marked, never wrong; no line is lost."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import openpyxl
+import pytest
+from cases.pages import Page, as_html, invented_pages, words_of, write_text, write_word
+from cases.written import is_one_of, seen
+from headless import find_chromium, lacking, print_page
+
+import kitmaker as km
+from kitmaker.drafts import Draft, HowSure
+from kitmaker.reading.requirements import read_pattern
+
+PAGES = invented_pages()
+
+
+def verdicts_of(page: Page, draft: Draft) -> dict[str, str]:
+    """Judge each wanted fabric: right, open (a row of it, or of none, is), marked, wrong."""
+    found: dict[str, str] = {}
+    opened = {row.cell("Fabric") for row in draft.open_rows}
+    looks = {row.cell("Fabric") for row in draft.pieces if row.how_sure is HowSure.LOOK}
+    for wanted in page.wanted:
+        fabric = next(
+            (one for one in draft.readings[0].pattern.fabrics if wanted.role in one.role), None
+        )
+        role = "" if fabric is None else fabric.role
+        amount = None if fabric is None else fabric.requirement
+        said = "" if amount is None else f"{amount.quantity} {amount.unit}"
+        pieces = [] if fabric is None else [seen(piece) for piece in fabric.pieces]
+        if wanted.cuts is None:
+            found[wanted.role] = "right" if {role, ""} & opened else "wrong"
+        elif said == wanted.amount and is_one_of(pieces, [(wanted.cuts,)]) and role not in opened:
+            found[wanted.role] = "right"
+        elif {role, ""} & opened:
+            found[wanted.role] = "open"
+        else:
+            found[wanted.role] = "marked" if role in looks else "wrong"
+    return found
+
+
+def assert_read_well(drafts: dict[str, Draft], share: float) -> None:
+    verdicts = {
+        (page.name, role): verdict
+        for page in PAGES
+        if page.name in drafts
+        for role, verdict in verdicts_of(page, drafts[page.name]).items()
+    }
+    assert [key for key, verdict in verdicts.items() if verdict == "wrong"] == []
+    not_right = {key: one for key, one in verdicts.items() if one != "right"}
+    assert Counter(verdicts.values())["right"] >= share * len(verdicts), not_right
+
+
+def assert_no_line_is_lost(draft: Draft, path: Path, source: str = "") -> None:
+    km.write_draft(draft, path)
+    book = openpyxl.load_workbook(path)
+    cells = [str(cell.value) for sheet in book for row in sheet for cell in row if cell.value]
+    together = " ".join(" ".join(cells).split())
+    for line in draft.lines:
+        for words in line.words.split("\n"):
+            assert any(words in cell for cell in cells), words
+    for word in source.split():
+        assert word in together, word
+
+
+def assert_round_trip(draft: Draft, path: Path) -> None:
+    back = read_pattern(path)
+    sizes = [
+        [(one.width, one.length, one.quantity, one.shape, one.kind) for one in fabric.pieces]
+        for fabric in back.pattern.fabrics
+    ]
+    read = [
+        [(one.width, one.length, one.quantity, one.shape, one.kind) for one in fabric.pieces]
+        for fabric in draft.readings[0].pattern.fabrics
+    ]
+    assert sizes == read
+
+
+@pytest.mark.parametrize("write", [write_text, write_word], ids=["txt", "docx"])
+def test_pages_are_read_right_and_none_is_wrong_without_a_mark(
+    write: object, tmp_path: Path
+) -> None:
+    drafts: dict[str, Draft] = {}
+    for number, page in enumerate(PAGES):
+        path = tmp_path / f"page{number}{'.txt' if write is write_text else '.docx'}"
+        write(page, path)  # type: ignore[operator]
+        drafts[page.name] = draft = km.draft(path)
+        words = " ".join(map(words_of, page.lines))
+        assert_no_line_is_lost(draft, tmp_path / f"draft{number}.xlsx", words)
+        assert_round_trip(draft, tmp_path / f"draft{number}.xlsx")
+    assert_read_well(drafts, 0.9)
+
+
+@pytest.mark.browser
+def test_printed_pages_are_read_right_and_none_is_wrong_without_a_mark(tmp_path: Path) -> None:
+    chromium = find_chromium()
+    if chromium is None:
+        lacking("there is no headless Chromium")
+        return
+    drafts: dict[str, Draft] = {}
+    for number, page in enumerate(PAGES):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        printed = print_page(chromium, folder, as_html(page))
+        drafts[page.name] = draft = km.draft(printed)
+        assert_no_line_is_lost(draft, tmp_path / f"draft{number}.xlsx")
+    assert_read_well(drafts, 0.9)
