@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import io
 import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from statistics import median
+from typing import Any
 
 from pdfminer import pdftypes
 from pdfminer.converter import PDFPageAggregator
@@ -52,7 +53,7 @@ class _BoundedZlib:
         return unpacked + unpacker.flush()
 
 
-pdftypes.zlib = _BoundedZlib  # type: ignore[assignment]
+vars(pdftypes)["zlib"] = _BoundedZlib
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,7 @@ def _has_scripts(document: PDFDocument) -> bool:
     return bool(inside) or runs or "AA" in catalog
 
 
-def _letters(shown: LTContainer) -> Iterator[_Letter]:  # type: ignore[type-arg]
+def _letters(shown: Iterable[Any]) -> Iterator[_Letter]:
     for one in shown:
         if isinstance(one, LTChar):
             text = one.get_text()
@@ -143,7 +144,7 @@ def _letters(shown: LTContainer) -> Iterator[_Letter]:  # type: ignore[type-arg]
             yield from _letters(one)
 
 
-def _has_picture(shown: LTContainer) -> bool:  # type: ignore[type-arg]
+def _has_picture(shown: Iterable[Any]) -> bool:
     return any(
         isinstance(one, LTImage) or (isinstance(one, LTContainer) and _has_picture(one))
         for one in shown
