@@ -24,7 +24,7 @@ from kitmaker.errors import (
 from kitmaker.forms import Form
 from kitmaker.kits.class_days import DayError, parse_day
 from kitmaker.kits.order_list import order_lines
-from kitmaker.kits.shelf import rows_of
+from kitmaker.kits.sold_alike import check_sold_alike
 from kitmaker.paper.movements import rows_left
 from kitmaker.pattern import PatternReading
 from kitmaker.planning import number_of, pull_for_class
@@ -67,7 +67,7 @@ def plan_season(
         who = f"class {number + 1} of {len(in_order)}: {title_of(pattern, sheet)}"
         progress(who)
         one, pull, said = _plan(day, pattern, sheet, shelf.figures, _after(who, progress))
-        _check_sold_alike(pull, figures, pattern, sheet, unlisted)
+        check_sold_alike(pull, figures, pattern, sheet, unlisted)
         shelf.take(pull, number)
         planned.append(one)
         notes += said
@@ -195,13 +195,15 @@ class _Shelf:
 
     @property
     def figures(self) -> Shop:
-        """The shop with what is on its shelf now; a row that is used up only tells of its SKU."""
+        """The shop with what is on its shelf now.
+
+        A row that is used up stays where no other tells how wide its SKU's lengths are, or how
+        large its forms.
+        """
         if self._shop.stock is None:
             return self._shop
-        some = {row.sku.casefold() for row in self._now if row.length or row.count}
-        left = (
-            row for row in self._now if row.length or row.count or row.sku.casefold() not in some
-        )
+        some = {_kind(row) for row in self._now if _amount(row)}
+        left = (row for row in self._now if _amount(row) or _kind(row) not in some)
         return replace(self._shop, stock=tuple(left))
 
     def take(self, pull: Sequence[PullLine], number: int) -> None:
@@ -255,56 +257,9 @@ class _Shelf:
             )
 
 
+def _kind(row: StockRow) -> tuple[str, bool]:
+    return row.sku.casefold(), row.form is None
+
+
 def _amount(row: StockRow) -> Fraction:
     return (row.length or _NONE) if row.form is None else Fraction(row.count or 0)
-
-
-def _check_sold_alike(
-    pull: Sequence[PullLine],
-    shop: Shop,
-    pattern: PatternReading,
-    sheet: ClassReading,
-    unlisted: dict[str, tuple[bool, Location]],
-) -> None:
-    """Hold that a class takes by length only what is sold by length.
-
-    Args:
-        pull: What the class takes.
-        shop: With the shelf.
-        pattern: What is made.
-        sheet: Where its SKUs stand.
-        unlisted: Of each SKU that no Stock sheet lists whether it is taken by length, and
-            where; added to.
-
-    Raises:
-        UsageError: A SKU is sold by length in one workbook and by count in another.
-    """
-    for line in pull:
-        if shop.stock is None or not line.sku:
-            continue
-        rows = rows_of(shop, line.sku)
-        where = _sku_cell(line.sku, pattern, sheet)
-        by_length = bool(line.length)
-        if not rows and not (line.length and line.forms):
-            first, other = unlisted.setdefault(line.sku.casefold(), (by_length, where))
-            if first is not by_length:
-                raise _sold_unlike(line.sku, where, other, by_length=by_length)
-        elif rows and by_length and all(row.form is not None for row in rows):
-            raise _sold_unlike(line.sku, where, rows[0].where, by_length=True)
-
-
-def _sold_unlike(sku: str, where: Location, other: Location, *, by_length: bool) -> UsageError:
-    here, there = ("length", "count") if by_length else ("count", "length")
-    message = f"SKU {sku} is taken by {here} here, and sold by {there} in {other}"
-    return UsageError([error(message, where, "Choose a form in which it is on the shelf.")])
-
-
-def _sku_cell(sku: str, pattern: PatternReading, sheet: ClassReading) -> Location:
-    """Return the cell that says that a class takes a SKU."""
-    key = sku.casefold()
-    for colorway in sheet.class_sheet.colorways:
-        for role, own in colorway.skus.items():
-            if own.casefold() == key and colorway.where is not None:
-                return replace(colorway.where, cell=colorway.cells.get(role))
-    found = (one.where for one in pattern.pattern.fabrics if (one.sku or "").casefold() == key)
-    return next(found, Location(sheet.class_sheet.workbook))

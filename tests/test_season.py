@@ -290,6 +290,25 @@ def test_a_width_that_is_used_up_narrows_no_later_class(tmp_path: Path) -> None:
     assert "34 in" in said
 
 
+def test_a_bolt_that_is_used_up_still_tells_its_width(tmp_path: Path) -> None:
+    """Twelve squares of 9 in: three across 35 in are four rows, 36½ in, so 1⅛ yd."""
+    shop = write(
+        tmp_path / "shop.xlsx",
+        {"Stock": [("SKU", "Usable width", "Length at hand"), ("B", 35, "1/2 yd")]},
+    )
+    pieces = [("Fabric", "Piece", "Cut width", "Cut length", "Quantity"), ("F", "A", 9, 9, 12)]
+    fabrics = [("Fabric", "Requirement", "Form", "SKU"), ("F", "1 yd", "yardage", "B")]
+    write(tmp_path / "squares.xlsx", {"Pieces": pieces, "Fabrics": fabrics})
+    facts = [("Title", "B"), ("Date", "2027-02-01"), ("Kits", 1), ("Pattern file", "squares.xlsx")]
+    found = km.read_shop(shop)
+    first = Course(title="A", day="2027-01-02", kits=1, patches={"B": 1}).write(tmp_path)
+    second = write(tmp_path / "b.xlsx", {"Class": facts})
+    season = km.season([km.read_class(path, found) for path in (first, second)], found)
+    assert season.rows[0].left == 0
+    (short,) = season.classes[1].short
+    assert short.amount == 40 + Fraction(1, 2)
+
+
 def test_a_class_that_cannot_be_planned_takes_nothing_and_the_others_go_on(tmp_path: Path) -> None:
     broken = Course(title="A", day="2027-01-02", strips={"B": ("two and a bit", 5)})
     whole = Course(title="B", day="2027-01-03", kits=1, strips={"B": ("2 1/2", 5)})

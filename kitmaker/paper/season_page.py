@@ -80,9 +80,10 @@ class SeasonView:
         head: Of the page.
         summary: How many classes are complete, in words.
         classes: In the order of their days.
-        problems: (level, where, message, what to do) of all that is not a shortage.
+        problems: (level, where, message, what to do) of why a class could not be planned.
         skus: Those that a class takes, in the order of the shelf.
         untouched: The SKUs that no class takes, in one line; "".
+        notes: As ``problems``, what else the workbooks say; it comes last.
         files: (file, what it is) that lie beside it.
     """
 
@@ -92,6 +93,7 @@ class SeasonView:
     problems: tuple[tuple[str, str, str, str], ...]
     skus: tuple[SkuLine, ...]
     untouched: str
+    notes: tuple[tuple[str, str, str, str], ...]
     files: tuple[tuple[str, str], ...]
 
 
@@ -161,9 +163,10 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
         head=_head(season, "Season", "The season on one shelf", SEASON_PAGE),
         summary=_say_summary(season),
         classes=tuple(_classes(season)),
-        problems=tuple(map(_view_problem, season.notes)),
+        problems=tuple(_view_problem(one) for one in season.notes if one.is_error),
         skus=tuple(_sku(row, season) for row in (*used, *missing)),
         untouched=", ".join(dict.fromkeys(idle)),
+        notes=tuple(_view_problem(one) for one in season.notes if not one.is_error),
         files=tuple(files),
     )
 
@@ -218,8 +221,13 @@ def _say_summary(season: Season) -> str:
     count = len(season.classes)
     if whole == count:
         return "The shelf is enough for every class." if count > 1 else "The shelf is enough."
-    most = f"{whole} of {count_of(count, 'class', 'classes')}"
-    return f"The shelf is enough for {most}; the order list says what the others still need."
+    if not whole:
+        who = "any of the classes" if count > 1 else "the class"
+        return f"The shelf is not enough for {who}; the order list says what is still needed."
+    return (
+        f"The shelf is enough for {whole} of {count} classes; the order list says what the others "
+        "still need."
+    )
 
 
 def _classes(season: Season) -> Iterator[ClassLine]:
