@@ -59,6 +59,7 @@ if TYPE_CHECKING:
     import pandas
 
     from kitmaker.choosing import FabricOptions
+    from kitmaker.kits.convert import Spread
 
 __all__ = [
     "Breakdown",
@@ -410,6 +411,7 @@ def convert(
     *,
     join: bool | str | Sequence[str] = False,
     most_seams: int = 1,
+    spread: Spread = map,
     progress: Progress = _silent,
 ) -> tuple[FabricOptions, ...]:
     """Return each fabric of one kit in each form: how many, at what cost, or what does not fit.
@@ -422,6 +424,8 @@ def convert(
         join: Whether what is too long may be sewn of shorter parts: in all fabrics, or in those
             named.
         most_seams: Seams in one rectangle that is sewn of parts, 1 or 2.
+        spread: Maps a function over the fabrics, in order, as the built-in ``map`` does; for an
+            engine that maps in several processes.
         progress: Told which fabric is done.
 
     Returns:
@@ -446,7 +450,7 @@ def convert(
     if problems := list(check_roles(pattern.pattern, ClassSheet(), named)):
         raise UsageError(problems)
     options = []
-    for one in kits_convert.convert(pattern.pattern, asked, figures, kits, seams):
+    for one in kits_convert.convert(pattern.pattern, asked, figures, kits, seams, spread):
         progress(f"{one.fabric.role} is done")
         options.append(one)
     return tuple(options)

@@ -306,6 +306,7 @@ def convert(
     """
     from kitmaker import api
     from kitmaker.commands import convert as command
+    from kitmaker.commands.halves import in_halves
     from kitmaker.commands.inputs import read_inputs
     from kitmaker.paper.problem_json import dump
     from kitmaker.shop import figures_of
@@ -320,6 +321,7 @@ def convert(
         kits,
         join=joins,
         most_seams=most_seams,
+        spread=map if forms else in_halves,
         progress=progress,
     )
     progress.done()

@@ -6,10 +6,11 @@ prices are the plan's own.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import TypeAlias
 
 from kitmaker.choosing import FabricOptions, Option
 from kitmaker.errors import Problem, warning
@@ -33,9 +34,15 @@ from kitmaker.kits.mixes import BY_AREA, SEVERAL_PRINTS
 from kitmaker.kits.shelf import is_wide
 from kitmaker.kits.yields import Taken, estimate_by_area
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
-from kitmaker.pattern import Pattern, Use
+from kitmaker.pattern import Fabric, Pattern, Use
 from kitmaker.plans import CuttingJob, Yield, sum_known
 from kitmaker.shop import Bag, Colorway, Shop
+
+Group: TypeAlias = tuple[Fabric, ...]
+Spread: TypeAlias = Callable[
+    [Callable[[Group], list[FabricOptions]], Iterable[Group]], Iterable[list[FabricOptions]]
+]
+"""Maps a function over things, in order, as the built-in ``map`` does."""
 
 _NOTHING_ASKED = Options()
 ESTIMATE = "an estimate by area: the pattern states an amount and no pieces"
@@ -47,7 +54,8 @@ def convert(
     shop: Shop,
     kits: int = 1,
     asked: Options = _NOTHING_ASKED,
-) -> Iterable[FabricOptions]:
+    spread: Spread = map,
+) -> Iterator[FabricOptions]:
     """Yield each fabric with what one kit takes in each form, and what the kits cost so.
 
     Batting is not fabric and is passed over.
@@ -58,15 +66,59 @@ def convert(
         shop: Its losses, rounding, stock and costs.
         kits: For how many kits costs, prices and minutes are wanted.
         asked: Whose pieces may be sewn of shorter parts, and with how many seams.
+        spread: Maps a function over the fabrics, in order; those alike go together, as they
+            are worked out once.
     """
-    for fabric in pattern.fabrics:
-        if fabric.use is not Use.BATTING:
-            joins = joins_of(fabric, pattern, asked)
-            options = [
-                _option(FabricInKit(fabric, form, Bag.UNCUT, joins), ask, pattern.unit, shop, kits)
-                for ask, form in forms
-            ]
-            yield FabricOptions(fabric=fabric, kits=kits, options=_rank(options))
+    alike: dict[object, list[int]] = {}
+    fabrics = [one for one in pattern.fabrics if one.use is not Use.BATTING]
+    for at, fabric in enumerate(fabrics):
+        alike.setdefault(_sizes(fabric), []).append(at)
+    work = _Work(pattern, tuple(forms), shop, kits, asked)
+    groups = [tuple(fabrics[at] for at in places) for places in alike.values()]
+    done: dict[int, FabricOptions] = {}
+    waiting = iter(range(len(fabrics)))
+    following = next(waiting, None)
+    for places, made in zip(alike.values(), spread(work, groups), strict=True):
+        done.update(zip(places, made, strict=True))
+        while following in done:
+            yield done.pop(following)
+            following = next(waiting, None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """What is done with some fabrics; it can be sent to another process."""
+
+    pattern: Pattern
+    forms: tuple[tuple[str, Form], ...]
+    shop: Shop
+    kits: int
+    asked: Options
+
+    def __call__(self, fabrics: Iterable[Fabric]) -> list[FabricOptions]:
+        return [self._of(fabric) for fabric in fabrics]
+
+    def _of(self, fabric: Fabric) -> FabricOptions:
+        joins = joins_of(fabric, self.pattern, self.asked)
+        options = [
+            _option(
+                FabricInKit(fabric, form, Bag.UNCUT, joins),
+                name,
+                self.pattern.unit,
+                self.shop,
+                self.kits,
+            )
+            for name, form in self.forms
+        ]
+        return FabricOptions(fabric=fabric, kits=self.kits, options=_rank(options))
+
+
+def _sizes(fabric: Fabric) -> object:
+    """Return what is the same for fabrics that are cut alike."""
+    return tuple(
+        (piece.kind, piece.width, piece.length, piece.quantity, piece.direction)
+        for piece in fabric.pieces
+    )
 
 
 def _rank(options: Sequence[Option]) -> tuple[Option, ...]:

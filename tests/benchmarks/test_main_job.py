@@ -10,12 +10,14 @@ import time
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
 from openpyxl import Workbook
 
 from kitmaker.api import find_forms
+from kitmaker.commands.halves import in_halves
 from kitmaker.commands.inputs import read_inputs
 from kitmaker.commands.plan import make_plan
 from kitmaker.forms import Catalogue
@@ -27,8 +29,14 @@ from kitmaker.shop import Bag, Shop
 HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
 
 
-def pattern_of(path: Path, fabrics: int) -> Path:
-    """Write a pattern with several fabrics of four sizes each, all different."""
+def pattern_of(path: Path, fabrics: int, first: int = 0) -> Path:
+    """Write a pattern with several fabrics of four sizes each, all different.
+
+    Args:
+        path: Where.
+        fabrics: How many.
+        first: Added to a count, so that no other pattern has the same fabrics.
+    """
     book = Workbook()
     page = book.active
     assert page is not None
@@ -36,7 +44,7 @@ def pattern_of(path: Path, fabrics: int) -> Path:
     page.append(HEADS)
     for number in range(fabrics):
         for at, (width, length, count) in enumerate(
-            [(20, 36, 24), (28, 28, 16), (12, 52, 12), (40, 40, 6)]
+            [(20, 36, 24), (28, 28, 16), (12, 52, 12), (40, 40, 6 + (first > 0))]
         ):
             across = Fraction(width + number % 7, 8)
             along = Fraction(length + number % 5, 8)
@@ -52,20 +60,27 @@ def seconds(work: Callable[[], object]) -> float:
     return time.perf_counter() - start
 
 
-def test_convert_of_eight_fabrics_in_every_form(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize("spread", [map, in_halves])
+def test_convert_of_ten_fabrics_in_every_form(
+    spread: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    path = pattern_of(tmp_path / "eight.xlsx", 8)
+    """What is worked out once is kept: each run has fabrics of its own, told by a size."""
+    path = pattern_of(tmp_path / "ten.xlsx", 10, first=0 if spread is map else 50)
     opening = min(seconds(lambda: openpyxl.load_workbook(path)) for _ in range(3))
     inputs = read_inputs(path)
     forms = find_forms((), Catalogue())
     found: list[object] = []
-    took = seconds(lambda: found.extend(convert(inputs.reading.pattern, forms, Shop())))
-    assert len(found) == 8
+    worked = time.process_time()
+    took = seconds(
+        lambda: found.extend(convert(inputs.reading.pattern, forms, Shop(), spread=spread))
+    )
+    worked = time.process_time() - worked
+    assert len(found) == 10
     with capsys.disabled():
         print(
-            f"\nconvert, 8 fabrics x {len(forms)} forms: {took:.2f} s, "
-            f"{took / opening:.0f} times opening the workbook ({opening * 1000:.0f} ms)"
+            f"\nconvert, 10 fabrics x {len(forms)} forms, {spread.__name__}: {took:.2f} s "
+            f"({worked:.2f} s of work in this process), {took / opening:.0f} times opening the "
+            f"workbook ({opening * 1000:.0f} ms)"
         )
 
 
