@@ -32,16 +32,19 @@ def _patterns() -> dict[str, tuple[tuple[Kind, str], ...]]:
     between = rf"(?:(?!(?:{'|'.join(map(re.escape, stops))}) )[^\W\d][^ ]* ){{0,{_MOST_BETWEEN}}}?"
     found: dict[str, list[tuple[Kind, str]]] = {}
     for kind, phrase in phrases:
-        pattern, begins, depth, is_begun = "", set[str](), 0, False
+        pattern, begins, depth = "", set[str](), 0
+        may_begin, begins_surely = True, False
         for part in phrase.replace("[", " [ ").replace("]", " ] ").split():
             depth += (part == "[") - (part == "]")
             if part in _NOTATION:
                 pattern += _NOTATION[part] or between
+                may_begin = may_begin or (part == "]" and not begins_surely)
             else:
                 words = part.split("/")
                 pattern += f"(?:(?:{'|'.join(map(re.escape, words))}) )"
-                begins |= set() if is_begun else set(words)
-                is_begun = is_begun or not depth
+                begins |= set(words) if may_begin else set()
+                begins_surely = begins_surely or not depth
+                may_begin = False
         for word in begins:
             found.setdefault(word, []).append((kind, pattern))
     return {word: tuple(patterns) for word, patterns in found.items()}
