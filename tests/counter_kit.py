@@ -13,12 +13,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from functools import cache
 from html.parser import HTMLParser
-from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
 import books
-import pytest
 from flask.testing import FlaskClient
 
 from kitmaker.counter.app import make_app
@@ -66,11 +64,6 @@ CLASS: books.Sheets = {
     "Extras": [("Item", "Count per kit", "Cost"), ("Spool", 1, 2)],
     "Ideas": [("Ask the baker about the hall",)],
 }
-
-
-PAGES = pytest.mark.skipif(
-    find_spec("kitmaker.reading.documents") is None, reason="pages of text are not read yet"
-)
 
 
 def small_folder(path: Path, *, with_class: bool = True) -> Path:

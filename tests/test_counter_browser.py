@@ -12,7 +12,7 @@ from typing import Any
 import openpyxl
 import pypdf
 import pytest
-from counter_kit import PAGES, served, small_folder, wait_for
+from counter_kit import served, small_folder, wait_for
 from headless import AXE_TAGS, FLAGS, lacking
 
 import kitmaker as km
@@ -105,7 +105,6 @@ From the sand, cut:
 """
 
 
-@PAGES
 def test_from_an_empty_folder_and_a_page_to_printed_labels_by_keyboard_alone(
     browser: Any, tmp_path: Path
 ) -> None:

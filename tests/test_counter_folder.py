@@ -9,7 +9,7 @@ from pathlib import Path
 
 import books
 import pytest
-from counter_kit import HERE, PAGES, PATTERN, desk_over, names_in, small_folder, visitor
+from counter_kit import HERE, PATTERN, desk_over, names_in, small_folder, visitor
 
 from kitmaker.counter.desk import Desk
 from kitmaker.counter.folder import Folder
@@ -98,7 +98,6 @@ def test_a_file_is_brought_in_under_its_own_name_and_never_over_another(desk: De
     assert not (desk.folder.path.parent / "up.csv").exists()
 
 
-@PAGES
 def test_a_page_that_is_pasted_or_brought_becomes_a_draft_and_nothing_else(desk: Desk) -> None:
     client = visitor(desk)
     before = set(names_in(desk.folder.path))
@@ -114,7 +113,6 @@ def test_a_page_that_is_pasted_or_brought_becomes_a_draft_and_nothing_else(desk:
     assert client.post("/paste", base_url=HERE, data={"text": " "}).status_code == 422
 
 
-@PAGES
 def test_a_page_in_the_folder_stands_beside_what_becomes_of_it(desk: Desk) -> None:
     client = visitor(desk)
     (desk.folder.path / "cliff.txt").write_text('Cliff\n\nSky: 1 yard\nCut (12) 5" squares\n')

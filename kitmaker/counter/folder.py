@@ -22,12 +22,12 @@ from kitmaker.counter.refusals import MissingError, OutsideError
 from kitmaker.errors import UnreadableError
 from kitmaker.paper.folder import PLAN
 from kitmaker.paper.stamp import files_of
+from kitmaker.reading.documents.files import PAGE_ENDINGS
 from kitmaker.reading.workbook import WORKBOOK_ENDINGS
 from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE
 from kitmaker.shopbooks.classbook import CLASS_SHEETS
 from kitmaker.shopbooks.shopbook import SHOP_SHEETS
 
-PAGE_ENDINGS = frozenset({".txt", ".docx", ".pdf"})
 BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
 
 _MARK = re.compile(r"\..*|~\$.*", re.DOTALL)

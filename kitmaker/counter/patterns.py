@@ -6,11 +6,11 @@ from flask import request
 
 from kitmaker.counter import drafts
 from kitmaker.counter.desk import Desk
-from kitmaker.counter.folder import PAGE_ENDINGS
 from kitmaker.counter.readings import read_in_size
 from kitmaker.counter.views import PatternView
 from kitmaker.errors import has_errors
 from kitmaker.paper.sheets.reading_page import say_about, view_other_lines, view_read_fabrics
+from kitmaker.reading.documents.files import PAGE_ENDINGS
 
 
 def show(desk: Desk) -> str:
