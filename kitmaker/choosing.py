@@ -218,12 +218,22 @@ def _whole(options: Sequence[tuple[str, Option]]) -> Whole:
     )
 
 
-def stay_yardage(options: Sequence[FabricOptions]) -> tuple[str, ...] | None:
-    """Return the fabrics that no form but yardage holds; None where no other was asked for."""
+def stay_yardage(
+    options: Sequence[FabricOptions], *, if_joined: bool = False
+) -> tuple[str, ...] | None:
+    """Return the fabrics that no form but yardage holds; None where no other was asked for.
+
+    Args:
+        options: Of each fabric.
+        if_joined: Whether what a form would hold in parts counts as held.
+    """
     if not any(not one.form.by_length for fabric in options for one in fabric.options):
         return None
     return tuple(
         fabric.fabric.role
         for fabric in options
-        if not any(one.holds and not one.form.by_length for one in fabric.options)
+        if not any(
+            (one.holds or (if_joined and one.if_joined is not None)) and not one.form.by_length
+            for one in fabric.options
+        )
     )

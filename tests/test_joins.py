@@ -348,7 +348,7 @@ def test_without_join_nothing_is_joined_and_it_is_said_that_it_might(
         km.plan(salt_marsh, forms="fat-quarter")
     said = [str(one) for one in refused.value.problems]
     assert len(said) == 3
-    assert all("Sewn of shorter parts it fits: add --join." in one for one in said)
+    assert all("It fits if it is sewn of shorter parts: add --join." in one for one in said)
 
 
 def test_the_finishing_sheet_says_how_long_strips_must_be(tmp_path: Path) -> None:
@@ -566,6 +566,11 @@ def test_the_pattern_as_a_whole_form_by_form(tmp_path: Path) -> None:
     assert two["whole"][0]["joined"] == ["Border", "Rail"]
     plain = converted(tmp_path, *words, rows=rows)
     assert plain["whole"][0]["not"] == ["Border", "Rail"]
+    _, out, _ = run("convert", tmp_path / "salt-marsh.xlsx", *words)
+    assert (
+        "Border and Rail must stay yardage: no other form holds them as they are. "
+        "Sewn of shorter parts (--join), only Rail must."
+    ) in out
 
 
 def test_an_amount_without_pieces_stays_what_it_is(tmp_path: Path) -> None:

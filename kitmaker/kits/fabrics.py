@@ -318,7 +318,7 @@ def _cannot(entry: Entry, taken: Taken) -> Problem:
         why, where = refused
         message = f"{message}; {why}"
     elif sewn_of_parts(entry) is not None:
-        fits_from = f"{fits_from} Sewn of shorter parts it fits: add --join."
+        fits_from = f"{fits_from} It fits if it is sewn of shorter parts: add --join."
     return error(message, where, fits_from)
 
 

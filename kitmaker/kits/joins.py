@@ -308,4 +308,4 @@ def _part(piece: Piece, size: Length) -> Piece:
 
 def _too_short(unit: Unit) -> str:
     size = f"{say_size(SHORTEST_PART, unit)} {unit.value}"
-    return f"parts to sew it of would be shorter than {size}"
+    return f"its parts would be shorter than {size}"

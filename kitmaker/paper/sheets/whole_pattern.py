@@ -67,5 +67,11 @@ def say_stay_yardage(options: Sequence[FabricOptions]) -> str:
         return ""
     if not stays:
         return "No fabric has to stay yardage."
-    them = "it" if len(stays) == 1 else "them"
-    return f"{join_words(list(stays))} must stay yardage: no other form holds {them}."
+    one = len(stays) == 1
+    said = f"{join_words(list(stays))} must stay yardage: no other form holds "
+    least = stay_yardage(options, if_joined=True) or ()
+    if least == stays:
+        return f"{said}{'it' if one else 'them'}."
+    rest = f"only {join_words(list(least))} must" if least else "none must"
+    whole = "it as it is" if one else "them as they are"
+    return f"{said}{whole}. Sewn of shorter parts (--join), {rest}."
