@@ -26,9 +26,11 @@ from counter_kit import (
     wait_for,
 )
 
+from kitmaker import api
 from kitmaker.cli import main
 from kitmaker.counter.runs import Runs, State
 from kitmaker.counter.tasks import Failed, FormsTask, Planned, PlanTask
+from kitmaker.errors import UnreadableError, UsageError
 
 SAMPLES = Path(__file__).parent.parent / "sample_patterns"
 LINUX = pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="looks into /proc")
@@ -172,6 +174,20 @@ def test_a_plan_is_written_beside_its_class_and_tells_how_it_goes(tmp_path: Path
     assert not [name for name in names_in(folder) if name.startswith(".")]
 
 
+def test_a_file_in_the_folder_is_never_taken_for_a_module(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder, runs = small_folder(tmp_path / "shop"), Runs()
+    (folder / "kitmaker.py").write_text("raise SystemExit('taken for a module')")
+    (folder / "page.pdf").write_bytes(b"%PDF-1.4 and nothing more")
+    monkeypatch.chdir(folder)
+    with pytest.raises(UnreadableError, match="is damaged"):
+        api.draft(Path("page.pdf"))
+    run = runs.start(plan_task(folder), title="Gulls", back="/", steps=6)
+    wait_for(lambda: run.state is not State.RUNNING, 60)
+    assert isinstance(run.result, Planned)
+
+
 def test_a_class_that_cannot_be_planned_says_why(tmp_path: Path) -> None:
     import books
 
@@ -220,8 +236,6 @@ def test_a_stop_waits_for_a_folder_that_is_being_written(tmp_path: Path) -> None
 
 
 def test_two_runs_at_once_are_refused(tmp_path: Path) -> None:
-    from kitmaker.errors import UsageError
-
     folder, runs = small_folder(tmp_path / "shop"), Runs()
     runs.start(plan_task(folder), title="Gulls", back="/", steps=6)
     other = PlanTask(class_file=folder / "other.xlsx", shop=None)

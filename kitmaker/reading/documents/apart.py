@@ -31,7 +31,8 @@ def rows_apart(name: str, path: Path) -> list[list[PageRow]]:
     asked = json.dumps({"name": name, "path": str(path.resolve())})
     try:
         done = subprocess.run(  # noqa: S603  # our own module, no shell
-            [sys.executable, "-m", __name__],
+            # -P: a file in the folder one works in is never taken for a module
+            [sys.executable, "-P", "-m", __name__],
             input=asked,
             capture_output=True,
             text=True,
