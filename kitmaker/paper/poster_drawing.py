@@ -15,15 +15,20 @@ from kitmaker.paper.svg import CHARACTER, pt, text_at
 from kitmaker.plans import CutLayout
 
 _TYPE = Fraction(24)
-_WIDE = Fraction(670)  # points of the cloth, at most
+_WIDE, _NARROW = Fraction(650), Fraction(330)  # points of the cloth, at most
 _LEAST_HIGH = Fraction(110)
 _ABOVE, _BELOW = 40, 30  # points beside the cloth, for numbers and letters
 _DISC = 16
-_BESIDE = 48
+_BESIDE = 60
 
 
 def draw_poster(
-    layout: CutLayout, names: Mapping[str, PieceName], unit: Unit, room: Fraction
+    layout: CutLayout,
+    names: Mapping[str, PieceName],
+    unit: Unit,
+    room: Fraction,
+    *,
+    beside: bool,
 ) -> str:
     """Return a layout's drawing as SVG text; no letter is smaller than 24 pt.
 
@@ -32,9 +37,11 @@ def draw_poster(
         names: Letter and name for each key that a placed piece carries.
         unit: What sizes are said in.
         room: Points that the drawing may be high.
+        beside: Whether it has to leave room for words beside it.
     """
     across = layout.sheet[0]
-    scale = _scale(layout, max(_LEAST_HIGH, room - _ABOVE - _BELOW))
+    wide = _NARROW if beside else _WIDE
+    scale = _scale(layout, wide, max(_LEAST_HIGH, room - _ABOVE - _BELOW))
     high = scale.height
     width = across * scale.per_inch + 2 * _BESIDE
     said = escape(f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}", True)
@@ -55,10 +62,10 @@ def draw_poster(
     return "\n".join([*parts, "</svg>"])
 
 
-def _scale(layout: CutLayout, most: Fraction) -> Scale:
+def _scale(layout: CutLayout, wide: Fraction, most: Fraction) -> Scale:
     """Return a scale in proportion; a very long length is shortened as on the sheets."""
     across, along = layout.sheet
-    per_inch = min(_WIDE / across, most / along)
+    per_inch = min(wide / across, most / along)
     found = scale_of(layout, narrow=False)
     if not found.breaks():
         return Scale(per_inch, ((Fraction(0), Fraction(0)), (along, along * per_inch)))
@@ -84,7 +91,7 @@ def _letter(placed: Placed, letter: str, unit: Unit, scale: Scale) -> Iterable[s
         yield text_at(f"{letter}  {size}", x, y + 8, _TYPE, bold=True, turn=turn)
     elif high >= _TYPE and wide >= len(letter) * _TYPE * CHARACTER:
         yield text_at(letter, x, y + 8, _TYPE, bold=True)
-    elif scale.y(placed.y + placed.h) == TOP + scale.height:
+    elif scale.y(placed.y + placed.h) == TOP + scale.height and wide >= _TYPE * Fraction(2, 3):
         yield text_at(letter, x, TOP + scale.height + _TYPE, _TYPE, bold=True)
 
 
@@ -93,19 +100,27 @@ def _fits(text: str, room: Fraction) -> bool:
 
 
 def _cuts(layout: CutLayout, scale: Scale) -> Iterable[str]:
-    """Draw each cut as a thick line, with its step's number at the first of its kind."""
+    """Draw each cut as a thick line; its step's number stands outside the cloth, or once in it."""
     places: list[tuple[Fraction, Fraction]] = []
-    for cut in sorted(layout.cuts, key=lambda cut: (cut.at.y, cut.at.x)):
+    shown: set[str] = set()
+    discs: list[str] = []
+    for cut in sorted(
+        layout.cuts, key=lambda cut: (bool(cut.at.x and cut.at.y), cut.at.y, cut.at.x)
+    ):
         x, y = scale.x(cut.at.x), scale.y(cut.at.y)
         end_x, end_y = scale.x(cut.at.x + cut.at.w), scale.y(cut.at.y + cut.at.h)
         yield f'<path d="M{pt(x)} {pt(y)}L{pt(end_x)} {pt(end_y)}" stroke="#000" stroke-width="3"/>'
+        is_outside = not (cut.at.y if not cut.at.w else cut.at.x)
         at = (x, y - _DISC - 4) if not cut.at.w else (x - _DISC - 2, y)
-        if any(abs(at[0] - left) + abs(at[1] - top) < 2 * _DISC + 2 for left, top in places):
+        is_near = any(abs(at[0] - left) + abs(at[1] - top) < 2 * _DISC + 2 for left, top in places)
+        if is_near or (not is_outside and cut.name in shown):
             continue
         places.append(at)
+        shown.add(cut.name)
         wide = _DISC + 8 * (len(cut.name) - 1)
-        yield (
+        discs.append(
             f'<ellipse cx="{pt(at[0])}" cy="{pt(at[1])}" rx="{wide}" ry="{_DISC}"/>'
             f'<text x="{pt(at[0])}" y="{pt(at[1] + 8)}" font-size="24" font-weight="bold"'
             f' text-anchor="middle" fill="#fff">{escape(cut.name)}</text>'
         )
+    yield from discs

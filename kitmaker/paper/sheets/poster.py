@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from markupsafe import Markup
@@ -19,7 +19,8 @@ from kitmaker.plans import CutLayout, KitPlan
 
 _ROOM = Fraction(410)  # points that a drawing and the lines below it have on a page
 _LINE = 36
-_CHARACTERS = 50  # in a line
+_CHARACTERS, _FEW_CHARACTERS = 50, 20  # in a line: below the drawing, beside it
+_HIGH_FROM = Fraction(2, 5)  # along over across from which the steps stand beside the drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +41,11 @@ class PosterStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PosterLayout:
-    """One page: a layout, how many are cut so, its drawing and its cuts."""
+    """One page: a layout, how many are cut so, its drawing and its cuts, ``beside`` it or below."""
 
     name: str
     copies: str
+    beside: bool
     drawing: Markup
     steps: tuple[PosterStep, ...]
     number: int
@@ -89,20 +91,30 @@ def _layout(
     head: _Head,
 ) -> PosterLayout:
     steps = tuple(_steps(layout, unit))
-    said = (f"{one.size} → {one.gives} ruler {one.ruler}" for one in steps)
-    lines = sum(1 + len(words) // _CHARACTERS for words in said)
     copies = _say_copies(layout, unit, by_length=head.form.by_length)
-    lines += len(f"{head.fabric} {layout.name} {copies}") // _CHARACTERS
-    room = _ROOM - lines * _LINE
+    across, along = layout.sheet
+    bare = tuple(replace(one, ruler="") for one in steps)
+    fits = [each for each in (steps, bare) if _lines(each, _FEW_CHARACTERS) * _LINE <= _ROOM]
+    beside = along >= across * _HIGH_FROM and bool(fits)
+    steps = fits[0] if beside else steps
+    head_lines = len(f"{head.fabric} {layout.name} {copies}") // _CHARACTERS
+    below = 0 if beside else _lines(steps, _CHARACTERS)
+    room = _ROOM - (head_lines + below) * _LINE
     return PosterLayout(
         name=layout.name,
         copies=copies,
+        beside=beside,
         # built by us of numbers, and of words that the drawing escapes
-        drawing=Markup(draw_poster(layout, names, unit, room)),  # noqa: S704
+        drawing=Markup(draw_poster(layout, names, unit, room, beside=beside)),  # noqa: S704
         steps=steps,
         number=numbered[0],
         of=numbered[1],
     )
+
+
+def _lines(steps: Iterable[PosterStep], characters: int) -> int:
+    said = (f"1 {one.size} → {one.gives} {'ruler' * bool(one.ruler)} {one.ruler}" for one in steps)
+    return sum(1 + len(words) // characters for words in said)
 
 
 def _say_copies(layout: CutLayout, unit: Unit, *, by_length: bool) -> str:
