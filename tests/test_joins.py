@@ -708,3 +708,21 @@ def test_plan_takes_forms_in_order_of_preference_from_the_command_line(tmp_path:
     assert code == 0, err
     forms = {one["role"]: one["form"] for one in json.loads(out)["fabrics"]}
     assert forms == {"Sky": "fat-quarter", "Border": "yardage"}
+
+
+def test_cloth_that_measures_less_is_cut_in_more_parts(tmp_path: Path) -> None:
+    """237½ in of 18 in long parts: 13 give 228, 14 give 245½."""
+    sheets = {
+        "Pieces": [HEADINGS, BORDER],
+        "Fabrics": [("Fabric", "Requirement", "SKU"), ("Border", "1 yd", "B1")],
+    }
+    reading = km.read_pattern(write(tmp_path / "p.xlsx", sheets))
+    stock = [("SKU", "Form", "Count at hand"), ("B1", "fat quarter", 20)]
+    shop = km.read_shop(
+        write(tmp_path / "shop.xlsx", {"Shop": [("Name", "Juniper & Thread")], "Stock": stock})
+    )
+    rows = [("SKU", "Width", "Length", "Count"), ("B1", 18, 16, 20)]
+    cloth = km.read_measured(write(tmp_path / "cloth.xlsx", {"Cloth": rows}), reading, shop)
+    plan = km.plan(reading, shop=shop, forms="fat-quarter", join=True, measured=cloth)
+    assert parts_in(plan) == {"border strip": (14, 14)}
+    assert of_role(plan, "Border").per_kit.count == 5

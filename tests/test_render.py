@@ -33,7 +33,7 @@ TEMPLATES = sorted(
     path.relative_to(templates_dir()).as_posix() for path in templates_dir().rglob("*.j2")
 )
 PAGES = [name for name in TEMPLATES if "/" not in name]
-APART = {"breakdown.html.j2", "forms.html.j2"}
+APART = {"breakdown.html.j2", "forms.html.j2", "order_list.html.j2", "season.html.j2"}
 """Pages that belong to no plan."""
 
 
@@ -49,10 +49,12 @@ def test_the_shipped_templates_are_found() -> None:
         "index.html.j2",
         "kit_cards.html.j2",
         "labels.html.j2",
+        "order_list.html.j2",
         "packing_list.html.j2",
         "poster.html.j2",
         "pull_list.html.j2",
         "reading.html.j2",
+        "season.html.j2",
     ]
 
 
