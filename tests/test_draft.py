@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import shutil
+import subprocess
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -274,3 +276,37 @@ def test_the_page_begins_with_what_only_a_person_can_settle(tmp_path: Path) -> N
         page.index("Settle this") < page.index("Only a person can check") < page.index("<h2>Fern")
     )
     assert "2 × 3 × 3" in page
+
+
+def test_a_draft_that_a_spreadsheet_program_saved_still_plans(tmp_path: Path) -> None:
+    office = shutil.which("soffice") or shutil.which("libreoffice")
+    if office is None:
+        pytest.skip("there is no LibreOffice")
+    source = as_written(tmp_path, TRIM, 'Cut 12 squares 3 1/8".', VAGUE)
+    draft = km.draft(source)
+    km.write_draft(draft, tmp_path / "draft.xlsx")
+    choose, fill = draft.open_rows
+    settled(tmp_path / "draft.xlsx", choose.where, choose.readings[0])
+    row = fill.where.rpartition("C")[2]
+    for column, words in (("C", "5"), ("D", "5"), ("E", "6")):
+        settled(tmp_path / "draft.xlsx", f"Pieces!{column}{row}", words)
+    profile = f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}"
+    asked = ["--headless", "--convert-to", "xlsx", "--outdir", str(tmp_path / "saved")]
+    subprocess.run(
+        [office, profile, *asked, str(tmp_path / "draft.xlsx")],
+        check=True, timeout=120, capture_output=True,
+    )  # fmt: skip
+    plan = km.plan(km.read_pattern(tmp_path / "saved" / "draft.xlsx"), kits=3)
+    (fabric,) = plan.pattern.fabrics
+    found = [(one.width, one.length, one.quantity) for one in fabric.pieces]
+    assert found == [(24.5, 42.5, 1), (3.125, 3.125, 12), (5, 5, 6)]
+
+
+def test_standard_input_is_read_as_a_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    page = 'Clover Lane\n\nFrom the cream solid, cut:\n4 squares 5"\n'
+    done = CliRunner().invoke(main, ["draft", "-", "--json"], input=page)
+    assert done.exit_code == 0, done.output
+    told = json.loads(done.stdout)
+    assert (told["file"], told["fabrics"][0]["role"]) == ("draft.xlsx", "cream solid")
+    assert (tmp_path / "draft.xlsx").exists()

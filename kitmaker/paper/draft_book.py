@@ -121,6 +121,7 @@ class _Writer:
             self._row(page, down, row, headings, none)
         page.freeze_panes(1, 1)
         page.repeat_rows(0)
+        page.print_area(0, 0, max(1, len(rows)), len(headings) - 1)
         _set_page(page)
         return page
 

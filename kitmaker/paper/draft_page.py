@@ -67,7 +67,8 @@ def _sizes(draft: Draft) -> str:
 
 
 def _said(words: str, why: str) -> str:
-    return f"“{' '.join(words.split())}” {why}".strip()
+    said = " ".join(words.split())
+    return why if said and said in why else f"“{said}” {why}".strip()
 
 
 def _unconfirmed(draft: Draft) -> tuple[str, ...]:

@@ -11,6 +11,11 @@ from kitmaker.errors import Location
 class PagePlace(Location):
     """A place on a page: ``quilt.pdf``, ``page 2, column 1, line 14``."""
 
+    @property
+    def column(self) -> str:
+        """The column of the page that it stands in."""
+        return (self.sheet or "").rpartition(", line ")[0]
+
     def __str__(self) -> str:
         """Say it as a person looks it up."""
         return f"{self.workbook}, {self.sheet}"

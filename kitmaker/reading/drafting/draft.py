@@ -170,7 +170,7 @@ def _problems(draft: Draft) -> tuple[Problem, ...]:
     for row in draft.open_rows:
         sheet, _, cell = row.where.partition("!")
         words = " ".join(row.as_written.split())
-        said = f"'{words}' is open: {row.why}" if words else f"this row is open: {row.why}"
+        said = row.why if words in row.why else f"'{words}' is open. {row.why}"
         told = error(said, Location("", sheet, cell))
         opened.append(replace(told, readings=row.readings))
     warned = [

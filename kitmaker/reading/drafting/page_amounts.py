@@ -36,6 +36,11 @@ _SENTENCE = re.compile(
     r"if you|you may|optional\w*)\b",
     re.IGNORECASE,
 )
+_LEAD = re.compile(
+    r"^(?:(?:materials?|fabrics?|supplies|requirements?|you(?:'ll|\s+will)?\s+need)\s*:\s*)?"
+    r"(?:(?:of|for)\s+(?:the\s+)?)?",
+    re.IGNORECASE,
+)
 _NO_NAMES = word_set("cm m mm in inch inches yd yds yard yards square wide of or x")
 _EDGES = " \t.…·•:;,–—-=|/&_*"
 
@@ -47,7 +52,7 @@ def states_amount(text: str, *, in_list: bool = False) -> bool:
         text: The line.
         in_list: Whether it stands in a list of what is needed, where ``40 strips 2½"`` are bought.
     """
-    if len(text) > _LONGEST or is_cutting(text) or _SENTENCE.search(text):
+    if len(text) > _LONGEST * max(1, _count(text)) or is_cutting(text) or _SENTENCE.search(text):
         return False
     units = {found[0].casefold() for found in _SURE_UNIT.finditer(text)}
     if not units:
@@ -65,6 +70,33 @@ def _is_read(text: str) -> bool:
     return True
 
 
+def amounts_in(text: str) -> tuple[str, ...]:
+    """Return the parts of a line that each state one amount; () where they are not told apart."""
+    if _count(text) < 2:
+        return (text,)
+    parts = [part.strip() for part in re.split(r"[;.](?=\s+\D|\s+\d)|\n", text) if part.strip()]
+    if len(parts) < 2 or any(_count(part) != 1 for part in parts):
+        places = [found.start() for found in AMOUNT.finditer(text) if _is_amount(found, text)]
+        if text[: places[0]].strip(" :*•-"):
+            return ()
+        ends = [*places[1:], len(text)]
+        parts = [text[start:end] for start, end in zip(places, ends, strict=True)]
+        parts = [re.sub(r"(?:[\s,;+&]|\band)+$", "", part) for part in parts]
+    return tuple(parts) if all(map(names_something, parts)) else ()
+
+
+def _count(text: str) -> int:
+    return sum(_is_amount(found, text) for found in AMOUNT.finditer(text))
+
+
+def _is_amount(found: re.Match[str], text: str) -> bool:
+    """Whether an amount is one of its own: not a width, nor another one's measure in brackets."""
+    before, behind = text[: found.start()].rstrip(), text[found.end() :]
+    in_bracket = before.count("(") > before.count(")") or before.endswith(("/", "or"))
+    is_wide = re.match(r"\s*(?:\([^)]*\)\s*)?-?\s*wide", behind) is not None
+    return _SURE_UNIT.search(found[0]) is not None and not in_bracket and not is_wide
+
+
 def names_something(text: str) -> bool:
     """Whether a line holds more than an amount."""
     rest = re.sub(r"[\d\W_]+", " ", AMOUNT.sub(" ", text))
@@ -75,7 +107,7 @@ def name_beside(text: str) -> str:
     """Return what an amount is of: the line without the amount."""
     found = AMOUNT.search(text) or _BARE_FORM.search(text)
     if found is None:
-        return text.strip(_EDGES)
+        return re.split(r"\d", text, maxsplit=1)[0].strip(_EDGES + "(") or text.strip(_EDGES)
     before, behind = text[: found.start()], text[found.end() :]
     behind = re.sub(r"^\s*[.)]*\s*(?:each\s+)?(?:of\s+)?(?:an?\s+|the\s+)?", " ", behind)
     behind = re.sub(
@@ -88,4 +120,4 @@ def name_beside(text: str) -> str:
         name = name.replace(")", "", 1)
     name = re.sub(r"\s*[.…_]{3,}\s*", " ", name)
     name = re.sub(r"\s+", " ", name).strip(_EDGES)
-    return re.sub(r"^(?:of|for)\s+(?:the\s+)?", "", name, flags=re.IGNORECASE) or text.strip(_EDGES)
+    return _LEAD.sub("", name) or text.strip(_EDGES)

@@ -132,6 +132,9 @@ _BLOCK = re.compile(
     r"[^.;]{0,60}",
     re.IGNORECASE,
 )
+_CLOTH_PIECES = re.compile(
+    r"\b(?:squares?|rectangles?|strips?|triangles?|borders?|binding|sashing)\b", re.IGNORECASE
+)
 _COUNT = re.compile(
     r"\W*(?:\(?\d+\)?|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b",
     re.IGNORECASE,
@@ -198,6 +201,11 @@ def is_block(text: str) -> bool:
     """Whether a line heads a block, a border or another part of the quilt."""
     is_short = len(text) <= _LONGEST_SECTION and not text.endswith(".")
     return is_short and _BLOCK.fullmatch(text) is not None
+
+
+def is_of_cloth(text: str) -> bool:
+    """Whether a line of a sewing step speaks of pieces of cloth and a size."""
+    return re.search(r"\d", text) is not None and _CLOTH_PIECES.search(text) is not None
 
 
 def wants_cut(text: str, *, in_list: bool = False) -> bool:

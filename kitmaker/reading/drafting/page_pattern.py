@@ -9,12 +9,13 @@ person says whose it is.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
     AMOUNT,
+    amounts_in,
     name_beside,
     names_something,
     states_amount,
@@ -26,6 +27,7 @@ from kitmaker.reading.drafting.page_clauses import (
     ends_scope,
     heading_of,
     is_block,
+    is_of_cloth,
     is_sewing,
     may_name_cloth,
     plain_heading_of,
@@ -112,9 +114,11 @@ class _Page:
         self.current: str | None = None
         self.why = WHOSE
         self.block: Paragraph | None = None
-        self.amounts: dict[int, tuple[str, str]] = {}
+        self.amounts: dict[int, list[tuple[str, str]]] = {}
         self.has_amounts = False
         self.heads = False
+        self.headed: Paragraph | None = None
+        self.is_indented: bool | None = None
 
     def read(self) -> PagePattern:
         """Read the amounts first: they name the fabrics; then what is cut of each."""
@@ -137,31 +141,37 @@ class _Page:
             section = section_of(core) or section
             if heading_of(core) is not None:
                 section = "cutting"
-            if section == "sewing":
-                continue
-            if paragraph.cells:
-                found = self._amount_cell(paragraph.cells)
-            elif states_amount(core, in_list=section == "materials"):
-                found = (name_beside(core), core) if names_something(core) else None
-            else:
-                found = None
-            if found is not None and found[0]:
-                self.amounts[at] = found
-        for at, (name, amount) in self.amounts.items():
-            role = self.names.add(name, sold_as=amount)
-            fabric = self.page.fabrics.setdefault(role, PageFabric(role))
-            fabric.amount = fabric.amount or amount
-            self.amounts[at] = (role, amount)
+            if section != "sewing":
+                found = list(self._amounts_of(paragraph, in_list=section == "materials"))
+                if found:
+                    self.amounts[at] = found
+        for found in self.amounts.values():
+            for place, (name, amount) in enumerate(found):
+                role = self.names.add(name, sold_as=amount)
+                fabric = self.page.fabrics.setdefault(role, PageFabric(role))
+                fabric.amount = fabric.amount or amount
+                found[place] = (role, amount)
         self.has_amounts = bool(self.amounts)
-        followed = [
-            at
-            for at in self.amounts
-            if at + 1 < len(self.paragraphs)
-            and at + 1 not in self.amounts
-            and wants_cut(self.paragraphs[at + 1].core, in_list=True)
-            and plain_heading_of(self.paragraphs[at + 1].core) is None
-        ]
+        followed = [at for at, found in self.amounts.items() if self._is_followed(at, len(found))]
         self.heads = len(followed) >= 2 or len(followed) == len(self.amounts) == 1
+
+    def _amounts_of(self, paragraph: Paragraph, *, in_list: bool) -> Iterator[tuple[str, str]]:
+        """Yield name and amount of each fabric whose amount a paragraph states."""
+        if paragraph.cells:
+            found = self._amount_cell(paragraph.cells)
+            if found is not None:
+                yield found
+        elif states_amount(paragraph.core, in_list=in_list):
+            for part in amounts_in(paragraph.core):
+                if names_something(part) and (name := name_beside(part)):
+                    yield name, part
+
+    def _is_followed(self, at: int, count: int) -> bool:
+        """Whether cuts stand right below a line that states one amount."""
+        if count > 1 or at + 1 >= len(self.paragraphs) or at + 1 in self.amounts:
+            return False
+        below = self.paragraphs[at + 1].core
+        return wants_cut(below, in_list=True) and plain_heading_of(below) is None
 
     @staticmethod
     def _amount_cell(cells: tuple[str, ...]) -> tuple[str, str] | None:
@@ -181,23 +191,34 @@ class _Page:
         return (name or own, amount) if name or own else None
 
     def _amount(self, at: int, paragraph: Paragraph) -> None:
-        role, amount = self.amounts[at]
-        fabric = self.page.fabrics[role]
-        fabric.told.append(paragraph)
-        if self.heads:
-            self._head(role)
+        for role, _ in self.amounts[at]:
+            self.page.fabrics[role].told.append(paragraph)
+        role, amount = self.amounts[at][0]
+        if self.heads and len(self.amounts[at]) == 1:
+            self._head(role, paragraph)
         else:
             self._end("")
         for cell in paragraph.cells:
             if cell != amount and wants_cut(cell, in_list=True):
-                self._head(role)
+                self._head(role, paragraph)
                 for line in cell.split("\n"):
                     self._take(role, line, paragraph)
 
     # the rest
 
-    def _head(self, role: str) -> None:
+    def _head(self, role: str, paragraph: Paragraph) -> None:
         self.current, self.why = role, ""
+        self.headed, self.is_indented = paragraph, None
+
+    def _stands_out(self, paragraph: Paragraph) -> bool:
+        """Whether a line stands as far left as its heading, below cuts that are indented."""
+        head, line = self.headed, paragraph.lines[0]
+        if head is None or head.place.column != line.place.column or head is paragraph:
+            return False
+        is_indented = line.left > head.lines[0].left + line.height / 2
+        if self.is_indented is None:
+            self.is_indented = is_indented
+        return self.is_indented and not is_indented
 
     def _end(self, why: str) -> None:
         self.current, self.why = None, why or WHOSE
@@ -275,7 +296,7 @@ class _Page:
             found = self.names.find(head.name)
             self._is_unsure(paragraph, head.name, found)
             return True
-        self._head(role)
+        self._head(role, paragraph)
         fabric = self.page.fabrics[role]
         fabric.told.append(paragraph)
         fabric.lines.append((core, paragraph))
@@ -290,7 +311,7 @@ class _Page:
             if others and found[0] not in others:
                 self._is_unsure(paragraph, core, (found[0], *others))
                 return True
-            self._head(found[0])
+            self._head(found[0], paragraph)
             if cuts:
                 self._take(found[0], core, paragraph)
             else:
@@ -305,7 +326,7 @@ class _Page:
             return False
         role = self._named(plain.name, makes_new=True)
         if role is not None:
-            self._head(role)
+            self._head(role, paragraph)
             self.page.fabrics[role].told.append(paragraph)
         return role is not None
 
@@ -337,6 +358,11 @@ class _Page:
 
     def _cuts(self, core: str, paragraph: Paragraph) -> None:
         """Give each clause to the fabric it names, or to the heading's; else it is unsure."""
+        if self.current is not None and self._stands_out(paragraph):
+            self._end(f"it stands out from what is cut of {self.current}")
+        if self.section == "sewing" and not is_of_cloth(core):
+            self._other(paragraph, "a sewing step")
+            return
         in_list = self.section == "cutting" or BULLET.match(paragraph.text) is not None
         if not wants_cut(core, in_list=in_list or self.current is not None):
             if self.current is not None and self.section != "sewing":
@@ -349,7 +375,7 @@ class _Page:
         for clause in clauses:
             self._clause(clause, paragraph)
         if len(heads) == 1 and len(clauses) == 1 and heads[0].role and self.section != "sewing":
-            self._head(heads[0].role)
+            self._head(heads[0].role, paragraph)
 
     def _clause(self, clause: Clause, paragraph: Paragraph) -> None:
         role = clause.role

@@ -96,7 +96,7 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
         return True
     if _HEADS.fullmatch(below.text):
         return False
-    if _column(above.place) != _column(below.place):
+    if above.place.column != below.place.column:
         if min(above.of, below.of) < _FEWEST:
             return False
     elif _stands_off(above, below) or _had_room(above, below):
@@ -106,10 +106,6 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
     is_open = _OPEN_END.search(text.rstrip()) is not None or text.count("(") > text.count(")")
     is_open = is_open or _lacks_its_size(text, below.text)
     return (starts_low and not ended) or (is_open and not text.rstrip().endswith(":"))
-
-
-def _column(place: PagePlace) -> str:
-    return (place.sheet or "").rpartition(", line ")[0]
 
 
 def _stands_off(above: PageLine, below: PageLine) -> bool:
