@@ -100,7 +100,7 @@ def edited(content: bytes, name: str, edits: Iterable[CellEdit]) -> bytes:
         by_sheet.setdefault(edit.sheet, {})[edit.row, edit.column] = edit.value
     places = _sheet_parts(parts)
     for sheet, values in by_sheet.items():
-        part = places.get(sheet) or _add_sheet(parts, sheet)
+        part = places.get(sheet.casefold()) or _add_sheet(parts, sheet)
         parts[part] = _with_cells(parts[part], values)
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
@@ -112,14 +112,14 @@ def edited(content: bytes, name: str, edits: Iterable[CellEdit]) -> bytes:
 
 
 def _sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
-    """Return the part of each worksheet by its name."""
+    """Return the part of each worksheet by its name, folded: two may not differ in case alone."""
     targets = {
         one.get("Id"): posixpath.normpath(posixpath.join("/xl", one.get("Target", "")))[1:]
         for one in fromstring(parts[_RELATIONS])  # noqa: S314  # read before: it has no entities
     }
     sheets = fromstring(parts[_WORKBOOK]).findall(".//{*}sheet")  # noqa: S314
     mark = next((key for one in sheets for key in one.attrib if key.endswith("}id")), "")
-    return {one.get("name", ""): targets[one.get(mark)] for one in sheets}
+    return {one.get("name", "").casefold(): targets[one.get(mark)] for one in sheets}
 
 
 def _add_sheet(parts: dict[str, bytes], name: str) -> str:
