@@ -41,10 +41,12 @@ HONEST = (
     *("cut twice on the diagonal", "do not prewash", "remove the selvage", "4 x 4 grid"),
     *("fabric at least 40 inches wide", "plus 2 inches for seams", "allow 2 extra inches"),
     *("another 1/2 yard", "should be 12 1/2 in square", "at most 3 in", "+ 1/4 in seams"),
+    *("center piece of the block", "cut on the bias for the star", "third row", "press the seams"),
     *("four at a time", "double-fold binding", "above and below every mast", "strip set B"),
 )
 TITLES = (
     *("Double Harbor Chain", "Triple Gate", "Half Past Noon", "A Pair of Herons", "Make a Garden"),
+    *("Double Squares", "Twice As Nice", "One of Each Season", "More Tea", "Half Square Harbor"),
     *("Again and Again", "Nine Boats for Two", "Crib (36 x 48)", "Five by Seven"),
 )
 HEADINGS = (

@@ -1,4 +1,4 @@
-"""The words of cutting instructions, by what they are: a table to read and to extend.
+"""The words of cutting lines, amounts, notes, titles and headings: a table to read and extend.
 
 A phrase of several words is written as it is said. ``[the]`` may be left out, ``the/your``
 is either, ``~`` is up to three words of any kind. Hyphens and gaps are alike: ``sub cut``
@@ -206,7 +206,7 @@ WORDS: dict[Kind, str] = {
     Kind.FINISHED: "finished finish finishes finishing",
     Kind.UNFINISHED: "unfinished",
     Kind.MULTIPLY: """
-        times twice double doubled triple tripled quadruple half halve halves halved third thirds
+        times twice double doubled triple tripled quadruple half halve halves halved thirds
         quartered dozen dozens doz gross pairs prs sets divided
     """,
     Kind.ADD: "more another additional plus too",
@@ -224,7 +224,7 @@ WORDS: dict[Kind, str] = {
     Kind.DOUBT: """
         other others up reversed mirror but set larger smaller allowance random equal lots groups
         desired diagonal diagonally diagonals quarter-cut half-cut grain across around split
-        first last next once
+        first last next once third
     """,
 }
 """Single words. All other words are open."""

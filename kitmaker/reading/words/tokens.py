@@ -189,6 +189,8 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
     "HANDED": (Kind.OPEN, "left right"),
     "SUPPLIED": (Kind.OPEN, "stash supplied already"),
     "COPIES": (Kind.OPEN, "kit kits runner runners topper toppers bag bags copies people students"),
+    "AN": (Kind.DET, "a an"),
+    "BLOCKS": (Kind.GROUP, "block blocks unit units row rows"),
     "QUILTS": (Kind.GROUP, "quilt quilts top tops pillow pillows"),
     "DOZEN": (Kind.MULTIPLY, "dozen dozens doz gross"),
     "ON": (Kind.AT, "on with"),
