@@ -46,7 +46,7 @@ HONEST = (
 )
 TITLES = (
     *("Double Harbor Chain", "Triple Gate", "Half Past Noon", "A Pair of Herons", "Make a Garden"),
-    *("Double Squares", "Twice As Nice", "One of Each Season", "More Tea", "Half Square Harbor"),
+    *("Double Squares", "Twice As Nice", "One of Each Season", "More Tea", "Half-Timbered"),
     *("Again and Again", "Nine Boats for Two", "Crib (36 x 48)", "Five by Seven"),
 )
 HEADINGS = (
@@ -183,3 +183,10 @@ def problems(folder: Path, note: str) -> tuple[Problem, ...]:
 
 def at(problem: Problem) -> str:
     return problem.location.address if problem.location else ""
+
+
+@pytest.mark.parametrize("amount", ["1 yd for 2 quilts", "1 yd (for 2 quilts)", "1 yd, times 3"])
+def test_an_amount_for_several_quilts_is_asked_about(tmp_path: Path, amount: str) -> None:
+    rows = [("Fabric", "Requirement"), ("Sky", amount)]
+    read = read_pattern(write(tmp_path / "boats.xlsx", {"Fabrics": rows}))
+    assert [at(one) for one in read.problems if one.is_error][:1] == ["Fabrics!B2"]

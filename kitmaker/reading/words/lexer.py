@@ -302,7 +302,8 @@ def _kind_of_word(raws: tuple[_Raw, ...], place: int, end: int) -> Kind:
     # A hyphened word is as closed as its parts.
     closed = [KIND_OF.get(part) for part in parts]
     doubts = (Kind.DOUBT, *QUANTITY, Kind.SHAPE, Kind.EACH)
-    return next((kind for kind in closed if kind in doubts), Kind.OPEN)
+    found = next((kind for kind in closed if kind in doubts), Kind.OPEN)
+    return Kind.DOUBT if found in QUANTITY else found
 
 
 def _leads_to_measure(raws: tuple[_Raw, ...], place: int) -> bool:

@@ -3,8 +3,8 @@
 "Double this" beside a row changes what is cut; "Double Irish Chain" is a name. Which words
 do such a thing stands in the lexicon, by their kinds; here stands where they count: in a
 note, in a heading (a title, a column's heading, a sheet's or a file's name), in a name (of a
-piece, a fabric). The shapes are our own collection, from notes of quilters as they are
-commonly worded, no source.
+piece, a fabric), in an amount. The shapes are our own collection, from notes of quilters as
+they are commonly worded, no source.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ class Place(StrEnum):
     NOTE = "note"
     HEADING = "heading"
     NAME = "name"
+    AMOUNT = "amount"
 
 
 class Force(StrEnum):
@@ -70,7 +71,7 @@ SHAPES: tuple[tuple[Force, str], ...] = (
         "MULTIPLY OF?(?:[THESE ALL COUNTS]|AS UNSURE|DET[COUNTS NOUN])|[ALL COUNTS]MULTIPLY",
     ),
     (Force.SURE, "(?<!.)(?:COUNT|DET|OPENING|IN)*MULTIPLY[CLOSING STOP]*(?=END)"),
-    (Force.SURE, f"COUNT MULTIPLY(?!AS?WIDE|OPEN? WIDE)|MULTIPLY {_MANY}"),
+    (Force.SURE, f"COUNT(?!SETS)MULTIPLY(?!AS?WIDE|OPEN? WIDE)|MULTIPLY {_MANY}"),
     (Force.SURE, "MAKE COUNT(?=[END STOP COMMA SEMICOLON COLON CLOSING])"),
     (Force.SURE, f"[MAKE CUT SEW]COUNT ADD?{_WHOLE}|(?:FOR|TO? MAKE)MANY{_WHOLE}"),
     (Force.SURE, f"[COUNTS CUT PIECE].*(?:(?:FOR|PER|OF)[ONE AN EACH]|PER){_MADE}"),
@@ -97,6 +98,7 @@ _COUNTS = {
     Place.NOTE: frozenset(Force),
     Place.HEADING: frozenset({Force.SURE, Force.ABOVE}),
     Place.NAME: frozenset({Force.SURE}),
+    Place.AMOUNT: frozenset({Force.SURE}),
 }
 
 
@@ -107,7 +109,8 @@ def find_quantity_words(text: str, place: Place) -> QuantityWords | None:
         text: What stands there.
         place: Where it stands: ordinary words of a name are none, in a bracket they are.
     """
-    if place is not Place.NOTE and (inside := _BRACKET.search(text)) is not None:
+    in_brackets = place in (Place.HEADING, Place.NAME)
+    if in_brackets and (inside := _BRACKET.search(text)) is not None:
         outside = find_quantity_words(_BRACKET.sub(" ", text), place)
         return outside or find_quantity_words(inside[1], Place.NOTE)
     plain = " ".join(tidy_text(text).split())
