@@ -527,8 +527,10 @@ def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: boo
 
     found_shop = api.read_shop(shop)
     progress = ProgressByLine()
-    found = api.season(read_classes(classes, found_shop), found_shop, progress=progress)
-    progress.done()
+    try:
+        found = api.season(read_classes(classes, found_shop), found_shop, progress=progress)
+    finally:
+        progress.done()
     finished = print_season(found)
     folder = command.write_season(finished, out)
     if as_json:
