@@ -60,6 +60,7 @@ if TYPE_CHECKING:
 
     from kitmaker.choosing import FabricOptions
     from kitmaker.kits.convert import Spread
+    from kitmaker.season_planning import Spread as SeasonSpread
 
 __all__ = [
     "Breakdown",
@@ -582,6 +583,7 @@ def season(
     shop: ShopReading,
     *,
     progress: Progress = _silent,
+    spread: SeasonSpread | None = None,
 ) -> Season:
     """Plan several classes that share one shelf, in the order of their dates; nothing is written.
 
@@ -593,6 +595,8 @@ def season(
             unless it comes with it.
         shop: Its figures, and the shelf.
         progress: Told which class is being worked out.
+        spread: Maps a function over the classes, in order, for an engine that maps in several
+            processes; None for none.
 
     Returns:
         Which class is complete, which runs short of what, the shelf row by row, and what to
@@ -608,7 +612,7 @@ def season(
     pairs = [
         one if isinstance(one, tuple) else (read_pattern_of(one, shop), one) for one in classes
     ]
-    return plan_season(pairs, shop, progress)
+    return plan_season(pairs, shop, progress, spread)
 
 
 def breakdown(

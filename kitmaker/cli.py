@@ -522,13 +522,16 @@ def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: boo
     """
     from kitmaker import api
     from kitmaker.commands import season as command
+    from kitmaker.commands.halves import in_halves
     from kitmaker.commands.inputs import read_classes
     from kitmaker.paper.season_files import print_season
 
     found_shop = api.read_shop(shop)
     progress = ProgressByLine()
     try:
-        found = api.season(read_classes(classes, found_shop), found_shop, progress=progress)
+        found = api.season(
+            read_classes(classes, found_shop), found_shop, progress=progress, spread=in_halves
+        )
     finally:
         progress.done()
     finished = print_season(found)

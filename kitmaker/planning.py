@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable
-from dataclasses import replace
+from collections.abc import Callable, Hashable, Iterable
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeAlias
 
 from kitmaker import __version__
-from kitmaker.errors import CannotBeMetError, Level, Problem, error
+from kitmaker.errors import CannotBeMetError, KitmakerError, Level, Problem, error
 from kitmaker.kits.cheapest import take_cheapest
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.kits.finished import cloth_of_finished, leave_out_done
-from kitmaker.kits.kit import plan_kits, prices_of, pull_of
+from kitmaker.kits.kit import plan_kits, prices_of, pull_of, solve_ahead
 from kitmaker.kits.measured import lay_out_measured, say_changes
 from kitmaker.kits.most import plan_most
 from kitmaker.kits.preferred import take_preferred
+from kitmaker.kits.solved import known
 from kitmaker.kits.stock import warn_of_mixed_lots
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.sheets.saying import join_words
@@ -130,6 +132,26 @@ def pull_for_class(
     chosen = resolve(pattern.pattern, shop, class_sheet, Options())
     pull, said = pull_of(pattern.pattern, shop, chosen, progress)
     return chosen, pull, (*pattern.problems, *said)
+
+
+@dataclass(frozen=True, slots=True)
+class SolveAhead:
+    """Solves a class's cutting problems; it can be sent to another process.
+
+    Attributes:
+        shop: Its figures, and the shelf.
+    """
+
+    shop: Shop
+
+    def __call__(self, one: tuple[PatternReading, ClassSheet]) -> dict[Hashable, object]:
+        """Return the problems that were not solved before, with their answers."""
+        (pattern, sheet), before = one, known()
+        with suppress(KitmakerError):  # said where the class is planned
+            if not _unread(pattern):
+                chosen = resolve(pattern.pattern, self.shop, sheet, Options())
+                solve_ahead(pattern.pattern, self.shop, chosen)
+        return {problem: answer for problem, answer in known().items() if problem not in before}
 
 
 def _unread(pattern: PatternReading) -> list[Problem]:

@@ -8,7 +8,7 @@ that there are of the short SKU and its full need of the others.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TypeAlias
@@ -25,21 +25,30 @@ from kitmaker.forms import Form
 from kitmaker.kits.class_days import DayError, parse_day
 from kitmaker.kits.order_list import order_lines
 from kitmaker.kits.sold_alike import check_sold_alike
+from kitmaker.kits.solved import learn
 from kitmaker.paper.movements import rows_left
 from kitmaker.pattern import PatternReading
-from kitmaker.planning import number_of, pull_for_class
+from kitmaker.planning import SolveAhead, number_of, pull_for_class
 from kitmaker.plans import PullLine
 from kitmaker.seasons import Season, SeasonClass, ShelfRow, Short
-from kitmaker.shop import ClassReading, Shop, ShopReading, StockRow, stop_on_errors
+from kitmaker.shop import ClassReading, ClassSheet, Shop, ShopReading, StockRow, stop_on_errors
 
 Progress: TypeAlias = Callable[[str], None]
 ClassToPlan: TypeAlias = tuple[PatternReading, ClassReading]
+Ahead: TypeAlias = tuple[PatternReading, ClassSheet]
+Spread: TypeAlias = Callable[
+    [Callable[[Ahead], dict[Hashable, object]], Iterable[Ahead]],
+    Iterable[dict[Hashable, object]],
+]
 
 _NONE = Fraction(0)
 
 
 def plan_season(
-    classes: Sequence[ClassToPlan], shop: ShopReading, progress: Progress = lambda _: None
+    classes: Sequence[ClassToPlan],
+    shop: ShopReading,
+    progress: Progress = lambda _: None,
+    spread: Spread | None = None,
 ) -> Season:
     """Plan several classes on one shelf.
 
@@ -47,6 +56,8 @@ def plan_season(
         classes: Each with its pattern, in any order.
         shop: Its figures, and the shelf.
         progress: Told which class is being worked out.
+        spread: Maps a function over the classes, in order, in several processes; then the cutting
+            of each is worked out ahead, as if it alone were on the shelf. None for none.
 
     Raises:
         UsageError: A class has no date, is given twice, contradicts itself, or takes by length
@@ -63,9 +74,12 @@ def plan_season(
     shelf = _Shelf(figures, len(in_order))
     planned: list[SeasonClass] = []
     unlisted: dict[str, tuple[bool, Location]] = {}
+    pairs = [(pattern, sheet.class_sheet) for _, pattern, sheet in in_order]
+    ahead = iter(spread(SolveAhead(figures), pairs) if spread is not None else ())
     for number, (day, pattern, sheet) in enumerate(in_order):
         who = f"class {number + 1} of {len(in_order)}: {title_of(pattern, sheet)}"
         progress(who)
+        learn(next(ahead, {}))
         one, pull, said = _plan(day, pattern, sheet, shelf.figures, _after(who, progress))
         check_sold_alike(pull, figures, pattern, sheet, unlisted)
         shelf.take(pull, number)

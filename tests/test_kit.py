@@ -269,6 +269,7 @@ def test_doubling_the_kits_never_needs_less() -> None:
 
 
 def test_prints_that_are_cut_alike_are_solved_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    from kitmaker.kits import solved as answers
     from kitmaker.kits import yields
 
     solved: list[object] = []
@@ -279,7 +280,7 @@ def test_prints_that_are_cut_alike_are_solved_once(monkeypatch: pytest.MonkeyPat
         return plain(*asked, **how)  # type: ignore[arg-type]
 
     monkeypatch.setattr(yields, "plan_length", counted)
-    yields._length.cache_clear()
+    answers.forget()
     prints = [fabric(name, piece("A", "3.5", "6.25", 7), piece("B", 2, 2, 5)) for name in "XYZ"]
     made = plan(pattern(*prints), kits=2)
     assert len(solved) == 1

@@ -18,7 +18,10 @@ from season_books import Course, bolt, pile, shelf, strips_of_a_kit, take_bags
 
 import kitmaker as km
 from kitmaker.cli import main
+from kitmaker.commands.halves import in_halves
 from kitmaker.errors import ExitCode
+from kitmaker.kits import solved
+from kitmaker.planning import SolveAhead
 from kitmaker.seasons import Season
 
 YARD = 36
@@ -536,3 +539,32 @@ def test_a_class_with_its_pattern_needs_no_file(tmp_path: Path) -> None:
     sheet = km.read_class(tmp_path / "a.xlsx", shop)
     pattern = km.read_pattern(tmp_path / "a-pattern.xlsx", shop=shop)
     assert km.season([(pattern, replace(sheet, path=""))], shop) == season
+
+
+def test_a_season_that_is_worked_out_ahead_in_two_processes_is_the_same(tmp_path: Path) -> None:
+    courses = [
+        Course(
+            title=title, day=f"2027-0{at}-01", kits=3, strips={"B": (width, 5)}, patches={"Q": 2}
+        )
+        for at, (title, width) in enumerate((("A", "2"), ("B", "2 1/4"), ("C", "3")), start=1)
+    ]
+    plain = season_of(tmp_path, courses, bolt("B", 2), pile("Q", 9))
+    shop = km.read_shop(tmp_path / "shop.xlsx")
+    classes = [km.read_class(tmp_path / f"{one}.xlsx", shop) for one in "abc"]
+    solved.forget()
+    asked: list[str] = []
+    halved = km.season(classes, shop, progress=asked.append, spread=in_halves)
+    assert halved == plain
+    assert asked[0] == "class 1 of 3: A"
+
+
+def test_what_is_solved_ahead_is_solved_no_more(tmp_path: Path) -> None:
+    shop = km.read_shop(shelf(tmp_path, bolt("B", 2)))
+    path = Course(title="A", strips={"B": ("1 3/4", 7)}).write(tmp_path)
+    sheet = km.read_class(path, shop)
+    pattern = km.read_pattern(tmp_path / "a-pattern.xlsx", shop=shop)
+    solved.forget()
+    found = SolveAhead(shop.shop)((pattern, sheet.class_sheet))
+    assert len(found) == 1
+    km.season([(pattern, sheet)], shop)
+    assert solved.known() == found

@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from kitmaker.errors import CannotBeMetError, Problem, error, has_errors, warning
 from kitmaker.kits.against_amount import against_amounts
-from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits
+from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits, take_all
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.costs import FabricCost, cost_table
@@ -147,6 +147,12 @@ def pull_of(
         raise CannotBeMetError(said)
     pull = tuple(line for _, line in drawn.by_sku)
     return pull, (*said, *warn_of_mixed_lots(pull))
+
+
+def solve_ahead(pattern: Pattern, shop: Shop, resolved: Resolved) -> None:
+    """Solve the cutting problems of :func:`pull_of`, so that their answers are known."""
+    planned = plan_kits_of(entries_of(pattern, shop, resolved), [], to_pull=True)
+    take_all(batches_of(planned), own_kits)
 
 
 def _swatches_of(fabrics: Sequence[FabricPlan], shop: Shop) -> Iterator[Swatch]:

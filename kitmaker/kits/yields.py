@@ -29,6 +29,7 @@ from kitmaker.cutting.purchase import Purchase
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
 from kitmaker.kits.joins import Joins, in_parts, wholes_of
+from kitmaker.kits.solved import solved
 from kitmaker.lengths import (
     Length,
     Unit,
@@ -96,11 +97,11 @@ class Basis:
     joins: Joins = field(default_factory=Joins)
 
 
-@lru_cache(maxsize=4096)
 def _forms(
     demands: tuple[Demand, ...], across: Length, along: Length, *, easy: bool
 ) -> FormsAnswer:
-    return plan_forms(demands, across, along, easy=easy)
+    problem = ("forms", demands, across, along, easy)
+    return solved(problem, lambda: plan_forms(demands, across, along, easy=easy))
 
 
 @lru_cache(maxsize=4096)
@@ -110,11 +111,11 @@ def _enough(
     return forms_are_enough(demands, across, along, count, thorough=thorough)
 
 
-@lru_cache(maxsize=4096)
 def _length(
     demands: tuple[Demand, ...], width: Length, purchase: Purchase, *, easy: bool, exact: bool
 ) -> BoltAnswer:
-    return plan_length(demands, width, purchase, easy=easy, exact=exact)
+    problem = ("length", demands, width, purchase, easy, exact)
+    return solved(problem, lambda: plan_length(demands, width, purchase, easy=easy, exact=exact))
 
 
 def take(
