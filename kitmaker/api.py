@@ -651,13 +651,20 @@ def _as_asked(given: Sequence[str] | Mapping[str, object]) -> list[str]:
     return [given] if isinstance(given, str) else list(given)
 
 
-def write(plan: KitPlan | Season, folder: PathLike, templates: PathLike | None = None) -> Path:
+def write(
+    plan: KitPlan | Season,
+    folder: PathLike,
+    templates: PathLike | None = None,
+    *,
+    replace: bool = False,
+) -> Path:
     """Write everything to print of a plan, or of a season, into a folder, whole or not at all.
 
     Args:
         plan: The plan, or the season.
-        folder: A new folder, or one that holds a plan (a season): that is replaced.
+        folder: A new folder, or one that holds a plan of this class (a season): that is replaced.
         templates: A folder with the shop's own page templates, for a plan.
+        replace: Whether files that were changed since, or another class's plan, are written over.
 
     Returns:
         The folder; ``index.html`` in it leads to every page, of a season ``season.html``.
@@ -666,17 +673,19 @@ def write(plan: KitPlan | Season, folder: PathLike, templates: PathLike | None =
         OutputError: It could not be written, or it holds other files.
         UnreadableError: A template cannot be used.
     """
-    from kitmaker.paper.folder import write_folder
+    from kitmaker.paper.changes import with_changes
+    from kitmaker.paper.folder import PLAN, write_folder
     from kitmaker.paper.printed import print_plan
 
     if isinstance(plan, Season):
         from kitmaker.paper.season_files import print_season
         from kitmaker.paper.season_json import MARKER
 
-        write_folder(Path(folder), print_season(plan).files, marker=MARKER)
+        write_folder(Path(folder), print_season(plan).files, marker=MARKER, replace=replace)
         return Path(folder)
+    plan = with_changes(plan, Path(folder) / PLAN)
     made = print_plan(plan, None if templates is None else Path(templates))
-    write_folder(Path(folder), made.files)
+    write_folder(Path(folder), made.files, replace=replace)
     return Path(folder)
 
 

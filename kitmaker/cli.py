@@ -16,13 +16,14 @@ from typing import Any, TypeVar
 import click
 
 from kitmaker import __version__
+from kitmaker.commands.ending import STOPPED_BY_HAND, Outcome, stops_soon
 from kitmaker.errors import ExitCode, KitmakerError, Problem, error, has_errors
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 _FILE = click.Path(path_type=Path)
-STOPPED_BY_HAND = 130
-"""What a shell sees when Ctrl-C (signal 2) ended a command: 128 + 2, as is common."""
+OUTCOME = Outcome()
+"""Of the folder that the command at work is to write."""
 _NOT_FOR_A_SCREEN = re.compile(
     r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]+"
 )
@@ -40,18 +41,25 @@ class KitmakerGroup(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command; no traceback reaches a person unless ``--debug`` asks for it."""
+        OUTCOME.aims_at(None)
         try:
-            return super().invoke(ctx)
+            with stops_soon(_say_stopped):
+                return super().invoke(ctx)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
         except KeyboardInterrupt:
-            Progress().done()
-            say("kitmaker: stopped. A folder is written whole or not at all.", err=True)
+            _say_stopped()
             ctx.exit(STOPPED_BY_HAND)
         except Exception as fault:  # noqa: BLE001  # anything that is not known is ours
             if ctx.params.get("debug"):
                 traceback.print_exc(file=sys.stderr)
             ctx.exit(_say_end(fault))
+
+
+def _say_stopped() -> None:
+    Progress().done()
+    said = OUTCOME.said or "A folder is written whole or not at all."
+    say(f"kitmaker: stopped. {said}", err=True)
 
 
 def _say_end(fault: Exception) -> int:
@@ -61,10 +69,13 @@ def _say_end(fault: Exception) -> int:
         return fault.exit_code
     if isinstance(fault, OSError):
         if fault.errno == errno.EPIPE:  # whoever was listening went away: click knows how
+            say(f"kitmaker: no one reads what is printed. {OUTCOME.said}".rstrip(), err=True)
             raise fault
         name = f"'{fault.filename}' could not be read or written" if fault.filename else ""
         what = name or "The result could not be printed"
-        todo = "Look at the disk's free space and your permissions, and run again."
+        todo = OUTCOME.said or (
+            "Look at the disk's free space and your permissions, and run again."
+        )
         say_problems((error(f"{what}: {fault.strerror or fault}", None, todo),))
         _drop_stdout()
         return ExitCode.NOT_WRITTEN
@@ -148,6 +159,15 @@ def shop_option(command: F) -> F:
     return click.option("--shop", type=_FILE, help="The shop's workbook: figures, forms, stock.")(
         command
     )
+
+
+def out_options(command: F) -> F:
+    """The folder to write, and whether what would be lost in it may be written over."""
+    out = click.option("--out", type=_FILE, help="The folder to write; a new one when left out.")
+    over = click.option(
+        "--replace", is_flag=True, help="Write over files that were changed, or another plan."
+    )
+    return out(over(command))
 
 
 def json_option(command: F) -> F:
@@ -286,6 +306,7 @@ def draft(
 @click.option("--kits", type=int, default=1, help="Costs, prices and minutes for so many kits.")
 @click.option("--why", is_flag=True, help="Say of each form that won't fit what is in the way.")
 @click.option("--out", type=_FILE, help="A folder for forms.html, the table to print or look at.")
+@click.option("--replace", is_flag=True, help="Write over a page that was changed.")
 @json_option
 def convert(
     pattern: Path,
@@ -297,6 +318,7 @@ def convert(
     kits: int,
     why: bool,
     out: Path | None,
+    replace: bool,
     as_json: bool,
 ) -> None:
     """Show what one kit of a PATTERN takes in each form, the cheapest first.
@@ -327,7 +349,10 @@ def convert(
     progress.done()
     problems = (*inputs.problems, *command.say_seams(options, all_forms=not forms))
     data = command.convert_json(options, unit, problems)
-    page = None if out is None else command.write_forms(options, inputs, data, out, why=why)
+    page = None
+    if out is not None:
+        page = command.write_forms(options, inputs, data, out, why=why, replace=replace)
+        OUTCOME.wrote(out)
     if as_json:
         click.echo(dump(data), nl=False)
     else:
@@ -376,7 +401,7 @@ def convert(
 @click.option(
     "--leave-out-unread", is_flag=True, help="Plan without the lines that could not be read."
 )
-@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+@out_options
 @json_option
 def plan(
     pattern: Path | None,
@@ -387,6 +412,7 @@ def plan(
     templates: Path | None,
     leave_out_unread: bool,
     out: Path | None,
+    replace: bool,
     as_json: bool,
     **choices: Any,
 ) -> None:
@@ -398,6 +424,7 @@ def plan(
     from kitmaker.commands.inputs import read_inputs
     from kitmaker.commands.options import parse_options
 
+    OUTCOME.aims_at(None if out is None else out / "plan.json")
     options = parse_options(**choices)
     inputs = read_inputs(pattern, size=size, shop=shop, class_file=class_file, measured=measured)
     progress = Progress()
@@ -407,9 +434,12 @@ def plan(
             options,
             leave_out_unread=leave_out_unread,
             templates=templates,
+            out=out,
+            replace=replace,
             progress=progress,
         )
-        folder = command.write_plan(finished, out)
+        folder = command.write_plan(finished, out, replace=replace)
+        OUTCOME.wrote(folder)
     except KitmakerError as stop:
         progress.done()
         if as_json and stop.exit_code is ExitCode.CANNOT_BE_MET:
@@ -421,6 +451,8 @@ def plan(
     else:
         for line in command.plan_text(finished.plan, folder):
             say(line)
+    if finished.plan.changes:
+        say(f"changed since the last plan: {finished.plan.changes_said}", err=True)
     say_problems(finished.plan.problems)
     _end(has_errors(finished.plan.problems))
 
@@ -443,7 +475,7 @@ def plan(
     type=_FILE,
     help="A folder of page templates: programs of the shop's own, so use none you do not trust.",
 )
-@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+@out_options
 def reprint(
     plan_file: Path,
     only: str | None,
@@ -453,6 +485,7 @@ def reprint(
     label_starts: tuple[str, ...],
     templates: Path | None,
     out: Path | None,
+    replace: bool,
 ) -> None:
     """Print a plan's pages again from its plan.json; nothing is worked out again."""
     from kitmaker.commands import reprint as command
@@ -468,7 +501,8 @@ def reprint(
     )
     wanted = command.Wanted(only=only, kits=kits, label=parse_label(label))
     made = command.make_reprint(plan_file, options, wanted, templates=templates)
-    folder = command.write_reprint(made, out, wanted)
+    folder = command.write_reprint(made, out, wanted, replace=replace)
+    OUTCOME.wrote(folder)
     click.echo(f"{len(made.files) - 1} files again, plan {made.plan.number}, in {folder}")
     say_problems(made.problems)
     _end(has_errors(made.problems))
@@ -479,7 +513,7 @@ def reprint(
 @click.option("--into", multiple=True, help="SIZE or SIZE=MOST: 5, 2.5x5, 2.5xWOF.")
 @click.option("--price", "prices", multiple=True, help="SIZE=AMOUNT: what one piece sells for.")
 @shop_option
-@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+@out_options
 @json_option
 def breakdown(
     stash: Path,
@@ -487,6 +521,7 @@ def breakdown(
     prices: tuple[str, ...],
     shop: Path | None,
     out: Path | None,
+    replace: bool,
     as_json: bool,
 ) -> None:
     """Cut the fabric in STASH into the small sizes a shop sells, worth as much as possible."""
@@ -499,7 +534,10 @@ def breakdown(
     cloth = api.read_cloth(stash, found_shop)
     found, figures = api.breakdown(cloth, into, prices, found_shop), figures_of(found_shop)
     data = command.breakdown_json(found, figures.unit, cloth.problems)
-    folder = command.write_breakdown(found, figures, cloth, data, named=stash.stem, out=out)
+    folder = command.write_breakdown(
+        found, figures, cloth, data, named=stash.stem, out=out, replace=replace
+    )
+    OUTCOME.wrote(folder)
     if as_json:
         click.echo(dump(data), nl=False)
     else:
@@ -513,9 +551,11 @@ def breakdown(
 @main.command(epilog="Example: kitmaker season march-class.xlsx april-class.xlsx --shop shop.xlsx")
 @click.argument("classes", metavar="CLASS.xlsx...", nargs=-1, required=True, type=_FILE)
 @click.option("--shop", type=_FILE, required=True, help="The shop's workbook: the shelf.")
-@click.option("--out", type=_FILE, help="The folder to write; a new one is named when left out.")
+@out_options
 @json_option
-def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: bool) -> None:
+def season(
+    classes: tuple[Path, ...], shop: Path, out: Path | None, replace: bool, as_json: bool
+) -> None:
     """Plan several classes on one shelf, in the order of their dates, and list what to order.
 
     Each CLASS names its pattern's file and has a date.
@@ -535,7 +575,8 @@ def season(classes: tuple[Path, ...], shop: Path, out: Path | None, as_json: boo
     finally:
         progress.done()
     finished = print_season(found)
-    folder = command.write_season(finished, out)
+    folder = command.write_season(finished, out, replace=replace)
+    OUTCOME.wrote(folder)
     if as_json:
         click.echo(finished.json, nl=False)
     else:

@@ -579,6 +579,7 @@ class KitPlan:
         reading: What was read of the pattern, for the page that shows it; None where the
             plan was not made from one.
         prices: How the price of a kit of each colorway comes about.
+        changes: What is not as in the last plan of its folder, each in words.
         only_kits: The numbers of the kits whose labels, list and guide are printed; empty
             for all.
     """
@@ -607,6 +608,7 @@ class KitPlan:
     reading: PatternReading | None = None
     only_kits: tuple[int, ...] = ()
     prices: tuple[KitPrice, ...] = ()
+    changes: tuple[str, ...] = ()
 
     @property
     def all_kits(self) -> int:
@@ -617,6 +619,13 @@ class KitPlan:
         """Return what a kit of a colorway sells for; None unknown."""
         own = [one.price for one in self.prices if one.colorway == colorway]
         return own[0] if own else self.price_per_kit
+
+    @property
+    def changes_said(self) -> str:
+        """What changed, in a line: ``12 → 14 kits: Moss 1½ yd more; Fern 3 yd more``."""
+        if not self.changes or "→" not in self.changes[0]:
+            return "; ".join(self.changes)
+        return ": ".join(part for part in (self.changes[0], "; ".join(self.changes[1:])) if part)
 
     @property
     def finished_kits(self) -> int:

@@ -92,6 +92,7 @@ def write_breakdown(
     *,
     named: str,
     out: Path | None,
+    replace: bool = False,
 ) -> Path:
     """Write the cutting sheet and the data into a folder, whole or not at all.
 
@@ -102,6 +103,7 @@ def write_breakdown(
         data: The same as data.
         named: What the folder is named after where none is given.
         out: The folder; None for a new one, here.
+        replace: Whether files that were changed since are written over.
 
     Raises:
         OutputError: It could not be written.
@@ -111,6 +113,6 @@ def write_breakdown(
     page = render_breakdown(found, shop, number, say_worth(found, shop))
     marker = "breakdown.json"
     files = {"index.html": page.encode()}
-    files[marker] = stamped(data, (*files, marker)).encode()
-    write_folder(folder, files, marker=marker)
+    files[marker] = stamped(data, (*files, marker), files).encode()
+    write_folder(folder, files, marker=marker, replace=replace)
     return folder

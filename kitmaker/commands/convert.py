@@ -247,6 +247,7 @@ def write_forms(
     out: Path,
     *,
     why: bool = False,
+    replace: bool = False,
 ) -> Path:
     """Write the page and the data into a folder, whole or not at all.
 
@@ -256,6 +257,7 @@ def write_forms(
         data: The same as data.
         out: The folder: a new or empty one, or one that holds such a page.
         why: Whether the reasons of what won't fit lie open.
+        replace: Whether a page that was changed since is written over.
 
     Returns:
         The page.
@@ -265,6 +267,6 @@ def write_forms(
     """
     page = render_forms(view_forms(options, inputs.reading, figures_of(inputs.shop), why=why))
     files = {FORMS: page.encode()}
-    files[_MARKER] = stamped(data, (*files, _MARKER)).encode()
-    write_folder(out, files, marker=_MARKER)
+    files[_MARKER] = stamped(data, (*files, _MARKER), files).encode()
+    write_folder(out, files, marker=_MARKER, replace=replace)
     return out / FORMS

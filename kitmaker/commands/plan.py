@@ -10,7 +10,8 @@ from kitmaker.commands.convert import say_proof
 from kitmaker.commands.inputs import Inputs
 from kitmaker.errors import KitmakerError
 from kitmaker.kits.choices import Options
-from kitmaker.paper.folder import safe_folder_name, write_folder
+from kitmaker.paper.changes import with_changes
+from kitmaker.paper.folder import PLAN, check_folder, safe_folder_name, write_folder
 from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.problem_json import dump, problems_json
 from kitmaker.paper.sheets.prices import say_prices
@@ -27,6 +28,8 @@ def make_plan(
     *,
     leave_out_unread: bool = False,
     templates: Path | None = None,
+    out: Path | None = None,
+    replace: bool = False,
     progress: Progress = lambda _: None,
 ) -> Printed:
     """Plan a class's kits and make every page of it; nothing is written yet.
@@ -36,11 +39,15 @@ def make_plan(
         options: What was asked for.
         leave_out_unread: Whether lines that could not be read are left out.
         templates: The shop's own templates.
+        out: The folder to be written; what changes against its last plan is said.
+        replace: Whether what was changed in it may be written over.
         progress: Told what is being worked out.
 
     Raises:
         KitmakerError: As :func:`kitmaker.api.plan` raises it.
     """
+    if out is not None:
+        check_folder(out, replace=replace)
     plan = api.plan(
         inputs.reading,
         shop=inputs.shop,
@@ -51,15 +58,18 @@ def make_plan(
         progress=progress,
     )
     progress("writing the sheets")
+    if out is not None:
+        plan = with_changes(plan, out / PLAN)
     return print_plan(plan, templates)
 
 
-def write_plan(finished: Printed, out: Path | None) -> Path:
+def write_plan(finished: Printed, out: Path | None, *, replace: bool = False) -> Path:
     """Write a plan's folder, whole or not at all.
 
     Args:
         finished: The plan with its files.
         out: The folder; where None one named after pattern and plan number, here.
+        replace: Whether files that were changed since, or another class's plan, are written over.
 
     Returns:
         The folder.
@@ -69,7 +79,7 @@ def write_plan(finished: Printed, out: Path | None) -> Path:
     """
     plan = finished.plan
     folder = out or Path(safe_folder_name(plan.pattern.name, plan.number))
-    write_folder(folder, finished.files)
+    write_folder(folder, finished.files, replace=replace)
     return folder
 
 

@@ -251,13 +251,16 @@ def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
     )
 
 
-def write_reprint(made: Printed, out: Path | None, wanted: Wanted = EVERYTHING) -> Path:
+def write_reprint(
+    made: Printed, out: Path | None, wanted: Wanted = EVERYTHING, *, replace: bool = False
+) -> Path:
     """Write the pages into a folder of their own, whole or not at all.
 
     Args:
         made: The pages.
         out: The folder; where None one named after the plan and what is printed, here.
         wanted: What was asked for.
+        replace: Whether files that were changed since are written over.
 
     Returns:
         The folder.
@@ -279,7 +282,7 @@ def write_reprint(made: Printed, out: Path | None, wanted: Wanted = EVERYTHING) 
                 ),
             )
         )
-    write_folder(folder, made.files)
+    write_folder(folder, made.files, replace=replace)
     return folder
 
 

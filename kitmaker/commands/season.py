@@ -13,18 +13,19 @@ from kitmaker.paper.sheets.saying import count_of, say_date, say_money
 from kitmaker.seasons import Season, SeasonClass
 
 
-def write_season(finished: PrintedSeason, out: Path | None) -> Path:
+def write_season(finished: PrintedSeason, out: Path | None, *, replace: bool = False) -> Path:
     """Write a season's folder, whole or not at all.
 
     Args:
         finished: The season with its files.
         out: The folder; None for a new one named after the season's number, here.
+        replace: Whether files that were changed since are written over.
 
     Raises:
         OutputError: It could not be written.
     """
     folder = out or Path(safe_folder_name("season", finished.season.number))
-    write_folder(folder, finished.files, marker=MARKER)
+    write_folder(folder, finished.files, marker=MARKER, replace=replace)
     return folder
 
 

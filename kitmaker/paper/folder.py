@@ -16,7 +16,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from kitmaker.errors import OutputError, error
-from kitmaker.paper.stamp import files_of
+from kitmaker.paper.stamp import files_changed, files_of
 from kitmaker.paper.swap import (
     exchange_files,
     make_alike,
@@ -64,17 +64,23 @@ def _fold(text: str) -> str:
     return re.sub(r"-+", "-", kept).strip("-")
 
 
-def write_folder(out: Path, files: Mapping[str, bytes], *, marker: str = PLAN) -> None:
+def write_folder(
+    out: Path, files: Mapping[str, bytes], *, marker: str = PLAN, replace: bool = False
+) -> None:
     """Write files into a folder of their own, all of them or none.
 
     Args:
         out: The folder. An empty one is filled; one that holds a plan is replaced whole.
         files: File name to content; plain names only.
         marker: The stamped JSON among the files that shows that a folder is ours.
+        replace: Whether files that were changed since they were written, and another class's
+            plan, are written over.
 
     Raises:
         OutputError: It cannot be written, or holds what is not ours; nothing is changed.
     """
+    text = files.get(marker)
+    check_folder(out, marker, None if replace else _parsed(text), replace=replace)
     for name in files:
         if name != Path(name).name or name in {"", ".", ".."}:
             raise ValueError(f"not a plain file name: {name!r}")
@@ -93,6 +99,66 @@ def write_folder(out: Path, files: Mapping[str, bytes], *, marker: str = PLAN) -
     except BaseException:  # stopped by hand, for example
         _take_away(made)
         raise
+
+
+def check_folder(
+    out: Path, marker: str = PLAN, data: object = None, *, replace: bool = False
+) -> None:
+    """Hold that a folder may be written, as far as that shows before anything is worked out.
+
+    Args:
+        out: The folder.
+        marker: The stamped JSON that shows that a folder is ours.
+        data: What the new marker says, where it is known: another class's plan is refused.
+        replace: Whether changed files and another class's plan may be written over.
+
+    Raises:
+        OutputError: It holds what is not ours, or what would be lost.
+    """
+    try:
+        target = out.resolve()
+        put_back(target)
+        if not _old_files(target, marker) or replace:
+            return
+        last = _parsed((target / marker).read_bytes())
+        changed = files_changed(target, last)
+    except (OSError, RuntimeError) as fault:
+        raise _cannot_write(out, fault) from fault
+    todo = "Nothing was changed. Add --replace to write over it, or name another folder"
+    if isinstance(data, dict) and (other := _other_class(last, data)):
+        raise _refused(f"The folder '{target.name}' holds the plan of {other}.", todo)
+    if changed:
+        named = _name_some(changed)
+        verb, them = ("was", "it") if len(changed) == 1 else ("were", "them")
+        message = (
+            f"In the folder '{target.name}', {named} {verb} changed since kitmaker wrote {them}."
+        )
+        raise _refused(message, todo)
+
+
+def _other_class(last: Mapping[str, object], data: Mapping[str, object]) -> str:
+    """Return whose plan a folder holds where that is another class or pattern; else ""."""
+    for field in ("class", "class_date", "pattern"):
+        was, now = last.get(field), data.get(field)
+        if was and now and was != now:
+            titled = f"the class '{last['class']}'" if last.get("class") else "the pattern"
+            named = titled if last.get("class") else f"{titled} '{last.get('pattern')}'"
+            date = f", {last['class_date']}" if last.get("class_date") else ""
+            return f"{named}{date}"
+    return ""
+
+
+def _parsed(text: bytes | None) -> dict[str, object]:
+    try:
+        found = json.loads(text or b"")
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _name_some(names: Sequence[str]) -> str:
+    more = " and others" if len(names) > 3 else ""
+    return ", ".join(f"'{name}'" for name in names[:3]) + more
 
 
 def files_in(folder: Path) -> list[Path]:
@@ -162,10 +228,9 @@ def _old_files(target: Path, marker: str) -> list[str]:
         if entry.name not in ours or not entry.is_file() or entry.is_symlink()
     ]
     if foreign:
-        shown = ", ".join(f"'{name}'" for name in foreign[:3])
-        more = " and others" if len(foreign) > 3 else ""
+        named = _name_some(foreign)
         raise _refused(
-            f"The folder '{target.name}' holds {shown}{more}, which kitmaker did not write.",
+            f"The folder '{target.name}' holds {named}, which kitmaker did not write.",
             "Nothing was changed. Move that elsewhere, or name another folder",
         )
     return [entry.name for entry in entries]

@@ -47,6 +47,8 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
         "plan_number": plan.number,
         "pattern": plan.pattern.name,
         "size": plan.pattern.size,
+        "class": plan.class_sheet.title or None,
+        "class_date": plan.class_sheet.date or None,
         "kits": plan.kits,
         "spare_kits": plan.spare_kits,
         "colorways": [
@@ -81,6 +83,7 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
         "prices": [_price(price, plan) for price in plan.prices],
         "minutes": float(plan.minutes),
         "not_complete": list(plan.not_complete),
+        "changes": list(plan.changes),
         "problems": problems_json(plan.problems),
         "record": write_record(plan, reading),
     }

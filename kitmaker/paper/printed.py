@@ -61,6 +61,6 @@ def print_plan(
         files[RESULTS_LINK.file_name] = build_results(plan)
         if has_stock_after(plan):
             files[STOCK_AFTER_LINK.file_name] = build_stock_after(plan)
-    json = stamped(plan_to_json(plan, plan.reading), (*files, PLAN))
+    json = stamped(plan_to_json(plan, plan.reading), (*files, PLAN), files)
     files[PLAN] = json.encode()
     return Printed(plan, files, json, pages.problems)

@@ -27,6 +27,6 @@ def print_season(season: Season) -> PrintedSeason:
     beside = ((ORDER_PAGE, "Order list"), (BOOK, "The tables as a workbook, with live sums"))
     files = {name: text.encode() for name, text in render_season(season, beside).items()}
     files[BOOK] = build_season_book(season)
-    json = stamped(season_to_json(season), (*files, MARKER))
+    json = stamped(season_to_json(season), (*files, MARKER), files)
     files[MARKER] = json.encode()
     return PrintedSeason(season, files, json)

@@ -1,4 +1,4 @@
-"""The stamp of a written JSON: which files came with it, and a digest of all it says.
+"""The stamp of a written JSON: which files came with it, a digest of each and of all it says.
 
 The digest shows a file that was changed by hand, or damaged, since it was written. That is
 damage control and no seal: whoever wants to can work out the digest of a changed file.
@@ -9,21 +9,28 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
+from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from kitmaker.paper.problem_json import dump
 
-_FILES, _DIGEST = "files", "digest"
+_FILES, _DIGESTS, _DIGEST = "files", "digests", "digest"
+_NONE: Mapping[str, bytes] = MappingProxyType({})
 
 
-def stamped(data: Mapping[str, object], files: Iterable[str]) -> str:
+def stamped(
+    data: Mapping[str, object], files: Iterable[str], contents: Mapping[str, bytes] = _NONE
+) -> str:
     """Return data as one JSON text that ends with its stamp.
 
     Args:
         data: What is written.
         files: The names of all files written into the folder with it, its own among them.
+        contents: What the others hold, so that it can be seen whether they were changed since.
     """
-    marked = {**data, _FILES: sorted(files)}
+    digests = {name: _digest(content) for name, content in sorted(contents.items())}
+    marked = {**data, _FILES: sorted(files), _DIGESTS: digests}
     return dump({**marked, _DIGEST: _digest_of(marked)})
 
 
@@ -41,6 +48,26 @@ def files_of(data: Any) -> frozenset[str] | None:
     if not isinstance(files, list) or not all(isinstance(name, str) for name in files):
         return None
     return frozenset(files)
+
+
+def files_changed(folder: Path, data: Mapping[str, object]) -> list[str]:
+    """Return the files of a folder that are not as they were written with data.
+
+    Args:
+        folder: The folder; files that are gone are not named.
+        data: A JSON whose stamp holds.
+
+    Raises:
+        OSError: A file cannot be read.
+    """
+    digests = data.get(_DIGESTS)
+    known = digests if isinstance(digests, dict) else {}
+    there = [name for name in sorted(known) if (folder / name).is_file()]
+    return [name for name in there if _digest((folder / name).read_bytes()) != known[name]]
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()[:16]
 
 
 def _digest_of(data: Mapping[str, object]) -> str:

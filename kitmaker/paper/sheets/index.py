@@ -105,6 +105,7 @@ class IndexView:
     Attributes:
         head: Of the page.
         problems: What to look at first, shortages with what would help among them.
+        changes: What is not as in the last plan of this folder; "" for nothing.
         kits_possible: In words; "" without a Stock sheet.
         fabrics, left_out: What the kit holds, and (role, reason) of what it does not.
         choices: The settings used.
@@ -119,6 +120,7 @@ class IndexView:
 
     head: PageHead
     problems: tuple[ProblemView, ...]
+    changes: str
     kits_possible: str
     fabrics: tuple[IndexFabric, ...]
     left_out: tuple[tuple[str, str], ...]
@@ -150,6 +152,7 @@ def view_index(
     return IndexView(
         head=make_head(plan, pages[0]),
         problems=_view_problems(plan, problems),
+        changes=plan.changes_said,
         kits_possible=say_kits_possible(plan),
         fabrics=tuple(_view_fabric(plan, fabric, pages) for fabric in plan.fabrics),
         left_out=tuple((out.role, out.reason or out.in_kit.value) for out in plan.left_out),
