@@ -42,7 +42,11 @@ def average_price(prices: Sequence[KitPrice]) -> Decimal | None:
     if len(known) == 1:
         return known.pop()
     total = sum_known([None if one.price is None else one.price * one.kits for one in prices])
-    return None if total is None else in_cents(Fraction(total) / sum(one.kits for one in prices))
+    return (
+        None
+        if total is None or not prices
+        else in_cents(Fraction(total) / sum(one.kits for one in prices))
+    )
 
 
 def _kit_price(
