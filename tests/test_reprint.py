@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 
 from kitmaker.cli import main
 from kitmaker.paper.plan_json import plan_to_json
+from kitmaker.paper.printed import print_plan
 from kitmaker.paper.problem_json import dump
 from kitmaker.paper.record import RecordError, read_record, write_record
 from kitmaker.paper.render import PLAN_LINK, RESULTS_LINK, STOCK_AFTER_LINK, render_pages
@@ -36,9 +37,7 @@ GUIDES = (
 def kept(class_plan: KitPlan, tmp_path: Path) -> Path:
     """A plan.json of the hand-made class plan."""
     path = tmp_path / "plan.json"
-    files = render_pages(class_plan).files
-    names = (*files, "results.xlsx", "stock-after.xlsx", "plan.json")
-    path.write_text(stamped(plan_to_json(class_plan), names), encoding="utf-8")
+    path.write_text(print_plan(class_plan).json, encoding="utf-8")
     return path
 
 

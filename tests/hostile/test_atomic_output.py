@@ -128,7 +128,7 @@ def test_the_command_killed_while_it_writes_leaves_the_old_plan(
 def test_ctrl_c_while_writing_leaves_nothing(tmp_path: Path) -> None:
     ended = plan(tmp_path, code=at_write(4, "os.kill(os.getpid(), signal.SIGINT)"))
     assert ended.code == 130
-    assert ended.lines == ["kitmaker: stopped. A folder is written whole or not at all."]
+    assert ended.lines == ["kitmaker: stopped. Nothing was written."]
     assert list(tmp_path.iterdir()) == []
 
 
