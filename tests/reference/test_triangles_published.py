@@ -85,8 +85,8 @@ def test_so_many_triangles_come_from_a_square(name: str, each: int) -> None:
 
 def test_the_source_is_named_at_the_seam_it_speaks_of() -> None:
     """Combs's ⅞ is for a seam of ¼ in, no other."""
-    assert "Combs 2002" in (shape(HALF, "3").formula or "")
-    assert "Combs 2002" not in (shape(HALF, "3", seam="3/8").formula or "")
+    assert "; formula 1)" in (shape(HALF, "3").formula or "")
+    assert "; formula 1)" not in (shape(HALF, "3", seam="3/8").formula or "")
 
 
 def test_a_two_inch_half_square_is_exactly_2_854() -> None:

@@ -178,13 +178,17 @@ def test_what_a_bundle_of_42_squares_is_in_yardage(
 
 
 def test_common_practice_pieces_far_below_their_amount_are_told() -> None:
-    """⅝ yd at 40 in are 900 sq in; 60 % are 540. 536 are 364 less, 544 are no longer far less.
+    """Strips of 13½ in are 60 % of ⅝ yd, and 9 in less; of 22⅝ in they are less than that.
 
-    Far is 60 % and more than a quarter yard, 360 sq in: our own choice, no source.
+    Far is 60 % and more than a quarter yard, 9 in: our own choice, no source.
     """
     headings = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
-    fabrics = (("Fabric", "Requirement", "Usable width"), ("Sky", "5/8 yd", "40"))
-    for length, told in (("33 1/2", True), ("34", False)):
-        rows = (headings, ("Sky", "patch", 16, length, 1))
+    for amount, length, told in (
+        ("22 5/8 in", "13 1/2", True),
+        ("5/8 yd", "13 1/2", False),
+        ("1 yd", "22 1/2", False),  # 62½ %
+    ):
+        fabrics = (("Fabric", "Requirement", "Usable width"), ("Sky", amount, "40"))
+        rows = (headings, ("Sky", "patch", 40, length, 1))
         found = said(read(("Pieces", rows), ("Fabrics", fabrics)))
-        assert ("fill far less than its '5/8 yd'" in found) is told
+        assert (f"fill far less than its '{amount}'" in found) is told
