@@ -9,9 +9,11 @@ from fractions import Fraction
 import pytest
 from cutting_suite import FormCase, form_cases
 
+from kitmaker.cutting.desk import LengthCut, plan_length
 from kitmaker.cutting.fewest import fewest_sheets
 from kitmaker.cutting.layout import Axis, Part
 from kitmaker.cutting.problem import Demand, Problem, build_problem
+from kitmaker.cutting.purchase import Purchase, StripLoss
 from kitmaker.cutting.simplest import simplest_choice
 from kitmaker.cutting.trees import Column, Tree, join, largest_offcut, piece_tree, realize, tally
 
@@ -76,3 +78,16 @@ def test_fewer_ruler_settings_come_before_any_offcut() -> None:
     columns = [column_of(problem, tree) for tree in (rows, stacks)]
     chosen = simplest_choice(problem, columns, Counter({columns[1]: 1}), 1, [1, 1])
     assert list(chosen) == [columns[0]]
+
+
+def test_what_is_easy_to_cut_is_never_a_larger_purchase() -> None:
+    """Many easy strips lose more at the edge than a block does: ¾ yd against ⅝ yd."""
+    sold = Purchase(F(9, 2), StripLoss(F(1, 2), F(1, 4), 6))
+    sizes = [("5/2", "9/2", 24), ("7/2", "7/2", 16), ("3/2", "13/2", 12), ("5", "5", 6)]
+    demands = [Demand(f"{at}", F(w), F(h), n) for at, (w, h, n) in enumerate(sizes)]
+    answer = plan_length(demands, F(40), sold)
+
+    def bought(cut: LengthCut) -> Fraction:
+        return sold.bought(cut.length, sum(layout.copies for layout in cut.layouts))
+
+    assert bought(answer.easy[0]) <= bought(answer.shortest)

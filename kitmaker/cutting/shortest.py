@@ -184,6 +184,8 @@ class _Search:
         easy = [self._easiest(best, shallow, units) for units in within]
         if self._bought(easy[0]) > self._bought(best):
             easy[0] = self._easiest(best, shallow, length)
+        if self._bought(easy[0]) > self._bought(best):  # more strips, each with its loss
+            easy[0] = best
         return LengthAnswer(best, length, bound, tuple(easy))
 
     def _easiest(
