@@ -78,10 +78,26 @@ SHOP: Filling = {
         "Round yardage up to": "1/8 yd",
         "Markup": "100 %",
         "Label sheet": "letter-30",
+        "Bag label sheet": "bag-8",
+        "Ruler width": "6",
         "Label offset": "1 mm right, 0.5 mm down",
         "Smallest offcut": "2 1/2 x 5",
         "Labor per hour": "18",
     },
+    "Label sheets": [
+        {
+            "Label sheet": "bag-8",
+            "Paper": "letter",
+            "Columns": "2",
+            "Rows": "4",
+            "Label width": "4",
+            "Label height": "2 1/2",
+            "Left margin": "1/8",
+            "Top margin": "1/2",
+            "Pitch across": "4 1/8",
+            "Pitch down": "2 1/2",
+        }
+    ],
     "Forms": [
         {
             "Form": "fat-quarter",
@@ -260,3 +276,13 @@ def test_the_same_starter_is_the_same_file(tmp_path: Path, kind: str) -> None:
     first.mkdir()
     second.mkdir()
     assert starter(first, kind).read_bytes() == starter(second, kind).read_bytes()
+
+
+def test_drop_downs_of_a_pattern_offer_the_names_on_its_fabrics_sheet(tmp_path: Path) -> None:
+    book = openpyxl.load_workbook(starter(tmp_path, "pattern"))
+    offered = {
+        str(one.promptTitle): str(one.formula1)
+        for name in ("Pieces", "Finishing")
+        for one in book[name].data_validations.dataValidation
+    }
+    assert offered["Fabric"] == offered["Border fabric"] == "'Fabrics'!$A$3:$A$500"

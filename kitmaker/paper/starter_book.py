@@ -159,6 +159,8 @@ class _Writer:
     def _help_typing(self, page: Any, place: tuple[int, int, int, int], one: Field) -> None:
         """Offer the choices, and say what is typed here when the cell is picked."""
         offered: object = self.places.get(one.name) or list(one.choices)
+        if one.names_of:
+            offered = f"='{one.names_of}'!$A$3:$A${_LAST_ROW + 1}"
         if not offered and not one.hint:
             return
         rule: dict[str, object] = {"validate": "list", "source": offered}

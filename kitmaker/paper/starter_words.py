@@ -28,6 +28,7 @@ class Field:
         example: What its example row holds; "" to leave that empty.
         hint: What is typed there, in one sentence.
         choices: What its drop-down offers; none for free text. Other words may be typed.
+        names_of: The sheet whose first column its drop-down offers instead; "" for none.
         width: Of its column, in characters.
     """
 
@@ -35,6 +36,7 @@ class Field:
     example: str = ""
     hint: str = ""
     choices: tuple[str, ...] = ()
+    names_of: str = ""
     width: int = 16
 
 
@@ -113,7 +115,11 @@ _PATTERN = (
         "strip used whole. Leave this sheet empty where the instructions stand on Fabrics.",
         fields=(
             Field(
-                name="Fabric", example="navy print", hint="the same name as on Fabrics", width=26
+                name="Fabric",
+                example="navy print",
+                hint="the same name as on Fabrics",
+                names_of="Fabrics",
+                width=26,
             ),
             Field(name="Piece", example="A corner", hint="letter or name"),
             Field(name="Cut width", example="2 1/2", hint="with seams", width=11),
@@ -137,22 +143,26 @@ _PATTERN = (
             Field(name="Quilt width", hint="finished, borders included", width=24),
             Field(name="Quilt length", hint="finished, borders included"),
             Field(name="Binding width", hint="of the strip as it is cut, such as 2 1/2"),
-            Field(name="Binding fabric", hint="as named on Fabrics"),
+            Field(name="Binding fabric", hint="as named on Fabrics", names_of="Fabrics"),
             Field(name="Border width", hint="finished; Border 2 width for a second one"),
-            Field(name="Border fabric", hint="as named on Fabrics"),
+            Field(name="Border fabric", hint="as named on Fabrics", names_of="Fabrics"),
             Field(
                 name="Setting",
                 hint="how the blocks are set; on point adds the triangles round them",
                 choices=("straight", "on point"),
             ),
-            Field(name="Setting fabric", hint="of the triangles round blocks on point"),
+            Field(
+                name="Setting fabric",
+                hint="of the triangles round blocks on point",
+                names_of="Fabrics",
+            ),
             Field(name="Block size", hint="finished"),
             Field(name="Blocks across", hint="how many"),
             Field(name="Blocks down", hint="how many"),
             Field(name="Sashing width", hint="finished: the strips between the blocks"),
-            Field(name="Sashing fabric", hint="as named on Fabrics"),
+            Field(name="Sashing fabric", hint="as named on Fabrics", names_of="Fabrics"),
             Field(name="Backing overhang", hint="on each side, such as 4 in"),
-            Field(name="Backing fabric", hint="as named on Fabrics"),
+            Field(name="Backing fabric", hint="as named on Fabrics", names_of="Fabrics"),
         ),
     ),
 )
@@ -180,12 +190,20 @@ _SHOP = (
                 "empty, 0 for the shortest, or 1/4 yd",
             ),
             Field(name="Ruler length", hint="24 in when left empty"),
+            Field(
+                name="Ruler width", hint="the widest strip it measures: 6 1/2 in when left empty"
+            ),
             Field(name="Markup", hint="100 % adds that much to the cost, ×2 multiplies it"),
             Field(name="Labor per hour", hint="at the cutting table"),
             Field(name="Kit fee", hint="for bag and label"),
             Field(
                 name="Label sheet",
-                hint="which labels you print on",
+                hint="which labels you print on; your own by their name on the sheet Label sheets",
+                choices=("letter-30", "letter-10", "a4-21"),
+            ),
+            Field(
+                name="Bag label sheet",
+                hint="if the labels on the bags are others; the same when left empty",
                 choices=("letter-30", "letter-10", "a4-21"),
             ),
             Field(
@@ -238,6 +256,23 @@ _SHOP = (
             ),
             Field(name="Color", example="navy", hint="a color's name, or #1b2a49", width=12),
             Field(name="Picture", hint="a PNG or JPEG file beside this workbook", width=16),
+        ),
+    ),
+    StarterSheet(
+        name="Label sheets",
+        about="Only label sheets other than letter-30, letter-10 and a4-21. Type the measures as "
+        "they stand on the pack.",
+        fields=(
+            Field(name="Label sheet", example="bag-8", hint="a name of your own", width=26),
+            Field(name="Paper", example="letter", hint="of the sheet", choices=("letter", "a4")),
+            Field(name="Columns", example="2", hint="labels side by side", width=10),
+            Field(name="Rows", example="4", hint="labels one below the other", width=10),
+            Field(name="Label width", example="4", hint="of one label"),
+            Field(name="Label height", example="2 1/2", hint="of one label"),
+            Field(name="Left margin", example="1/8", hint="left of the first label"),
+            Field(name="Top margin", example="1/2", hint="above the first label"),
+            Field(name="Pitch across", example="4 1/8", hint="from one left edge to the next"),
+            Field(name="Pitch down", example="2 1/2", hint="from one top edge to the next"),
         ),
     ),
 )
