@@ -298,18 +298,21 @@ def say_table_pull(fabrics: Sequence[FabricPlan]) -> str:
 
 
 def say_eased(eased: Eased, unit: Unit, shop: Shop) -> str:
-    """Say what was spent on easier cutting: ``¼ yd more than the shortest, about 61 min less``."""
+    """Say what was spent on easier cutting: ``¼ yd more, $3.00, saves about 61 min``."""
     cloth, labor = (
         f"{say_money(rate, shop.currency)} {'a' if name == 'cloth' else 'an'} {per}"
-        f"{' by default' if name in eased.defaults else ''}"
+        f"{', a default' if name in eased.defaults else ''}"
         for name, rate, per in (
             ("cloth", eased.cloth_cost, "yard" if shop.unit is Unit.INCH else "meter"),
             ("labor", eased.labor_per_hour, "hour"),
         )
     )
+    bolts = Fraction(eased.more / shop.unit.bolt_length)
+    cost = eased.cloth_cost * bolts.numerator / bolts.denominator
+    paid = say_money(cost, shop.currency)
     return (
-        f"{say_off_the_bolt(eased.more, unit)} more than the shortest, "
-        f"{say_minutes(eased.minutes_less)} less (fabric at {cloth}, work at {labor})"
+        f"{say_off_the_bolt(eased.more, unit)} more than the shortest, {paid}, saves "
+        f"{say_minutes(eased.minutes_less)} (fabric at {cloth}; work at {labor})"
     )
 
 
