@@ -192,7 +192,7 @@ def _say(option: Option, unit: Unit, shop: Shop, *, any_cost: bool) -> Iterator[
     elif any_cost:
         yield "no cost known"
     if option.price is not None:
-        yield f"sells for {say_money(option.price, shop.currency)}"
+        yield f"sells for {'at least ' if least else ''}{say_money(option.price, shop.currency)}"
     if option.left_over is not None:
         yield say_left_over(option.left_over)
     if option.minutes is not None:

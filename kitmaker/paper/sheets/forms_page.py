@@ -196,7 +196,7 @@ def _pick(one: FabricOptions, shop: Shop) -> PickRow:
         stated = f"{asked.as_written}, as the pattern states it" if asked else ""
         return PickRow(
             role=one.fabric.role,
-            form="none fits" if one.fabric.pieces else "no pieces given",
+            form="none fits" if one.fabric.pieces else "" if stated else "no pieces given",
             amount="" if one.fabric.pieces else stated,
             cost="",
             price="",
@@ -240,6 +240,7 @@ def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: b
     fewer = say_one_fewer(amount, option.form, unit)
     proof = "an estimate by area" if estimated else say_proof(amount, option.form, unit)
     cost = say_money(option.cost, shop.currency)
+    price = None if option.price is None else say_money(option.price, shop.currency)
     return FormRow(
         rank=str(option.rank),
         form=option.form.name,
@@ -247,7 +248,7 @@ def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: b
         proof=f"{proof}; {fewer}" if fewer else proof,
         cost=f"at least {cost}" if estimated and option.cost is not None else cost,
         cost_bar=f"{round(100 * option.cost / dearest)}%" if option.cost and dearest else "",
-        price="" if option.price is None else say_money(option.price, shop.currency),
+        price="" if price is None else f"at least {price}" if estimated else price,
         left_over="" if share is None else say_share(share),
         used="" if share is None else f"{100 - round(100 * share)}%",
         left="" if share is None else f"{round(100 * share)}%",
