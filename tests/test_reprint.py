@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from kitmaker.cli import main
+from kitmaker.commands.reprint import read_plan
+from kitmaker.errors import UnreadableError
 from kitmaker.paper.plan_json import plan_to_json
 from kitmaker.paper.printed import print_plan
 from kitmaker.paper.problem_json import dump
@@ -345,3 +348,17 @@ def test_a_kit_or_label_that_is_not_there_is_said(
     assert ran.exit_code == 2
     assert said in ran.stderr
     assert not (tmp_path / "again").exists()
+
+
+@pytest.mark.parametrize(("kits", "is_read"), [(100_000, True), (100_001, False)])
+def test_as_many_kits_are_read_again_as_can_be_planned(
+    class_plan: KitPlan, tmp_path: Path, kits: int, is_read: bool
+) -> None:
+    path = tmp_path / "plan.json"
+    many = replace(class_plan, kits=kits, spare_kits=0)
+    path.write_text(stamped(plan_to_json(many), ["plan.json"]), encoding="utf-8")
+    if is_read:
+        assert read_plan(path)[0].all_kits == kits
+    else:
+        with pytest.raises(UnreadableError, match="too many kits"):
+            read_plan(path)

@@ -14,7 +14,7 @@ from kitmaker.errors import (
     UsageError,
     error,
 )
-from kitmaker.kits.choices import Options
+from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.printed import Printed, print_plan
@@ -39,7 +39,6 @@ PARTS: Mapping[str, tuple[str, ...]] = {
 """What ``--only`` takes, and which kinds of page that is."""
 
 _MOST_BYTES = 100_000_000
-_MOST_KITS = 10_000
 
 
 def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
@@ -72,7 +71,7 @@ def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
     try:
         plan, reading = read_record(data["record"]), read_reading(data["record"])
         kits = (plan.all_kits, *((one.kits or 0) + one.done for one in plan.colorways))
-        if not all(0 <= count <= _MOST_KITS for count in kits):
+        if not all(0 <= count <= MOST_KITS for count in kits):
             raise RecordError("too many kits")
     except (RecordError, RecursionError, ArithmeticError, LookupError, ValueError) as fault:
         raise _unreadable(path, f"is damaged ({str(fault)[:80]})") from None
