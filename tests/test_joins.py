@@ -24,7 +24,7 @@ from kitmaker.commands.options import spell_out_join
 from kitmaker.errors import KitmakerError, UsageError
 from kitmaker.forms import Catalogue
 from kitmaker.kits.demands import demands_for
-from kitmaker.kits.joins import in_parts, joined_of, joins_for, wholes_of
+from kitmaker.kits.joins import as_in_pattern, in_parts, joined_of, joins_for
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Fabric, PatternReading, Piece, PieceKind, Shape
 from kitmaker.plans import FabricPlan, KitPlan
@@ -214,7 +214,7 @@ def test_parts_remember_the_piece_they_are_of() -> None:
     keyed = tuple((one.name, one, one.quantity) for one in what.pieces)
     parts = in_parts(keyed, Catalogue().find("fat-quarter"), joins, Unit.INCH)
     assert [count for _, _, count in parts] == [76, 13]
-    assert wholes_of(parts) == keyed
+    assert as_in_pattern(parts) == keyed
     told = [(one.piece, one.parts, one.part_length, one.seams) for one in joined_of(parts)]
     assert told == [("A", 2, F(39, 2), 1), ("B", 13, F(20), 12)]
 

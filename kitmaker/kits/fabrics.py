@@ -12,7 +12,7 @@ from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.demands import KeyedPiece, pattern_width_of
-from kitmaker.kits.joins import in_parts, wholes_of, why_in_one
+from kitmaker.kits.joins import as_in_pattern, in_parts, why_in_one
 from kitmaker.kits.letters import letters_of, own_letters
 from kitmaker.kits.mixes import BY_AREA, demands_of, take_any
 from kitmaker.kits.shelf import (
@@ -324,7 +324,7 @@ def _cannot(entry: Entry, taken: Taken) -> Problem:
 
 def why_not_sewn(entry: Entry) -> tuple[str, Location] | None:
     """Return why a piece that is too long is not sewn of parts though it may be, and its cell."""
-    basis, wholes = entry.basis, wholes_of(entry.pieces)
+    basis, wholes = entry.basis, as_in_pattern(entry.pieces)
     return why_in_one(wholes, entry.form, basis.joins, basis.unit, basis.pattern_width)
 
 
@@ -337,7 +337,7 @@ def sewn_of_parts(entry: Entry) -> Entry | None:
     if basis.joins.is_asked:
         return None
     joins = replace(basis.joins, is_asked=True)
-    wholes = wholes_of(entry.pieces)
+    wholes = as_in_pattern(entry.pieces)
     parts = in_parts(wholes, entry.form, joins, basis.unit, basis.pattern_width)
     if demands_of(parts, entry.form, basis).why:
         return None

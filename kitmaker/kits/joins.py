@@ -141,7 +141,7 @@ def joined_of(pieces: Iterable[KeyedPiece]) -> tuple[JoinedPiece, ...]:
     return tuple(found)
 
 
-def wholes_of(pieces: Iterable[KeyedPiece]) -> tuple[KeyedPiece, ...]:
+def as_in_pattern(pieces: Iterable[KeyedPiece]) -> tuple[KeyedPiece, ...]:
     """Return one kit's pieces as the pattern has them, before any was cut in parts."""
     found: list[KeyedPiece] = []
     for key, piece, count in pieces:

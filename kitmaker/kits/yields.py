@@ -28,7 +28,7 @@ from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
-from kitmaker.kits.joins import Joins, in_parts, wholes_of
+from kitmaker.kits.joins import Joins, as_in_pattern, in_parts
 from kitmaker.kits.solved import solved
 from kitmaker.lengths import (
     Length,
@@ -288,7 +288,7 @@ def one_fewer_at(
         larger = replace(form, usable_across=across, usable_along=along)
         parts = each
         if copies == 1:
-            whole = wholes_of(each)
+            whole = as_in_pattern(each)
             parts = in_parts(whole, larger, basis.joins, basis.unit, basis.pattern_width)
         asked = demands_for(parts, larger, basis.unit, basis.pattern_width)
         if asked.why:
