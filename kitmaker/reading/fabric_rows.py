@@ -118,9 +118,9 @@ def _facts_of(
         reading.none_of_size(found, "Requirement", cell, draft.role, draft.role)
     if not cell.is_blank and not none_in_this_size and cell.location not in places:
         places.add(cell.location)
-        reading.ask_about(cell, Place.AMOUNT)
         if not of_draft:
-            _requirement(reading, found, cell, draft)
+            reading.ask_about(cell, Place.AMOUNT)
+        _requirement(reading, found, cell, draft)
     if row.has("Prints"):
         draft.prints = read_count(row.cell("Prints"), reading.problems, what="number of prints")
     if row.has("Usable width"):
