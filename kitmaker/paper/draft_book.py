@@ -6,6 +6,7 @@ sure and offer their readings in a drop-down; rows to look at are shaded: both s
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from xlsxwriter.utility import xl_col_to_name
@@ -52,6 +53,7 @@ _WIDTHS = {
     CHOOSE: 34,
     SAID_WHY: 40,
 }
+_LINE, _MOST_LINES = 15, 20  # points
 _USUAL_WIDTH, _READING_WIDTH = 12, 30
 _LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
 _TEXT = {"num_format": "@", "valign": "top", "text_wrap": True}
@@ -135,6 +137,9 @@ class _Writer:
             shown = sure if heading == HOW_SURE else look
             self._write(page, down, column, cells.get(heading, ""), shown)
             self._offer(page, (down, column), row, heading)
+        widths = [_WIDTHS.get(one, _USUAL_WIDTH) for one in headings]
+        texts = [cells.get(one, "") for one in headings]
+        page.set_row(down, _LINE * min(_MOST_LINES, _lines_of((*texts, row.why), widths)))
         first = len(headings)
         self._write(page, down, first, row.why, self.soft)
         offered = tuple(dict.fromkeys((*row.readings, *none))) if row.is_open else ()
@@ -182,6 +187,14 @@ class _Writer:
             page.write_string(down, column, words, look)
         else:
             page.write_blank(down, column, None, look)
+
+
+def _lines_of(texts: Sequence[str], widths: Sequence[int]) -> int:
+    """Return how many lines the cells of a row take; some programs do not grow it themselves."""
+    return max(
+        sum(1 + len(line) // width for line in text.split("\n"))
+        for text, width in zip(texts, (*widths, _WIDTHS[SAID_WHY]), strict=True)
+    )
 
 
 def _set_page(page: Any) -> None:

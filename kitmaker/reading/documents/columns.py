@@ -11,7 +11,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 from statistics import median
 
 from kitmaker.reading.documents.lines import PageRow, Segment
@@ -34,30 +33,47 @@ class Part:
 
     Attributes:
         rows: From top to bottom.
-        right: Where the column ends.
         is_table: Whether the segments of a row are cells.
     """
 
     rows: tuple[PageRow, ...]
-    right: float
     is_table: bool = False
+
+    @property
+    def right(self) -> float:
+        """Where the column ends."""
+        return max(row.segments[-1].right for row in self.rows)
 
 
 def read_columns(rows: Sequence[PageRow]) -> Iterator[Part]:
     """Yield a page's parts in reading order."""
     if not rows:
         return
-    right = max(one.right for row in rows for one in row.segments)
     gutter = _gutter(rows)
     if gutter is None:
-        yield Part(tuple(rows), right, is_table=_has_cells(rows))
+        yield Part(tuple(rows), is_table=_has_cells(rows))
         return
-    for crosses, group in groupby(rows, lambda row: _crosses(row, gutter)):
-        band = list(group)
-        if crosses:
-            yield Part(tuple(band), right)
+    text: list[PageRow] = []
+    at = 0
+    while at < len(rows):
+        if not _is_parted(rows[at], gutter):
+            text.append(rows[at])
+            at += 1
+            continue
+        end = at
+        while end < len(rows) and not _crosses(rows[end], gutter):
+            end += 1
+        last = max(one for one in range(at, end) if _is_parted(rows[one], gutter)) + 1
+        yield from _split_again(text)
+        text = []
+        if _is_table(rows[at:last], gutter):
+            yield Part(tuple(rows[at:last]), is_table=True)
+            at = last
         else:
-            yield from _band(band, gutter, right)
+            yield from _split_again(_side(rows[at:end], gutter, left=True))
+            yield from _split_again(_side(rows[at:end], gutter, left=False))
+            at = end
+    yield from _split_again(text)
 
 
 def _has_cells(rows: Sequence[PageRow]) -> bool:
@@ -72,33 +88,19 @@ def _crosses(row: PageRow, gutter: float) -> bool:
     return any(one.left < gutter < one.right for one in row.segments)
 
 
-def _band(rows: list[PageRow], gutter: float, right: float) -> Iterator[Part]:
-    """Yield the two columns of a band, or its rows where it is a table."""
+def _is_parted(row: PageRow, gutter: float) -> bool:
+    """Whether something stands on the right of the strip, and nothing across it."""
+    return row.segments[-1].left >= gutter and not _crosses(row, gutter)
+
+
+def _split_again(rows: list[PageRow]) -> Iterator[Part]:
+    """Yield a column, which may hold columns or a table itself; nothing where it is empty."""
     if not rows:
         return
-    lefts, rights = _side(rows, gutter, left=True), _side(rows, gutter, left=False)
-    if not rights or not lefts:
-        yield from _split_again(lefts or rights, right)
-        return
-    filled = [at for at, row in enumerate(rows) if any(one.left >= gutter for one in row.segments)]
-    first, last = filled[0], filled[-1] + 1
-    if _is_table(rows[first:last], gutter):
-        if first:
-            yield from _split_again(rows[:first], right)
-        yield Part(tuple(rows[first:last]), right, is_table=True)
-        if last < len(rows):
-            yield from _split_again(rows[last:], right)
-        return
-    yield from _split_again(lefts, max(row.segments[-1].right for row in lefts))
-    yield from _split_again(rights, max(row.segments[-1].right for row in rights))
-
-
-def _split_again(rows: list[PageRow], right: float) -> Iterator[Part]:
-    """Yield a column, which may hold columns or a table itself."""
     if len(rows) >= 2 * _FEWEST_ROWS and _gutter(rows) is not None:
         yield from read_columns(rows)
         return
-    yield Part(tuple(rows), right, is_table=_has_cells(rows))
+    yield Part(tuple(rows), is_table=_has_cells(rows))
 
 
 def _side(rows: Sequence[PageRow], gutter: float, *, left: bool) -> list[PageRow]:

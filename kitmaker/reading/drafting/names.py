@@ -25,7 +25,10 @@ _LOST = "?"
 _BARE_LABEL = re.compile(r"\s*\(?(?P<label>[A-Z]{1,2}|\d{1,2})\)?\s*(?:[:.)=]|\s[–—-])\s+(?=\D)")
 _ALONE = re.compile(r"\(?(?P<label>[A-Z]{1,2})\)?")
 _BRACKET = re.compile(r"\(([^()]*)\)")
-_GOODS = re.compile(r"\b(?:fat|long)\s+(?:quarter|eighth)s?\b|\bpanels?\b", re.IGNORECASE)
+_GOODS = re.compile(
+    r"\b(?:fat|long)\s+(?:quarter|eighth)s?\b|\bpanels?\b|\b\d{1,2}\s+(?:print|fabric|colou?r)s\b",
+    re.IGNORECASE,
+)
 _LITTLE = frozenset(
     [
         "the",
@@ -223,8 +226,13 @@ class FabricNames:
             labeled = self._where(lambda one: one.label == label)
             if labeled or alone is not None:
                 return self._agreeing(labeled, name.words)
-        if not name.words:
-            return ()
+        begun = self._begun(text)
+        if len(begun) == 1 and not label:
+            return begun
+        goods = goods_in(text)
+        sold = tuple(role for role, of in self.goods.items() if goods and of == goods)
+        if len(sold) == 1 or not name.words:
+            return sold
         said, telling = name.words, name.words - _GENERIC
         for fits in (
             lambda one: one.words == said,
@@ -236,8 +244,15 @@ class FabricNames:
         ):
             if found := self._where(fits):
                 return () if any(self._is_otherwise(role, label) for role in found) else found
-        goods = goods_in(text)
-        return tuple(role for role, sold in self.goods.items() if goods and sold == goods)
+        return sold
+
+    def _begun(self, text: str) -> tuple[str, ...]:
+        """Return the fabrics whose names begin with just these words."""
+        said = " ".join(re.findall(r"[^\W_]+", re.sub(r"^(?:the|each)\s+", "", text.casefold())))
+        names = {role: " ".join(re.findall(r"[^\W_]+", role.casefold())) for role in self.known}
+        return tuple(
+            role for role, known in names.items() if said and f"{known} ".startswith(f"{said} ")
+        )
 
     def _is_otherwise(self, role: str, label: str) -> bool:
         """Whether a fabric is known by another letter or number."""

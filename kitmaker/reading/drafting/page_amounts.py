@@ -36,6 +36,7 @@ _SENTENCE = re.compile(
     r"if you|you may|optional\w*)\b",
     re.IGNORECASE,
 )
+_NEEDED = re.compile(r"(?:for\s.*)?\b(?:you(?:'ll|\s+will)?\s+need|materials?|fabrics?)\b", re.I)
 _LEAD = re.compile(
     r"^(?:(?:materials?|fabrics?|supplies|requirements?|you(?:'ll|\s+will)?\s+need)\s*:\s*)?"
     r"(?:(?:of|for)\s+(?:the\s+)?)?",
@@ -77,7 +78,7 @@ def amounts_in(text: str) -> tuple[str, ...]:
     parts = [part.strip() for part in re.split(r"[;.](?=\s+\D|\s+\d)|\n", text) if part.strip()]
     if len(parts) < 2 or any(_count(part) != 1 for part in parts):
         places = [found.start() for found in AMOUNT.finditer(text) if _is_amount(found, text)]
-        if text[: places[0]].strip(" :*•-"):
+        if _NEEDED.sub("", text[: places[0]]).strip(" :*•-"):
             return ()
         ends = [*places[1:], len(text)]
         parts = [text[start:end] for start, end in zip(places, ends, strict=True)]

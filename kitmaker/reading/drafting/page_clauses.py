@@ -141,7 +141,7 @@ _COUNT = re.compile(
 )
 _STOP = r"(?=\s*(?:[,:;.()]|\d|\bcut\b|\band\s+cut\b|\binto\b|\bfor\b|\bto\b|$))"
 _INLINE = re.compile(
-    rf"\b(?:from|out\s+of)\s+(?:the\s+|each\s+(?:of\s+the\s+)?|your\s+)?(?P<name>[A-Za-z][^,:;.()\d\"]*?"
+    rf"\b(?:from|out\s+of|cut(?=\s+(?:the|your)\b[^,;.\d]*\binto\b))\s+(?:the\s+|each\s+(?:of\s+the\s+)?|your\s+)?(?P<name>[A-Za-z][^,:;.()\d\"]*?"
     rf"(?:\s+(?:no\.?\s*)?\d{{1,2}}(?=\s*(?:[,:;.]|cut\b|$)))?){_STOP}",
     re.IGNORECASE,
 )

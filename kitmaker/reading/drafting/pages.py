@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine, say_typed
 from kitmaker.errors import Location, Problem, UnreadableError
 from kitmaker.lengths import Unit
-from kitmaker.pattern import PatternReading
+from kitmaker.pattern import Pattern, PatternReading
 from kitmaker.reading.as_written import CUT_ON, NOT_READ
 from kitmaker.reading.documents.lines import Document
 from kitmaker.reading.drafting.draft import assemble
@@ -80,7 +81,7 @@ def draft_of_document(
     unit = unit or _unit_of(paragraphs)
     book, told = _set(document, page)
     sizes = sizes_in(book) if size is None else ()
-    readings = [read_pattern_book(book, one, None, unit) for one in sizes or (size,)]
+    readings = [_reading_of(book, one, unit, page) for one in sizes or (size,)]
     source = replace(
         SourceBook.of(book),
         on_page={where: "\n".join(one.words for one in from_) for where, from_ in told.items()},
@@ -91,6 +92,17 @@ def draft_of_document(
     rows = [_with_unsure(rows_of(reading, source), page.unsure, reading) for reading in readings]
     draft = assemble(document.name, sizes, readings, rows, source)
     return _on_page(draft, document, page, paragraphs, told)
+
+
+def _reading_of(book: Workbook, size: str | None, unit: Unit, page: PagePattern) -> PatternReading:
+    """Return what is read of a page; nothing where all of it is left to a person."""
+    try:
+        return read_pattern_book(book, size, None, unit)
+    except UnreadableError:
+        if not page.unsure:
+            raise
+    name, _ = page.facts.get("Pattern", (Path(book.name).stem, None))
+    return PatternReading(pattern=Pattern(name=name, size=size, unit=unit))
 
 
 def _unit_of(paragraphs: Iterable[Paragraph]) -> Unit:

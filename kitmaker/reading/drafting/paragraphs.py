@@ -9,7 +9,10 @@ from dataclasses import dataclass
 from kitmaker.reading.documents.lines import PageLine, PagePlace
 from kitmaker.reading.words.lexicon import word_set
 
-BULLET = re.compile(r"\s*(?:[•▫·*~>»‣⁃■●○◦▪☐□✂–—-]\s+|\d{1,2}[.)]\s+(?=\D|\d+\D)|[a-z][.)]\s+)")
+BULLET = re.compile(
+    r"\s*(?:[•▫·*~>»‣⁃■●○◦▪☐□✂–—-]\s+|\d{1,2}[.)]\s+(?=\D|\d+\D)|[a-z][.)]\s+"
+    r"|\d{1,2}\s+(?=(?:Cut|From|Using|Sew|Join|Press|Make|Stitch|Trim|Lay|Place)\b))"
+)
 """What begins an item of a list; a count in brackets does not."""
 _OPEN_END = re.compile(
     r"(?:[,×*/(&+–—:]|(?<![\w-])(?:of|into|and|or|the|an?|from|for|with|to|by|at|x|cut|subcut|"
