@@ -121,7 +121,7 @@ def test_the_sheets_are_the_cutting_sheets(kept: Path, tmp_path: Path) -> None:
     assert run("reprint", kept, "--only", "sheets", "--out", out).exit_code == 0
     names = {one.name for one in out.iterdir()} - {"plan.json"}
     assert names
-    assert all(name.startswith("cutting-sheet-") for name in names)
+    assert all(name.startswith(("cutting-sheet-", "cutting-and-bagging-")) for name in names)
 
 
 def test_labels_start_where_the_sheet_was_left(kept: Path, tmp_path: Path) -> None:
