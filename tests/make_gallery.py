@@ -32,7 +32,7 @@ PICTURES = (
     ("class-sheet.html", 1, "class-sheet"),
     ("bag-labels.html", 1, "bag-labels"),
 )
-OF_JOINED = (("students-cutting-guide.html", 3, "sewn-of-parts"),)
+OF_JOINED = (("students-cutting-guide.html", 2, "sewn-of-parts"),)
 LANTERNS = ("--class", SAMPLES / "harbor-lanterns-class.xlsx")
 JOINED = (SAMPLES / "picket-lane-joined.xlsx", "--join", "--form", "fat-quarter", "--kits", "8")
 

@@ -36,7 +36,7 @@ class GuideFabric:
         has_layouts: Whether the pattern gives its pieces.
         layouts: For one kit.
         miscuts: Room for a miscut.
-        is_half: Whether it stands beside the one before or after it, at half the page's width.
+        half: Whether it is the ``left`` or the ``right`` one of two side by side; "".
     """
 
     name: str
@@ -47,7 +47,7 @@ class GuideFabric:
     has_layouts: bool
     layouts: tuple[LayoutView, ...]
     miscuts: str
-    is_half: bool = False
+    half: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +147,8 @@ def _in_pairs(fabrics: list[GuideFabric]) -> tuple[GuideFabric, ...]:
         two = fabrics[at : at + 2]
         if all(len(one.layouts) == 1 and one.layouts[0].beside for one in two):
             fabrics[at : at + 2] = [
-                replace(one, is_half=True, layouts=(replace(one.layouts[0], steps_beside=False),))
-                for one in two
+                replace(one, half=half, layouts=(replace(one.layouts[0], steps_beside=False),))
+                for half, one in zip(("left", "right"), two, strict=True)
             ]
             at += 1
         at += 1
