@@ -63,6 +63,11 @@ def states_amount(text: str, *, in_list: bool = False) -> bool:
     return AMOUNT.search(text) is not None or _is_read(text)
 
 
+def is_off_the_bolt(text: str) -> bool:
+    """Whether an amount is a length or a form, and not strips or squares."""
+    return _SURE_UNIT.search(text) is not None
+
+
 def _is_read(text: str) -> bool:
     try:
         read_amount(text)

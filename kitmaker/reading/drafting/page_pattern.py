@@ -16,6 +16,7 @@ from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
     AMOUNT,
     amounts_in,
+    is_off_the_bolt,
     name_beside,
     names_something,
     states_amount,
@@ -46,6 +47,7 @@ _FINISHED = re.compile(
     re.IGNORECASE,
 )
 _LONGEST_TITLE = 80
+_FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
 
 
@@ -145,6 +147,7 @@ class _Page:
                 found = list(self._amounts_of(paragraph, in_list=section == "materials"))
                 if found:
                     self.amounts[at] = found
+        self._drop_cuts()
         for found in self.amounts.values():
             for place, (name, amount) in enumerate(found):
                 role = self.names.add(name, sold_as=amount)
@@ -154,6 +157,19 @@ class _Page:
         self.has_amounts = bool(self.amounts)
         followed = [at for at, found in self.amounts.items() if self._is_followed(at, len(found))]
         self.heads = len(followed) >= 2 or len(followed) == len(self.amounts) == 1
+
+    def _drop_cuts(self) -> None:
+        """Take no strips or squares for an amount whose fabric has one: they are cut from it."""
+        bought = FabricNames()
+        for name, amount in (one for found in self.amounts.values() for one in found):
+            if is_off_the_bolt(amount):
+                bought.add(name)
+        for at, found in list(self.amounts.items()):
+            name, amount = found[0]
+            heading = plain_heading_of(amount)
+            named = bought.find(heading.name if heading is not None else name)
+            if not is_off_the_bolt(amount) and named:
+                del self.amounts[at]
 
     def _amounts_of(self, paragraph: Paragraph, *, in_list: bool) -> Iterator[tuple[str, str]]:
         """Yield name and amount of each fabric whose amount a paragraph states."""
@@ -289,9 +305,15 @@ class _Page:
 
     def _from_heading(self, paragraph: Paragraph, core: str, head: Heading) -> bool:
         """Take ``From the cream solid, cut:``; cuts on the same line are read as clauses."""
-        if head.rest:
+        if head.rest and _FROM_AGAIN.search(head.rest):
             return False
         role = self._named(head.name, makes_new=not self.has_amounts)
+        if head.rest:
+            if role is None or not wants_cut(core) or self.section == "sewing":
+                return False
+            self._take(role, core, paragraph)
+            self._head(role, paragraph)
+            return True
         if role is None:
             found = self.names.find(head.name)
             self._is_unsure(paragraph, head.name, found)
