@@ -345,9 +345,16 @@ def say_size(length: Length, unit: Unit) -> str:
     """
     if unit is Unit.CENTIMETER:
         return say_decimal(round_need_up(length, MILLIMETER) / CENTIMETER, 1)
-    if length.denominator in (1, 2, 4, 8, 16, 3):
+    if said_exactly(length, unit):
         return say_number(length)
     return say_number(round_need_up(length, SIXTEENTH))
+
+
+def said_exactly(length: Length, unit: Unit) -> bool:
+    """Whether :func:`say_size` says a measure without rounding it."""
+    if unit is Unit.CENTIMETER:
+        return (length / MILLIMETER).denominator == 1
+    return length.denominator in (1, 2, 4, 8, 16, 3)
 
 
 def say_usable(length: Length, unit: Unit) -> str:

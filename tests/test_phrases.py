@@ -8,10 +8,12 @@ import pytest
 from cases.cutting_phrases import ASK, PHRASE_CASES, PhraseCase
 
 from kitmaker.errors import Level
-from kitmaker.lengths import Unit, parse_number
+from kitmaker.lengths import Unit, parse_length, parse_number
 from kitmaker.pattern import Direction, PieceKind, Shape
 from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import FabricFacts, Understood, read_lines, says_a_cut
+from kitmaker.reading.phrases.naming import say_laid
+from kitmaker.reading.phrases.table import Laid
 
 
 def understood(text: str, **facts: object) -> Understood:
@@ -376,3 +378,14 @@ def test_pieces_cut_up_into_smaller_ones_are_never_counted_twice() -> None:
 def test_no_line_is_lost_without_a_trace() -> None:
     read = understood('Cut 5 strips 2½" x WOF\nSub-cut into 80 squares\n12\nPress.')
     assert all(read.is_told(line) for line in range(4))
+
+
+@pytest.mark.parametrize(
+    ("width", "length"),
+    [("58 cm", "88 cm"), ("6.5 cm", "6.5 cm"), ("64 mm", None), ('2 1/2"', '6 1/16"')],
+)
+def test_a_reading_that_is_offered_is_read_as_just_itself(width: str, length: str | None) -> None:
+    sides = [None if one is None else parse_length(one, Unit.INCH) for one in (width, length)]
+    assert sides[0] is not None
+    (cut,) = understood(say_laid(Laid(3, sides[0], sides[1]))).cuts
+    assert (cut.quantity, cut.width, cut.length) == (3, *sides)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from kitmaker.errors import Level
-from kitmaker.lengths import Length, Unit, say_size
+from kitmaker.lengths import Length, Unit, said_exactly, say_length, say_size
 from kitmaker.pattern import Direction, PieceKind, Shape
 from kitmaker.reading.phrases.finished import SHAPES
 from kitmaker.reading.phrases.model import Cut, FabricFacts, Finding
@@ -104,15 +104,17 @@ def say_table(table: Table, before: Table) -> str:
 
 def say_laid(laid: Laid) -> str:
     """Return a cut as a line that is read as just this."""
-    size = _typed(laid.width)
+    exact = all(said_exactly(one, Unit.INCH) for one in laid.sides)
+    unit = Unit.INCH if exact else Unit.CENTIMETER
+    size = _typed(laid.width, unit)
     if laid.length is None:
         return f"{laid.count} strips {size} x WOF"
     if laid.is_square:
         times = {1: ", cut once on the diagonal", 2: ", cut twice on the diagonal"}
         return f"{laid.count} squares {size}{times.get(laid.diagonal, '')}"
     way = " lengthwise" if laid.along else ""
-    return f"{laid.count} rectangles {size} x {_typed(laid.length)}{way}"
+    return f"{laid.count} rectangles {size} x {_typed(laid.length, unit)}{way}"
 
 
-def _typed(length: Length) -> str:
-    return f'{say_size(length, Unit.INCH)}"'
+def _typed(length: Length, unit: Unit) -> str:
+    return f'{say_size(length, unit)}"' if unit is Unit.INCH else say_length(length, unit)
