@@ -271,11 +271,15 @@ def test_a_folder_with_other_files_is_never_touched(tmp_path: Path) -> None:
 
 def test_a_plan_folder_is_replaced_whole(tmp_path: Path) -> None:
     out = tmp_path / "kits"
-    assert run("plan", LANTERNS, "--out", out).exit_code == 0
-    sheets = {file.name for file in out.iterdir()}
-    assert run("plan", SAMPLES / "ferry-tickets.csv", "--out", out).exit_code == 0
+    assert run("plan", LANTERNS, "--out", out, "--bag", "pieces").exit_code == 0
+    before = {file.name for file in out.iterdir()}
+    other = ("plan", SAMPLES / "ferry-tickets.csv", "--out", out)
+    assert run(*other).exit_code == ExitCode.NOT_WRITTEN
+    assert before == {file.name for file in out.iterdir()}
+    assert run(*other, "--replace").exit_code == 0
+    after = {file.name for file in out.iterdir()}
     assert "Harbor Lanterns" not in (out / "index.html").read_text(encoding="utf-8")
-    assert sheets != {file.name for file in out.iterdir()}
+    assert any(name.startswith("cutting-sheet-") for name in before - after)
 
 
 def test_a_fault_of_ours_is_one_line_and_70(monkeypatch: pytest.MonkeyPatch) -> None:
