@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from kitmaker.cutting_jobs import Yield
 from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Length
 from kitmaker.pattern import Fabric
-from kitmaker.plans import Yield, sum_known
+from kitmaker.plans import sum_known
 
 
 @dataclass(frozen=True, slots=True)

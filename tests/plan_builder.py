@@ -13,6 +13,7 @@ from fractions import Fraction
 from string import ascii_uppercase
 
 from kitmaker.cutting.layout import Axis, Layout, Part
+from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Offcut, Yield
 from kitmaker.errors import Location, error, warning
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Length, Unit
@@ -20,17 +21,12 @@ from kitmaker.pattern import Direction, Pattern, Piece, PieceKind, Shape
 from kitmaker.plans import (
     Choice,
     CostLine,
-    CutLayout,
-    CuttingJob,
     FabricPlan,
     KitPlan,
     LabelChoice,
     LeftOut,
-    NeededPiece,
-    Offcut,
     PullLine,
     StockPiece,
-    Yield,
 )
 from kitmaker.shop import Bag, ClassSheet, Colorway, Extra, InKit, Shop, StockRow
 from kitmaker.table.cloths import ClothLength, one_length

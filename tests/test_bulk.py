@@ -11,12 +11,12 @@ from typing import Any, cast
 from kitmaker.cutting.desk import plan_length
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase, StripLoss
+from kitmaker.cutting_jobs import CuttingJob, Yield
 from kitmaker.kits.bulk import cheapest_to_cut
 from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.yields import MORE, Taken
 from kitmaker.lengths import YARD, Unit
 from kitmaker.paper.sheets.saying import say_eased
-from kitmaker.plans import CuttingJob, Yield
 from kitmaker.shop import Ease, Shop
 
 F = Fraction

@@ -9,13 +9,13 @@ import pytest
 
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.problem import Demand
+from kitmaker.cutting_jobs import CutLayout, CuttingJob
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
-from kitmaker.plans import CutLayout, CuttingJob
 from kitmaker.shop import Shop
 from kitmaker.table.checker import (
     Need,

@@ -13,8 +13,8 @@ from openpyxl import Workbook
 
 from kitmaker.cli import main
 from kitmaker.commands.convert import say_proof
+from kitmaker.cutting_jobs import Yield
 from kitmaker.errors import ExitCode
-from kitmaker.plans import Yield
 
 SAMPLES = Path(__file__).parent.parent / "sample_patterns"
 LANTERNS = SAMPLES / "harbor-lanterns.xlsx"

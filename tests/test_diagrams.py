@@ -12,11 +12,12 @@ import pytest
 from quilt import fabric, one_way, pattern
 from test_kit import plan
 
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.paper.diagrams import PieceName, describe_layout, draw_layout
 from kitmaker.paper.sheets.layout_view import piece_names, view_layouts
-from kitmaker.plans import CutLayout, KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -8,9 +8,10 @@ import pytest
 from quilt import class_sheet, colorway, fabric, pattern, piece
 from test_kit import plan
 
+from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.kits.first_kit import first_kit
 from kitmaker.paper.render import render_pages
-from kitmaker.plans import CuttingJob, KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag
 
 CUT = ((None, Bag.PIECES),)

@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 from quilt import bolt, fabric, pattern, piece, shop, strip
 from test_kit import plan
 
+from kitmaker.cutting_jobs import Action, Step
 from kitmaker.errors import Location
 from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.jobs import on_one_table
 from kitmaker.paper.sheets.lengths_used import view_lengths_used
 from kitmaker.paper.sheets.pull_list import view_pull_lines
-from kitmaker.plans import Action, KitPlan, Step
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag
 
 F = Fraction

@@ -8,8 +8,9 @@ import pytest
 from quilt import fabric, pattern, piece
 from test_kit import plan
 
+from kitmaker.cutting_jobs import Action
 from kitmaker.paper.render import render_pages
-from kitmaker.plans import Action, KitPlan
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag
 
 PETALS = fabric("Petals", piece("petal", 3, 4, 36, from_each=6), prints=6)

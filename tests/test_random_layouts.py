@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitmaker.cutting.layout import Axis, Layout, Part
+from kitmaker.cutting_jobs import Action, CutLayout, Step
 from kitmaker.lengths import Unit
-from kitmaker.plans import Action, CutLayout, Step
 from kitmaker.shop import Shop
 from kitmaker.table.checker import check_layers, check_lengths, check_ruler
 from kitmaker.table.cloths import one_length

@@ -7,8 +7,8 @@ from fractions import Fraction as F
 import pytest
 
 from kitmaker.cutting.layout import Axis, Layout, Part
+from kitmaker.cutting_jobs import Action, Step
 from kitmaker.lengths import Unit
-from kitmaker.plans import Action, Step
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import one_length
 from kitmaker.table.replay import replay

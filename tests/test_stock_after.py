@@ -12,6 +12,7 @@ import pytest
 from openpyxl import load_workbook
 from quilt import bolt, class_sheet, fabric, on_shelf, pattern, piece, shop
 
+from kitmaker.cutting_jobs import Offcut
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue
 from kitmaker.kits.choices import Options, resolve
@@ -21,7 +22,7 @@ from kitmaker.lengths import METER, Unit, parse_length
 from kitmaker.paper.movements import find_saleable, list_movements, stock_after
 from kitmaker.paper.shop_facts import say_exact
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
-from kitmaker.plans import KitPlan, Offcut
+from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, LabelSheet, Markup, MeasuredPiece, Shop, StockRow
 from kitmaker.shopbooks.shopbook import read_shop
 

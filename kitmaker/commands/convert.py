@@ -8,6 +8,7 @@ from pathlib import Path
 
 from kitmaker.choosing import FabricOptions, Option, stay_yardage, wholes_of
 from kitmaker.commands.inputs import Inputs
+from kitmaker.cutting_jobs import Yield
 from kitmaker.errors import Problem
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
 from kitmaker.paper.folder import write_folder
@@ -17,7 +18,6 @@ from kitmaker.paper.sheets.forms_page import FORMS, view_forms
 from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money, say_of_each
 from kitmaker.paper.sheets.whole_pattern import say_stay_yardage, view_whole
 from kitmaker.paper.stamp import stamped
-from kitmaker.plans import Yield
 from kitmaker.shop import Shop, figures_of
 
 _MARKER = "forms.json"

@@ -9,6 +9,7 @@ from fractions import Fraction
 from itertools import repeat
 from typing import TypeAlias
 
+from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.kits.bulk import cheapest_to_cut
 from kitmaker.kits.demands import KeyedPiece
 from kitmaker.kits.drawing import Needed
@@ -16,7 +17,6 @@ from kitmaker.kits.fabrics import Entry, OneKit, Progress
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.mixes import demands_of, take_any
 from kitmaker.kits.yields import Taken
-from kitmaker.plans import CuttingJob
 from kitmaker.shop import Bag
 from kitmaker.table.cloths import ClothLength
 

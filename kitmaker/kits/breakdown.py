@@ -13,12 +13,13 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.cutting.mixed_desk import MixForm, WorthAnswer, WorthPiece, best_worth
+from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.errors import Problem, error, warning
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length, LengthError, Unit, clean_text, parse_length, say_length
 from kitmaker.pattern import Piece
-from kitmaker.plans import Breakdown, BrokenDown, CuttingJob
+from kitmaker.plans import Breakdown, BrokenDown
 from kitmaker.shop import Cloth
 
 DEFAULT_SIZES = ("6", "5", "2.5x5", "2.5", "2.5xWOF", "1.5", "1.5xWOF")

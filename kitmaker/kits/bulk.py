@@ -7,11 +7,11 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
+from kitmaker.cutting_jobs import CuttingJob, Eased
 from kitmaker.kits.costs import cost_of_length
 from kitmaker.kits.fabrics import Entry
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import YARD, Length
-from kitmaker.plans import CuttingJob, Eased
 from kitmaker.shop import Shop
 
 CLOTH_COST = Fraction(12)

@@ -14,6 +14,7 @@ from fractions import Fraction
 from itertools import repeat
 
 from kitmaker.cutting.layout import Layout, Part
+from kitmaker.cutting_jobs import Yield
 from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, KitsOf, need_of, take_all
 from kitmaker.kits.drawing import Taken as FromShelf
@@ -23,7 +24,7 @@ from kitmaker.kits.mixes import say_mix
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.lengths import Length, round_need_up, say_off_the_bolt
-from kitmaker.plans import Yield, sum_known
+from kitmaker.plans import sum_known
 from kitmaker.shop import Shop
 
 

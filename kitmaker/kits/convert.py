@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from kitmaker.choosing import FabricOptions, Option
+from kitmaker.cutting_jobs import CuttingJob, Yield
 from kitmaker.errors import Problem, warning
 from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, own_kits
@@ -35,7 +36,7 @@ from kitmaker.kits.shelf import is_wide
 from kitmaker.kits.yields import Taken, estimate_by_area
 from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
 from kitmaker.pattern import Fabric, Pattern, Use
-from kitmaker.plans import CuttingJob, Yield, sum_known
+from kitmaker.plans import sum_known
 from kitmaker.shop import Bag, Colorway, Shop
 
 Group: TypeAlias = tuple[Fabric, ...]

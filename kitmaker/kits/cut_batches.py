@@ -8,13 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
+from kitmaker.cutting_jobs import CuttingJob, Yield
 from kitmaker.kits.batches import Batch, own_kits
 from kitmaker.kits.costs import cost_of_forms, cost_of_length, price_of, shelf_price
 from kitmaker.kits.fabrics import OneKit
 from kitmaker.kits.mixes import times_mix
 from kitmaker.kits.yields import Taken, purchase_of, say_lengths
 from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
-from kitmaker.plans import CuttingJob, FabricPlan, Yield, sum_known
+from kitmaker.plans import FabricPlan, sum_known
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import ClothLength, loss_of
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 from types import MappingProxyType
 
+from kitmaker.cutting_jobs import Yield
 from kitmaker.errors import Location, Problem, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
@@ -25,7 +26,6 @@ from kitmaker.kits.shelf import (
 from kitmaker.kits.yields import Basis, Taken, grouped, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
 from kitmaker.pattern import Direction, Fabric, Pattern, Piece, PieceKind
-from kitmaker.plans import Yield
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
 
 Progress = Callable[[str], None]

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Layout, Placed, Rect
+from kitmaker.cutting_jobs import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.errors import OurFaultError
 from kitmaker.forms import Form
 from kitmaker.kits.first_kit import first_kit
@@ -16,7 +17,6 @@ from kitmaker.kits.mixes import demands_of
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length
 from kitmaker.pattern import Piece
-from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.table.checker import Need, Parts, check_job
 from kitmaker.table.cloths import ClothLength, one_length
 from kitmaker.table.replay import ReplayError, replay

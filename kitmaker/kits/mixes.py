@@ -13,10 +13,10 @@ from functools import lru_cache
 
 from kitmaker.cutting.mixed_desk import MixAnswer, MixForm, plan_mix
 from kitmaker.cutting.problem import Demand
+from kitmaker.cutting_jobs import Yield
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
 from kitmaker.kits.yields import Basis, Taken, estimate_by_area, take
-from kitmaker.plans import Yield
 
 SEVERAL_PRINTS = "a mix of forms is not worked out for a fabric of several prints"
 BY_AREA = "cheapest by area: a cost is missing"

@@ -26,6 +26,7 @@ from kitmaker.cutting.desk import (
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase
+from kitmaker.cutting_jobs import Eased, Yield
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
 from kitmaker.kits.joins import Joins, as_in_pattern, in_parts
@@ -36,7 +37,6 @@ from kitmaker.lengths import (
     say_off_the_bolt,
 )
 from kitmaker.pattern import Piece
-from kitmaker.plans import Eased, Yield
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import loss_of
 

@@ -7,9 +7,9 @@ from fractions import Fraction
 from html import escape
 
 from kitmaker.cutting.layout import Placed
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.paper.diagrams import hatch_lines
 from kitmaker.paper.svg import pt, text_at
-from kitmaker.plans import CutLayout
 
 _WIDE, _HIGH = Fraction(104), Fraction(31)  # points of a cloth map, at most
 _MOST = 4  # layouts that one map shows

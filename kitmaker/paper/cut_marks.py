@@ -7,10 +7,10 @@ from fractions import Fraction
 from html import escape
 
 from kitmaker.cutting.layout import Rect
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.lengths import Length
 from kitmaker.paper.scale import Scale
 from kitmaker.paper.svg import pt, text_at
-from kitmaker.plans import CutLayout
 
 _TYPE = 7
 _LOOKS = (

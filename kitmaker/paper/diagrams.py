@@ -14,12 +14,12 @@ from fractions import Fraction
 from html import escape
 
 from kitmaker.cutting.layout import Placed, Rect
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.paper.cut_marks import draw_breaks, draw_part_names, draw_step_numbers
 from kitmaker.paper.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, scale_of
 from kitmaker.paper.svg import CHARACTER, pt, text_at
-from kitmaker.plans import CutLayout
 
 _SMALLEST_TYPE = Fraction(6)
 _SMALLEST_SIZE_TYPE = Fraction(7)

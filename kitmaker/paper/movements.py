@@ -13,11 +13,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
+from kitmaker.cutting_jobs import Offcut
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Length, say_plain
 from kitmaker.paper.sheets.jobs import on_one_table
-from kitmaker.plans import KitPlan, Offcut, PullLine, StockPiece
+from kitmaker.plans import KitPlan, PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
 
 _BACK = "back on the bolt"

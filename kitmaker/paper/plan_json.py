@@ -10,23 +10,13 @@ from decimal import Decimal
 from typing import Any, TypeAlias
 
 from kitmaker.cutting.layout import Placed
+from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Step, Yield
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.record import write_record
 from kitmaker.pattern import PatternReading, Sewn
-from kitmaker.plans import (
-    CutLayout,
-    CuttingJob,
-    FabricPlan,
-    KitPlan,
-    KitPrice,
-    NeededPiece,
-    PullLine,
-    Step,
-    StockPiece,
-    Yield,
-)
+from kitmaker.plans import FabricPlan, KitPlan, KitPrice, PullLine, StockPiece
 
 JsonObject: TypeAlias = dict[str, Any]
 

@@ -7,12 +7,12 @@ from fractions import Fraction
 from html import escape
 
 from kitmaker.cutting.layout import Placed
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.cut_marks import draw_breaks
 from kitmaker.paper.diagrams import PieceName, describe_layout, hatch, piece_rects
 from kitmaker.paper.scale import LEFT, TOP, Scale, scale_of
 from kitmaker.paper.svg import CHARACTER, pt, text_at
-from kitmaker.plans import CutLayout
 
 _TYPE = Fraction(24)
 _WIDE, _NARROW = Fraction(650), Fraction(330)  # points of the cloth, at most

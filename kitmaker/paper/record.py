@@ -20,9 +20,10 @@ from fractions import Fraction
 from functools import cache
 from typing import Any, TypeAlias, Union, get_args, get_origin, get_type_hints
 
+from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.errors import Location, Problem
 from kitmaker.pattern import PatternReading
-from kitmaker.plans import CuttingJob, KitPlan
+from kitmaker.plans import KitPlan
 
 Json: TypeAlias = Any
 

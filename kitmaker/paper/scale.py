@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.lengths import Length
-from kitmaker.plans import CutLayout
 
 LEFT, TOP, RIGHT, BOTTOM = 44, 22, 62, 16
 """Points around the cloth, for what stands beside it."""

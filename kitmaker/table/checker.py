@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from itertools import islice
 
 from kitmaker.cutting.layout import Axis, Placed
+from kitmaker.cutting_jobs import Action, CutLayout, Step
 from kitmaker.lengths import Length
-from kitmaker.plans import Action, CutLayout, Step
 from kitmaker.shop import Shop
 
 

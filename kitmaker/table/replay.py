@@ -14,8 +14,8 @@ from fractions import Fraction
 from itertools import takewhile
 
 from kitmaker.cutting.layout import Axis, Rect
+from kitmaker.cutting_jobs import Action, Mark, Measure, Step
 from kitmaker.lengths import Length
-from kitmaker.plans import Action, Mark, Measure, Step
 
 
 class ReplayError(ValueError):

@@ -26,8 +26,8 @@ from typing import TypeAlias
 
 from kitmaker.arithmetic.cut_sizes import ruler_positions
 from kitmaker.cutting.layout import Axis, Layout, Part
+from kitmaker.cutting_jobs import Action, Measure, Step
 from kitmaker.lengths import Length, Unit
-from kitmaker.plans import Action, Measure, Step
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import ClothLength, loss_of
 from kitmaker.table.stepwords import sentence

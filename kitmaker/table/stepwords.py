@@ -11,8 +11,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis
+from kitmaker.cutting_jobs import Action, Measure, Step
 from kitmaker.lengths import Length, Unit, say_size, say_usable
-from kitmaker.plans import Action, Measure, Step
 from kitmaker.shop import Shop
 
 

@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.problem import Demand
+from kitmaker.cutting_jobs import Action, CuttingJob
 from kitmaker.errors import Location
 from kitmaker.forms import Catalogue, Form
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Piece
-from kitmaker.plans import Action, CuttingJob
 from kitmaker.shop import Shop
 from kitmaker.table.checker import Need, check_job
 

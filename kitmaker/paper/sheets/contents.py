@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitmaker.cutting_jobs import NeededPiece
 from kitmaker.lengths import Unit, say_number
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -15,7 +16,7 @@ from kitmaker.paper.sheets.saying import (
     say_sewn,
 )
 from kitmaker.pattern import PieceKind
-from kitmaker.plans import FabricPlan, KitPlan, NeededPiece
+from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag, Extra, InKit
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.lengths import Unit, say_usable
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.layout_view import (
@@ -31,7 +32,7 @@ from kitmaker.paper.sheets.saying import (
     say_usable_of,
 )
 from kitmaker.paper.sheets.swatches import Picture, SwatchView, pictures_of, view_swatch
-from kitmaker.plans import CuttingJob, FabricPlan, KitPlan
+from kitmaker.plans import FabricPlan, KitPlan
 
 _SHORT_END = 12  # rows of tally and offcuts that stay together
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitmaker.choosing import FabricOptions, Option
+from kitmaker.cutting_jobs import Yield
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.page import PageHead, finished_size_of, style_text
 from kitmaker.paper.sheets.saying import (
@@ -22,7 +23,7 @@ from kitmaker.paper.sheets.saying import (
 )
 from kitmaker.paper.sheets.whole_pattern import WholeRow, say_stay_yardage, view_whole
 from kitmaker.pattern import PatternReading
-from kitmaker.plans import Yield, sum_known
+from kitmaker.plans import sum_known
 from kitmaker.shop import Shop
 
 FORMS = "forms.html"

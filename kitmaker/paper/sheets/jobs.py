@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.forms import Form
-from kitmaker.plans import CuttingJob, FabricPlan, KitPlan
+from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 

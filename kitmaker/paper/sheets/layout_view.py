@@ -11,6 +11,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
+from kitmaker.cutting_jobs import Action, CutLayout, CuttingJob, NeededPiece, Step
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.diagrams import PieceName, draw_layout
@@ -29,7 +30,6 @@ from kitmaker.paper.sheets.saying import (
     say_sewn,
     say_usable_area,
 )
-from kitmaker.plans import Action, CutLayout, CuttingJob, NeededPiece, Step
 
 _BESIDE_CHARACTERS = 36  # of a step in a line beside the drawing
 _BESIDE_LINE = 16  # points

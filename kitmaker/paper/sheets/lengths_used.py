@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.pull_list import view_pull_lines
 from kitmaker.paper.sheets.saying import join_words
-from kitmaker.plans import CutLayout, KitPlan
+from kitmaker.plans import KitPlan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

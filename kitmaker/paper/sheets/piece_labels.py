@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
+from kitmaker.cutting_jobs import NeededPiece
 from kitmaker.errors import Problem
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.contents import own_pieces
@@ -30,7 +31,7 @@ from kitmaker.paper.sheets.saying import (
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.paper.typesetting import SMALLEST_TYPE, Line
-from kitmaker.plans import FabricPlan, KitPlan, NeededPiece
+from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
+from kitmaker.cutting_jobs import CutLayout
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.diagrams import PieceName
@@ -15,7 +16,7 @@ from kitmaker.paper.poster_drawing import draw_poster
 from kitmaker.paper.sheets.layout_view import piece_names
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of, join_words
-from kitmaker.plans import CutLayout, KitPlan
+from kitmaker.plans import KitPlan
 
 _ROOM = Fraction(410)  # points that a drawing and the lines below it have on a page
 _LINE = 36

@@ -13,6 +13,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from math import ceil, floor
 
+from kitmaker.cutting_jobs import Eased, NeededPiece, Yield
 from kitmaker.forms import Form
 from kitmaker.lengths import (
     CENTIMETER,
@@ -26,7 +27,7 @@ from kitmaker.lengths import (
     say_usable,
 )
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
-from kitmaker.plans import Eased, FabricPlan, NeededPiece, Yield
+from kitmaker.plans import FabricPlan
 from kitmaker.shop import Bag, Shop
 
 UNKNOWN = "not known"
