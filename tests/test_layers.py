@@ -42,9 +42,11 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "reading": (*WORDS, "drafts", "arithmetic"),
     "shopbooks": (*WORDS, "reading", "paper.labels"),
     "paper": (*WORDS, "drafts", "cutting", "cutting_jobs", "plans", "seasons", "choosing"),
+    "files": (*WORDS, "drafts", "reading", "shopbooks", "paper"),
     "planning": (*WORDS, "cutting_jobs", "plans", "kits", "paper"),
     "season_planning": (*WORDS, "cutting_jobs", "plans", "seasons", "kits", "paper", "planning"),
     "api": (
+        "files",
         *WORDS,
         "drafts",
         "cutting_jobs",
@@ -60,6 +62,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     ),
     "commands": (
         "api",
+        "files",
         "planning",
         *WORDS,
         "drafts",
@@ -74,6 +77,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     ),
     "counter": (
         "api",
+        "files",
         "commands",
         *WORDS,
         "choosing",

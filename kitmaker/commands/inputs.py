@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from kitmaker import api
+from kitmaker import api, files
 from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.workbook import Workbook, read_workbook
@@ -62,7 +62,7 @@ def read_inputs(
     """
     found_shop, found_class = _shop_and_class(shop, class_file)
     if found_class is not None:
-        reading = api.read_pattern_of(found_class, found_shop, pattern=pattern, size=size)
+        reading = files.read_pattern_of(found_class, found_shop, pattern=pattern, size=size)
     elif pattern is None:
         raise UsageError("No pattern is given: name its file, or a class workbook that names it.")
     else:
@@ -86,13 +86,13 @@ def _shop_and_class(
     if shop is not None and shop != class_file:
         found_shop = api.read_shop(shop)
     elif shop is not None or holds_shop(book):
-        found_shop = replace(shop_of(book, class_file.parent), digest=api.digest_of(class_file))
+        found_shop = replace(shop_of(book, class_file.parent), digest=files.digest_of(class_file))
     return found_shop, _class_in(book, class_file, found_shop)
 
 
 def _class_in(book: Workbook, path: Path, shop: ShopReading | None) -> ClassReading:
     found = class_of(book, figures_of(shop).catalogue)
-    return replace(found, digest=api.digest_of(path), path=str(path))
+    return replace(found, digest=files.digest_of(path), path=str(path))
 
 
 def read_classes(paths: Sequence[Path], shop: ShopReading) -> list[ClassReading]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
-from kitmaker import api
+from kitmaker import api, files
 from kitmaker.choosing import FabricOptions
 from kitmaker.counter.folder import Folder, Listing
 from kitmaker.counter.guard import Guard
@@ -118,7 +118,7 @@ class Desk:
             MissingError: It cannot be read.
         """
         try:
-            return api.digest_of(path)
+            return files.digest_of(path)
         except OSError as fault:
             raise MissingError(f"'{path.name}' could not be read: {fault.strerror}.") from None
 
