@@ -161,7 +161,10 @@ def test_more_kits_than_planned_are_counted_without_cutting_them_anew(
 
 def test_cloth_is_spent_on_easier_cutting_only_where_the_shelf_has_it() -> None:
     """With labor dear a longer cutting is chosen; a shelf of the shortest length is enough."""
-    sizes = (("A", "4.5", 6, 24), ("B", "2.5", 11, 16), ("C", "3.625", "3.625", 30))
+    sizes = (
+        *(("A", "2.375", 3, 10), ("B", "1.5", "9.375", 21)),
+        *(("C", 2, "8.375", 27), ("D", "2.625", "9.5", 32)),
+    )
     what = pattern(fabric("Sky", *(piece(*one) for one in sizes), sku="S-1"))
     options: dict[str, object] = {"kits": 4, "bags": ((None, Bag.PIECES),)}
 

@@ -89,7 +89,7 @@ def test_the_page_is_counted_titled_and_linked_from_the_index(
 def test_words_of_a_pattern_are_never_markup(reading: PatternReading, class_plan: KitPlan) -> None:
     note = replace(reading.notes[0], words="<script>alert(1)</script>{{ 7 * 7 }}")
     page = render_pages(class_plan, reading=replace(reading, notes=(note,))).files["reading.html"]
-    assert "<script>" not in page
+    assert "<script>alert" not in page
     assert "{{ 7 * 7 }}" in page
 
 

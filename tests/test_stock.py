@@ -12,7 +12,7 @@ from quilt import bolt, on_shelf, shop
 
 from kitmaker.forms import Catalogue
 from kitmaker.kits.drawing import Needed, draw
-from kitmaker.kits.shelf import forms_per_width, measured_form
+from kitmaker.kits.shelf import forms_per_width, usable_form
 from kitmaker.kits.stock import pull_line, say_short, warn_of_mixed_lots
 from kitmaker.lengths import Unit
 from kitmaker.shop import StockRow
@@ -72,9 +72,9 @@ def test_a_form_on_the_shelf_is_as_small_and_as_dear_as_its_rows_say() -> None:
         on_shelf("S-1", "FQ", 3, usable_width=F(19), cost=D("2.50")),
         on_shelf("S-1", "FQ", 3, usable_length=F(15), cost=D("2.80")),
     )
-    form = measured_form(FAT_QUARTER, "S-1", at)
+    form = usable_form(FAT_QUARTER, "S-1", at)
     assert (form.usable_across, form.usable_along, form.cost) == (F(19), F(15), D("2.80"))
-    assert measured_form(FAT_QUARTER, "S-2", at) == FAT_QUARTER
+    assert usable_form(FAT_QUARTER, "S-2", at) == FAT_QUARTER
 
 
 @pytest.mark.parametrize(
