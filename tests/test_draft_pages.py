@@ -108,3 +108,30 @@ def test_printed_pages_are_read_right_and_none_is_wrong_without_a_mark(tmp_path:
         drafts[page.name] = draft = km.draft(printed)
         assert_no_line_is_lost(draft, tmp_path / f"draft{number}.xlsx")
     assert_read_well(drafts, 0.9)
+
+
+def test_headings_that_differ_in_a_word_are_two_fabrics(tmp_path: Path) -> None:
+    """Without a list of amounts a name is known from the heading where it first stands."""
+    page = tmp_path / "page.txt"
+    page.write_text(
+        """Lantern Row
+
+Scrappy light prints
+  20 squares 3"
+
+Scrappy dark prints
+  24 squares 4"
+
+Meadow stripe
+  6 strips 2 1/2" x WOF
+
+Meadow plaid
+  5 strips 2" x WOF for binding
+""",
+        encoding="utf-8",
+    )
+    made = km.draft(page)
+    owners = {row.cell("Quantity"): row.cell("Fabric") for row in made.pieces}
+    assert (owners["20"], owners["24"]) == ("Scrappy light prints", "Scrappy dark prints")
+    assert owners["6"] == "Meadow stripe"
+    assert owners["5"] in ("Meadow plaid", "")  # or an open row: never the stripe

@@ -232,7 +232,7 @@ def say_proof(amount: Yield) -> str:
     if amount.length is not None:
         if amount.length_proven:
             return "nothing shorter will do"
-        return "the shortest that can be bought" if amount.proven else "a bit less might do"
+        return "the shortest that can be bought" if amount.proven else "may not be the shortest"
     if amount.counts:
         return "no mix is cheaper" if amount.proven else "a cheaper mix might do"
     if amount.count == amount.lower_bound:

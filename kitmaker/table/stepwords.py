@@ -82,7 +82,7 @@ def _before(step: Step, unit: Unit, shop: Shop) -> str:
     """How the cloth lies before the ruler comes down."""
     words = [_opening(step) if step.action in OPENED else _taking(step, unit)]
     if step.action is Action.CUT_PAIRS:
-        words.append("Keep the fold and start at the selvages.")
+        words.append("Keep the fold; trim off the selvages and measure from there.")
     words.append(_along_the_cut(step, unit, shop))
     return " ".join(word for word in words if word)
 
@@ -218,7 +218,9 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.re_square_after:
         cuts = "cut" if len(step.re_square_after) == 1 else "cuts"
-        words.append(f"Re-square the edge after {cuts} {_cut_numbers(step.re_square_after)}.")
+        most = f"{_measure(shop.re_square, unit)} at most"
+        which = _cut_numbers(step.re_square_after)
+        words.append(f"Re-square the edge after {cuts} {which}: take off {most}.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
     two = [_measure(size, unit) for size in sizes if size <= 2 * one]

@@ -257,8 +257,8 @@ def say_proof(found: Yield, form: Form, unit: Unit) -> str:
             return "the shortest that can be bought"
         if found.length_lower_bound is not None:
             least = say_bolt_left(found.length_lower_bound, unit)
-            return f"a bit less might do, but not less than {least}"
-        return "a bit less might do"
+            return f"may not be the shortest; less than {least} cannot do"
+        return "may not be the shortest"
     if form.mix:
         if not found.proven:
             return "a cheaper mix might do"

@@ -195,6 +195,15 @@ class Name:
         return cls(label, _words(plain), uses)
 
 
+def _unlike(name: Name, said: frozenset[str]) -> bool:
+    """Whether a name and some words each say what the other does not: two fabrics, not one."""
+    ours, theirs = name.words & _GENERIC, said & _GENERIC
+    if ours and theirs and not ours & theirs:
+        return True
+    more = said - name.words - name.uses - _GENERIC - _STRUCTURE
+    return bool(more and name.words - said - _GENERIC)
+
+
 @dataclass(slots=True)
 class FabricNames:
     """The fabrics of a page by their names.
@@ -242,7 +251,8 @@ class FabricNames:
             lambda one: bool(telling - _STRUCTURE) and telling <= one.words,
             lambda one: bool(said & self._own_words(one)),
         ):
-            if found := self._where(fits):
+            alike = (role for role in self._where(fits) if not _unlike(self.known[role], said))
+            if found := tuple(alike):
                 return () if any(self._is_otherwise(role, label) for role in found) else found
         return sold
 
