@@ -13,6 +13,7 @@ import openpyxl
 import pytest
 from cases.written import LAYOUTS, WrittenFabric, write_written, written_patterns, written_phrases
 from click.testing import CliRunner
+from headless import lacking
 
 import kitmaker as km
 from kitmaker.cli import main
@@ -281,7 +282,7 @@ def test_the_page_begins_with_what_only_a_person_can_settle(tmp_path: Path) -> N
 def test_a_draft_that_a_spreadsheet_program_saved_still_plans(tmp_path: Path) -> None:
     office = shutil.which("soffice") or shutil.which("libreoffice")
     if office is None:
-        pytest.skip("there is no LibreOffice")
+        lacking("there is no LibreOffice")
     source = as_written(tmp_path, TRIM, 'Cut 12 squares 3 1/8".', VAGUE)
     draft = km.draft(source)
     km.write_draft(draft, tmp_path / "draft.xlsx")
