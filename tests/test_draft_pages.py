@@ -135,3 +135,22 @@ Meadow plaid
     assert (owners["20"], owners["24"]) == ("Scrappy light prints", "Scrappy dark prints")
     assert owners["6"] == "Meadow stripe"
     assert owners["5"] in ("Meadow plaid", "")  # or an open row: never the stripe
+
+
+def test_a_word_before_an_amount_is_no_part_of_the_fabrics_name(tmp_path: Path) -> None:
+    page = tmp_path / "page.txt"
+    page.write_text(
+        """Heron Runner
+
+You will need
+Brown: at least 1/2 yard
+Rust: about 16 inches
+Cream: at least 16" of fabric
+
+Cutting
+From the Rust, cut:
+5 strips 3 1/2" x WOF
+""",
+        encoding="utf-8",
+    )
+    assert [row.cell("Fabric") for row in km.draft(page).fabrics] == ["Brown", "Rust", "Cream"]

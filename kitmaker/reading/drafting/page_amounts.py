@@ -8,6 +8,7 @@ from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import is_cutting
 from kitmaker.reading.words.lexicon import word_set
 
+_ABOUT = r"(?:at\s+least|up\s+to|about|approx(?:imately|\.)?)"
 _FRACTION = "[½¼¾⅛⅜⅝⅞⅓⅔]"
 _NUMBER = (
     rf"(?:\d+\s*[-\s]?\s*\d+\s*[/⁄∕]\s*\d+|\d+\s*{_FRACTION}|\d+\s*[/⁄∕]\s*\d+|\d+(?:[.,]\d+)?|{_FRACTION}"
@@ -18,7 +19,7 @@ _UNIT = (
     r"(?:fat|long)\s+[¼⅛]s?|fqs?|f8s?|panels?|(?:precut\s+)?(?:strips|squares)|packs?|bundles?)"
 )
 AMOUNT = re.compile(
-    rf"(?:each\s+of\s+)?(?<![\w½¼¾⅛⅜⅝⅞⅓⅔./]){_NUMBER}(?:\s*\(\d+\))?\s*[-–—]?\s*"
+    rf"(?:(?:each\s+of|{_ABOUT})\s+)?(?<![\w½¼¾⅛⅜⅝⅞⅓⅔./]){_NUMBER}(?:\s*\(\d+\))?\s*[-–—]?\s*"
     rf"(?:(?:of\s+)?an?\s+)?(?:[a-z]+\s+){{0,2}}?{_UNIT}(?![\w])"
     rf"(?:\s*[(/|]\s*{_NUMBER}\s*{_UNIT}\s*\)?)?",
     re.IGNORECASE,
@@ -113,7 +114,8 @@ def name_beside(text: str) -> str:
     """Return what an amount is of: the line without the amount."""
     found = AMOUNT.search(text) or _BARE_FORM.search(text)
     if found is None:
-        return re.split(r"\d", text, maxsplit=1)[0].strip(_EDGES + "(") or text.strip(_EDGES)
+        before = re.split(rf"(?:\b{_ABOUT}\s*)?\d", text, maxsplit=1, flags=re.IGNORECASE)[0]
+        return before.strip(_EDGES + "(") or text.strip(_EDGES)
     before, behind = text[: found.start()], text[found.end() :]
     behind = re.sub(r"^\s*[.)]*\s*(?:each\s+)?(?:of\s+)?(?:an?\s+|the\s+)?", " ", behind)
     behind = re.sub(
