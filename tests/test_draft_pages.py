@@ -137,6 +137,26 @@ Meadow plaid
     assert owners["5"] in ("Meadow plaid", "")  # or an open row: never the stripe
 
 
+def test_strips_to_sew_end_to_end_are_so_where_their_fabric_is_open_too(tmp_path: Path) -> None:
+    page = tmp_path / "page.txt"
+    page.write_text(
+        """Heron Runner
+
+You will need
+1 yard cream solid
+1 yard navy dot
+
+Cutting
+Press well.
+Cut 5 strips 2 1/2" x WOF, sewn end to end for the border
+""",
+        encoding="utf-8",
+    )
+    (row,) = km.draft(page).pieces
+    assert (row.cell("Fabric"), row.how_sure) == ("", HowSure.FILL_IN)
+    assert row.cell("Notes") == "sewn end to end"
+
+
 def test_a_word_before_an_amount_is_no_part_of_the_fabrics_name(tmp_path: Path) -> None:
     page = tmp_path / "page.txt"
     page.write_text(

@@ -65,7 +65,7 @@ def read_instructions(
             continue
         after = takewhile(lambda at: at not in cut_lines, range(cut.line + 1, len(lines)))
         said = " ".join(lines[at][0] for at in (cut.line, *after))
-        draft.pieces.append(_piece(cut, where, said))
+        draft.pieces.append(piece_of(cut, where, said))
         made.append((cut.line, words, say_understood(draft.pieces[-1], reading.unit)))
     made += [(one.line, one.words, "a note") for one in understood.remarks]
     shown = {line for line, _, _ in made}
@@ -109,7 +109,7 @@ def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
     return error(said, where, "Look for a slip of the keyboard.")
 
 
-def _piece(cut: Cut, where: Location, said: str) -> Piece:
+def piece_of(cut: Cut, where: Location, said: str) -> Piece:
     """Return a cut as a piece; what is said of it on its line and below may join strips."""
     return Piece(
         name=cut.name,

@@ -7,16 +7,16 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine, say_typed
+from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine
 from kitmaker.errors import Location, Problem, UnreadableError
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
-from kitmaker.reading.as_written import CUT_ON, NOT_READ
+from kitmaker.reading.as_written import CUT_ON, NOT_READ, piece_of
 from kitmaker.reading.documents.lines import Document
 from kitmaker.reading.drafting.draft import assemble
 from kitmaker.reading.drafting.page_pattern import PagePattern, Unsure, read_page
 from kitmaker.reading.drafting.paragraphs import Paragraph, paragraphs_of
-from kitmaker.reading.drafting.rows import OneRow, RowsOfOneSize, rows_of
+from kitmaker.reading.drafting.rows import OneRow, RowsOfOneSize, cells_of, rows_of, say_quantity
 from kitmaker.reading.drafting.source import SourceBook
 from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook
 from kitmaker.reading.phrases import FabricFacts, read_lines
@@ -160,21 +160,10 @@ def _rows_of_unsure(one: Unsure, reading: PatternReading) -> list[OneRow]:
     if asked or not read.cuts or any(cut.is_multiplied for cut in read.cuts):
         sure = HowSure.CHOOSE if offered else HowSure.FILL_IN
         return [replace(made, how_sure=sure, readings=offered)]
-    rows: list[OneRow] = []
-    for cut in read.cuts:
-        length = "WOF" if cut.length is None else say_typed(cut.length, unit)
-        shape = {"strip": "strip", "joined": "joined"}.get(cut.kind.value, cut.shape.value)
-        cells = (
-            ("Piece", cut.name),
-            ("Cut width", say_typed(cut.width, unit)),
-            ("Cut length", length),
-            ("Shape", shape),
-            ("Direction", "lengthwise" if cut.direction.value == "lengthwise" else ""),
-            ("Notes", cut.words),
-        )
-        kept = tuple((key, text) for key, text in cells if text)
-        rows.append(replace(made, cells=kept, own=str(cut.quantity)))
-    return rows
+    pieces = [piece_of(cut, one.paragraph.place, one.text) for cut in read.cuts]
+    return [
+        replace(made, cells=cells_of("", piece, unit), own=say_quantity(piece)) for piece in pieces
+    ]
 
 
 # told by the lines of the page

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from kitmaker.drafts import HowSure, say_typed
 from kitmaker.errors import Location, Problem
+from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Fabric, Note, Pattern, PatternReading, Piece, PieceKind
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount
 from kitmaker.reading.as_written import CUT_ON, NOT_READ, say_understood
@@ -209,35 +210,14 @@ class _Rows:
         if sure is HowSure.PLAIN and piece.where in self.warned:
             sure = HowSure.LOOK
         return OneRow(
-            cells=_filled(self._cells(fabric.role, piece)),
-            own=_say_quantity(piece),
+            cells=cells_of(fabric.role, piece, self.pattern.unit),
+            own=say_quantity(piece),
             as_written=lines.words_of(piece),
             places=lines.places_of(piece),
             how_sure=sure,
             why=self._warnings({piece.where}) if sure is HowSure.LOOK else "",
             source=piece.where,
         )
-
-    def _cells(self, role: str, piece: Piece) -> dict[str, str]:
-        unit = self.pattern.unit
-        length = "WOF" if piece.length is None else say_typed(piece.length, unit)
-        shape = piece.shape.value
-        if piece.kind is not PieceKind.PIECE:
-            is_plain = shape in ("rectangle", "square")
-            shape = "joined" if piece.kind is PieceKind.JOINED else "strip" if is_plain else shape
-        cross = "" if piece.cross_cut is None else say_typed(piece.cross_cut, unit)
-        return {
-            "Fabric": role,
-            "Piece": piece.name,
-            "Cut width": say_typed(piece.width, unit),
-            "Cut length": length,
-            "Shape": shape,
-            "Direction": "" if piece.direction is Direction.FREE else piece.direction.value,
-            "Same print": piece.print_group or "",
-            "Cross-cut": cross,
-            "Join": {True: "yes", False: "no", None: ""}[piece.join],
-            "Notes": _notes(piece),
-        }
 
     def _asked(self, note: Note) -> list[OneRow]:
         """Return the open rows of a line that is not read."""
@@ -353,6 +333,30 @@ def _filled(cells: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     return tuple((key, text) for key, text in cells.items() if text)
 
 
+def cells_of(role: str, piece: Piece, unit: Unit) -> tuple[tuple[str, str], ...]:
+    """Return a piece as its row has it, heading to text; its quantity stands apart."""
+    length = "WOF" if piece.length is None else say_typed(piece.length, unit)
+    shape = piece.shape.value
+    if piece.kind is not PieceKind.PIECE:
+        is_plain = shape in ("rectangle", "square")
+        shape = "joined" if piece.kind is PieceKind.JOINED else "strip" if is_plain else shape
+    cross = "" if piece.cross_cut is None else say_typed(piece.cross_cut, unit)
+    return _filled(
+        {
+            "Fabric": role,
+            "Piece": piece.name,
+            "Cut width": say_typed(piece.width, unit),
+            "Cut length": length,
+            "Shape": shape,
+            "Direction": "" if piece.direction is Direction.FREE else piece.direction.value,
+            "Same print": piece.print_group or "",
+            "Cross-cut": cross,
+            "Join": {True: "yes", False: "no", None: ""}[piece.join],
+            "Notes": _notes(piece),
+        }
+    )
+
+
 def _notes(piece: Piece) -> str:
     """Return what stands beside a piece; that its strips are sewn end to end too."""
     notes = " ".join(piece.notes.split())
@@ -361,7 +365,7 @@ def _notes(piece: Piece) -> str:
     return "; ".join(text for text in (notes, "sewn end to end") if text)
 
 
-def _say_quantity(piece: Piece) -> str:
+def say_quantity(piece: Piece) -> str:
     """Return a count; of a piece that is cut equally from several prints, how."""
     prints = piece.from_each
     if not prints or piece.quantity % prints:
