@@ -8,6 +8,8 @@ from fractions import Fraction
 from types import SimpleNamespace
 from typing import Any, cast
 
+from quilt import priced_catalogue
+
 from kitmaker.cutting.desk import plan_length
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting.purchase import Purchase, StripLoss
@@ -27,7 +29,9 @@ def _taken(yards: str) -> Taken:
     return Taken(Yield(count=1, lower_bound=1, proven=True, buy="", buy_length=length), ())
 
 
-def _chosen(minutes: dict[str, int], deep: str = "", shop: Shop | None = None) -> Taken:
+def _chosen(
+    minutes: dict[str, int], deep: str = "", shop: Shop | None = None, form: str = "yardage"
+) -> Taken:
     """Return what is chosen of lengths in yards, each with its minutes."""
     least, *others = ((_taken(yards), yards) for yards in minutes)
     named = {one.amount.buy_length: yards for one, yards in (least, *others) if one.amount}
@@ -38,7 +42,9 @@ def _chosen(minutes: dict[str, int], deep: str = "", shop: Shop | None = None) -
         job = SimpleNamespace(minutes=F(minutes[yards]), levels=4 if yards == deep else 3)
         return cast("CuttingJob", job)
 
-    entry = cast("Entry", SimpleNamespace(sku="", basis=SimpleNamespace(shop=shop or Shop())))
+    at = shop or Shop()
+    basis = SimpleNamespace(shop=at)
+    entry = cast("Entry", SimpleNamespace(sku="", form=at.catalogue.find(form), basis=basis))
     taken = Taken(least[0].amount, (), easier=tuple(one for one, _ in others))
     return cheapest_to_cut(taken, cast("Callable[[Taken], Any]", job_of), entry)
 
@@ -69,6 +75,13 @@ def test_the_shops_own_rates_come_before_the_defaults() -> None:
     assert _yards(found) == F(9, 4)
     assert found.eased is not None
     assert found.eased.defaults == ("cloth",)
+
+
+def test_wide_backing_counts_with_its_own_cost() -> None:
+    """A quarter of a yard at $16 is $4.00; 10 minutes are $3.00 at $18 an hour."""
+    at = Shop(catalogue=priced_catalogue(wide_backing="16.00", yardage="8.00"))
+    assert _yards(_chosen({"2": 100, "9/4": 90}, shop=at)) == F(9, 4)
+    assert _yards(_chosen({"2": 100, "9/4": 90}, shop=at, form="wide-backing")) == 2
 
 
 def test_what_costs_the_same_is_cut_in_fewer_rounds() -> None:

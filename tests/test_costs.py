@@ -6,7 +6,17 @@ from dataclasses import replace
 from decimal import Decimal as D
 from fractions import Fraction as F
 
-from quilt import bolt, class_sheet, colorway, fabric, on_shelf, pattern, piece, shop
+from quilt import (
+    bolt,
+    class_sheet,
+    colorway,
+    fabric,
+    on_shelf,
+    pattern,
+    piece,
+    priced_catalogue,
+    shop,
+)
 
 from kitmaker.errors import Location
 from kitmaker.kits.choices import Options, resolve
@@ -42,7 +52,7 @@ def test_half_a_cent_goes_up_and_no_binary_number_is_near() -> None:
 
 def test_a_length_costs_what_the_dearest_row_says() -> None:
     at = shop(bolt("S-1", 1, cost=D(6)), bolt("S-1", 1, cost=D("6.5")))
-    assert cost_of_length(F(18), "S-1", at) == D("3.25")
+    assert cost_of_length(at.catalogue.yardage, F(18), "S-1", at) == D("3.25")
 
 
 def test_labor_comes_from_minutes() -> None:
@@ -245,3 +255,11 @@ def test_one_more_costs_what_all_cost_with_it_less_what_they_cost_without() -> N
     assert made.fabrics[0].total.count == 7
     assert said["One spare kit more"] == "$0.00"
     assert said["One form more"] == "1 fat quarter of S-1 $0.00"
+
+
+def test_one_more_of_wide_backing_costs_what_wide_backing_does() -> None:
+    """An eighth of a yard at 16 is 2.00; of yardage, at 8, it would be 1.00."""
+    at = shop(catalogue=priced_catalogue(wide_backing="16.00", yardage="8.00"))
+    made = plan(at, kits=4, forms=((None, "wide backing"),))
+    said = {one.label: one.value for one in made.choices}
+    assert said["One form more"] == "⅛ yd of S-1 $2.00"

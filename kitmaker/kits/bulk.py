@@ -31,7 +31,7 @@ def cheapest_to_cut(taken: Taken, job_of: Callable[[Taken], CuttingJob], entry: 
         entry: The fabric, with the shop's figures.
     """
     shop = entry.basis.shop
-    cloth, labor, defaults = _rates(entry.sku, shop)
+    cloth, labor, defaults = _rates(entry, shop)
     choices = [(one, job_of(one)) for one in (replace(taken, easier=()), *taken.easier)]
 
     def cost(choice: tuple[Taken, CuttingJob]) -> tuple[Fraction, bool, Length]:
@@ -58,10 +58,10 @@ def _bought(taken: Taken) -> Length:
     return length or Fraction(0)
 
 
-def _rates(sku: str, shop: Shop) -> tuple[Fraction, Fraction, tuple[str, ...]]:
+def _rates(entry: Entry, shop: Shop) -> tuple[Fraction, Fraction, tuple[str, ...]]:
     """Return what a yard (a meter) and an hour count with, and which of them are defaults."""
     unit = shop.unit.bolt_length
-    cloth = cost_of_length(unit, sku, shop)
+    cloth = cost_of_length(entry.form, unit, entry.sku, shop)
     labor = shop.labor_per_hour
     defaults = [name for name, known in (("cloth", cloth), ("labor", labor)) if known is None]
     return (

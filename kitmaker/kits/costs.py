@@ -36,7 +36,7 @@ def cost_of_forms(form: Form, count: int, sku: str, shop: Shop) -> Decimal | Non
     if own is not None:
         return in_cents(own * count)
     each, cuts = length_for_forms(form, count, bolt_width_of(shop, sku))
-    return cost_of_length(each * cuts, sku, shop) if cuts else None
+    return cost_of_length(shop.catalogue.yardage, each * cuts, sku, shop) if cuts else None
 
 
 def cost_of_one(form: Form, sku: str, shop: Shop) -> Decimal | None:
@@ -52,18 +52,16 @@ def cost_of_one(form: Form, sku: str, shop: Shop) -> Decimal | None:
     return rows[0] if rows else form.cost
 
 
-def cost_of_length(
-    length: Length, sku: str, shop: Shop, form: Form | None = None
-) -> Decimal | None:
+def cost_of_length(form: Form, length: Length, sku: str, shop: Shop) -> Decimal | None:
     """Return what a length costs the shop; None where no cost is known.
 
     Args:
+        form: What it is a length of: yardage, wide backing.
         length: Inches.
         sku: Its stock number.
         shop: Its stock and forms.
-        form: What it is cut off; None for the bolt.
     """
-    cost = cost_of_one(form or shop.catalogue.yardage, sku, shop)
+    cost = cost_of_one(form, sku, shop)
     return None if cost is None else times(cost, length / shop.unit.bolt_length)
 
 

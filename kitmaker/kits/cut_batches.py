@@ -173,7 +173,7 @@ def times_kits(entry: OneKit, kits: int, unit: Unit) -> Yield:
 def cost_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
     """Return what an amount of a fabric costs the shop; None unknown."""
     if total.buy_length is not None:
-        return cost_of_length(total.buy_length, entry.sku, shop, entry.form)
+        return cost_of_length(entry.form, total.buy_length, entry.sku, shop)
     forms = total.forms_of(entry.form)
     return sum_known([cost_of_forms(form, count, entry.sku, shop) for form, count in forms])
 

@@ -109,7 +109,7 @@ def _one_form_more(entry: Entry, cut: CutBatch, shop: Shop) -> Iterator[str]:
     for form, count in cut.total.forms_of(entry.form):
         if form.by_length:
             step = shop.bolt_step(entry.basis.unit)
-            cost = cost_of_length(step, entry.sku, shop)
+            cost = cost_of_length(form, step, entry.sku, shop)
             what = say_off_the_bolt(step, entry.basis.unit)
         else:
             costs = [cost_of_forms(form, more, entry.sku, shop) for more in (count + 1, count)]
