@@ -51,6 +51,45 @@ def test_an_ods_workbook_is_told_by_its_sheets_too(desk: Desk) -> None:
     assert listing.shops == ("cove-shop.xlsx", "shop.ods")
 
 
+def test_a_damaged_workbook_hides_no_other(desk: Desk) -> None:
+    """What is packed in it makes no sense: other faults than those of a file that is no zip."""
+    before = desk.folder.listing()
+    good = bytearray((desk.folder.path / "gull-point.xlsx").read_bytes())
+    for name, harm in (("a.xlsx", 0x5A), ("b.xlsx", 0xFF)):
+        bad = bytearray(good)
+        with zipfile.ZipFile(io.BytesIO(good)) as archive:
+            start = archive.getinfo("xl/workbook.xml").header_offset + 45
+        for at in range(start, start + 60):
+            bad[at] ^= harm
+        (desk.folder.path / name).write_bytes(bad)
+    listing = desk.folder.listing()
+    assert listing.patterns == ("a.xlsx", "b.xlsx", *before.patterns)
+    assert visitor(desk).get("/", base_url=HERE).status_code == 200
+
+
+def test_a_workbook_of_tags_that_never_end_is_told_at_once(desk: Desk) -> None:
+    for member, name in (("xl/workbook.xml", "tags.xlsx"), ("content.xml", "tags.ods")):
+        tags = "<table:table " if name.endswith(".ods") else "<sheet "
+        with zipfile.ZipFile(desk.folder.path / name, "w", zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr(member, tags * 60_000)
+    begin = time.perf_counter()
+    assert {"tags.xlsx", "tags.ods"} <= set(desk.folder.listing().patterns)
+    assert time.perf_counter() - begin < 5
+
+
+def test_a_file_that_is_gone_by_the_time_it_is_looked_at_is_passed_over(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = desk.folder.listing()
+    (desk.folder.path / "7A0C1000").write_bytes(b"while it is saved")
+    (desk.folder.path / "b.xlsx").write_bytes(b"while it is saved")
+    there = list(desk.folder._entries())
+    (desk.folder.path / "7A0C1000").unlink()
+    (desk.folder.path / "b.xlsx").unlink()
+    monkeypatch.setattr(desk.folder, "_entries", lambda: iter(there))
+    assert desk.folder.listing() == before
+
+
 @pytest.mark.parametrize(
     "name", [".gull.xlsx", "~$gull-point.xlsx", ".~lock.gull-point.xlsx#", ".DS_Store"]
 )

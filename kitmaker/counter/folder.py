@@ -31,8 +31,8 @@ from kitmaker.shopbooks.shopbook import SHOP_SHEETS
 BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
 
 _MARK = re.compile(r"\..*|~\$.*", re.DOTALL)
-_XLSX_SHEET = re.compile(rb"<(?:\w+:)?sheet\s[^>]*?\bname=\"([^\"]*)\"")
-_ODS_SHEET = re.compile(rb"<table:table\s[^>]*?table:name=\"([^\"]*)\"")
+_XLSX_SHEET = re.compile(rb"<(?:\w+:)?sheet\s[^<>]*?\bname=\"([^\"]*)\"")
+_ODS_SHEET = re.compile(rb"<table:table\s[^<>]*?table:name=\"([^\"]*)\"")
 
 
 class Kind(StrEnum):
@@ -126,7 +126,10 @@ class Folder:
             return False
 
     def _kinds_of(self, entry: os.DirEntry[str]) -> frozenset[Kind]:
-        stated = entry.stat()
+        try:
+            stated = entry.stat()
+        except OSError:  # it was there a moment ago: a spreadsheet program saves by way of others
+            return frozenset()
         now = (stated.st_mtime_ns, stated.st_size)
         before = self._known.get(entry.name)
         if before is None or before[0] != now:
@@ -226,7 +229,7 @@ def _sheet_names(path: Path, ending: str) -> list[str]:
     try:
         with zipfile.ZipFile(path) as archive, archive.open(member) as stream:
             content = stream.read(8 * MEBIBYTE)
-    except (OSError, KeyError, ValueError, zipfile.BadZipFile, NotImplementedError, RuntimeError):
+    except Exception:  # noqa: BLE001  # whatever a damaged zip comes to: it is said when it is opened
         return []
     found = (one.decode("utf-8", "replace") for one in pattern.findall(content))
     return [html.unescape(name) for name in found]

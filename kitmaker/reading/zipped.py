@@ -43,7 +43,7 @@ MOST_NAMES = 20_000
 _PREFIX = rb"<(?:[\w.-]+:)?"
 _CELL = re.compile(_PREFIX + rb"c[\s/>]")
 _ROW = re.compile(_PREFIX + rb"row[\s/>]")
-_REF = rb"\s[^>]*?\bref\s*=\s*[\"']([^\"']*)[\"']"
+_REF = rb"\s[^<>]*?\bref\s*=\s*[\"']([^\"']*)[\"']"
 _RANGES = (*((_PREFIX + rb"mergeCell", MOST_MERGED), (_PREFIX + rb"hyperlink", MOST_LINKED)),)
 _STRICT_REF = re.compile(r"\$?[A-Z]{1,3}\$?[0-9]{1,7}(:\$?[A-Z]{1,3}\$?[0-9]{1,7})?")
 _MARKUP = (".xml", ".rels", ".vml")

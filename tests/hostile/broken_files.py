@@ -334,6 +334,9 @@ REFUSED: dict[str, Callable[[], bytes]] = {
             sheet_xml(SMALL, after='<mergeCells><mergeCell x=">" ref="A1:Z999999"/></mergeCells>')
         )
     ),
+    "tags-that-never-end.xlsx": lambda: zipped(
+        members(sheet_xml(SMALL, after="<mergeCell " * 90_000))
+    ),
     "link-over-the-sheet.xlsx": _link_over_the_whole_sheet,
     "reference-past-the-sheet.xlsx": _reference_past_the_sheet,
     "ten-thousand-digits.xlsx": _number_of_ten_thousand_digits,
