@@ -26,6 +26,7 @@ def test_files_are_told_apart_by_their_sheets(desk: Desk) -> None:
     both = {"Class": [("Title", "x")], "Pieces": PATTERN["Pieces"]}
     books.write(folder / "class-and-pattern.xlsx", both)
     books.write(folder / "measured.xlsx", {"Cuts": [("SKU", "Width", "Length", "Count")]})
+    books.write(folder / "odd-names.xlsx", {"Color-ways": [("Colorway", "SKU")]})
     (folder / "page.txt").write_text("Sky 1 yd")
     (folder / "list.csv").write_text("Fabric,Requirement\nSky,1 yd\n")
     (folder / "photo.jpg").write_bytes(b"x")
@@ -36,7 +37,7 @@ def test_files_are_told_apart_by_their_sheets(desk: Desk) -> None:
     assert listing.patterns == (
         "broken.xlsx", "class-and-pattern.xlsx", "gull-point.xlsx", "list.csv",
     )  # fmt: skip
-    assert listing.classes == ("class-and-pattern.xlsx", "gulls-class.xlsx")
+    assert listing.classes == ("class-and-pattern.xlsx", "gulls-class.xlsx", "odd-names.xlsx")
     assert (listing.shops, listing.lists) == (("cove-shop.xlsx",), ("measured.xlsx",))
     assert (listing.pages, listing.plans) == (("page.txt",), ("made",))
 

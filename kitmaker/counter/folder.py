@@ -26,6 +26,7 @@ from kitmaker.reading.documents.files import PAGE_ENDINGS
 from kitmaker.reading.workbook import WORKBOOK_ENDINGS
 from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE
 from kitmaker.shopbooks.classbook import CLASS_SHEETS
+from kitmaker.shopbooks.ledger import fold_sheet
 from kitmaker.shopbooks.shopbook import SHOP_SHEETS
 
 BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
@@ -236,10 +237,10 @@ def _sheet_names(path: Path, ending: str) -> list[str]:
 
 
 def _kinds_by_sheets(names: Collection[str]) -> frozenset[Kind]:
-    there = {_fold(name) for name in names}
+    there = {fold_sheet(name) for name in names}
 
     def has(*sheets: str) -> bool:
-        return any(_fold(sheet) in there for sheet in sheets)
+        return any(fold_sheet(sheet) in there for sheet in sheets)
 
     kinds = set()
     if has(*SHOP_SHEETS):
@@ -251,8 +252,3 @@ def _kinds_by_sheets(names: Collection[str]) -> frozenset[Kind]:
     if not kinds or has("Pieces", "Pattern"):
         kinds.add(Kind.PATTERN)
     return frozenset(kinds)
-
-
-def _fold(sheet: str) -> str:
-    """Return a sheet's name as the readers compare it: without case and its last s."""
-    return sheet.strip().casefold().rstrip("s")

@@ -37,24 +37,25 @@ def find_sheet(workbook: Workbook, name: str) -> Sheet | None:
 
     A sheet on which nothing stands is as good as missing.
     """
-    wanted = _fold_sheet(name)
+    wanted = fold_sheet(name)
     for sheet in workbook.sheets:
-        if sheet.name is not None and sheet.cells and _fold_sheet(sheet.name) == wanted:
+        if sheet.name is not None and sheet.cells and fold_sheet(sheet.name) == wanted:
             return sheet
     return None
 
 
-def _fold_sheet(name: str) -> str:
+def fold_sheet(name: str) -> str:
+    """Return a sheet's name without case, punctuation and blanks, and without its last s."""
     return fold_heading(name).replace(" ", "").rstrip("s")
 
 
 def misspelled_sheets(workbook: Workbook, names: Collection[str]) -> list[Problem]:
     """Return a warning for each sheet whose name is nearly one that is missing."""
     missing = [name for name in names if find_sheet(workbook, name) is None]
-    known = {_fold_sheet(name) for name in names}
+    known = {fold_sheet(name) for name in names}
     problems = []
     for sheet in workbook.sheets:
-        if sheet.name is None or _fold_sheet(sheet.name) in known or not sheet.cells:
+        if sheet.name is None or fold_sheet(sheet.name) in known or not sheet.cells:
             continue
         near = difflib.get_close_matches(
             sheet.name.casefold(), [m.casefold() for m in missing], 1, 0.75
