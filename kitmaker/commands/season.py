@@ -7,8 +7,8 @@ from pathlib import Path
 
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.season_files import PrintedSeason
-from kitmaker.paper.season_frames import say_amount, say_short_of
 from kitmaker.paper.season_json import MARKER
+from kitmaker.paper.season_tables import say_amount, say_short_of
 from kitmaker.paper.sheets.saying import count_of, say_date, say_money
 from kitmaker.seasons import Season, SeasonClass
 

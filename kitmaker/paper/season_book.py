@@ -9,26 +9,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from xlsxwriter.utility import xl_col_to_name
 
-from kitmaker.paper.season_frames import (
+from kitmaker.paper.season_tables import (
     CLASSES,
     ORDER,
     PROBLEMS,
     ROWS,
     SHELF,
+    SeasonTable,
     class_columns,
     say_days,
-    season_frames,
+    season_tables,
 )
-from kitmaker.paper.tables import Cell, Column, Formula, Table, make_formats, write_table
+from kitmaker.paper.tables import Cell, Column, Formula, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
 from kitmaker.seasons import Season
-
-if TYPE_CHECKING:
-    import pandas
 
 _TITLES = {
     CLASSES: "The classes, in the order of their dates",
@@ -48,31 +46,30 @@ def build_season_book(season: Season) -> bytes:
 
     def write(book: Any) -> None:
         formats = make_formats(book, season.shop.currency)
-        frames = season_frames(season)
-        for name in frames:
-            table = _table(name, frames, season)
+        tables = season_tables(season)
+        for name in tables:
+            table = _table(name, tables, season)
             write_table(book, formats, table, say_days(season), f"plan {season.number}")
 
     return build_workbook(f"Season: plan {season.number}", write)
 
 
-def _table(name: str, frames: Mapping[str, pandas.DataFrame], season: Season) -> Table:
+def _table(name: str, tables: Mapping[str, SeasonTable], season: Season) -> Table:
     classes = class_columns(season)
     numbers = (*_NUMBERS, *classes)
-    frame = frames[name]
-    headings = list(frame.columns)
+    headings = tables[name].headings
     kinds = {
         **dict.fromkeys(numbers, "amount"),
         **dict.fromkeys(_COUNTS, "count"),
         **dict.fromkeys(_MONEY, "money"),
     }
-    letters = _letters(frame)
+    letters = _letters(headings)
     rows: list[tuple[Cell, ...]] = []
     sources = _sources(season) if name == SHELF else []
-    for at, values in enumerate(frame.itertuples(index=False, name=None)):
+    for at, values in enumerate(tables[name].rows):
         live = dict(_formulas(name, letters, _FIRST_ROW + at, classes))
         if sources:
-            live |= _sums(_letters(frames[ROWS]), sources[at], classes)
+            live |= _sums(_letters(tables[ROWS].headings), sources[at], classes)
         rows.append(
             tuple(
                 _with_formula(live.get(heading), value)
@@ -90,16 +87,15 @@ def _table(name: str, frames: Mapping[str, pandas.DataFrame], season: Season) ->
     return Table(name, _TITLES[name], columns, tuple(rows))
 
 
-def _letters(frame: pandas.DataFrame) -> dict[str, str]:
+def _letters(headings: Sequence[str]) -> dict[str, str]:
     """Return the letter of each heading's column on its sheet."""
-    return {str(heading): xl_col_to_name(at) for at, heading in enumerate(frame.columns)}
+    return {heading: xl_col_to_name(at) for at, heading in enumerate(headings)}
 
 
-def _with_formula(text: str | None, value: Any) -> Cell:
+def _with_formula(text: str | None, value: Value) -> Cell:
     if text is not None and isinstance(value, int | Fraction | Decimal):
         return Formula(text, value if isinstance(value, Decimal) else Fraction(value))
-    found: Cell = value
-    return found
+    return value
 
 
 def _formulas(

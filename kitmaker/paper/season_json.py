@@ -13,7 +13,7 @@ from typing import Any, TypeAlias
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
-from kitmaker.paper.season_frames import say_amount
+from kitmaker.paper.season_tables import say_amount
 from kitmaker.seasons import OrderLine, Season, SeasonClass, ShelfRow, Short
 
 JsonObject: TypeAlias = dict[str, Any]

@@ -10,7 +10,7 @@ from fractions import Fraction
 from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_bolt_left, say_off_the_bolt
-from kitmaker.paper.season_frames import CLASSES, ORDER, say_amount, say_days, season_frames
+from kitmaker.paper.season_tables import say_amount, say_days, say_short_of
 from kitmaker.paper.sheets.page import PageHead, style_text
 from kitmaker.paper.sheets.saying import UNKNOWN, count_of, join_words, say_date, say_money
 from kitmaker.paper.templating import make_environment
@@ -174,8 +174,7 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
 def view_order(season: Season) -> OrderView:
     """Return the order list."""
     unit = season.shop.unit
-    frame = season_frames(season)[ORDER]
-    known = [cost for cost in frame["Cost"] if cost is not None]
+    known = [line.cost for line in season.order if line.cost is not None]
     unknown = [line.sku for line in season.order if line.cost is None]
     return OrderView(
         head=_head(season, "Order list", "Order list", ORDER_PAGE),
@@ -185,7 +184,7 @@ def view_order(season: Season) -> OrderView:
         assumed=(
             f"lengths are ordered in steps of {say_off_the_bolt(unit.bolt_length / 2, unit)}, "
             "forms by the piece"
-            if any(frame["Order in is"] == "assumed")
+            if any(line.is_assumed for line in season.order)
             else ""
         ),
         season_file=SEASON_PAGE,
@@ -231,18 +230,19 @@ def _say_summary(season: Season) -> str:
 
 
 def _classes(season: Season) -> Iterator[ClassLine]:
-    frame = season_frames(season)[CLASSES]
-    for one in frame.to_dict("records"):
-        status = {"yes": "complete", "no": "not enough"}.get(one["Complete"], one["Complete"])
+    for number, one in enumerate(season.classes, start=1):
+        status = (
+            "complete" if one.is_complete else "not enough" if one.is_planned else "not planned"
+        )
         yield ClassLine(
-            number=str(one["Class"]),
-            day=say_date(one["Date"]),
-            title=one["Title"],
-            pattern=one["Pattern"],
-            kits=str(one["Kits"] + one["Spare kits"]) if one["Kits"] else "–",
-            spare=f"{one['Spare kits']} spare" if one["Spare kits"] else "",
-            status=status,
-            short=one["Short of"],
+            number=str(number),
+            day=say_date(one.day),
+            title=one.title,
+            pattern=one.pattern,
+            kits=str(one.kits + one.spare_kits) if one.kits else "–",
+            spare=f"{one.spare_kits} spare" if one.spare_kits else "",
+            status="complete" if one.is_complete else stands,
+            short=say_short_of(one),
         )
 
 

@@ -1,4 +1,4 @@
-"""A season's tables as pandas data frames, from which its workbook and its pages are written.
+"""A season's tables, from which its workbook and its data frames are made.
 
 Numbers stay exact: yards (meters) and pieces are fractions, money is decimal.
 """
@@ -6,16 +6,14 @@ Numbers stay exact: yards (meters) and pieces are fractions, money is decimal.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_off_the_bolt
 from kitmaker.paper.sheets.saying import join_words, say_date
+from kitmaker.paper.tables import Value
 from kitmaker.seasons import Season, SeasonClass, ShelfRow
-
-if TYPE_CHECKING:
-    import pandas
 
 CLASSES, ORDER, SHELF, ROWS, PROBLEMS = (
     "Classes",
@@ -27,14 +25,22 @@ CLASSES, ORDER, SHELF, ROWS, PROBLEMS = (
 """The tables, which are the sheets of ``season.xlsx``."""
 
 
-def season_frames(season: Season) -> dict[str, pandas.DataFrame]:
+@dataclass(frozen=True, slots=True)
+class SeasonTable:
+    """A table of a season: its headings, and what stands under them row by row."""
+
+    headings: tuple[str, ...]
+    rows: tuple[tuple[Value, ...], ...]
+
+
+def season_tables(season: Season) -> dict[str, SeasonTable]:
     """Return the tables of a season, keyed by their names."""
     return {
-        CLASSES: _class_frame(season),
-        ORDER: _order_frame(season),
-        SHELF: _shelf_frame(season.shelf, season).drop(columns=["Row"]),
-        ROWS: _shelf_frame(season.rows, season),
-        PROBLEMS: _problem_frame(season),
+        CLASSES: _classes(season),
+        ORDER: _order(season),
+        SHELF: _shelf(season.shelf, season, by_row=False),
+        ROWS: _shelf(season.rows, season, by_row=True),
+        PROBLEMS: _problems(season),
     }
 
 
@@ -60,15 +66,9 @@ def _counted(amount: Fraction, form: Form | None, unit: Unit) -> Fraction:
     return amount if form else amount / unit.bolt_length
 
 
-def _frame(columns: Sequence[str], rows: Sequence[Sequence[object]]) -> pandas.DataFrame:
-    import pandas as pd
-
-    return pd.DataFrame(list(rows), columns=list(columns), dtype="object")
-
-
-def _class_frame(season: Season) -> pandas.DataFrame:
-    columns = ("Class", "Date", "Title", "Pattern", "Kits", "Spare kits", "Complete", "Short of")
-    rows = [
+def _classes(season: Season) -> SeasonTable:
+    headings = ("Class", "Date", "Title", "Pattern", "Kits", "Spare kits", "Complete", "Short of")
+    rows = tuple(
         (
             number,
             one.day,
@@ -80,8 +80,8 @@ def _class_frame(season: Season) -> pandas.DataFrame:
             say_short_of(one),
         )
         for number, one in enumerate(season.classes, start=1)
-    ]
-    return _frame(columns, rows)
+    )
+    return SeasonTable(headings, rows)
 
 
 def say_short_of(one: SeasonClass) -> str:
@@ -93,9 +93,9 @@ def say_short_of(one: SeasonClass) -> str:
     return "; ".join(said.values())
 
 
-def _order_frame(season: Season) -> pandas.DataFrame:
+def _order(season: Season) -> SeasonTable:
     unit = season.shop.unit
-    columns = (
+    headings = (
         "SKU",
         "Print",
         "Counted in",
@@ -108,7 +108,7 @@ def _order_frame(season: Season) -> pandas.DataFrame:
         "For class",
         "Order in is",
     )
-    rows = [
+    rows = tuple(
         (
             line.sku,
             line.print_name,
@@ -121,17 +121,18 @@ def _order_frame(season: Season) -> pandas.DataFrame:
             "assumed" if line.is_assumed else "stated",
         )
         for line in season.order
-    ]
-    return _frame(columns, rows)
+    )
+    return SeasonTable(headings, rows)
 
 
-def _shelf_frame(rows: Sequence[ShelfRow], season: Season) -> pandas.DataFrame:
+def _shelf(rows: Sequence[ShelfRow], season: Season, *, by_row: bool) -> SeasonTable:
+    """Return rows of the shelf; ``by_row`` those of the Stock sheet, each with its place."""
     unit = season.shop.unit
-    columns = (
+    headings = (
         "SKU",
         "Print",
         "Counted in",
-        "Row",
+        *(["Row"] if by_row else []),
         "Dye lot",
         "At hand",
         "Held",
@@ -140,23 +141,31 @@ def _shelf_frame(rows: Sequence[ShelfRow], season: Season) -> pandas.DataFrame:
         "Taken",
         "Left",
     )
-    amounts = [
-        (row.at_hand, row.held, row.came, *row.taken, sum(row.taken, Fraction(0)), row.left)
-        for row in rows
-    ]
-    named = [
-        (row.sku, row.print_name, counted_in(row.form, unit), row.where, row.dye_lot)
-        for row in rows
-    ]
-    data = [
-        (*names, *(_counted(one, row.form, unit) for one in numbers))
-        for row, names, numbers in zip(rows, named, amounts, strict=True)
-    ]
-    return _frame(columns, data)
+    data: list[tuple[Value, ...]] = []
+    for row in rows:
+        amounts = (
+            row.at_hand,
+            row.held,
+            row.came,
+            *row.taken,
+            sum(row.taken, Fraction(0)),
+            row.left,
+        )
+        data.append(
+            (
+                row.sku,
+                row.print_name,
+                counted_in(row.form, unit),
+                *([row.where] if by_row else []),
+                row.dye_lot,
+                *(_counted(amount, row.form, unit) for amount in amounts),
+            )
+        )
+    return SeasonTable(headings, tuple(data))
 
 
-def _problem_frame(season: Season) -> pandas.DataFrame:
-    rows = [
+def _problems(season: Season) -> SeasonTable:
+    rows = tuple(
         (
             problem.level.value,
             str(problem.location) if problem.location else "",
@@ -164,8 +173,8 @@ def _problem_frame(season: Season) -> pandas.DataFrame:
             problem.suggestion,
         )
         for problem in season.problems
-    ]
-    return _frame(("Level", "Where", "What", "What to do"), rows)
+    )
+    return SeasonTable(("Level", "Where", "What", "What to do"), rows)
 
 
 def say_days(season: Season) -> str:
