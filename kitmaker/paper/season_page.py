@@ -241,7 +241,7 @@ def _classes(season: Season) -> Iterator[ClassLine]:
             pattern=one.pattern,
             kits=str(one.kits + one.spare_kits) if one.kits else "–",
             spare=f"{one.spare_kits} spare" if one.spare_kits else "",
-            status="complete" if one.is_complete else stands,
+            status=status,
             short=say_short_of(one),
         )
 
