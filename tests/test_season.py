@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import quilt
 from books import write
 from click.testing import CliRunner, Result
 from season_books import Course, bolt, pile, shelf, strips_of_a_kit, take_bags
@@ -568,3 +569,26 @@ def test_what_is_solved_ahead_is_solved_no_more(tmp_path: Path) -> None:
     assert len(found) == 1
     km.season([(pattern, sheet)], shop)
     assert solved.known() == found
+
+
+def test_a_mix_of_forms_is_solved_ahead_too() -> None:
+    """So few squares are in no mix that serves, and then it is worked out without a limit."""
+    at = quilt.shop(quilt.on_shelf("S-1", "5-inch square", 1))
+    stars = quilt.fabric("Stars", quilt.piece("A", 5, 5, 13), sku="S-1")
+    chosen = quilt.choice("Stars", form="fat quarter + 5-inch square")
+    solved.forget()
+    asked = (
+        km.PatternReading(pattern=quilt.pattern(stars)),
+        quilt.class_sheet(kits=2, fabrics=(chosen,)),
+    )
+    found = SolveAhead(at)(asked)
+    assert {problem[0] for problem in found if isinstance(problem, tuple)} == {"mix"}
+    assert [answer is None for answer in found.values()] == [True, False]
+
+
+def test_that_there_is_no_answer_is_kept_as_an_answer_is() -> None:
+    solved.forget()
+    asked: list[str] = []
+    for _ in range(2):
+        assert solved.solved("none", lambda: asked.append("solved")) is None
+    assert asked == ["solved"]

@@ -9,13 +9,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
 
 from kitmaker.cutting.mixed_desk import MixAnswer, MixForm, plan_mix
 from kitmaker.cutting.problem import Demand
 from kitmaker.cutting_jobs import Yield
 from kitmaker.forms import Form
 from kitmaker.kits.demands import FormDemands, KeyedPiece, demands_for
+from kitmaker.kits.solved import solved
 from kitmaker.kits.yields import Basis, Taken, estimate_by_area, take
 
 SEVERAL_PRINTS = "a mix of forms is not worked out for a fabric of several prints"
@@ -122,7 +122,6 @@ def demands_of_mix(pieces: Iterable[KeyedPiece], form: Form, basis: Basis) -> Fo
     return FormDemands(tuple(demands))
 
 
-@lru_cache(maxsize=1024)
 def _cheapest(
     demands: tuple[Demand, ...],
     forms: tuple[Form, ...],
@@ -131,7 +130,7 @@ def _cheapest(
     by_area: bool,
 ) -> MixAnswer | None:
     limits = dict(at_hand)
-    taken_from = [
+    taken_from = tuple(
         MixForm(
             one.form_id,
             one.usable_across,
@@ -141,8 +140,8 @@ def _cheapest(
         )
         for one in forms
         if (along := one.usable_along) is not None
-    ]
-    return plan_mix(demands, taken_from)
+    )
+    return solved(("mix", demands, taken_from), lambda: plan_mix(demands, taken_from))
 
 
 def yield_of_mix(

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
 from threading import Lock
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 T = TypeVar("T")
 
 _MOST = 4096
+_UNKNOWN = object()
 _answers: dict[Hashable, Any] = {}
 _lock = Lock()
 
@@ -20,11 +21,11 @@ def solved(problem: Hashable, solve: Callable[[], T]) -> T:
         problem: All that the answer depends on.
         solve: How it is found where it is not known.
     """
-    found: T | None = _answers.get(problem)
-    if found is None:
+    found: T | object = _answers.get(problem, _UNKNOWN)
+    if found is _UNKNOWN:
         found = solve()
         learn({problem: found})
-    return found
+    return cast("T", found)
 
 
 def known() -> dict[Hashable, Any]:
