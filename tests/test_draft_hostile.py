@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import errno
 import io
 import subprocess
 import sys
@@ -175,6 +176,21 @@ def test_a_hostile_page_is_refused_in_one_line_and_in_time(name: str, tmp_path: 
     (problem,) = refused.value.problems
     assert said in problem.message
     assert "\n" not in problem.message
+
+
+@pytest.mark.parametrize("ending", [".txt", ".docx", ".pdf", ".csv"])
+def test_a_source_that_may_not_be_opened_is_refused_by_its_name(
+    ending: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source = tmp_path / f"page{ending}"
+    source.write_bytes(b"From the fern solid, cut: 4 squares 5 inches")
+
+    def refuse(path: Path, *_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, "Permission denied", str(path))
+
+    monkeypatch.setattr(Path, "open", refuse)
+    with pytest.raises(km.UnreadableError, match=f"'page{ending}' cannot be read: Permission"):
+        km.draft(source)
 
 
 def test_a_plain_pdf_is_read(tmp_path: Path) -> None:

@@ -55,7 +55,8 @@ __all__ = [
 
 WORKBOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm"})
 
-_OLE_MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+OLE_MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+"""What an old office file begins with, and one behind a password."""
 _ZIP_MAGIC = b"PK"
 
 
@@ -73,11 +74,10 @@ def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
 
 
 def _read(path: Path) -> Workbook:
-    check_is_file(path)
-    head = _head(path)
+    head = read_head(path)
     ending = path.suffix.lower()
     if ending == ".csv":
-        if head.startswith((_ZIP_MAGIC, _OLE_MAGIC)):
+        if head.startswith((_ZIP_MAGIC, OLE_MAGIC)):
             raise UnreadableError(
                 f"'{path.name}' is a workbook, not a .csv file. Name it .xlsx and try again."
             )
@@ -86,7 +86,7 @@ def _read(path: Path) -> Workbook:
         raise UnreadableError(
             f"'{path.name}' is a kind of file that is not read. Open it and save as .xlsx."
         )
-    if head.startswith(_OLE_MAGIC):
+    if head.startswith(OLE_MAGIC):
         raise UnreadableError(
             f"'{path.name}' is protected by a password or an old .xls file inside. "
             "Open it, take the password off and save as .xlsx."
@@ -98,7 +98,23 @@ def _read(path: Path) -> Workbook:
     return _read_zipped(path)
 
 
-def check_is_file(path: Path) -> None:
+def read_head(path: Path) -> bytes:
+    """Return what a file begins with, which tells its kind.
+
+    Raises:
+        UnreadableError: It is missing, empty, too large or no file, or may not be opened.
+    """
+    _check_is_file(path)
+    try:
+        with path.open("rb") as stream:
+            return stream.read(8)
+    except OSError as fault:
+        raise UnreadableError(
+            f"'{path.name}' cannot be read: {fault.strerror}. Look at its name and folder."
+        ) from None
+
+
+def _check_is_file(path: Path) -> None:
     if path.name.startswith("~$"):
         raise UnreadableError(
             f"'{path.name}' is only a mark that a workbook is open. "
@@ -123,16 +139,6 @@ def check_is_file(path: Path) -> None:
             f"'{path.name}' is too large ({size // MEBIBYTE} MB). "
             "Keep only the sheets with the pattern and save as .xlsx."
         )
-
-
-def _head(path: Path) -> bytes:
-    try:
-        with path.open("rb") as stream:
-            return stream.read(8)
-    except OSError as fault:
-        raise UnreadableError(
-            f"'{path.name}' cannot be read: {fault.strerror}. Look at its name and folder."
-        ) from None
 
 
 def _read_csv(path: Path) -> Workbook:

@@ -10,7 +10,7 @@ from kitmaker.reading.documents.lines import Document
 from kitmaker.reading.documents.paging import paged
 from kitmaker.reading.documents.text import read_text_page
 from kitmaker.reading.documents.word import read_word_page
-from kitmaker.reading.workbook import check_is_file
+from kitmaker.reading.workbook import OLE_MAGIC, read_head
 from kitmaker.reading.zipped import unpacked
 
 PAGE_ENDINGS = frozenset({".txt", ".docx", ".pdf"})
@@ -22,7 +22,7 @@ def read_document(path: Path) -> Document:
     Raises:
         UnreadableError: It is missing, or cannot be read; one plain line.
     """
-    check_is_file(path)
+    head = read_head(path)
     ending = path.suffix.lower()
     if ending == ".txt":
         return read_text_page(path.name, path.read_bytes())
@@ -30,13 +30,11 @@ def read_document(path: Path) -> Document:
         from kitmaker.reading.documents.apart import rows_apart
 
         return paged(path.name, rows_apart(path.name, path))
-    return _word(path)
+    return _word(path, head)
 
 
-def _word(path: Path) -> Document:
-    with path.open("rb") as stream:
-        head = stream.read(4)
-    if head == b"\xd0\xcf\x11\xe0":
+def _word(path: Path, head: bytes) -> Document:
+    if head.startswith(OLE_MAGIC):
         raise UnreadableError(
             f"'{path.name}' is protected by a password or an old .doc file inside. "
             "Open it, take the password off and save as .docx."
