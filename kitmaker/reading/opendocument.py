@@ -15,7 +15,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
-from xml.etree.ElementTree import Element, fromstring
+from xml.etree.ElementTree import Element
 
 from kitmaker.errors import Location, UnreadableError
 from kitmaker.reading.grid import (
@@ -31,7 +31,7 @@ from kitmaker.reading.grid import (
     visible_text,
 )
 from kitmaker.reading.ods_styles import Styles, attributes_of, kind_of
-from kitmaker.reading.zipped import damaged, protected, too_much, unpacked
+from kitmaker.reading.zipped import damaged, parsed, protected, too_much, unpacked
 
 MOST_COLUMNS = 1024
 MOST_SHEETS = 256
@@ -63,8 +63,7 @@ def _read(name: str, parts: Mapping[str, bytes]) -> Workbook:
         raise protected(name)
     if b"office:spreadsheet" not in parts["content.xml"]:
         raise UnreadableError(f"'{name}' is not a spreadsheet. Save it as .xlsx.")
-    # unpacked() has refused document types, the way to entities.
-    roots = [fromstring(parts[one]) for one in ("styles.xml", "content.xml") if one in parts]  # noqa: S314
+    roots = [parsed(parts[one]) for one in ("styles.xml", "content.xml") if one in parts]
     styles = Styles(roots)
     tables = roots[-1].findall("./{*}body/{*}spreadsheet/{*}table")
     if len(tables) > MOST_SHEETS or any(one.find(".//{*}table") is not None for one in tables):

@@ -168,12 +168,12 @@ def _area(ref: str) -> int:
 
 def _sheets_fit(parts: Mapping[str, bytes]) -> bool:
     """Return whether the sheets are few, and each a part of its own."""
-    book = _parsed(parts["xl/workbook.xml"])
+    book = parsed(parts["xl/workbook.xml"])
     sheets = book.findall(".//{*}sheet")
     names = len(book.findall(".//{*}definedName"))
     targets = [
         posixpath.normpath(posixpath.join("/xl", one.get("Target", "")))
-        for one in _parsed(parts["xl/_rels/workbook.xml.rels"]).iter()
+        for one in parsed(parts["xl/_rels/workbook.xml.rels"]).iter()
         if one.get("Type", "").endswith(("/worksheet", "/sharedStrings", "/styles"))
     ]
     if any(not target.endswith(".xml") for target in targets):
@@ -188,5 +188,6 @@ def _sheets_fit(parts: Mapping[str, bytes]) -> bool:
     return once and len(sheets) <= MOST_SHEETS and names <= MOST_NAMES
 
 
-def _parsed(content: bytes) -> Element:
+def parsed(content: bytes) -> Element:
+    """Return an XML member that :func:`unpacked` gave out."""
     return fromstring(content)  # noqa: S314  # entities have been refused before

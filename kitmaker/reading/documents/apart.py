@@ -87,8 +87,6 @@ def _answer(asked: dict[str, str]) -> dict[str, Any]:
         return {"refused": fault.problems[0].message}
     except MemoryError:
         return {"refused": _too_much(name).problems[0].message}
-    except RecursionError:
-        return {"refused": _damaged(name)}
     except Exception:  # noqa: BLE001  # whatever a parser makes of a damaged file
         return {"refused": _damaged(name)}
     return {"pages": [[asdict(row) for row in page] for page in pages]}

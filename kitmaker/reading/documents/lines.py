@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from kitmaker.errors import Location
+from kitmaker.errors import Location, UnreadableError
+
+MOST_LINES = 5_000
+"""More lines than any pattern has. Our own bound, no source."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -97,3 +100,17 @@ class Document:
     name: str
     lines: tuple[PageLine, ...]
     heads: tuple[PageLine, ...] = field(default=())
+
+
+def no_text(name: str, *, has_pictures: bool) -> UnreadableError:
+    """Return the refusal of a page with nothing on it that can be read."""
+    what = "it holds pictures, no text" if has_pictures else "it holds no text"
+    return UnreadableError(
+        f"'{name}' cannot be read: {what}. Type its text into a .txt file, or its cuts into "
+        "the workbook of 'kitmaker starter'."
+    )
+
+
+def too_many_lines(name: str) -> UnreadableError:
+    """Return the refusal of a page with far more lines than a pattern has."""
+    return UnreadableError(f"'{name}' has more lines than a pattern needs. Keep only its own.")

@@ -24,7 +24,7 @@ from pdfminer.pdfparser import PDFParser
 from pdfminer.pdftypes import resolve1
 
 from kitmaker.errors import UnreadableError
-from kitmaker.reading.documents.lines import PageRow, Segment
+from kitmaker.reading.documents.lines import PageRow, Segment, no_text
 
 MOST_PAGES = 60
 MOST_LETTERS = 400_000
@@ -73,10 +73,7 @@ def read_pdf_rows(name: str, content: bytes) -> list[list[PageRow]]:
         UnreadableError: It is damaged, protected, holds scripts, too much, or no text.
     """
     if any(mark in content for mark in _SCRIPTS):
-        raise UnreadableError(
-            f"'{name}' holds scripts or other files, which a pattern does not need. "
-            "Print it to a new .pdf and use that."
-        )
+        raise _holds_scripts(name)
     try:
         document = PDFDocument(PDFParser(io.BytesIO(content)))
     except PDFEncryptionError:
@@ -84,10 +81,7 @@ def read_pdf_rows(name: str, content: bytes) -> list[list[PageRow]]:
     if document.encryption is not None:
         raise _protected(name)
     if _has_scripts(document):
-        raise UnreadableError(
-            f"'{name}' holds scripts or other files, which a pattern does not need. "
-            "Print it to a new .pdf and use that."
-        )
+        raise _holds_scripts(name)
     pages: list[list[PageRow]] = []
     letters = 0
     has_pictures = False
@@ -109,17 +103,20 @@ def read_pdf_rows(name: str, content: bytes) -> list[list[PageRow]]:
             raise UnreadableError(f"'{name}' holds more text than a pattern needs. Keep its pages.")
         pages.append(_rows(found))
     if not any(pages):
-        what = "it holds pictures, no text" if has_pictures else "it holds no text"
-        raise UnreadableError(
-            f"'{name}' cannot be read: {what}. Type its text into a .txt file, or its cuts into "
-            "the workbook of 'kitmaker starter'."
-        )
+        raise no_text(name, has_pictures=has_pictures)
     return pages
 
 
 def _protected(name: str) -> UnreadableError:
     return UnreadableError(
         f"'{name}' is protected. Ask its publisher for a copy that may be read, or type it in."
+    )
+
+
+def _holds_scripts(name: str) -> UnreadableError:
+    return UnreadableError(
+        f"'{name}' holds scripts or other files, which a pattern does not need. "
+        "Print it to a new .pdf and use that."
     )
 
 

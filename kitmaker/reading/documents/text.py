@@ -7,12 +7,10 @@ from collections.abc import Iterator
 
 from kitmaker.errors import UnreadableError
 from kitmaker.reading.delimited import decode_text
-from kitmaker.reading.documents.lines import Document, PageRow, Segment
+from kitmaker.reading.documents.lines import MOST_LINES, Document, PageRow, Segment, too_many_lines
 from kitmaker.reading.documents.paging import paged
 
 LARGEST_TEXT = 2 * 2**20
-MOST_LINES = 5_000
-"""More lines than any pattern has. Our own bound, no source."""
 
 _BULLET = re.compile(r"\s*(?:[•▫·*~>»‣⁃■●○◦▪☐□–—-]|\(?\d{1,2}[.)]|[A-Za-z][.)])\s*")
 _TAB = 8
@@ -28,7 +26,7 @@ def read_text_page(name: str, content: bytes) -> Document:
         raise UnreadableError(f"'{name}' is too large for a pattern. Keep only its pages.")
     text = decode_text(name, content).replace("\r\n", "\n").replace("\r", "\n")
     if text.count("\n") > MOST_LINES:
-        raise UnreadableError(f"'{name}' has more lines than a pattern needs. Keep only its own.")
+        raise too_many_lines(name)
     pages = [tuple(_rows(page)) for page in text.split("\f")]
     if not any(pages):
         raise UnreadableError(f"'{name}' holds no text.")

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from xml.etree.ElementTree import Element, fromstring
+from xml.etree.ElementTree import Element
 
-from kitmaker.errors import UnreadableError
-from kitmaker.reading.documents.lines import Document, PageLine, PagePlace
+from kitmaker.reading.documents.lines import (
+    MOST_LINES,
+    Document,
+    PageLine,
+    PagePlace,
+    no_text,
+    too_many_lines,
+)
+from kitmaker.reading.zipped import parsed
 
-MOST_PARAGRAPHS = 5_000
-"""More than any pattern has. Our own bound, no source."""
 _W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _FALLBACK = "{http://schemas.openxmlformats.org/markup-compatibility/2006}Fallback"
 _BOX = f"{_W}txbxContent"
@@ -30,7 +35,7 @@ def read_word_page(name: str, parts: Mapping[str, bytes]) -> Document:
     Raises:
         UnreadableError: It holds no text, or too much.
     """
-    body = _parsed(parts["word/document.xml"]).find(f"{_W}body")
+    body = parsed(parts["word/document.xml"]).find(f"{_W}body")
     if body is None:
         raise ValueError("no body")
     lines: list[PageLine] = []
@@ -49,22 +54,12 @@ def read_word_page(name: str, parts: Mapping[str, bytes]) -> Document:
                         is_whole=True,
                     )
                 )
-        if len(lines) > MOST_PARAGRAPHS:
-            raise UnreadableError(
-                f"'{name}' has more lines than a pattern needs. Keep only its own."
-            )
+        if len(lines) > MOST_LINES:
+            raise too_many_lines(name)
     if not lines:
         pictures = any(next(body.iter(tag), None) is not None for tag in _PICTURES)
-        what = "it holds pictures, no text" if pictures else "it holds no text"
-        raise UnreadableError(
-            f"'{name}' cannot be read: {what}. Type its text into a .txt file, or its cuts into "
-            "the workbook of 'kitmaker starter'."
-        )
+        raise no_text(name, has_pictures=pictures)
     return Document(name=name, lines=tuple(lines), heads=tuple(_heads(parts, name)))
-
-
-def _parsed(content: bytes) -> Element:
-    return fromstring(content)  # noqa: S314  # entities have been refused before
 
 
 def _heads(parts: Mapping[str, bytes], name: str) -> Iterator[PageLine]:
@@ -72,7 +67,7 @@ def _heads(parts: Mapping[str, bytes], name: str) -> Iterator[PageLine]:
     said: dict[str, None] = {}
     for member, content in parts.items():
         if _HEAD.fullmatch(member):
-            said |= dict.fromkeys(_text(one).strip() for one in _parsed(content).iter(f"{_W}p"))
+            said |= dict.fromkeys(_text(one).strip() for one in parsed(content).iter(f"{_W}p"))
     for text in said:
         if text:
             yield PageLine(text=text, place=PagePlace(name, "running head"))
