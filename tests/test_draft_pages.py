@@ -157,6 +157,25 @@ Cut 5 strips 2 1/2" x WOF, sewn end to end for the border
     assert row.cell("Notes") == "sewn end to end"
 
 
+@pytest.mark.parametrize("number", ["¾", "⅞", "⅕", "1 1/2"])
+def test_a_bare_number_in_a_row_is_no_part_of_the_fabrics_name(number: str, tmp_path: Path) -> None:
+    page = tmp_path / "page.txt"
+    page.write_text(
+        f"""Heron Runner
+
+You will need
+Brown       {number}        1 yard
+Rust        {number}        2 yards
+
+Cutting
+From the Rust, cut:
+5 strips 3 1/2" x WOF
+""",
+        encoding="utf-8",
+    )
+    assert [row.cell("Fabric") for row in km.draft(page).fabrics] == ["Brown", "Rust"]
+
+
 def test_a_word_before_an_amount_is_no_part_of_the_fabrics_name(tmp_path: Path) -> None:
     page = tmp_path / "page.txt"
     page.write_text(

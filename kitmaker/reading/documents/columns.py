@@ -14,16 +14,17 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from kitmaker.reading.documents.lines import PageRow, Segment
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _FEWEST_ROWS = 3
 _INNER = 0.2
 """A strip between columns stands at least this share of the width from either edge."""
 _ALIGNED = 0.6
 _AMOUNT = re.compile(
-    r"(?:\d|[¼½¾⅛⅜⅝⅞⅓⅔]|half|quarter)[\s\S]*\b(?:y(?:ar)?ds?|m|cm|met(?:er|re)s?|fat|fqs?|panels?)\b",
+    rf"(?:[\d{FRACTION_SIGNS}]|half|quarter)[\s\S]*\b(?:y(?:ar)?ds?|m|cm|met(?:er|re)s?|fat|fqs?|panels?)\b",
     re.IGNORECASE,
 )
-_COUNTS = re.compile(r"[\d¼½¾⅛⅜⅝⅞⅓⅔]")
+_COUNTS = re.compile(rf"[\d{FRACTION_SIGNS}]")
 _SHORT = 30
 
 

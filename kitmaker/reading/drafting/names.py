@@ -11,8 +11,10 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS
+
 _NO_LABEL = (
-    r"(?!\s*(?:/|½|¼|¾|⅛|⅜|⅝|⅞|⅓|⅔|\"|″|in\b|x\b|×|y(?:ar)?ds?\b|sq|str|fat\b|m\b|cm\b|[-–—.]*\d))"
+    rf"(?!\s*(?:[/{FRACTION_SIGNS}\"″×]|in\b|x\b|y(?:ar)?ds?\b|sq|str|fat\b|m\b|cm\b|[-–—.]*\d))"
 )
 _LABEL = re.compile(
     r"\b(?:(?:fabrics?|colou?rs?|prints?|materials?|cloth|solids?)\s*(?:\s|(?=\d)|#|no\.?\s|number\s)"

@@ -6,10 +6,10 @@ import re
 
 from kitmaker.reading.amounts import AmountError, read_amount
 from kitmaker.reading.phrases import is_cutting
-from kitmaker.reading.words.lexicon import word_set
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS, word_set
 
 _ABOUT = r"(?:at\s+least|up\s+to|about|approx(?:imately|\.)?)"
-_FRACTION = "[½¼¾⅛⅜⅝⅞⅓⅔]"
+_FRACTION = f"[{FRACTION_SIGNS}]"
 _NUMBER = (
     rf"(?:\d+\s*[-\s]?\s*\d+\s*[/⁄∕]\s*\d+|\d+\s*{_FRACTION}|\d+\s*[/⁄∕]\s*\d+|\d+(?:[.,]\d+)?|{_FRACTION}"
     r"|half|quarter|third|eighth|one|two|three|four|five|six|seven|eight|nine|ten|twelve|a)"
@@ -19,7 +19,7 @@ _UNIT = (
     r"(?:fat|long)\s+[¼⅛]s?|fqs?|f8s?|panels?|(?:precut\s+)?(?:strips|squares)|packs?|bundles?)"
 )
 AMOUNT = re.compile(
-    rf"(?:(?:each\s+of|{_ABOUT})\s+)?(?<![\w½¼¾⅛⅜⅝⅞⅓⅔./]){_NUMBER}(?:\s*\(\d+\))?\s*[-–—]?\s*"
+    rf"(?:(?:each\s+of|{_ABOUT})\s+)?(?<![\w{FRACTION_SIGNS}./]){_NUMBER}(?:\s*\(\d+\))?\s*[-–—]?\s*"
     rf"(?:(?:of\s+)?an?\s+)?(?:[a-z]+\s+){{0,2}}?{_UNIT}(?![\w])"
     rf"(?:\s*[(/|]\s*{_NUMBER}\s*{_UNIT}\s*\)?)?",
     re.IGNORECASE,
@@ -119,7 +119,7 @@ def name_beside(text: str) -> str:
     before, behind = text[: found.start()], text[found.end() :]
     behind = re.sub(r"^\s*[.)]*\s*(?:each\s+)?(?:of\s+)?(?:an?\s+|the\s+)?", " ", behind)
     behind = re.sub(
-        r"^\s*(?:[\d\s/½¼-]+(?:cm|in|\"|″|inch(?:es)?)?\s*(?:\([^)]*\)\s*)?-?\s*wide)\s*",
+        rf"^\s*(?:[\d\s/{FRACTION_SIGNS}-]+(?:cm|in|\"|″|inch(?:es)?)?\s*(?:\([^)]*\)\s*)?-?\s*wide)\s*",
         " ",
         behind,
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.phrases import is_cutting, says_a_cut
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _COLORS = frozenset(
     [
@@ -146,6 +147,7 @@ _INLINE = re.compile(
     re.IGNORECASE,
 )
 _LEADS = re.compile(r"\W*(?:(?:then|next|now|and|cut)\W+)*", re.IGNORECASE)
+_SIZE = re.compile(rf"\d\s*(?:[\"″”{FRACTION_SIGNS}]|in\b|inch|cm|mm)")
 _PARTS = re.compile(r"(?:[,;]\s*(?:and\s+)?|\s+and\s+)(?=\(?\d)")
 
 
@@ -252,7 +254,7 @@ def ends_scope(text: str) -> bool:
 
 def may_name_cloth(name: str) -> bool:
     """Whether a name can be a new fabric's: no size, no pieces that are cut already."""
-    return re.search(r"\d\s*(?:\"|″|”|in\b|inch|cm|mm|½|¼|¾)", name) is None and _is_cloth(name)
+    return _SIZE.search(name) is None and _is_cloth(name)
 
 
 def clauses_of(text: str, names: FabricNames, current: str | None) -> Iterator[Clause]:

@@ -39,6 +39,7 @@ from kitmaker.reading.drafting.paragraphs import BULLET, Paragraph
 from kitmaker.reading.layout import FACT_KEYS
 from kitmaker.reading.phrases import is_cutting
 from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _FACT = re.compile(r"(?P<label>[A-Za-z ]{3,24}?)\s*[:=]\s*(?P<value>\S.{0,80})")
 _FINISHED = re.compile(
@@ -46,6 +47,7 @@ _FINISHED = re.compile(
     r"(?:is\s+|about\s+|approximately\s+)?(?P<value>\d.{0,60})",
     re.IGNORECASE,
 )
+_NUMBERS = re.compile(rf"[\d\s./{FRACTION_SIGNS}]+")
 _LONGEST_TITLE = 80
 _FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
@@ -199,7 +201,7 @@ class _Page:
         others = [cell for cell in cells if cell is not amount]
         others = [" ".join(one.split()) for one in others if not wants_cut(one, in_list=True)]
         names = [one for one in others if one and not AMOUNT.fullmatch(one) and len(one) <= 80]
-        names = [one for one in names if not re.fullmatch(r"[\d\s./½¼¾]+", one)]
+        names = [one for one in names if not _NUMBERS.fullmatch(one)]
         own = name_beside(amount) if AMOUNT.fullmatch(amount.strip()) is None else ""
         name = (
             ": ".join(names[:2]) if len(names) > 1 and len(names[0]) <= 10 else "".join(names[:1])

@@ -21,11 +21,12 @@ from kitmaker.reading.drafting.source import SourceBook
 from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook
 from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.requirements import read_pattern_book, sizes_in
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _SHEET = "page"
 _HEADINGS = ("Fabric", "Requirement", "Cutting instructions")
 _METRIC = re.compile(r"\d\s*(?:cm|mm)\b", re.IGNORECASE)
-_INCHES = re.compile(r"(?:\d|[½¼¾⅛⅜⅝⅞])\s*(?:\"|″|”|''|in\b|in\.|inch)", re.IGNORECASE)
+_INCHES = re.compile(rf"[\d{FRACTION_SIGNS}]\s*(?:\"|″|”|''|in\b|in\.|inch)", re.IGNORECASE)
 _LONGEST_CELL = 2_000
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from kitmaker.reading.documents.lines import PageLine, PagePlace
-from kitmaker.reading.words.lexicon import word_set
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS, word_set
 
 BULLET = re.compile(
     r"\s*(?:[•▫·*~>»‣⁃■●○◦▪☐□✂–—-]\s+|\d{1,2}[.)]\s+(?=\D|\d+\D)|[a-z][.)]\s+"
@@ -31,8 +31,10 @@ _KEEPS_HYPHEN = word_set(
 _ENDS_IN_PIECES = re.compile(
     r"\b(?:squares?|rectangles?|strips?|pieces?|triangles?)$", re.IGNORECASE
 )
-_SIZE = re.compile(r"[\d\s½¼¾⅛⅜⅝⅞⅓⅔/⁄.-]*[\d½¼¾⅛⅜⅝⅞⅓⅔]\s*(?:\"|″|”|''|in\b|inch|cm\b)")
-_FRACTION = re.compile(r"[½¼¾⅛⅜⅝⅞⅓⅔]|\d{1,2}[/⁄∕]\d")
+_SIZE = re.compile(
+    rf"[\d\s{FRACTION_SIGNS}/⁄.-]*[\d{FRACTION_SIGNS}]\s*(?:\"|″|”|''|in\b|inch|cm\b)"
+)
+_FRACTION = re.compile(rf"[{FRACTION_SIGNS}]|\d{{1,2}}[/⁄∕]\d")
 _HEADS = re.compile(r"[^\d:;,.]{2,40}:")
 _FEWEST = 3
 """A column of fewer lines goes on in no other one."""

@@ -15,6 +15,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from kitmaker.reading.words.lexicon import (
+    FRACTION_SIGNS,
     FRACTION_WORDS,
     LABEL_NOUNS,
     ONES,
@@ -31,7 +32,7 @@ _FRACTION = (
     r"(?:1\s*/\s*2|[12]\s*/\s*3|[123]\s*/\s*4|[1-4]\s*/\s*5|[1-7]\s*/\s*8"
     r"|(?:1[0-5]|[1-9])\s*/\s*16)(?![\d/])"
 )
-_VULGAR = f"[{''.join(VULGAR)}]"
+_VULGAR = f"[{FRACTION_SIGNS}]"
 _TIMES = rf"[xX](?=\s|\d|[\"'(]|[wWlL][oO][fF]|[wW]idth|[lL]ength|{_VULGAR}|$)"
 _RAW = re.compile(
     rf"""
@@ -427,7 +428,7 @@ def _names(raws: tuple[_Raw, ...], place: int, text: str, *, in_list: bool = Fal
         if len(raw.text) > 2 and raw.text.isdigit():
             return False
         taken = (
-            r"[\w/\"']|[.]\d|\s?[\d½⅓⅔¼¾⅛⅜⅝⅞@]|\s?\(\d|\s?x\b|\s?-{1,2}\s?\d"
+            rf"[\w/\"']|[.]\d|\s?[\d{FRACTION_SIGNS}@]|\s?\(\d|\s?x\b|\s?-{{1,2}}\s?\d"
             r"|\s?(?:inch|cm|strips?|sq|rect|of\b)"
         )
         return re.match(taken + (r"|\s[a-z]" if in_list else ""), after) is None

@@ -266,6 +266,8 @@ _PARTS = "1/2 1/3 2/3 1/4 3/4 1/5 2/5 3/5 4/5 1/6 5/6 1/8 3/8 5/8 7/8"
 VULGAR = {
     sign: Fraction(said) for sign, said in zip("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞", _PARTS.split(), strict=True)
 }
+FRACTION_SIGNS = "".join(VULGAR)
+"""All of them, to stand in the brackets of a pattern."""
 
 FORMS = {
     **{one: one for one in ("fat quarter", "fat eighth", "long quarter")},
