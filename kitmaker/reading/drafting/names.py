@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from kitmaker.reading.words.lexicon import FRACTION_SIGNS
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS, word_set
 
 _NO_LABEL = (
     rf"(?!\s*(?:[/{FRACTION_SIGNS}\"″×]|in\b|x\b|y(?:ar)?ds?\b|sq|str|fat\b|m\b|cm\b|[-–—.]*\d))"
@@ -31,118 +31,28 @@ _GOODS = re.compile(
     r"\b(?:fat|long)\s+(?:quarter|eighth)s?\b|\bpanels?\b|\b\d{1,2}\s+(?:print|fabric|colou?r)s\b",
     re.IGNORECASE,
 )
-_LITTLE = frozenset(
-    [
-        "the",
-        "from",
-        "of",
-        "a",
-        "an",
-        "each",
-        "every",
-        "all",
-        "both",
-        "fabric",
-        "fabrics",
-        "cut",
-        "cuts",
-        "cutting",
-        "and",
-        "or",
-        "in",
-        "for",
-        "to",
-        "with",
-        "remaining",
-        "rest",
-        "piece",
-        "pieces",
-        "your",
-        "one",
-        "these",
-        "those",
-        "out",
-        "assorted",
-        "various",
-        "quilting",
-        "cotton",
-        "cottons",
-        "cloth",
-        "material",
-        "materials",
-        "colour",
-        "color",
-        "following",
-        "next",
-        "your",
-        "first",
-        "same",
-    ]
+_LITTLE = word_set(
+    """
+    the from of a an each every all both fabric fabrics cut cuts cutting and or in for to
+    with remaining rest piece pieces your one these those out assorted various quilting
+    cotton cottons cloth material materials colour color following next first same
+    """
 )
-_GENERIC = frozenset(
-    [
-        "print",
-        "solid",
-        "tonal",
-        "floral",
-        "dot",
-        "stripe",
-        "plaid",
-        "check",
-        "batik",
-        "blender",
-        "texture",
-        "tone-on-tone",
-        "tone",
-        "on",
-        "quarter",
-        "fat",
-        "strip",
-        "square",
-        "precut",
-        "scrap",
-    ]
+_GENERIC = word_set(
+    """
+    print solid tonal floral dot stripe plaid check batik blender texture tone-on-tone tone
+    on quarter fat strip square precut scrap
+    """
 )
-_STRUCTURE = frozenset(
-    [
-        "star",
-        "block",
-        "border",
-        "binding",
-        "corner",
-        "center",
-        "centre",
-        "sashing",
-        "cornerstone",
-        "square",
-        "strip",
-        "rectangle",
-        "triangle",
-        "unit",
-        "row",
-        "setting",
-        "backing",
-        "top",
-        "side",
-        "inner",
-        "outer",
-        "middle",
-        "first",
-        "second",
-        "third",
-        "blade",
-        "leaf",
-        "patch",
-        "piece",
-        "large",
-        "small",
-        "wide",
-        "long",
-        "short",
-        "left",
-        "right",
-    ]
+_STRUCTURE = word_set(
+    """
+    star block border binding corner center centre sashing cornerstone square strip
+    rectangle triangle unit row setting backing top side inner outer middle first second
+    third blade leaf patch piece large small wide long short left right
+    """
 )
+_TELLS_NOTHING = _GENERIC | _STRUCTURE
+"""Words that many fabrics of a pattern share."""
 
 
 def _stem(word: str) -> str:
@@ -202,7 +112,7 @@ def _unlike(name: Name, said: frozenset[str]) -> bool:
     ours, theirs = name.words & _GENERIC, said & _GENERIC
     if ours and theirs and not ours & theirs:
         return True
-    more = said - name.words - name.uses - _GENERIC - _STRUCTURE
+    more = said - name.words - name.uses - _TELLS_NOTHING
     return bool(more and name.words - said - _GENERIC)
 
 
@@ -248,7 +158,7 @@ class FabricNames:
         for fits in (
             lambda one: one.words == said,
             lambda one: said <= one.words and bool(said - _STRUCTURE),
-            lambda one: bool(one.words - _GENERIC - _STRUCTURE) and one.words - _GENERIC <= said,
+            lambda one: bool(one.words - _TELLS_NOTHING) and one.words - _GENERIC <= said,
             lambda one: said <= one.uses,
             lambda one: bool(telling - _STRUCTURE) and telling <= one.words,
             lambda one: bool(said & self._own_words(one)),
@@ -280,23 +190,21 @@ class FabricNames:
             own = self._own_words(name)
             if (name.label and name.label in labels) or words & own:
                 found[role] = None
-            elif words & (name.words - _GENERIC - _STRUCTURE - own):
+            elif words & (name.words - _TELLS_NOTHING - own):
                 shared[role] = None
         return tuple(found or shared)
 
     def _own_words(self, name: Name) -> frozenset[str]:
         """Return the words that only this fabric's name has, but for words of shapes and parts."""
         others = [one.words for one in self.known.values() if one is not name]
-        return (
-            name.words - _GENERIC - _STRUCTURE - frozenset(word for one in others for word in one)
-        )
+        return name.words - _TELLS_NOTHING - frozenset(word for one in others for word in one)
 
     def _where(self, fits: Callable[[Name], bool]) -> tuple[str, ...]:
         return tuple(role for role, name in self.known.items() if fits(name))
 
     def _agreeing(self, labeled: tuple[str, ...], words: frozenset[str]) -> tuple[str, ...]:
         """Return the fabrics of a label, or others that the words beside it speak of."""
-        said = words - _GENERIC - _STRUCTURE
+        said = words - _TELLS_NOTHING
         if not said:
             return labeled
         fitting = tuple(role for role in labeled if said <= self.known[role].words)

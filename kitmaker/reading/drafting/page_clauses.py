@@ -8,73 +8,21 @@ from dataclasses import dataclass
 
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.phrases import is_cutting, says_a_cut
-from kitmaker.reading.words.lexicon import FRACTION_SIGNS
+from kitmaker.reading.words.lexicon import FRACTION_SIGNS, word_set
 
-_COLORS = frozenset(
-    [
-        "white",
-        "cream",
-        "ivory",
-        "ecru",
-        "beige",
-        "tan",
-        "brown",
-        "black",
-        "gray",
-        "grey",
-        "silver",
-        "charcoal",
-        "red",
-        "crimson",
-        "scarlet",
-        "rose",
-        "pink",
-        "coral",
-        "peach",
-        "orange",
-        "rust",
-        "gold",
-        "mustard",
-        "yellow",
-        "lime",
-        "green",
-        "olive",
-        "sage",
-        "mint",
-        "teal",
-        "aqua",
-        "turquoise",
-        "blue",
-        "navy",
-        "indigo",
-        "denim",
-        "purple",
-        "plum",
-        "violet",
-        "lavender",
-        "lilac",
-        "magenta",
-        "multicolor",
-        "natural",
-    ]
+_COLORS = word_set(
+    """
+    white cream ivory ecru beige tan brown black gray grey silver charcoal red crimson
+    scarlet rose pink coral peach orange rust gold mustard yellow lime green olive sage mint
+    teal aqua turquoise blue navy indigo denim purple plum violet lavender lilac magenta
+    multicolor natural
+    """
 )
-_CLOTH = frozenset(
-    [
-        "fabric",
-        "print",
-        "solid",
-        "floral",
-        "dot",
-        "stripe",
-        "plaid",
-        "check",
-        "batik",
-        "tonal",
-        "background",
-        "muslin",
-        "cloth",
-        "prints",
-    ]
+_CLOTH = word_set(
+    """
+    fabric print solid floral dot stripe plaid check batik tonal background muslin cloth
+    prints
+    """
 )
 _FROM = r"(?:from|out\s+of|using)\s+(?P<name>(?:(?!\bcut\b)[^:;])+?)"
 _HEADING = re.compile(
