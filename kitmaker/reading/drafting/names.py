@@ -165,7 +165,8 @@ class FabricNames:
         ):
             alike = (role for role in self._where(fits) if not _unlike(self.known[role], said))
             if found := tuple(alike):
-                return () if any(self._is_otherwise(role, label) for role in found) else found
+                is_otherwise = label and any(self.known[role].label for role in found)
+                return () if is_otherwise else found
         return sold
 
     def _begun(self, text: str) -> tuple[str, ...]:
@@ -175,11 +176,6 @@ class FabricNames:
         return tuple(
             role for role, known in names.items() if said and f"{known} ".startswith(f"{said} ")
         )
-
-    def _is_otherwise(self, role: str, label: str) -> bool:
-        """Whether a fabric is known by another letter or number."""
-        known = self.known[role].label
-        return bool(label and known) and known != label
 
     def mentioned(self, text: str) -> tuple[str, ...]:
         """Return the fabrics that a line of words speaks of by words of their own."""

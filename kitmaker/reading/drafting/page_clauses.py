@@ -106,13 +106,11 @@ class Heading:
     Attributes:
         name: What it names.
         rest: What follows on the same line; "".
-        is_of_fabric: Whether its words can only head a fabric's cuts.
         names_cloth: Whether it names a color or a kind of cloth.
     """
 
     name: str
     rest: str
-    is_of_fabric: bool = False
     names_cloth: bool = False
 
 
@@ -176,7 +174,7 @@ def heading_of(text: str) -> Heading | None:
     name = re.sub(
         r"^(?:the|each|all|your|each\s+of\s+the)\s+", "", found["name"].strip(), flags=re.I
     )
-    return Heading(name.strip(" ,"), rest, is_of_fabric=True)
+    return Heading(name.strip(" ,"), rest)
 
 
 def plain_heading_of(text: str) -> Heading | None:

@@ -395,11 +395,11 @@ class _Page:
                 self._other(paragraph, "asks for no cloth")
             return
         clauses = tuple(clauses_of(core, self.names, self.current))
-        heads = [one for one in clauses if one.leads and one.role]
         for clause in clauses:
             self._clause(clause, paragraph)
-        if len(heads) == 1 and len(clauses) == 1 and heads[0].role and self.section != "sewing":
-            self._head(heads[0].role, paragraph)
+        first = clauses[0] if len(clauses) == 1 else None
+        if first is not None and first.leads and first.role and self.section != "sewing":
+            self._head(first.role, paragraph)
 
     def _clause(self, clause: Clause, paragraph: Paragraph) -> None:
         role = clause.role
