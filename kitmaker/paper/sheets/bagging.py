@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from kitmaker.lengths import Unit, say_usable
 from kitmaker.paper.sheets.contents import say_prints_in_bag
-from kitmaker.paper.sheets.jobs import TableJob
+from kitmaker.paper.sheets.jobs import TableJob, by_name
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
 from kitmaker.paper.sheets.pull_list import own_lines, say_form_cuts, say_lengths_of
 from kitmaker.paper.sheets.saying import (
@@ -88,10 +88,6 @@ class BaggingView:
 
 def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
     """Return the sheet of all that is bagged uncut."""
-    by_name: dict[str, list[TableJob]] = {}
-    for table in page.jobs:
-        name = join_words(list(dict.fromkeys(fabric.name for fabric in table.fabrics)))
-        by_name.setdefault(name, []).append(table)
     fabrics = tuple(
         BaggedFabric(
             name=name,
@@ -99,7 +95,7 @@ def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
             cloths=tuple(_cloth(plan, table) for table in tables),
             is_short=len(tables) <= _FEW,
         )
-        for name, tables in by_name.items()
+        for name, tables in by_name(page.jobs).items()
     )
     has_steps = any(fabric.job for table in page.jobs for fabric in table.fabrics)
     after = "shows how every piece comes out of them" if has_steps else "says what is in the bag"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.paper.sheets.jobs import TableJob, on_one_table
+from kitmaker.paper.sheets.jobs import TableJob, by_name, on_one_table
 from kitmaker.paper.sheets.kit_numbers import say_kits_of
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.pull_list import say_kits_possible
@@ -60,15 +60,11 @@ class ClassSheetView:
 
 def view_class_sheet(plan: KitPlan, page: PageRef) -> ClassSheetView:
     """Return the page for the team."""
-    by_name: dict[str, list[TableJob]] = {}
     sheets: dict[str, int] = {}
     jobs = on_one_table(plan)
-    for job in jobs:
-        name = join_words(list(dict.fromkeys(fabric.name for fabric in job.fabrics)))
-        by_name.setdefault(name, []).append(job)
     for number, job in enumerate((job for job in jobs if job.is_cut), start=1):
         sheets[job.first.name + job.first.colorway] = number
-    fabrics = tuple(_fabric(plan, name, same, sheets) for name, same in by_name.items())
+    fabrics = tuple(_fabric(plan, name, same, sheets) for name, same in by_name(jobs).items())
     return ClassSheetView(
         head=make_head(plan, page),
         kits=_say_kits(plan),

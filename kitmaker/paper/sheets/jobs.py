@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.forms import Form
+from kitmaker.paper.sheets.saying import join_words
 from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -37,6 +39,16 @@ class TableJob:
         """Whether the shop cuts it into pieces."""
         return self.first.bag is Bag.PIECES
 
+    @property
+    def roles(self) -> str:
+        """What it is in the pattern: ``Border and Binding``."""
+        return join_words(list(dict.fromkeys(fabric.role for fabric in self.fabrics)))
+
+    @property
+    def names(self) -> str:
+        """Its roles, with the group of prints where a role has several."""
+        return join_words(list(dict.fromkeys(fabric.name for fabric in self.fabrics)))
+
 
 def on_one_table(plan: KitPlan) -> tuple[TableJob, ...]:
     """Return the cutting sheets' fabrics in the plan's order.
@@ -67,6 +79,14 @@ def _belongs(fabric: FabricPlan, first: FabricPlan) -> bool:
     if fabric.bag is Bag.PIECES:
         return (fabric.role, fabric.colorway) in first.cut_with and fabric.job == first.job
     return bool(fabric.sku)
+
+
+def by_name(tables: Iterable[TableJob]) -> dict[str, list[TableJob]]:
+    """Put together what is one fabric of the pattern, in one colorway or several."""
+    found: dict[str, list[TableJob]] = {}
+    for table in tables:
+        found.setdefault(table.names, []).append(table)
+    return found
 
 
 def is_first_of_its_cut(plan: KitPlan, fabric: FabricPlan) -> bool:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
-from kitmaker.paper.sheets.saying import join_words, printable, say_date
+from kitmaker.paper.sheets.saying import printable, say_date
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.pattern import Pattern
 from kitmaker.plans import KitPlan
@@ -190,11 +190,10 @@ def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iter
     """Yield a page for each of several jobs, numbered and called by its fabrics."""
     digits = max(2, len(str(len(jobs))))
     for number, job in enumerate(jobs, start=1):
-        roles = join_words(list(dict.fromkeys(fabric.role for fabric in job.fabrics)))
         sku = f" ({job.first.sku})" if job.first.sku else ""
-        parts = (stem, f"{number:0{digits}d}", slug_of(f"{roles} {job.first.sku}"))
+        parts = (stem, f"{number:0{digits}d}", slug_of(f"{job.roles} {job.first.sku}"))
         name = "-".join(part for part in parts if part)
-        heading = f"{kind} {number} of {len(jobs)}: {roles}{sku}"
+        heading = f"{kind} {number} of {len(jobs)}: {job.roles}{sku}"
         yield _Draft(f"{name}.html", kind, heading, about, (job,))
 
 

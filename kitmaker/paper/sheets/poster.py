@@ -15,7 +15,7 @@ from kitmaker.paper.diagrams import PieceName
 from kitmaker.paper.poster_drawing import draw_poster
 from kitmaker.paper.sheets.layout_view import piece_names
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import count_of, join_words
+from kitmaker.paper.sheets.saying import count_of
 from kitmaker.plans import KitPlan
 
 _ROOM = Fraction(410)  # points that a drawing and the lines below it have on a page
@@ -70,8 +70,7 @@ def view_poster(plan: KitPlan, page: PageRef) -> PosterView:
     job, unit = table.job, plan.pattern.unit
     layouts = () if job is None else job.layouts
     names = {} if job is None else piece_names(job)
-    roles = join_words(list(dict.fromkeys(fabric.role for fabric in table.fabrics)))
-    fabric = f"{roles} ({table.first.sku})" if table.first.sku else roles
+    fabric = f"{table.roles} ({table.first.sku})" if table.first.sku else table.roles
     return PosterView(
         head=make_head(plan, page),
         fabric=fabric,
