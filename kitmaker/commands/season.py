@@ -9,7 +9,7 @@ from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.season_files import PrintedSeason
 from kitmaker.paper.season_json import MARKER
 from kitmaker.paper.season_tables import say_amount, say_short_of
-from kitmaker.paper.sheets.saying import count_of, say_date, say_money
+from kitmaker.paper.sheets.saying import count_of, say_date, say_money, say_stock
 from kitmaker.seasons import Season, SeasonClass
 
 
@@ -38,7 +38,7 @@ def season_text(season: Season, folder: Path) -> Iterator[str]:
     if season.order:
         yield "To order:"
     for line in season.order:
-        name = f"{line.sku} {line.print_name}".strip()
+        name = say_stock(line.sku, line.print_name)
         assumed = ", in steps that are assumed" if line.is_assumed else ""
         cost = "" if line.cost is None else f", {say_money(line.cost, season.shop.currency)}"
         yield (

@@ -12,7 +12,14 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_bolt_left, say_off_the_bolt
 from kitmaker.paper.season_tables import say_amount, say_days, say_short_of
 from kitmaker.paper.sheets.page import PageHead, style_text
-from kitmaker.paper.sheets.saying import UNKNOWN, count_of, join_words, say_date, say_money
+from kitmaker.paper.sheets.saying import (
+    UNKNOWN,
+    count_of,
+    join_words,
+    say_date,
+    say_money,
+    say_stock,
+)
 from kitmaker.paper.templating import make_environment
 from kitmaker.seasons import OrderLine, Season, ShelfRow
 
@@ -156,9 +163,7 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
     used = [row for row in shelf if any(row.taken) or row.came or _short_of(row, season)]
     on_shelf = {row.key for row in shelf}
     missing = [_nothing_of(line, season) for line in season.order if line.key not in on_shelf]
-    idle = [
-        f"{row.sku} {row.print_name}".strip() for row in shelf if row not in used and row.at_hand
-    ]
+    idle = [say_stock(row.sku, row.print_name) for row in shelf if row not in used and row.at_hand]
     return SeasonView(
         head=_head(season, "Season", "The season on one shelf", SEASON_PAGE),
         summary=_say_summary(season),
@@ -281,7 +286,7 @@ def _sku(row: ShelfRow, season: Season) -> SkuLine:
     short = _short_of(row, season)
     figures = tuple(_figures(row, season))
     said_short = say_amount(short, row.form, unit) if short else ""
-    name = f"{row.sku} {row.print_name}".strip()
+    name = say_stock(row.sku, row.print_name)
     told = [f"{label.lower()} {amount}" for label, amount in figures]
     return SkuLine(
         name=name,

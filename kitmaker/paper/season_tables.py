@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_off_the_bolt
-from kitmaker.paper.sheets.saying import join_words, say_date
+from kitmaker.paper.sheets.saying import join_words, say_date, say_stock
 from kitmaker.paper.tables import Value
 from kitmaker.seasons import Season, SeasonClass, ShelfRow
 
@@ -87,8 +87,7 @@ def _classes(season: Season) -> SeasonTable:
 def say_short_of(one: SeasonClass) -> str:
     """Say what a class runs short of: ``JT-101 Harbor fog, short by 1⅜ yd``; "" for nothing."""
     said = {
-        short.sku: f"{f'{short.sku} {short.print_name}'.strip()}, {short.said}"
-        for short in one.short
+        short.sku: f"{say_stock(short.sku, short.print_name)}, {short.said}" for short in one.short
     }
     return "; ".join(said.values())
 

@@ -13,6 +13,7 @@ from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
     say_net,
+    say_stock,
     say_table_pull,
     say_usable_of,
 )
@@ -111,7 +112,7 @@ def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
 def _cloth(plan: KitPlan, table: TableJob) -> BaggedCloth:
     unit = plan.pattern.unit
     return BaggedCloth(
-        stock=" ".join(part for part in (table.first.sku, table.first.print_name) if part),
+        stock=say_stock(table.first.sku, table.first.print_name),
         swatch=view_swatch(plan, table.first, "bagging"),
         pull=say_table_pull(table.fabrics),
         what_to_do=_say_what_to_do(plan, table),

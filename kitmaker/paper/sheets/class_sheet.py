@@ -9,7 +9,13 @@ from kitmaker.paper.sheets.jobs import TableJob, by_name, on_one_table
 from kitmaker.paper.sheets.kit_numbers import say_kits_of
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.pull_list import say_kits_possible
-from kitmaker.paper.sheets.saying import count_of, join_words, say_minutes, say_table_pull
+from kitmaker.paper.sheets.saying import (
+    count_of,
+    join_words,
+    say_minutes,
+    say_stock,
+    say_table_pull,
+)
 from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.plans import KitPlan
 
@@ -113,7 +119,7 @@ def _fabric(plan: KitPlan, name: str, tables: list[TableJob], sheets: dict[str, 
 
 
 def _about(table: TableJob) -> str:
-    stock = " ".join(one for one in (table.first.sku, table.first.print_name) if one)
+    stock = say_stock(table.first.sku, table.first.print_name)
     ways = dict.fromkeys(one.colorway for one in table.fabrics if one.colorway)
     return " · ".join(part for part in (stock, join_words(list(ways))) if part)
 

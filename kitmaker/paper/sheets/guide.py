@@ -18,7 +18,7 @@ from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import say_sureness, say_times, say_usable_of
+from kitmaker.paper.sheets.saying import say_stock, say_sureness, say_times, say_usable_of
 from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -130,7 +130,7 @@ def _fabric(fabric: FabricPlan, unit: Unit, catalogue: Catalogue) -> GuideFabric
     form = fabric.form
     return GuideFabric(
         name=fabric.name,
-        stock=" ".join(part for part in (fabric.sku, fabric.print_name) if part),
+        stock=say_stock(fabric.sku, fabric.print_name),
         in_bag=f"{fabric.per_kit.buy}{say_prints_in_bag(fabric)}",
         usable=say_usable_of(form, unit) if form.mix or job is None else "",
         proof=say_sureness(fabric.per_kit, form, unit),

@@ -20,6 +20,7 @@ from kitmaker.paper.sheets.saying import (
     say_minutes,
     say_money,
     say_proof,
+    say_stock,
     say_sureness,
     say_total,
 )
@@ -227,7 +228,7 @@ def _view_problems(plan: KitPlan, problems: Sequence[Problem]) -> tuple[ProblemV
     helps = {problem.message: problem.suggestion for problem in problems}
     shortages = [
         ProblemView(
-            word=" ".join(part for part in (line.sku, line.print_name) if part),
+            word=say_stock(line.sku, line.print_name),
             where=line.roles,
             message=f"{say_short(line)}.",
             suggestion=helps.get(line.shortage, ""),
@@ -261,7 +262,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
     return IndexFabric(
         role=name,
         colorway=say_colorway(fabric.colorway),
-        stock=" ".join(part for part in (fabric.sku, fabric.print_name) if part),
+        stock=say_stock(fabric.sku, fabric.print_name),
         letters=say_letters([fabric]),
         bag="bagged uncut" if fabric.bag is Bag.UNCUT else "cut into pieces",
         per_kit=fabric.per_kit.buy,

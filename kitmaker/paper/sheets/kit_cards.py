@@ -8,7 +8,7 @@ from kitmaker.lengths import say_size
 from kitmaker.paper.sheets.contents import bag_lines, say_left_out
 from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.page import PageHead, PageRef, finished_size_of, make_head
-from kitmaker.paper.sheets.saying import join_words, say_date
+from kitmaker.paper.sheets.saying import join_words, say_date, say_stock
 from kitmaker.paper.sheets.swatches import (
     Picture,
     SwatchView,
@@ -121,7 +121,7 @@ def _lines(plan: KitPlan, colorway: str, fabrics: list[FabricPlan]) -> tuple[Car
         CardLine(
             letters=of,
             what=line.what,
-            stock=" ".join(part for part in (line.sku, line.print_name) if part),
+            stock=say_stock(line.sku, line.print_name),
             amount=line.brief,
         )
         for of, line in zip(letters, said, strict=True)

@@ -27,6 +27,7 @@ from kitmaker.paper.sheets.saying import (
     say_net_form,
     say_piece_size,
     say_sewn,
+    say_stock,
 )
 from kitmaker.paper.sheets.settings_used import NOT_COMPLETE
 from kitmaker.paper.sheets.swatches import say_letters
@@ -86,7 +87,7 @@ def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: s
     full = [
         *head,
         Line(count),
-        Line(_joined(role, _joined(fabric.sku, fabric.print_name, by=" "))),
+        Line(_joined(role, say_stock(fabric.sku, fabric.print_name))),
         Line(plan.pattern.name),
     ]
     brief = [*head, Line(count), Line(_joined(role, fabric.sku))]
@@ -102,5 +103,5 @@ def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: s
     )
 
 
-def _joined(*parts: str, by: str = " · ") -> str:
-    return by.join(part for part in parts if part)
+def _joined(*parts: str) -> str:
+    return " · ".join(part for part in parts if part)

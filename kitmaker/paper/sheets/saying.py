@@ -123,6 +123,11 @@ def join_words(words: list[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
+def say_stock(sku: str, print_name: str) -> str:
+    """Say what a fabric is in the stock, its number and its print; "" where neither is known."""
+    return " ".join(part for part in (sku, print_name) if part)
+
+
 def say_cut(across: Length, along: Length, unit: Unit) -> str:
     """Say the cut size of a piece, across × along: ``2½ × 4½ in``."""
     return f"{say_size(across, unit)} × {say_size(along, unit)} {unit.value}"

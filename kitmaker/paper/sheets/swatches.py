@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kitmaker.paper.sheets.contents import own_pieces
+from kitmaker.paper.sheets.saying import say_stock
 from kitmaker.plans import FabricPlan, KitPlan
 
 
@@ -49,7 +50,7 @@ def view_swatch(plan: KitPlan, fabric: FabricPlan, page: str, caption: str = "")
         page: The page's short name, so that no two pages call two pictures alike.
         caption: What stands below it; its number where nothing else does.
     """
-    name = " ".join(part for part in (fabric.sku, fabric.print_name) if part) or fabric.name
+    name = say_stock(fabric.sku, fabric.print_name) or fabric.name
     for at, swatch in enumerate(plan.shop.swatches):
         if fabric.sku and swatch.sku.casefold() == fabric.sku.casefold():
             picture = f"{page}-picture-{at}" if swatch.picture else ""
