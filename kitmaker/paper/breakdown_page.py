@@ -69,15 +69,9 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
         foot_number=number,
         page_text="Page 1 of 1",
         shop_name=shop.name,
-        shop_contact="",
         pattern="Breakdown",
         kits=f"{pieces} piece{'s' if pieces != 1 else ''} of fabric",
-        class_line="",
-        settings="",
-        foot_settings="",
         foot_name=style_text("Cutting sheet"),
-        not_complete=(),
-        index_file="",
     )
     view = BreakdownView(
         head=head,

@@ -50,15 +50,9 @@ def _head(draft: Draft) -> PageHead:
         foot_number="",
         page_text="Page 1 of 1",
         shop_name=BOUGHT,
-        shop_contact="",
         pattern=draft.name,
         kits=f"from {draft.source}",
-        class_line="",
-        settings="",
-        foot_settings="",
         foot_name=style_text(_HEADING),
-        not_complete=(),
-        index_file="",
     )
 
 

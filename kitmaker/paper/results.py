@@ -33,7 +33,7 @@ def build_results(plan: KitPlan) -> bytes:
 
     def write(book: Any) -> None:
         formats = make_formats(book, plan.shop.currency)
-        about = say_pattern(plan)
+        about = say_pattern(plan.pattern)
         if plan.not_complete:
             about = f"{NOT_COMPLETE}: {about}"
         for table in tables_of(plan):
@@ -68,7 +68,7 @@ def _bolt(length: Length | None, unit: Unit) -> Fraction | None:
 
 def _kit_table(plan: KitPlan) -> Table:
     facts: list[tuple[Value, ...]] = [
-        ("Pattern", say_pattern(plan), "pattern"),
+        ("Pattern", say_pattern(plan.pattern), "pattern"),
         ("Kits", say_kits_of(plan), "plan"),
     ]
     for colorway, kits in number_kits(plan):
@@ -262,7 +262,7 @@ def _movement_table(plan: KitPlan) -> Table:
             move.out if move.form else _bolt(move.out, unit),
             move.back if move.form else _bolt(move.back, unit),
             move.cost,
-            plan.class_sheet.title or say_pattern(plan),
+            plan.class_sheet.title or say_pattern(plan.pattern),
         )
         for move in list_movements(plan)
     )

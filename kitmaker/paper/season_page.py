@@ -11,7 +11,7 @@ from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_bolt_left, say_off_the_bolt
 from kitmaker.paper.season_tables import say_amount, say_days, say_short_of
-from kitmaker.paper.sheets.page import PageHead, style_text
+from kitmaker.paper.sheets.page import PageHead, say_contact, style_text
 from kitmaker.paper.sheets.saying import (
     UNKNOWN,
     count_of,
@@ -207,15 +207,10 @@ def _head(season: Season, kind: str, heading: str, file_name: str) -> PageHead:
         foot_number=season.number,
         page_text="Page 1 of 1",
         shop_name=shop.name,
-        shop_contact=" · ".join(part for part in (shop.address, shop.phone, shop.email) if part),
+        shop_contact=say_contact(shop),
         pattern=f"{count_of(len(season.classes), 'class', 'classes')}, {say_days(season)}",
         kits=count_of(kits, "kit"),
-        class_line="",
-        settings="",
-        foot_settings="",
         foot_name=style_text(kind),
-        not_complete=(),
-        index_file="",
         file_name=file_name,
     )
 

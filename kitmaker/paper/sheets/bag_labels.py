@@ -44,8 +44,8 @@ def _label(plan: KitPlan, colorway: str, kit: int, contents: tuple[BagLine, ...]
     which = " · ".join(part for part in (name, say_colorway(colorway)) if part)
     pattern = plan.pattern
     title = ", ".join(part for part in (pattern.name, pattern.size) if part)
-    head = [Line(which, Fraction(140, 100), bold=True), Line(say_pattern(plan), bold=True)]
-    level = [Line(which, bold=True), Line(say_pattern(plan), bold=True)]
+    head = [Line(which, Fraction(140, 100), bold=True), Line(say_pattern(plan.pattern), bold=True)]
+    level = [Line(which, bold=True), Line(say_pattern(plan.pattern), bold=True)]
     tight = [Line(f"{which} · {title}", bold=True)]
     if plan.not_complete:
         said = Line(f"{NOT_COMPLETE} – some lines of the pattern were left out", bold=True)

@@ -10,7 +10,7 @@ from fractions import Fraction
 from kitmaker.choosing import FabricOptions, Option
 from kitmaker.cutting_jobs import Yield
 from kitmaker.lengths import Unit
-from kitmaker.paper.sheets.page import PageHead, finished_size_of, style_text
+from kitmaker.paper.sheets.page import PageHead, say_pattern, style_text
 from kitmaker.paper.sheets.saying import (
     count_of,
     printable,
@@ -156,7 +156,6 @@ def view_forms(
 
 def _head(reading: PatternReading, shop: Shop, kits: int) -> PageHead:
     pattern = reading.pattern
-    names = (pattern.name, pattern.size, finished_size_of(pattern))
     return PageHead(
         kind="Forms",
         heading=HEADING,
@@ -165,15 +164,10 @@ def _head(reading: PatternReading, shop: Shop, kits: int) -> PageHead:
         foot_number="",
         page_text="",
         shop_name=shop.name,
-        shop_contact="",
-        pattern=", ".join(one for one in names if one),
+        pattern=say_pattern(pattern),
         kits="one kit" if kits == 1 else f"one kit, money and minutes for {count_of(kits, 'kit')}",
-        class_line="",
-        settings="",
-        foot_settings="",
         foot_name=style_text(HEADING),
         not_complete=tuple(str(one) for one in reading.problems if one.is_error),
-        index_file="",
     )
 
 

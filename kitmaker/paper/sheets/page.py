@@ -13,6 +13,7 @@ from kitmaker.paper.sheets.saying import printable, say_date
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.pattern import Pattern
 from kitmaker.plans import KitPlan
+from kitmaker.shop import Shop
 
 INDEX = "index.html"
 EVERYTHING = "everything.html"
@@ -97,15 +98,15 @@ class PageHead:
     foot_number: str
     page_text: str
     shop_name: str
-    shop_contact: str
+    shop_contact: str = ""
     pattern: str
     kits: str
-    class_line: str
-    settings: str
-    foot_settings: str
+    class_line: str = ""
+    settings: str = ""
+    foot_settings: str = ""
     foot_name: str
-    not_complete: tuple[str, ...]
-    index_file: str
+    not_complete: tuple[str, ...] = ()
+    index_file: str = ""
     file_name: str = "index.html"
     part: str = ""
 
@@ -229,8 +230,8 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         foot_number=re.sub(r"[^A-Za-z0-9-]", "", plan.number),
         page_text=f"Page {page.number} of {page.count}",
         shop_name=shop.name,
-        shop_contact=" · ".join(part for part in (shop.address, shop.phone, shop.email) if part),
-        pattern=say_pattern(plan),
+        shop_contact=say_contact(shop),
+        pattern=say_pattern(plan.pattern),
         kits=say_kits_of(plan),
         class_line=" · ".join(
             part for part in (sheet.title, say_date(sheet.date), teacher) if part
@@ -255,9 +256,13 @@ def style_text(text: str) -> str:
     )
 
 
-def say_pattern(plan: KitPlan) -> str:
+def say_contact(shop: Shop) -> str:
+    """Say where a shop is and how it is reached, in one line; ""."""
+    return " · ".join(part for part in (shop.address, shop.phone, shop.email) if part)
+
+
+def say_pattern(pattern: Pattern) -> str:
     """Say the pattern with the size that is made: ``Harbor Lanterns, throw, 54 × 63 in``."""
-    pattern = plan.pattern
     measures = finished_size_of(pattern)
     return ", ".join(part for part in (pattern.name, pattern.size, measures) if part)
 
