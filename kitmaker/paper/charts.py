@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from html import escape
 
 from kitmaker.cutting.layout import Placed
 from kitmaker.cutting_jobs import CutLayout
 from kitmaker.paper.diagrams import hatch_lines
-from kitmaker.paper.svg import pt, text_at
+from kitmaker.paper.svg import open_svg, pt, text_at
 
 _WIDE, _HIGH = Fraction(104), Fraction(31)  # points of a cloth map, at most
 _MOST = 4  # layouts that one map shows
@@ -76,9 +75,4 @@ def draw_bar(parts: Sequence[Fraction], whole: Fraction, label: str) -> str:
 
 
 def _svg(kind: str, width: Fraction, height: Fraction, label: str, inside: str) -> str:
-    said = f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
-    return (
-        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {said}'
-        f' viewBox="0 0 {pt(width)} {pt(height)}" width="{pt(width)}pt" height="{pt(height)}pt"'
-        f' font-family="Liberation Sans, Arial, Helvetica, sans-serif">{inside}</svg>'
-    )
+    return f"{open_svg(kind, width, height, label)}{inside}</svg>"

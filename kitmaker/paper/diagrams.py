@@ -19,7 +19,7 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.paper.cut_marks import draw_breaks, draw_part_names, draw_step_numbers
 from kitmaker.paper.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, scale_of
-from kitmaker.paper.svg import CHARACTER, pt, text_at
+from kitmaker.paper.svg import CHARACTER, fits, open_svg, pt, text_at
 
 _SMALLEST_TYPE = Fraction(6)
 _SMALLEST_SIZE_TYPE = Fraction(7)
@@ -61,16 +61,10 @@ def draw_layout(
     scale = scale_of(layout, narrow=narrow)
     width = LEFT + across * scale.per_inch + RIGHT
     height = TOP + scale.height + BOTTOM
-    said = escape(label or describe_layout(layout, names, unit), quote=True)
-    parts = [
-        f'<svg class="layout" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{said}"'
-        f' viewBox="0 0 {pt(width)} {pt(height)}"'
-        f' width="{pt(width)}pt" height="{pt(height)}pt"'
-        ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">',
-    ]
+    parts = [open_svg("layout", width, height, label or describe_layout(layout, names, unit))]
     parts += piece_rects(layout, names, scale)
     parts += (hatch(offcut, scale) for offcut in layout.offcuts)
-    parts.append(_usable_area(across, scale))
+    parts.append(usable_area(across, scale, "1.6"))
     lettered = {
         placed: _inscription(placed, names[placed.key].letter, unit, scale)
         for placed in layout.pieces
@@ -104,15 +98,11 @@ def describe_layout(layout: CutLayout, names: Mapping[str, PieceName], unit: Uni
     return f"{layout.name}, {across} × {along} {unit.value} usable: {pieces or 'no pieces'}"
 
 
-def _down(at: Placed | Rect, scale: Scale) -> Fraction:
-    """Points along of what lies somewhere on the cloth."""
-    return scale.y(at.y + at.h) - scale.y(at.y)
-
-
-def _usable_area(across: Length, scale: Scale) -> str:
+def usable_area(across: Length, scale: Scale, edge: str) -> str:
+    """Return the box of the cloth that is planned for, its edge so many points wide."""
     return (
         f'<rect class="usable" x="{LEFT}" y="{TOP}" width="{pt(across * scale.per_inch)}"'
-        f' height="{pt(scale.height)}" fill="none" stroke="#000" stroke-width="1.6"/>'
+        f' height="{pt(scale.height)}" fill="none" stroke="#000" stroke-width="{edge}"/>'
     )
 
 
@@ -125,14 +115,10 @@ def piece_rects(layout: CutLayout, names: Mapping[str, PieceName], scale: Scale)
         drawn.append(
             f'<rect class="piece" data-piece="{escape(names[placed.key].letter, quote=True)}"'
             f' x="{pt(scale.x(placed.x))}" y="{pt(scale.y(placed.y))}"'
-            f' width="{pt(placed.w * scale.per_inch)}" height="{pt(_down(placed, scale))}"'
+            f' width="{pt(placed.w * scale.per_inch)}" height="{pt(scale.down(placed))}"'
             f' fill="{shade}" stroke="#000" stroke-width="0.7"/>'
         )
     return drawn
-
-
-def _fits(text: str, size: Fraction, room: Fraction) -> bool:
-    return len(text) * size * CHARACTER <= room
 
 
 def _type_size(
@@ -153,7 +139,7 @@ def _size_type(text: str, room: Fraction, height: Fraction) -> Fraction | None:
 
 def _inscription(placed: Placed, letter: str, unit: Unit, scale: Scale) -> list[str]:
     """Write letter and size into a piece: two lines, else one, upright, else turned."""
-    width, height = placed.w * scale.per_inch - 3, _down(placed, scale) - 2
+    width, height = placed.w * scale.per_inch - 3, scale.down(placed) - 2
     size_text = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
     turned_fits = _size_type(f"{letter}  {size_text}", height, width) is not None
     upright = width >= height or not turned_fits
@@ -161,7 +147,7 @@ def _inscription(placed: Placed, letter: str, unit: Unit, scale: Scale) -> list[
         upright = _size_type(size_text, width, height / 2) is not None
     if not upright:
         width, height = height, width
-    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + _down(placed, scale) / 2)
+    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + scale.down(placed) / 2)
     turn = None if upright else center
     return _two_lines(letter, size_text, (width, height), center, turn)
 
@@ -196,7 +182,7 @@ def _two_lines(
 def hatch(offcut: Rect, scale: Scale) -> str:
     """Draw an offcut as slanting lines inside its edges; no box, so it is no piece."""
     lines = hatch_lines(
-        scale.x(offcut.x), scale.y(offcut.y), offcut.w * scale.per_inch, _down(offcut, scale)
+        scale.x(offcut.x), scale.y(offcut.y), offcut.w * scale.per_inch, scale.down(offcut)
     )
     return f'<path class="offcut" d="{lines}" stroke="#777" stroke-width="0.5" fill="none"/>'
 
@@ -258,7 +244,7 @@ def _measures(layout: CutLayout, unit: Unit, scale: Scale) -> Iterable[str]:
     if scale.breaks():
         said += ", drawn shorter at the zigzags"
     room = scale.height + TOP + BOTTOM
-    if _fits(said, Fraction(9), room):
+    if fits(said, Fraction(9), room):
         yield text_at(said, *middle, 9, turn=middle)
     else:
         yield text_at(say_usable(along, unit), 3, middle[1] + 3, 9, anchor="start")

@@ -10,9 +10,9 @@ from kitmaker.cutting.layout import Placed
 from kitmaker.cutting_jobs import CutLayout
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.cut_marks import draw_breaks
-from kitmaker.paper.diagrams import PieceName, describe_layout, hatch, piece_rects
+from kitmaker.paper.diagrams import PieceName, describe_layout, hatch, piece_rects, usable_area
 from kitmaker.paper.scale import LEFT, TOP, Scale, scale_of
-from kitmaker.paper.svg import CHARACTER, pt, text_at
+from kitmaker.paper.svg import fits, open_svg, pt, text_at
 
 _TYPE = Fraction(24)
 _WIDE, _NARROW = Fraction(650), Fraction(330)  # points of the cloth, at most
@@ -44,16 +44,14 @@ def draw_poster(
     scale = _scale(layout, wide, max(_LEAST_HIGH, room - _ABOVE - _BELOW))
     high = scale.height
     width = across * scale.per_inch + 2 * _BESIDE
-    said = escape(f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}", True)
+    said = f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}"
     parts = [
-        f'<svg class="layout" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{said}"'
-        f' viewBox="{LEFT - _BESIDE} {TOP - _ABOVE} {pt(width)} {pt(high + _ABOVE + _BELOW)}"'
-        f' width="{pt(width)}pt" height="{pt(high + _ABOVE + _BELOW)}pt"'
-        ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">',
+        open_svg(
+            "layout", width, high + _ABOVE + _BELOW, said, left=LEFT - _BESIDE, top=TOP - _ABOVE
+        ),
         *piece_rects(layout, names, scale),
         *(hatch(offcut, scale) for offcut in layout.offcuts),
-        f'<rect class="usable" x="{LEFT}" y="{TOP}" width="{pt(across * scale.per_inch)}"'
-        f' height="{pt(high)}" fill="none" stroke="#000" stroke-width="3"/>',
+        usable_area(across, scale, "3"),
     ]
     parts += draw_breaks(across, scale)
     for placed in layout.pieces:
@@ -77,26 +75,22 @@ def _scale(layout: CutLayout, wide: Fraction, most: Fraction) -> Scale:
 def _letter(placed: Placed, letter: str, unit: Unit, scale: Scale) -> Iterable[str]:
     """Write letter and size into a piece, turned where it stands high; what fits of them."""
     wide = placed.w * scale.per_inch - 4
-    high = scale.y(placed.y + placed.h) - scale.y(placed.y) - 4
+    high = scale.down(placed) - 4
     center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + high / 2 + 2)
     turned = high > wide
     long, short = (high, wide) if turned else (wide, high)
     turn = center if turned else None
     size = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
     x, y = center
-    if _fits(size, long) and short >= 2 * _TYPE + 6:
+    if fits(size, _TYPE, long) and short >= 2 * _TYPE + 6:
         yield text_at(letter, x, y - 4, _TYPE + 4, bold=True, turn=turn)
         yield text_at(size, x, y + _TYPE, _TYPE, turn=turn)
-    elif short >= _TYPE and _fits(f"{letter}  {size}", long):
+    elif short >= _TYPE and fits(f"{letter}  {size}", _TYPE, long):
         yield text_at(f"{letter}  {size}", x, y + 8, _TYPE, bold=True, turn=turn)
-    elif high >= _TYPE and wide >= len(letter) * _TYPE * CHARACTER:
+    elif high >= _TYPE and fits(letter, _TYPE, wide):
         yield text_at(letter, x, y + 8, _TYPE, bold=True)
     elif scale.y(placed.y + placed.h) == TOP + scale.height and wide >= _TYPE * Fraction(2, 3):
         yield text_at(letter, x, TOP + scale.height + _TYPE, _TYPE, bold=True)
-
-
-def _fits(text: str, room: Fraction) -> bool:
-    return len(text) * _TYPE * CHARACTER <= room
 
 
 def _cuts(layout: CutLayout, scale: Scale) -> Iterable[str]:

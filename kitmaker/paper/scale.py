@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from kitmaker.cutting.layout import Placed, Rect
 from kitmaker.cutting_jobs import CutLayout
 from kitmaker.lengths import Length
 
@@ -47,6 +48,10 @@ class Scale:
         (low, low_points), (high, high_points) = self.stops[after - 1 : after + 1]
         share = (inches - low) / (high - low)
         return TOP + low_points + share * (high_points - low_points)
+
+    def down(self, at: Placed | Rect) -> Fraction:
+        """Points along of what lies somewhere on the cloth."""
+        return self.y(at.y + at.h) - self.y(at.y)
 
     @property
     def height(self) -> Fraction:

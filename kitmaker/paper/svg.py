@@ -14,6 +14,36 @@ def pt(value: Fraction | int) -> str:
     return f"{float(value):.3f}".rstrip("0").rstrip(".")
 
 
+def fits(text: str, size: Fraction, room: Fraction) -> bool:
+    """Tell whether a text in type of some size is no wider than its room."""
+    return len(text) * size * CHARACTER <= room
+
+
+def open_svg(
+    kind: str,
+    width: Fraction,
+    height: Fraction,
+    label: str,
+    left: Fraction | int = 0,
+    top: Fraction | int = 0,
+) -> str:
+    """Return the tag that opens a drawing.
+
+    Args:
+        kind: Its class in the style sheet.
+        width, height: Points, of the drawing and on paper.
+        label: What a screen reader says; "" where words beside it say all.
+        left, top: Of its upper left corner.
+    """
+    said = f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
+    return (
+        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {said}'
+        f' viewBox="{left} {top} {pt(width)} {pt(height)}"'
+        f' width="{pt(width)}pt" height="{pt(height)}pt"'
+        ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">'
+    )
+
+
 def text_at(
     words: str,
     x: Fraction | int,
