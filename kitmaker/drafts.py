@@ -17,8 +17,10 @@ from kitmaker.pattern import PatternReading
 PATTERN_SHEET, FABRICS_SHEET, PIECES_SHEET, LEFT_OVER = "Pattern", "Fabrics", "Pieces", "Left over"
 AS_WRITTEN, HOW_SURE, CHOOSE = "As written", "How sure", "Choose"
 SAID_WHY = "Why"
-NO_CUT = "no cut"
-"""What Choose takes besides the readings: the words ask for no cloth."""
+NO_CUT, NO_AMOUNT = "no cut", "no amount"
+"""What Choose takes besides the readings: the words ask for no cloth, or state no amount."""
+NEEDED = ("Cut width", "Cut length", "Quantity")
+"""What a piece cannot be cut without."""
 READING = "Reading"
 """What the columns that spell out the readings are headed with, and a number."""
 
@@ -41,6 +43,16 @@ class HowSure(StrEnum):
     def is_open(self) -> bool:
         """Whether a person has to settle it."""
         return self in (HowSure.CHOOSE, HowSure.FILL_IN)
+
+
+CONFIRMED_BY: dict[HowSure, str | None] = {
+    HowSure.TOTAL: "total",
+    HowSure.STRIPS: "strips",
+    HowSure.AMOUNT: "amount",
+    HowSure.PLAIN: "plain",
+    HowSure.LOOK: None,
+}
+"""What confirms the piece of a row that is not open, as a piece has it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

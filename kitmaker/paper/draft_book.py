@@ -18,6 +18,7 @@ from kitmaker.drafts import (
     FIRST_ROW,
     HOW_SURE,
     LEFT_OVER,
+    NO_AMOUNT,
     NO_CUT,
     PATTERN_SHEET,
     PIECES_SHEET,
@@ -92,7 +93,7 @@ class _Writer:
         """Write all sheets."""
         draft = self.draft
         self._facts()
-        self._rows(FABRICS_SHEET, fabric_headings(draft.sizes), draft.fabrics, ("no amount",))
+        self._rows(FABRICS_SHEET, fabric_headings(draft.sizes), draft.fabrics, (NO_AMOUNT,))
         pieces = self._rows(PIECES_SHEET, piece_headings(draft.sizes), draft.pieces, (NO_CUT,))
         self._left_over()
         pieces.activate()

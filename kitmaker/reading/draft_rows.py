@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitmaker.drafts import CHOOSE, HOW_SURE, NO_CUT, HowSure
+from kitmaker.drafts import CHOOSE, CONFIRMED_BY, HOW_SURE, NEEDED, NO_AMOUNT, NO_CUT, HowSure
 from kitmaker.errors import Location, has_errors
 from kitmaker.pattern import Note, Piece
 from kitmaker.reading.as_written import read_instructions
@@ -19,12 +19,6 @@ from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.workbook import Cell
 
 _SURE = {fold_heading(one.value): one for one in HowSure}
-_CONFIRMED = {
-    HowSure.TOTAL: "total",
-    HowSure.STRIPS: "strips",
-    HowSure.AMOUNT: "amount",
-    HowSure.LOOK: None,
-}
 _SETTLE = f"Type it as the pattern has it, or choose '{NO_CUT}' where nothing is cut."
 
 
@@ -42,12 +36,10 @@ def is_open(row: TableRow) -> bool:
 def as_ticked(row: TableRow, piece: Piece) -> Piece:
     """Return a piece with what its row says that it is confirmed by."""
     sure = _SURE.get(fold_heading(row.text(HOW_SURE)))
-    return piece if sure not in _CONFIRMED else replace(piece, confirmed=_CONFIRMED[sure])
+    return piece if sure not in CONFIRMED_BY else replace(piece, confirmed=CONFIRMED_BY[sure])
 
 
-def settle_piece(
-    reading: TableReading, found: FoundTable, row: TableRow, quantity: Cell, draft_named: bool
-) -> bool:
+def settle_piece(reading: TableReading, found: FoundTable, row: TableRow, quantity: Cell) -> bool:
     """Say what is wrong with an open row, or take it off where nothing is cut.
 
     Args:
@@ -55,7 +47,6 @@ def settle_piece(
         found: The table.
         row: One of its rows.
         quantity: The cell of its quantity in the size that is read.
-        draft_named: Whether it names its fabric.
 
     Returns:
         Whether the row is done with; else it is read, as :func:`obey_choice` or its cells say.
@@ -69,8 +60,8 @@ def settle_piece(
             Note(where=chosen.location, words=row.text(CHOOSE), understood="nothing is cut")
         )
         return True
-    missing = _missing(row, sized=tuple(row.has_column(one) for one in sized))
-    if not draft_named and (is_open(row) or not chosen.is_blank):
+    missing = _missing(row, has_count=row.has("Quantity") or any(map(row.has_column, sized)))
+    if not row.has("Fabric") and (is_open(row) or not chosen.is_blank):
         reading.problems.refuse(
             "this row is open: its fabric is not said",
             row.cell("Fabric").location,
@@ -83,19 +74,19 @@ def settle_piece(
     return False
 
 
-def _missing(row: TableRow, sized: tuple[bool, ...]) -> tuple[str, ...]:
+def _missing(row: TableRow, *, has_count: bool) -> tuple[str, ...]:
     """Return the headings whose cells have to be typed and are blank."""
-    blank = [key for key in ("Cut width", "Cut length", "Quantity") if not row.has(key)]
-    if any(sized):
-        blank = [key for key in blank if key != "Quantity"]
-    if row.has("Shape"):
-        blank = [key for key in blank if key != "Cut length"]
-    return tuple(blank)
+    has = {
+        "Cut width": row.has("Cut width"),
+        "Cut length": row.has("Cut length") or row.has("Shape"),
+        "Quantity": has_count,
+    }
+    return tuple(key for key in NEEDED if not has[key])
 
 
 def _refuse_open(reading: TableReading, row: TableRow, missing: tuple[str, ...]) -> None:
     sure = _SURE[fold_heading(row.text(HOW_SURE))]
-    if sure is HowSure.CHOOSE and len(missing) == len(("Cut width", "Cut length", "Quantity")):
+    if sure is HowSure.CHOOSE and missing == NEEDED:
         reading.problems.refuse(
             "this row is open: none of its readings is chosen",
             row.cell(CHOOSE).location,
@@ -104,11 +95,11 @@ def _refuse_open(reading: TableReading, row: TableRow, missing: tuple[str, ...])
         return
     key = missing[0]
     reading.problems.refuse(
-        f"this row is open: its {key.lower()} is not filled in", cell_of(row, key), _SETTLE
+        f"this row is open: its {key.lower()} is not filled in", _cell_of(row, key), _SETTLE
     )
 
 
-def cell_of(row: TableRow, key: str) -> Location:
+def _cell_of(row: TableRow, key: str) -> Location:
     """Return the place of a cell under a heading, or under the first of its sizes."""
     if key in row.columns:
         return row.cell(key).location
@@ -133,12 +124,12 @@ def settle_amount(reading: TableReading, row: TableRow, cell: Cell) -> Cell:
     """Return the cell that states a fabric's amount: its own, or what was chosen instead."""
     chosen = row.cell(CHOOSE)
     if not chosen.is_blank:
-        said_none = fold_heading(row.text(CHOOSE)) in (NO_CUT, "no amount")
+        said_none = fold_heading(row.text(CHOOSE)) in (NO_CUT, NO_AMOUNT)
         return row.sheet.blank(row.number, chosen.column) if said_none else chosen
     if is_open(row) and cell.is_blank:
         reading.problems.refuse(
             "this row is open: its requirement is not filled in",
             cell.location,
-            "Type the amount, such as 1 1/4 yd, or choose 'no amount'.",
+            f"Type the amount, such as 1 1/4 yd, or choose '{NO_AMOUNT}'.",
         )
     return cell

@@ -58,7 +58,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
             continue
         cell, is_sized = reading.sized_cell(found, row, "Quantity")
         named = naming.cell_for(row)
-        if of_draft and settle_piece(reading, found, row, cell, row.has("Fabric")):
+        if of_draft and settle_piece(reading, found, row, cell):
             continue
         if is_sized and is_none(cell) and not (of_draft and row.has(CHOOSE) and cell.is_blank):
             reading.none_of_size(

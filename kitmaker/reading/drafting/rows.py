@@ -10,24 +10,18 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from kitmaker.drafts import HowSure, say_typed
+from kitmaker.drafts import CONFIRMED_BY, HowSure, say_typed
 from kitmaker.errors import Location, Problem
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Direction, Fabric, Note, Pattern, PatternReading, Piece, PieceKind
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount
 from kitmaker.reading.as_written import CUT_ON, NOT_READ, say_understood
-from kitmaker.reading.drafting.source import SourceBook
+from kitmaker.reading.drafting.source import SourceBook, row_of
 from kitmaker.reading.join_words import says_joined
 from kitmaker.shop import fold_role
 
 QUANTITY, REQUIREMENT = "Quantity", "Requirement"
-_CONFIRMED = {
-    "total": HowSure.TOTAL,
-    "strips": HowSure.STRIPS,
-    "amount": HowSure.AMOUNT,
-    "plain": HowSure.PLAIN,
-    None: HowSure.LOOK,
-}
+_SURE_OF = {confirmed: sure for sure, confirmed in CONFIRMED_BY.items()}
 _QUOTED = re.compile(r"'(?P<said>.*?)…?' is not read: ")
 
 
@@ -82,17 +76,13 @@ class _Questions:
         return [
             at
             for at, one in self.errors()
-            if one.location is not None and _row(one.location) == _row(where)
+            if one.location is not None and row_of(one.location) == row_of(where)
         ]
 
 
 def _quotes(message: str, words: str) -> bool:
     found = _QUOTED.match(message)
     return found is not None and found["said"] in words
-
-
-def _row(where: Location) -> tuple[str | None, str]:
-    return where.sheet, re.sub(r"\D", "", where.cell or "")
 
 
 @dataclass(slots=True)
@@ -206,7 +196,7 @@ class _Rows:
         return [row for _, row in placed]
 
     def _piece(self, fabric: Fabric, piece: Piece, lines: _LinesOf) -> OneRow:
-        sure = _CONFIRMED.get(piece.confirmed, HowSure.LOOK)
+        sure = _SURE_OF.get(piece.confirmed, HowSure.LOOK)
         if sure is HowSure.PLAIN and piece.where in self.warned:
             sure = HowSure.LOOK
         return OneRow(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from kitmaker.drafts import NEEDED
 from kitmaker.errors import Location, Problem
 from kitmaker.lengths import Unit
 from kitmaker.reading.cells import plain_spaces, read_text
@@ -22,7 +23,6 @@ _TYPED = (
     "Same print",
     "Join",
 )
-_NEEDED = ("Cut width", "Cut length", "Quantity")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ class SourceBook:
 
         Cells with an error stay blank; at least one that must be filled in does.
         """
-        row = self.rows.get((where.sheet, row_and_column(where)[0]))
+        row = self.rows.get(row_of(where))
         if row is None or "Cut width" not in row.columns:
             return {}
         if row.inches_in("Cut width", unit) != unit.length:
@@ -88,7 +88,7 @@ class SourceBook:
         wrong = {problem.location for problem in asked}
         cells = {key: row.cell(key) for key in _TYPED if row.has(key)}
         taken = {key: read_text(cell) for key, cell in cells.items() if cell.location not in wrong}
-        if all(taken.get(key) for key in _NEEDED):
+        if all(taken.get(key) for key in NEEDED):
             taken.pop("Quantity")
         return taken
 
@@ -103,6 +103,11 @@ def _amounts(found: FoundTable) -> Iterator[tuple[Location, tuple[str, str]]]:
             cell = row.row.cells.get(column.number)
             if cell is not None and role:
                 yield cell.location, (role, plain_spaces(cell.text))
+
+
+def row_of(where: Location) -> tuple[str | None, int]:
+    """Return the sheet and the number of the row that a place stands in."""
+    return where.sheet, row_and_column(where)[0]
 
 
 def say_cells(cells: tuple[Cell, ...]) -> str:

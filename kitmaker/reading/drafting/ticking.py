@@ -15,6 +15,7 @@ from kitmaker.drafts import (
     CHOOSE,
     FABRICS_SHEET,
     HOW_SURE,
+    NO_AMOUNT,
     NO_CUT,
     PIECES_SHEET,
     READING,
@@ -131,7 +132,7 @@ def _row_of(sheet: Sheet, row: Row, columns: Mapping[str, int]) -> TickRow | Non
     told = [name for name in columns if name.startswith(f"{READING} ")]
     telling = {AS_WRITTEN, HOW_SURE, CHOOSE, SAID_WHY, *told}
     offered = [cell(name).text.strip() for name in told]
-    none = NO_CUT if sheet.name == PIECES_SHEET else "no amount"
+    none = NO_CUT if sheet.name == PIECES_SHEET else NO_AMOUNT
     return TickRow(
         sheet=sheet.name or "",
         number=row.number,
