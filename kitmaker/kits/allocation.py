@@ -80,19 +80,13 @@ def _off_one_length(task: Task) -> Allocation | None:
     None where there are several lengths with cloth on them, or the one has not enough.
     """
     copies = tuple(want.copies for want in task.wants)
-    rows = [FromRow(Fraction(0)) for _ in task.shelf]
-    missing = task.forms_wanted(copies)
-    for at in sorted(range(len(rows)), key=lambda at: (task.shelf[at].free, -at)):
-        piece = task.shelf[at]
-        if piece.form:
-            ready = min(int(piece.free), missing[piece.form])
-            rows[at] = FromRow(Fraction(ready))
-            missing[piece.form] -= ready
+    given, missing = task.off_piles()
+    rows = [FromRow(Fraction(given.get(at, 0))) for at in range(len(task.shelf))]
     lengths = [at for at, piece in enumerate(task.shelf) if not piece.form and piece.free]
     sides = dict(task.shelf[lengths[0]].side_by_side) if len(lengths) == 1 else {}
-    if not set(+missing) <= set(sides):
+    if not set(missing) <= set(sides):
         return None
-    cuts = [(form, -(-count // sides[form])) for form, count in (+missing).items()]
+    cuts = [(form, -(-count // sides[form])) for form, count in missing.items()]
     parts = [(want, size, n * want.copies) for want in task.wants for size, n in want.parts]
     cut = task.off_one_length(cuts, parts)
     if cut.taken and (len(lengths) != 1 or cut.taken > task.shelf[lengths[0]].free):

@@ -122,8 +122,7 @@ class Needed:
 
     def inches_off_one_bolt(self, loss: StripLoss) -> Length:
         """Inches that all of it takes off one piece that is long enough."""
-        strips = sum(want.copies for want in self.bulk if want.is_strip)
-        return self.inches + loss.on(strips)
+        return _inches_of([(want, want.copies) for want in self.wants], loss)
 
 
 @dataclass(frozen=True, slots=True)

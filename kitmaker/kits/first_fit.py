@@ -85,9 +85,9 @@ def first_fit(task: Task) -> Allocation:
         if not piece.form and piece.free
     ]
     rows.sort(key=lambda row: (row.free, -row.at))
-    given = dict(_off_piles(task))
+    given, missing = task.off_piles()
     placed: Counter[_Item] = Counter()
-    for item in sorted(_items(task, unit, rows, given), key=lambda one: -one.size):
+    for item in sorted(_items(task, unit, rows, missing), key=lambda one: -one.size):
         for row in rows:
             if placed[item] == item.count:
                 break
@@ -102,23 +102,10 @@ def first_fit(task: Task) -> Allocation:
     )
 
 
-def _off_piles(task: Task) -> Iterator[tuple[int, int]]:
-    """Yield what piles give of the forms that are wanted, the smallest first."""
-    missing = task.forms_wanted([want.copies for want in task.wants])
-    piles = [at for at, piece in enumerate(task.shelf) if piece.form]
-    for at in sorted(piles, key=lambda at: (task.shelf[at].free, -at)):
-        ready = min(int(task.shelf[at].free), missing[task.shelf[at].form])
-        missing[task.shelf[at].form] -= ready
-        yield at, ready
-
-
-def _items(task: Task, unit: int, rows: Sequence[_Row], given: dict[int, int]) -> Iterator[_Item]:
+def _items(task: Task, unit: int, rows: Sequence[_Row], missing: Counter[str]) -> Iterator[_Item]:
     for number, want in enumerate(task.wants):
         for part, (size, count) in enumerate(want.parts):
             yield _Item(int(size * unit), count * want.copies, want.is_strip, number, part)
-    missing = task.forms_wanted([want.copies for want in task.wants])
-    for at, count in given.items():
-        missing[task.shelf[at].form] -= count
     sides = dict(task.shelf[rows[0].at].side_by_side) if rows else {}
     for cut in task.form_cuts:
         if missing[cut.form] and cut.form in sides:

@@ -148,6 +148,20 @@ class Task:
                 forms[form] += count * times
         return forms
 
+    def off_piles(self) -> tuple[dict[int, int], Counter[str]]:
+        """Return what each pile gives of the forms that all copies take, and what is missing.
+
+        The smallest piles give first.
+        """
+        missing = self.forms_wanted([want.copies for want in self.wants])
+        given: dict[int, int] = {}
+        piles = [at for at, piece in enumerate(self.shelf) if piece.form]
+        for at in sorted(piles, key=lambda at: (self.shelf[at].free, -at)):
+            form = self.shelf[at].form
+            given[at] = min(int(self.shelf[at].free), missing[form])
+            missing[form] -= given[at]
+        return given, +missing
+
     def off_one_length(
         self, cuts: Sequence[tuple[str, int]], parts: Iterable[tuple[Want, Length, int]]
     ) -> FromRow:
