@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import http.client
+import io
 import re
 import signal
 import socket
 import subprocess
 import sys
 import threading
+from concurrent.futures import ThreadPoolExecutor
 from http.cookies import SimpleCookie
 from pathlib import Path
 from urllib.parse import urlencode, urlsplit
@@ -30,6 +32,7 @@ from kitmaker import api
 from kitmaker.cli import main
 from kitmaker.counter.runs import Runs, State
 from kitmaker.counter.tasks import Failed, FormsTask, Planned, PlanTask
+from kitmaker.counter.worker import _Line, _plan
 from kitmaker.errors import UnreadableError, UsageError
 
 SAMPLES = Path(__file__).parent.parent / "sample_patterns"
@@ -216,15 +219,18 @@ def test_a_run_that_is_stopped_ends_at_once_and_writes_nothing(tmp_path: Path) -
     runs.close()
 
 
-def test_a_stop_waits_for_a_folder_that_is_being_written(tmp_path: Path) -> None:
+@pytest.mark.parametrize("work", ["watch", "beat"])
+def test_a_stop_waits_for_a_folder_that_is_being_written(tmp_path: Path, work: str) -> None:
     script = (
         "import os, threading, time\n"
-        "from kitmaker.counter.worker import _Line\n"
-        "hear, tell = os.pipe()\n"
-        "line = _Line(open(os.devnull, 'wb'), hear)\n"
+        "from kitmaker.counter import worker\n"
+        "worker._HEARTBEAT = .05\n"
+        "(hear, wanted), (heard, tell) = os.pipe(), os.pipe()\n"
+        "line = worker._Line(open(tell, 'wb'), hear)\n"
         "line.writing.acquire()\n"
-        "threading.Thread(target=line.watch, daemon=True).start()\n"
-        "os.close(tell)\n"
+        f"threading.Thread(target=line.{work}, daemon=True).start()\n"
+        "os.close(wanted)\n"
+        "os.close(heard)\n"
         "time.sleep(.3)\n"
         f"open({str(tmp_path / 'whole')!r}, 'w').write('whole')\n"
         "line.writing.release()\n"
@@ -233,6 +239,13 @@ def test_a_stop_waits_for_a_folder_that_is_being_written(tmp_path: Path) -> None
     done = subprocess.run([sys.executable, "-c", script], timeout=8, check=False)
     assert done.returncode == 3
     assert (tmp_path / "whole").read_text() == "whole"
+
+
+def test_a_folder_that_is_written_is_told_before_a_stop_is_heard(tmp_path: Path) -> None:
+    line = _Line(io.BytesIO(), -1)
+    assert isinstance(_plan(plan_task(small_folder(tmp_path / "shop")), line), Planned)
+    with ThreadPoolExecutor(1) as another:
+        assert another.submit(line.writing.acquire, blocking=False).result() is False
 
 
 def test_two_runs_at_once_are_refused(tmp_path: Path) -> None:

@@ -3,7 +3,7 @@
 It reads its task from standard input and tells how it goes on standard output. Standard input
 stays open for as long as it is wanted: when it closes, because the work was stopped or because
 whoever started it is gone, however that ended, the process ends at once. Only a folder that is
-being written is finished first, so that nothing half-written is left.
+being written is finished and told of first, so that nothing half-written is left.
 """
 
 from __future__ import annotations
@@ -38,19 +38,23 @@ class _Line:
     def __init__(self, tell: BinaryIO, hear: int) -> None:
         self._tell, self._hear = tell, hear
         self._telling = threading.Lock()
-        self.writing = threading.Lock()
+        self.writing = threading.RLock()
 
     def say(self, told: Told) -> None:
-        with self._telling:
-            try:
+        try:
+            with self._telling:
                 pickle.dump(told, self._tell)
                 self._tell.flush()
-            except OSError:  # nobody is there any more
-                os._exit(STOPPED)
+        except OSError:  # nobody is there any more
+            self._end()
 
     def watch(self) -> None:
-        """End the process when the other end is closed, but never in the middle of a write."""
+        """End the process when the other end is closed."""
         os.read(self._hear, 1)
+        self._end()
+
+    def _end(self) -> None:
+        """End the process, but never in the middle of a write."""
         with self.writing:
             os._exit(STOPPED)
 
@@ -95,8 +99,8 @@ def _plan(task: PlanTask, line: _Line) -> Told:
     )
     plan = finished.plan
     folder = task.class_file.parent / safe_folder_name(plan.pattern.name, plan.number)
-    with line.writing:
-        write_plan(finished, folder)
+    line.writing.acquire()  # to the end, so that what stands in the folder is told as well
+    write_plan(finished, folder)
     return Planned(folder.name)
 
 
