@@ -6,6 +6,7 @@ import base64
 import hashlib
 import re
 from pathlib import Path
+from urllib.parse import quote
 
 import pytest
 from counter_kit import HERE, KEY, PORT, desk_over, small_folder, stranger, visitor
@@ -204,6 +205,13 @@ def test_only_what_was_written_with_a_plan_is_sent(desk: Desk, client: FlaskClie
                      "made/gone.html", "changed/index.html", "none/index.html")
     }  # fmt: skip
     assert list(got.values()) == [303, 200, 403, 403, 403, 404, 404]
+    odd = ["../beside.html", "..\\beside.html", ".hidden.html", "two\nlines.json"]
+    hand_made_plan(desk.folder.path / "odd", **dict.fromkeys(odd, "<body>"))
+    for name in odd:
+        assert client.get(f"/plans/odd/{quote(name, '')}", base_url=HERE).status_code in (403, 404)
+    hand_made_plan(desk.folder.path / "March #2, 50%", **{"index.html": "<body>"})
+    there = client.get(f"/plans/{quote('March #2, 50%')}/", base_url=HERE)
+    assert client.get(there.headers["Location"], base_url=HERE).status_code == 200
     sent = client.get("/plans/made/plan.json", base_url=HERE)
     assert sent.headers["Content-Disposition"] == 'attachment; filename="plan.json"'
 

@@ -155,11 +155,14 @@ class Folder:
         Raises:
             OutsideError: The name leads out of the folder, or is none that is shown.
         """
+        return self._path_in(self.path, name)
+
+    def _path_in(self, folder: Path, name: str) -> Path:
         parts = name.split("/")  # a class may name a pattern in a folder of this folder
         plain = name.isprintable() and not {"\\", ":"} & set(name) and len(name) <= 200
         if not plain or any(not part or _MARK.fullmatch(part) for part in parts):
             raise OutsideError("Only files that lie in this folder are opened.")
-        path = self.path / name
+        path = folder / name
         if not self._is_inside(path):
             raise OutsideError(f"'{name}' leads out of this folder, so it is not opened.")
         return path
@@ -189,7 +192,7 @@ class Folder:
             MissingError: It is not there.
         """
         folder, files = self.find_plan(plan)
-        path = folder / name
+        path = self._path_in(folder, name)
         if name not in files or path.is_symlink():
             raise OutsideError("Only files that were written with this plan are opened.")
         if not path.is_file():

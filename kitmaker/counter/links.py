@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from flask import Response
 
 
 def link(path: str, **asked: str) -> str:
-    """Return an address; what is "" is left out."""
+    """Return an address, made of names as they are; what is "" is left out."""
     words = urlencode({name: value for name, value in asked.items() if value})
-    return f"{path}?{words}" if words else path
+    return f"{quote(path)}?{words}" if words else quote(path)
 
 
 def go_to(address: str) -> Response:

@@ -21,8 +21,8 @@ _KINDS = {
     ".json": "application/json",
     ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
-_OWN_POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy"[^>]*>')
-_BODY = re.compile(r"<body[^>]*>")
+_OWN_POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy"[^<>]*>')
+_BODY = re.compile(r"<body[^<>]*>")
 
 
 def show_run(desk: Desk, name: str) -> Response | str:
@@ -76,7 +76,7 @@ def _problems(run: Run) -> tuple[Problem, ...]:
 def _after(desk: Desk, run: Run) -> str:
     """Return where a finished run leads; "" while it goes on, and where it came to nothing."""
     if isinstance(run.result, Planned):
-        return f"/plans/{run.result.folder}/index.html"
+        return link(f"/plans/{run.result.folder}/index.html")
     if isinstance(run.result, Converted):
         desk.keep_forms(run.key, run.result.options)
         return run.back
