@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 from pathlib import Path
 
 import books
@@ -250,6 +251,13 @@ def test_text_that_looks_like_a_formula_stays_text(desk: Desk, client: FlaskClie
     assert km.read_class(path).class_sheet.title == "=HYPERLINK(1)"
 
 
+def test_what_students_bring_is_filled_in_and_stays(desk: Desk, client: FlaskClient) -> None:
+    for typed in ({"Bring": "scissors, pins"}, {"Title": "Gulls again"}):
+        assert fill(client, **typed)[0] == 303
+        sheet = km.read_class(desk.folder.path / FILE).class_sheet
+        assert sheet.bring == "scissors, pins"
+
+
 def test_a_class_of_one_workbook_with_the_shop_takes_that_shop(desk: Desk) -> None:
     books.write(desk.folder.path / FILE, {**CLASS, **SHOP, "Shop": [("Name", "Both in one")]})
     assert "Both in one" in visitor(desk).get(ADDRESS, base_url=HERE).text
@@ -258,9 +266,10 @@ def test_a_class_of_one_workbook_with_the_shop_takes_that_shop(desk: Desk) -> No
 def test_write_class_and_read_class_are_opposites(tmp_path: Path) -> None:
     folder = small_folder(tmp_path / "shop")
     read = km.read_class(folder / FILE)
+    read = replace(read, class_sheet=replace(read.class_sheet, bring="scissors, pins"))
     km.write_class(read.class_sheet, folder / "copy.xlsx")
     again = km.read_class(folder / "copy.xlsx").class_sheet
-    for part in ("title", "date", "teacher", "kits", "spare_kits", "size", "pattern_file"):
+    for part in ("title", "date", "teacher", "bring", "kits", "spare_kits", "size", "pattern_file"):
         assert getattr(again, part) == getattr(read.class_sheet, part)
     assert [one.skus for one in again.colorways] == [one.skus for one in read.class_sheet.colorways]
     with pytest.raises(km.OutputError, match="is there already"):

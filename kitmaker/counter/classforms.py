@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 
 from kitmaker.errors import Location, Problem, Problems
 from kitmaker.shop import Bag, ClassSheet, Colorway, FabricChoice, InKit, fold_role
+from kitmaker.shopbooks.class_edits import bag_of, facts_of
 
-FACTS = ("Title", "Date", "Teacher", "Kits", "Spare kits", "Size", "Pattern file")
+FACTS = tuple(facts_of(ClassSheet()))
 """The labels of the Class sheet, in the order in which they are asked for."""
 _MOST_KITS = 100_000
 _NOWHERE = Location("")
@@ -49,21 +50,17 @@ class Typed:
 
 def typed_of(sheet: ClassSheet) -> Typed:
     """Return a class sheet as the fields show it."""
-    numbers = ("" if one is None else str(one) for one in (sheet.kits, sheet.spare_kits))
-    values = (sheet.title, sheet.date, sheet.teacher, *numbers, sheet.size, sheet.pattern_file)
     return Typed(
-        facts={label: value or "" for label, value in zip(FACTS, values, strict=True)},
+        facts={label: _said(value) for label, value in facts_of(sheet).items()},
         colorways=tuple(
-            TypedColorway(one.name, "" if one.kits is None else str(one.kits), dict(one.skus))
-            for one in sheet.colorways
+            TypedColorway(one.name, _said(one.kits), dict(one.skus)) for one in sheet.colorways
         ),
-        fabrics={fold_role(one.role): _typed_bag(one) for one in sheet.fabrics},
+        fabrics={fold_role(one.role): TypedBag(*map(_said, bag_of(one))) for one in sheet.fabrics},
     )
 
 
-def _typed_bag(choice: FabricChoice) -> TypedBag:
-    in_kit = "" if choice.in_kit is None else choice.in_kit.value
-    return TypedBag(in_kit, choice.form or "", "" if choice.bag is None else choice.bag.value)
+def _said(value: str | int | None) -> str:
+    return "" if value is None else str(value)
 
 
 def typed_in(form: Mapping[str, str]) -> Typed:
@@ -112,6 +109,7 @@ def sheet_of(typed: Typed, roles: Mapping[str, str]) -> tuple[ClassSheet, list[P
         title=facts["Title"],
         date=facts["Date"],
         teacher=facts["Teacher"],
+        bring=facts["Bring"],
         kits=_number(facts["Kits"], "Kits", 1, said),
         spare_kits=_number(facts["Spare kits"], "Spare kits", 0, said),
         size=facts["Size"] or None,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import dataclass
 
-from kitmaker.counter.classforms import Typed, typed_of
+from kitmaker.counter.classforms import Typed, TypedBag, typed_of
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.readings import try_to_read
 from kitmaker.counter.views import (
@@ -214,17 +214,16 @@ def _say_free(row: StockRow, shop: Shop) -> str:
 
 
 def _bag_fields(key: str, role: str, made: OpenClass) -> BagFields:
-    typed = made.typed.fabrics.get(key)
+    typed = made.typed.fabrics.get(key, TypedBag())
     catalogue = figures_of(made.shop.reading).catalogue
     forms = [Choice(value=form.form_id, label=form.name) for form in catalogue]
-    chosen = typed.form if typed is not None else ""
-    if chosen and chosen not in [form.value for form in forms]:
-        forms.insert(0, Choice(value=chosen, label=chosen))
+    if typed.form and typed.form not in [form.value for form in forms]:
+        forms.insert(0, Choice(value=typed.form, label=typed.form))
     return BagFields(
         key=key,
         role=role,
-        in_kit=typed.in_kit if typed is not None else "",
-        form=chosen,
-        bag=typed.bag if typed is not None else "",
+        in_kit=typed.in_kit,
+        form=typed.form,
+        bag=typed.bag,
         forms=(Choice(value="", label="as the pattern says"), *forms),
     )

@@ -61,11 +61,13 @@ def class_edits(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> t
     )
 
 
-def _values(of: ClassSheet) -> dict[str, str | int | None]:
+def facts_of(of: ClassSheet) -> dict[str, str | int | None]:
+    """Return what a class says beside the labels of its Class sheet, in their order."""
     return {
         "Title": of.title,
         "Date": of.date,
         "Teacher": of.teacher,
+        "Bring": of.bring,
         "Kits": of.kits,
         "Spare kits": of.spare_kits,
         "Size": of.size,
@@ -74,7 +76,7 @@ def _values(of: ClassSheet) -> dict[str, str | int | None]:
 
 
 def _facts(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> Iterator[Edit]:
-    old, new = _values(before), _values(wanted)
+    old, new = facts_of(before), facts_of(wanted)
     values = {label: value for label, value in new.items() if value != old[label]}
     sheet = find_sheet(workbook, "Class")
     name = sheet.name or "Class" if sheet is not None else "Class"
@@ -215,7 +217,7 @@ def _rows_before(rows: Sequence[TableRow]) -> Iterator[tuple[tuple[str, str], st
 
 def _fabrics(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> Iterator[Edit]:
     old = {fold_role(one.role): one for one in before.fabrics}
-    changed = [one for one in wanted.fabrics if _bag(one) != _bag(old.get(fold_role(one.role)))]
+    changed = [one for one in wanted.fabrics if bag_of(one) != bag_of(old.get(fold_role(one.role)))]
     if not changed:
         return
     sheet = find_sheet(workbook, "Fabrics")
@@ -228,12 +230,13 @@ def _fabrics(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> Iter
     known = {fold_role(row.text("Fabric")): row.number for row in grid.rows}
     for one in changed:
         number = known.get(fold_role(one.role)) or grid.new_row()
-        in_kit, form, bag = _bag(one)
+        in_kit, form, bag = bag_of(one)
         values = {"Fabric": one.role, "In kit": in_kit, "Form": form, "Bag": bag}
         yield from grid.put(number, values)
 
 
-def _bag(choice: FabricChoice | None) -> tuple[str | None, str | None, str | None]:
+def bag_of(choice: FabricChoice | None) -> tuple[str | None, str | None, str | None]:
+    """Return what a row of the Fabrics sheet says: in kit, form, bag."""
     if choice is None:
         return None, None, None
     in_kit = None if choice.in_kit is None else choice.in_kit.value
