@@ -433,6 +433,7 @@ def frames(plan: KitPlan | Season) -> dict[str, pandas.DataFrame]:
     Args:
         plan: The plan; lengths are exact fractions in it, and the nearest numbers here.
     """
-    from kitmaker.paper.frames import plan_frames, season_frames
+    from kitmaker.paper.frames import plan_frames
+    from kitmaker.paper.season_tables import season_frames
 
     return season_frames(plan) if isinstance(plan, Season) else plan_frames(plan)

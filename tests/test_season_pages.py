@@ -19,10 +19,9 @@ from headless import run as run_chromium
 from season_books import Course, bolt, pile, shelf
 
 import kitmaker as km
-from kitmaker.paper.frames import season_frames
 from kitmaker.paper.season_book import build_season_book
 from kitmaker.paper.season_files import print_season
-from kitmaker.paper.season_tables import ORDER, ROWS, SHELF
+from kitmaker.paper.season_tables import ORDER, ROWS, SHELF, season_frames
 from kitmaker.seasons import Season
 
 COURSES = [

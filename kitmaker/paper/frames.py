@@ -1,7 +1,4 @@
-"""A plan or a season as pandas data frames: the tables of its workbook.
-
-Each column of a plan's has its meaning beside it.
-"""
+"""A plan as pandas data frames: the tables of the results workbook, with what each column means."""
 
 from __future__ import annotations
 
@@ -11,10 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from kitmaker.lengths import Unit
 from kitmaker.paper.results import tables_of
-from kitmaker.paper.season_tables import season_tables
 from kitmaker.paper.tables import Table, Value, worth_of
 from kitmaker.plans import KitPlan
-from kitmaker.seasons import Season
 
 if TYPE_CHECKING:
     import pandas
@@ -121,16 +116,6 @@ def plan_frames(plan: KitPlan) -> dict[str, pandas.DataFrame]:
     if not plan.problems:
         frames["Problems"] = frames["Problems"].iloc[:0]
     return frames
-
-
-def season_frames(season: Season) -> dict[str, pandas.DataFrame]:
-    """Return the tables of a season as data frames; numbers stay exact."""
-    import pandas as pd
-
-    return {
-        name: pd.DataFrame(list(table.rows), columns=list(table.headings), dtype="object")
-        for name, table in season_tables(season).items()
-    }
 
 
 def _frame(table: Table, unit: Unit) -> pandas.DataFrame:

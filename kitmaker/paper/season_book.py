@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from xlsxwriter.utility import xl_col_to_name
 
@@ -19,14 +19,16 @@ from kitmaker.paper.season_tables import (
     PROBLEMS,
     ROWS,
     SHELF,
-    SeasonTable,
     class_columns,
     say_days,
-    season_tables,
+    season_frames,
 )
 from kitmaker.paper.tables import Cell, Column, Formula, Table, Value, make_formats, write_table
 from kitmaker.paper.workbooks import build_workbook
 from kitmaker.seasons import Season
+
+if TYPE_CHECKING:
+    import pandas
 
 _TITLES = {
     CLASSES: "The classes, in the order of their dates",
@@ -46,18 +48,18 @@ def build_season_book(season: Season) -> bytes:
 
     def write(book: Any) -> None:
         formats = make_formats(book, season.shop.currency)
-        tables = season_tables(season)
-        for name in tables:
-            table = _table(name, tables, season)
+        frames = season_frames(season)
+        for name in frames:
+            table = _table(name, frames, season)
             write_table(book, formats, table, say_days(season), f"plan {season.number}")
 
     return build_workbook(f"Season: plan {season.number}", write)
 
 
-def _table(name: str, tables: Mapping[str, SeasonTable], season: Season) -> Table:
+def _table(name: str, frames: Mapping[str, pandas.DataFrame], season: Season) -> Table:
     classes = class_columns(season)
     numbers = (*_NUMBERS, *classes)
-    headings = tables[name].headings
+    headings = list(frames[name].columns)
     kinds = {
         **dict.fromkeys(numbers, "amount"),
         **dict.fromkeys(_COUNTS, "count"),
@@ -66,10 +68,10 @@ def _table(name: str, tables: Mapping[str, SeasonTable], season: Season) -> Tabl
     letters = _letters(headings)
     rows: list[tuple[Cell, ...]] = []
     sources = _sources(season) if name == SHELF else []
-    for at, values in enumerate(tables[name].rows):
+    for at, values in enumerate(frames[name].itertuples(index=False, name=None)):
         live = dict(_formulas(name, letters, _FIRST_ROW + at, classes))
         if sources:
-            live |= _sums(_letters(tables[ROWS].headings), sources[at], classes)
+            live |= _sums(_letters(list(frames[ROWS].columns)), sources[at], classes)
         rows.append(
             tuple(
                 _with_formula(live.get(heading), value)

@@ -1,19 +1,22 @@
-"""A season's tables, from which its workbook and its data frames are made.
+"""A season's tables: pandas data frames until they are written.
 
 Numbers stay exact: yards (meters) and pieces are fractions, money is decimal.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_off_the_bolt
 from kitmaker.paper.sheets.saying import join_words, say_date, say_stock
 from kitmaker.paper.tables import Value
 from kitmaker.seasons import Season, SeasonClass, ShelfRow
+
+if TYPE_CHECKING:
+    import pandas
 
 CLASSES, ORDER, SHELF, ROWS, PROBLEMS = (
     "Classes",
@@ -25,15 +28,7 @@ CLASSES, ORDER, SHELF, ROWS, PROBLEMS = (
 """The tables, which are the sheets of ``season.xlsx``."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeasonTable:
-    """A table of a season: its headings, and what stands under them row by row."""
-
-    headings: tuple[str, ...]
-    rows: tuple[tuple[Value, ...], ...]
-
-
-def season_tables(season: Season) -> dict[str, SeasonTable]:
+def season_frames(season: Season) -> dict[str, pandas.DataFrame]:
     """Return the tables of a season, keyed by their names."""
     return {
         CLASSES: _classes(season),
@@ -42,6 +37,12 @@ def season_tables(season: Season) -> dict[str, SeasonTable]:
         ROWS: _shelf(season.rows, season, by_row=True),
         PROBLEMS: _problems(season),
     }
+
+
+def _frame(headings: Sequence[str], rows: Iterable[tuple[Value, ...]]) -> pandas.DataFrame:
+    import pandas as pd
+
+    return pd.DataFrame(list(rows), columns=list(headings), dtype="object")
 
 
 def class_columns(season: Season) -> list[str]:
@@ -66,9 +67,9 @@ def _counted(amount: Fraction, form: Form | None, unit: Unit) -> Fraction:
     return amount if form else amount / unit.bolt_length
 
 
-def _classes(season: Season) -> SeasonTable:
+def _classes(season: Season) -> pandas.DataFrame:
     headings = ("Class", "Date", "Title", "Pattern", "Kits", "Spare kits", "Complete", "Short of")
-    rows = tuple(
+    rows = (
         (
             number,
             one.day,
@@ -81,7 +82,7 @@ def _classes(season: Season) -> SeasonTable:
         )
         for number, one in enumerate(season.classes, start=1)
     )
-    return SeasonTable(headings, rows)
+    return _frame(headings, rows)
 
 
 def say_short_of(one: SeasonClass) -> str:
@@ -92,7 +93,7 @@ def say_short_of(one: SeasonClass) -> str:
     return "; ".join(said.values())
 
 
-def _order(season: Season) -> SeasonTable:
+def _order(season: Season) -> pandas.DataFrame:
     unit = season.shop.unit
     headings = (
         "SKU",
@@ -107,7 +108,7 @@ def _order(season: Season) -> SeasonTable:
         "For class",
         "Order in is",
     )
-    rows = tuple(
+    rows = (
         (
             line.sku,
             line.print_name,
@@ -121,10 +122,10 @@ def _order(season: Season) -> SeasonTable:
         )
         for line in season.order
     )
-    return SeasonTable(headings, rows)
+    return _frame(headings, rows)
 
 
-def _shelf(rows: Sequence[ShelfRow], season: Season, *, by_row: bool) -> SeasonTable:
+def _shelf(rows: Sequence[ShelfRow], season: Season, *, by_row: bool) -> pandas.DataFrame:
     """Return rows of the shelf; ``by_row`` those of the Stock sheet, each with its place."""
     unit = season.shop.unit
     headings = (
@@ -160,11 +161,11 @@ def _shelf(rows: Sequence[ShelfRow], season: Season, *, by_row: bool) -> SeasonT
                 *(_counted(amount, row.form, unit) for amount in amounts),
             )
         )
-    return SeasonTable(headings, tuple(data))
+    return _frame(headings, data)
 
 
-def _problems(season: Season) -> SeasonTable:
-    rows = tuple(
+def _problems(season: Season) -> pandas.DataFrame:
+    rows = (
         (
             problem.level.value,
             str(problem.location) if problem.location else "",
@@ -173,7 +174,7 @@ def _problems(season: Season) -> SeasonTable:
         )
         for problem in season.problems
     )
-    return SeasonTable(("Level", "Where", "What", "What to do"), rows)
+    return _frame(("Level", "Where", "What", "What to do"), rows)
 
 
 def say_days(season: Season) -> str:
