@@ -208,6 +208,42 @@ def test_joined_in_a_tidy_row_is_one_length(tmp_path: Path) -> None:
     assert twice.pattern.fabrics[0].pieces == ()
 
 
+def test_the_length_that_a_finishing_sheet_asks_strips_for_stays_in_the_draft(
+    tmp_path: Path,
+) -> None:
+    rows: list[list[object]] = [
+        ["Fabric", "Piece", "Cut width", "Cut length", "Quantity"],
+        ["Fern", "binding", 2.5, "WOF", 7],
+    ]
+    book = openpyxl.load_workbook(book_of(tmp_path, rows))
+    sheet = book.create_sheet("Finishing")
+    for row in (
+        ["Quilt width", 60], ["Quilt length", 70], ["Binding", "yes"], ["Binding width", 2.5],
+        ["Binding allowance", 10], ["Binding fabric", "Fern"],
+    ):  # fmt: skip
+        sheet.append(row)
+    book.save(tmp_path / "source.xlsx")
+    km.write_draft(km.draft(tmp_path / "source.xlsx"), tmp_path / "draft.xlsx")
+    for name in ("source.xlsx", "draft.xlsx"):
+        (piece,) = read_pattern(tmp_path / name).pattern.fabrics[0].pieces
+        assert (piece.kind, piece.quantity, piece.is_joined, piece.run) == ("strip", 7, True, 270)
+
+
+def test_only_whole_strips_are_sewn_to_a_length(tmp_path: Path) -> None:
+    head = ["Fabric", "Piece", "Cut width", "Cut length", "Quantity", "Join"]
+    read = read_pattern(book_of(tmp_path, [head, ["Fern", "A", 2.5, 8, 7, 270]]))
+    assert [problem.location.cell for problem in read.problems if problem.location] == ["F2"]
+    assert read.pattern.fabrics[0].pieces == ()
+
+
+@pytest.mark.parametrize("name", ["notes.md", "page.odt", "page"])
+def test_a_kind_that_is_not_read_is_told_which_kinds_are(name: str, tmp_path: Path) -> None:
+    (tmp_path / name).write_text("Cut 4 squares 3 inches", encoding="utf-8")
+    done = run(tmp_path / name)
+    assert done.exit_code == 3
+    assert all(kind in done.output for kind in (".docx", ".txt", ".pdf", ".xlsx", ".ods", ".csv"))
+
+
 def test_a_number_of_prints_that_the_fabric_contradicts_is_asked_about(tmp_path: Path) -> None:
     rows: list[list[object]] = [
         ["Fabric", "Piece", "Cut width", "Cut length", "Quantity"],

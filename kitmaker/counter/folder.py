@@ -23,13 +23,11 @@ from kitmaker.errors import UnreadableError
 from kitmaker.paper.folder import PLAN
 from kitmaker.paper.stamp import files_of
 from kitmaker.reading.documents.files import PAGE_ENDINGS
-from kitmaker.reading.workbook import WORKBOOK_ENDINGS
+from kitmaker.reading.workbook import BOOK_ENDINGS
 from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE
 from kitmaker.shopbooks.classbook import CLASS_SHEETS
 from kitmaker.shopbooks.ledger import fold_sheet
 from kitmaker.shopbooks.shopbook import SHOP_SHEETS
-
-BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
 
 _MARK = re.compile(r"\..*|~\$.*", re.DOTALL)
 _XLSX_SHEET = re.compile(rb"<(?:\w+:)?sheet\s[^<>]*?\bname=\"([^\"]*)\"")

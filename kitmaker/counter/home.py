@@ -11,13 +11,14 @@ from flask import Response, request
 from kitmaker import api
 from kitmaker.counter.desk import Desk
 from kitmaker.counter.drafts import save_draft
-from kitmaker.counter.folder import BOOK_ENDINGS, Listing
+from kitmaker.counter.folder import Listing
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.views import HomeView
 from kitmaker.errors import UsageError
 from kitmaker.paper.folder import safe_folder_name
 from kitmaker.paper.one_file import write_new
 from kitmaker.reading.documents.files import PAGE_ENDINGS
+from kitmaker.reading.workbook import BOOK_ENDINGS
 
 
 def show(desk: Desk) -> str:

@@ -173,6 +173,12 @@ class _PieceOfRow:
         piece = self._settled(read) if read is not None else None
         if piece is not None and piece.join:
             self._check_join(piece)
+        if piece is not None and read is not None and read.run and piece.run is None:
+            self.cells.error(
+                "only strips across the whole width are sewn to a length",
+                self.row.cell("Join"),
+                "Type yes or no, or leave it empty.",
+            )
         return None if has_errors(self.reading.problems[before:]) else piece
 
     def _check_join(self, piece: Piece) -> None:
@@ -225,7 +231,10 @@ class _PieceOfRow:
             cross_cut=read.cross_cut,
             join=read.join,
             is_joined=(length is None or kind is PieceKind.JOINED)
-            and says_joined(f"{self.row.text('Piece')} {'; '.join(said)}"),
+            and (
+                read.run is not None or says_joined(f"{self.row.text('Piece')} {'; '.join(said)}")
+            ),
+            run=read.run if length is None else None,
             from_each=read.from_each,
             where=self.cells.where,
             notes="; ".join(text for text in said if text),

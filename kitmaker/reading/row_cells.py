@@ -18,7 +18,7 @@ from kitmaker.reading.cells import (
     require,
     tidy_text,
 )
-from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
+from kitmaker.reading.fabric_draft import LARGEST_PIECE, LONGEST_JOINED, SMALLEST_PIECE, FabricDraft
 from kitmaker.reading.join_words import join_from_text
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.table_reading import TableReading
@@ -65,6 +65,7 @@ class ReadCells:
     from_each: int | None
     cross_cut: Length | None
     join: bool | None
+    run: Length | None
 
 
 def piece_where(row: TableRow) -> Location:
@@ -96,7 +97,7 @@ class RowCells:
         """Read all cells; None with at least one problem added."""
         shape = self._shape()
         direction = self._direction()
-        join = self._join()
+        join, run = self._join()
         counted = self._quantity(quantity_cell)
         width, length_cell, finished = self._width()
         cross_cut = self.length(self.row.cell("Cross-cut"), "cross-cut")
@@ -112,6 +113,7 @@ class RowCells:
             from_each=counted[1],
             cross_cut=cross_cut,
             join=join,
+            run=run,
         )
 
     def error(self, message: str, cell: Cell, suggestion: str = "") -> None:
@@ -138,18 +140,21 @@ class RowCells:
             )
         return direction
 
-    def _join(self) -> bool | None:
+    def _join(self) -> tuple[bool | None, Length | None]:
+        """Return whether a piece may be sewn of parts; of whole strips, the length they come to."""
         cell = self.row.cell("Join")
         text = read_text(cell, self.problems)
+        if re.match(r"[1-9]", text):
+            return None, self.length(cell, "joined length", most=LONGEST_JOINED)
         try:
-            return join_from_text(text)
+            return join_from_text(text), None
         except KeyError:
             self.error(
                 f"'{text}' does not say whether the piece may be sewn of shorter parts",
                 cell,
                 "Type yes or no, or leave it empty.",
             )
-            return None
+            return None, None
 
     def _quantity(self, cell: Cell) -> tuple[int, int | None] | None:
         """Return the quantity for one kit and, where it is "from each", the number of prints."""

@@ -54,6 +54,7 @@ __all__ = [
 ]
 
 WORKBOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm"})
+BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}
 
 OLE_MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """What an old office file begins with, and one behind a password."""
@@ -82,7 +83,7 @@ def _read(path: Path) -> Workbook:
                 f"'{path.name}' is a workbook, not a .csv file. Name it .xlsx and try again."
             )
         return _read_csv(path)
-    if ending not in WORKBOOK_ENDINGS and ending != ".ods":
+    if ending not in BOOK_ENDINGS:
         raise UnreadableError(
             f"'{path.name}' is a kind of file that is not read. Open it and save as .xlsx."
         )

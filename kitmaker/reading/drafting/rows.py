@@ -341,7 +341,11 @@ def cells_of(role: str, piece: Piece, unit: Unit) -> tuple[tuple[str, str], ...]
             "Direction": "" if piece.direction is Direction.FREE else piece.direction.value,
             "Same print": piece.print_group or "",
             "Cross-cut": cross,
-            "Join": {True: "yes", False: "no", None: ""}[piece.join],
+            "Join": (
+                say_typed(piece.run, unit)
+                if piece.run
+                else {True: "yes", False: "no", None: ""}[piece.join]
+            ),
             "Notes": _notes(piece),
         }
     )

@@ -6,11 +6,12 @@ import tempfile
 from pathlib import Path
 
 from kitmaker.drafts import Draft
+from kitmaker.errors import UnreadableError
 from kitmaker.lengths import Unit
 from kitmaker.reading.documents.files import PAGE_ENDINGS, read_bytes, read_document
 from kitmaker.reading.drafting.draft import draft_of_book
 from kitmaker.reading.drafting.pages import draft_of_document
-from kitmaker.reading.workbook import read_workbook
+from kitmaker.reading.workbook import BOOK_ENDINGS, read_head, read_workbook
 
 _NAME = "draft"
 """What a source without a name is called."""
@@ -25,8 +26,14 @@ def draft_of(source: Path | bytes, size: str | None = None, unit: Unit | None = 
             path = Path(folder) / f"{_NAME}.xlsx"
             path.write_bytes(source)
             return draft_of(path, size, unit)
-    if source.suffix.lower() in PAGE_ENDINGS:
+    ending = source.suffix.lower()
+    if ending in PAGE_ENDINGS:
         return draft_of_document(read_document(source), size, unit)
+    if ending not in BOOK_ENDINGS and read_head(source):
+        raise UnreadableError(
+            f"'{source.name}' is a kind of file that is not read. Save it as .docx, .txt or .pdf, "
+            "or as .xlsx, .ods or .csv."
+        )
     return draft_of_book(read_workbook(source), size, unit)
 
 
