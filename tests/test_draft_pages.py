@@ -193,3 +193,77 @@ From the Rust, cut:
         encoding="utf-8",
     )
     assert [row.cell("Fabric") for row in km.draft(page).fabrics] == ["Brown", "Rust", "Cream"]
+
+
+def read_text_page(tmp_path: Path, text: str) -> Draft:
+    (tmp_path / "page.txt").write_text(text, encoding="utf-8")
+    return km.draft(tmp_path / "page.txt")
+
+
+def owners_of(draft: Draft) -> dict[str, str]:
+    return {row.cell("Cut width"): row.cell("Fabric") for row in draft.pieces}
+
+
+def test_a_name_stands_before_the_amount_and_what_stands_behind_is_its_use(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Heron Runner
+
+You will need
+Navy: 2 m lattice cloth
+Dot print No. 2 - 1/2 yard
+1 yard cream solid (background)
+3/8 yard rust for the star points
+
+Cutting
+From the lattice fabric, cut:
+4 squares 3"
+From dot print No. 2, cut:
+4 squares 4"
+From the background, cut:
+4 squares 5"
+From the star point fabric, cut:
+4 squares 6"
+""",
+    )
+    named = [(row.cell("Fabric"), row.cell("Requirement").split()[0]) for row in draft.fabrics]
+    assert named == [
+        ("Navy", "2"),
+        ("Dot print No. 2", "1/2"),
+        ("cream solid", "1"),
+        ("rust", "3/8"),
+    ]
+    assert owners_of(draft) == {
+        "3": "Navy",
+        "4": "Dot print No. 2",
+        "5": "cream solid",
+        "6": "rust",
+    }
+
+
+def test_one_name_with_two_uses_is_two_fabrics_and_two_amounts_for_one_are_marked(
+    tmp_path: Path,
+) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Heron Runner
+
+You will need
+1 yard navy (blocks)
+1/2 yard navy (binding)
+Rust: 1/2 yard
+Rust: 3/4 yard
+
+Cutting
+From the navy, cut:
+4 squares 3"
+From the rust, cut:
+4 squares 4"
+""",
+    )
+    assert [row.cell("Fabric") for row in draft.fabrics] == ["navy", "navy (binding)", "Rust"]
+    assert [row.cell("Fabric") for row in draft.open_rows] == [""]
+    rust = draft.fabrics[-1]
+    assert (rust.how_sure, rust.cell("Requirement")) == (HowSure.LOOK, "")
+    assert "more than one reading" in rust.why
+    assert owners_of(draft) == {"3": "", "4": "Rust"}

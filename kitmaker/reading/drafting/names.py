@@ -87,14 +87,15 @@ class Name:
     uses: frozenset[str]
 
     @classmethod
-    def of(cls, text: str, *, in_list: bool = False) -> Name:
+    def of(cls, text: str, *, in_list: bool = False, use: str = "") -> Name:
         """Take a name apart.
 
         Args:
             text: The name.
             in_list: Whether it stands in a list of amounts, where ``A:`` is a label.
+            use: More words of what it is for.
         """
-        uses = frozenset(word for one in _BRACKET.findall(text) for word in _words(one))
+        uses = frozenset(word for one in (*_BRACKET.findall(text), use) for word in _words(one))
         plain = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", _BRACKET.sub(" ", text))  # a lost gap
         label = ""
         if (found := _LABEL.search(plain)) is not None:
@@ -128,12 +129,17 @@ class FabricNames:
     known: dict[str, Name] = field(default_factory=dict)
     goods: dict[str, str] = field(default_factory=dict)
 
-    def add(self, role: str, *, in_list: bool = True, sold_as: str = "") -> str:
-        """Take a fabric; return the role of the one that has just this name already."""
-        name = Name.of(role, in_list=in_list)
+    def add(self, role: str, *, in_list: bool = True, sold_as: str = "", use: str = "") -> str:
+        """Take a fabric; return its role, or that of the one with just this name already.
+
+        Two of one name are two fabrics where each is for something else.
+        """
+        name = Name.of(role, in_list=in_list, use=use)
         for other, one in self.known.items():
             if (name.label, name.words) == (one.label, one.words) and (name.label or name.words):
-                return other
+                if not name.uses or not one.uses or name.uses & one.uses:
+                    return other
+                role = f"{role} ({use})" if use else role
         self.known[role] = name
         self.goods[role] = goods_in(sold_as)
         return role

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 
 from kitmaker.reading.amounts import AmountError, read_amount
+from kitmaker.reading.drafting.names import Name
 from kitmaker.reading.phrases import is_cutting
+from kitmaker.reading.words.lexer import lex
 from kitmaker.reading.words.lexicon import FRACTION_SIGNS, word_set
+from kitmaker.reading.words.tokens import FREE, Kind
 
 _ABOUT = r"(?:at\s+least|up\s+to|about|approx(?:imately|\.)?)"
 _FRACTION = f"[{FRACTION_SIGNS}]"
 _NUMBER = (
-    rf"(?:\d+\s*[-\s]?\s*\d+\s*[/⁄∕]\s*\d+|\d+\s*{_FRACTION}|\d+\s*[/⁄∕]\s*\d+|\d+(?:[.,]\d+)?|{_FRACTION}"
+    rf"(?:\d+(?:\s+|-\s*)\d+\s*[/⁄∕]\s*\d+|\d+\s*{_FRACTION}|\d+\s*[/⁄∕]\s*\d+|\d+(?:[.,]\d+)?|{_FRACTION}"
     r"|half|quarter|third|eighth|one|two|three|four|five|six|seven|eight|nine|ten|twelve|a)"
 )
 _UNIT = (
@@ -43,8 +47,30 @@ _LEAD = re.compile(
     r"(?:(?:of|for)\s+(?:the\s+)?)?",
     re.IGNORECASE,
 )
+_WIDE = re.compile(
+    rf"^\s*(?:[\d\s/{FRACTION_SIGNS}-]+(?:cm|in|\"|″|inch(?:es)?)?\s*(?:\([^)]*\)\s*)?-?\s*wide)\s*"
+)
+_USE = re.compile(r"\s*[(,]|\s*\bfor\s+(?:the\s+)?", re.IGNORECASE)
+_NAMES_ONLY = FREE | {Kind.COLON, Kind.COMMA, Kind.DASH, Kind.STOP, Kind.OPENING, Kind.CLOSING}
+_NAMES_ONLY |= {Kind.AND, Kind.FOR, Kind.OF, Kind.BORDER, Kind.STRIP, Kind.END}
+"""What may stand in a fabric's name and says nothing of how much there is."""
 _NO_NAMES = word_set("cm m mm in inch inches yd yds yard yards square wide of or x")
 _EDGES = " \t.…·•:;,–—-=|/&_*"
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """An amount of a fabric.
+
+    Attributes:
+        name: The fabric's.
+        amount: Its words.
+        use: What the cloth is for, and other notes; "".
+    """
+
+    name: str
+    amount: str
+    use: str = ""
 
 
 def states_amount(text: str, *, in_list: bool = False) -> bool:
@@ -110,22 +136,42 @@ def names_something(text: str) -> bool:
     return any(word not in _NO_NAMES for word in rest.casefold().split())
 
 
-def name_beside(text: str) -> str:
-    """Return what an amount is of: the line without the amount."""
+def stated_in(text: str) -> Stated | None:
+    """Return the one amount that a line states; None where it names no fabric.
+
+    The name is what stands before the amount; what stands behind is a use or a note. Where
+    nothing stands before it, the name stands behind, up to a bracket or "for".
+    """
+    if not names_something(text):
+        return None
     found = AMOUNT.search(text) or _BARE_FORM.search(text)
     if found is None:
         before = re.split(rf"(?:\b{_ABOUT}\s*)?\d", text, maxsplit=1, flags=re.IGNORECASE)[0]
-        return before.strip(_EDGES + "(") or text.strip(_EDGES)
-    before, behind = text[: found.start()], text[found.end() :]
+        return Stated(before.strip(_EDGES + "(") or text.strip(_EDGES), text)
+    before, behind = text[: found.start()], _of_cloth(text[found.end() :])
+    parts = _USE.split(behind, maxsplit=1)
+    name, use = parts[0].strip(_EDGES), "".join(parts[1:]).strip("()")
+    if not Name.of(name).words:
+        name = behind
+    before = _LEAD.sub("", before.rstrip(_EDGES + "(").lstrip(_EDGES))
+    label = Name.of(before, in_list=True)
+    if before and (label.words or not name):
+        is_plain = all(token.kind in _NAMES_ONLY for token in lex(before))
+        return Stated(before, _amount_from(text, found.start()) if is_plain else text, behind)
+    name = f"{before} {behind if before else name}".strip()
+    return Stated(re.sub(r"\s*[.…_]{3,}\s*", " ", name) or text.strip(_EDGES), text, use)
+
+
+def _of_cloth(behind: str) -> str:
+    """Return what stands behind an amount, without the words and the width between them."""
     behind = re.sub(r"^\s*[.)]*\s*(?:each\s+)?(?:of\s+)?(?:an?\s+|the\s+)?", " ", behind)
-    behind = re.sub(
-        rf"^\s*(?:[\d\s/{FRACTION_SIGNS}-]+(?:cm|in|\"|″|inch(?:es)?)?\s*(?:\([^)]*\)\s*)?-?\s*wide)\s*",
-        " ",
-        behind,
-    )
-    name = f"{before.rstrip(_EDGES + '(')} {behind.strip(_EDGES)}"
-    if name.count(")") > name.count("("):
-        name = name.replace(")", "", 1)
-    name = re.sub(r"\s*[.…_]{3,}\s*", " ", name)
-    name = re.sub(r"\s+", " ", name).strip(_EDGES)
-    return _LEAD.sub("", name) or text.strip(_EDGES)
+    behind = _WIDE.sub(" ", behind).strip(_EDGES)
+    if behind.count(")") > behind.count("("):
+        behind = behind.replace(")", "", 1)
+    return " ".join(behind.split())
+
+
+def _amount_from(text: str, start: int) -> str:
+    """Return an amount and what stands behind it."""
+    amount = text[start:].strip(_EDGES)
+    return amount.rstrip(")") if amount.count(")") > amount.count("(") else amount

@@ -10,15 +10,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
     AMOUNT,
+    Stated,
     amounts_in,
     is_off_the_bolt,
-    name_beside,
-    names_something,
+    stated_in,
     states_amount,
 )
 from kitmaker.reading.drafting.page_clauses import (
@@ -118,7 +118,7 @@ class _Page:
         self.current: str | None = None
         self.why = WHOSE
         self.block: Paragraph | None = None
-        self.amounts: dict[int, list[tuple[str, str]]] = {}
+        self.amounts: dict[int, list[Stated]] = {}
         self.has_amounts = False
         self.heads = False
         self.headed: Paragraph | None = None
@@ -151,11 +151,12 @@ class _Page:
                     self.amounts[at] = found
         self._drop_cuts()
         for found in self.amounts.values():
-            for place, (name, amount) in enumerate(found):
-                role = self.names.add(name, sold_as=amount)
+            for place, one in enumerate(found):
+                role = self.names.add(one.name, sold_as=one.amount, use=one.use)
                 fabric = self.page.fabrics.setdefault(role, PageFabric(role))
-                fabric.amount = fabric.amount or amount
-                found[place] = (role, amount)
+                if fabric.amount.casefold() != one.amount.casefold():
+                    fabric.amount = " / ".join(filter(None, (fabric.amount, one.amount)))
+                found[place] = replace(one, name=role)
         self.has_amounts = bool(self.amounts)
         followed = [at for at, found in self.amounts.items() if self._is_followed(at, len(found))]
         self.heads = len(followed) >= 2 or len(followed) == len(self.amounts) == 1
@@ -163,26 +164,24 @@ class _Page:
     def _drop_cuts(self) -> None:
         """Take no strips or squares for an amount whose fabric has one: they are cut from it."""
         bought = FabricNames()
-        for name, amount in (one for found in self.amounts.values() for one in found):
-            if is_off_the_bolt(amount):
-                bought.add(name)
-        for at, found in list(self.amounts.items()):
-            name, amount = found[0]
-            heading = plain_heading_of(amount)
-            named = bought.find(heading.name if heading is not None else name)
-            if not is_off_the_bolt(amount) and named:
+        for one in (one for found in self.amounts.values() for one in found):
+            if is_off_the_bolt(one.amount):
+                bought.add(one.name, use=one.use)
+        for at, (one, *_) in list(self.amounts.items()):
+            heading = plain_heading_of(one.amount)
+            named = bought.find(heading.name if heading is not None else one.name)
+            if not is_off_the_bolt(one.amount) and named:
                 del self.amounts[at]
 
-    def _amounts_of(self, paragraph: Paragraph, *, in_list: bool) -> Iterator[tuple[str, str]]:
-        """Yield name and amount of each fabric whose amount a paragraph states."""
+    def _amounts_of(self, paragraph: Paragraph, *, in_list: bool) -> Iterator[Stated]:
+        """Yield each amount that a paragraph states."""
         if paragraph.cells:
-            found = self._amount_cell(paragraph.cells)
-            if found is not None:
-                yield found
+            found = [self._amount_cell(paragraph.cells)]
         elif states_amount(paragraph.core, in_list=in_list):
-            for part in amounts_in(paragraph.core):
-                if names_something(part) and (name := name_beside(part)):
-                    yield name, part
+            found = [stated_in(part) for part in amounts_in(paragraph.core)]
+        else:
+            found = []
+        yield from (one for one in found if one is not None)
 
     def _is_followed(self, at: int, count: int) -> bool:
         """Whether cuts stand right below a line that states one amount."""
@@ -192,8 +191,8 @@ class _Page:
         return wants_cut(below, in_list=True) and plain_heading_of(below) is None
 
     @staticmethod
-    def _amount_cell(cells: tuple[str, ...]) -> tuple[str, str] | None:
-        """Return name and amount of a table's row; None where it states none for sure."""
+    def _amount_cell(cells: tuple[str, ...]) -> Stated | None:
+        """Return the amount of a table's row; None where it states none for sure."""
         stated = [cell for cell in cells if states_amount(cell, in_list=False)]
         if len(stated) != 1:
             return None
@@ -202,16 +201,17 @@ class _Page:
         others = [" ".join(one.split()) for one in others if not wants_cut(one, in_list=True)]
         names = [one for one in others if one and not AMOUNT.fullmatch(one) and len(one) <= 80]
         names = [one for one in names if not _NUMBERS.fullmatch(one)]
-        own = name_beside(amount) if AMOUNT.fullmatch(amount.strip()) is None else ""
-        name = (
-            ": ".join(names[:2]) if len(names) > 1 and len(names[0]) <= 10 else "".join(names[:1])
-        )
-        return (name or own, amount) if name or own else None
+        own = stated_in(amount) if AMOUNT.fullmatch(amount.strip()) is None else None
+        if not names:
+            return own
+        count = 2 if len(names[0]) <= 10 else 1
+        use = " ".join((*names[count:], own.name if own else ""))
+        return Stated(": ".join(names[:count]), amount, use)
 
     def _amount(self, at: int, paragraph: Paragraph) -> None:
-        for role, _ in self.amounts[at]:
-            self.page.fabrics[role].told.append(paragraph)
-        role, amount = self.amounts[at][0]
+        for one in self.amounts[at]:
+            self.page.fabrics[one.name].told.append(paragraph)
+        role, amount = self.amounts[at][0].name, self.amounts[at][0].amount
         if self.heads and len(self.amounts[at]) == 1:
             self._head(role, paragraph)
         else:

@@ -158,7 +158,7 @@ class _Rows:
             own="" if asked or amount is None else self._typed_amount(fabric),
             as_written=written,
             how_sure=sure,
-            why=_why(asked) or self._warnings(places),
+            why=_why(asked) or self._warnings({*places, fabric.where}),
             source=fabric.where,
         )
 
