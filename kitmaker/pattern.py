@@ -129,6 +129,11 @@ class Piece:
         return self.kind is PieceKind.PIECE and self.direction is Direction.FREE
 
     @property
+    def is_one_way(self) -> bool:
+        """Whether its print runs one way; of a part, whether that of what is sewn of it does."""
+        return (self.sewn.of if self.sewn else self).direction is Direction.ONE_WAY
+
+    @property
     def may_have_seams(self) -> bool:
         """Whether it is a rectangle that stays one: nothing cut on a slant is sewn of parts."""
         return self.shape in (Shape.RECTANGLE, Shape.SQUARE) and self.cross_cut is None

@@ -25,7 +25,7 @@ from kitmaker.kits.shelf import (
 )
 from kitmaker.kits.yields import Basis, Taken, grouped, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
-from kitmaker.pattern import Direction, Fabric, Pattern, Piece, PieceKind
+from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
 from kitmaker.shop import Bag, Colorway, Shop, fold_role
 
 Progress = Callable[[str], None]
@@ -211,7 +211,7 @@ def warn_of_broken_prints(entries: Iterable[Entry]) -> Iterator[Problem]:
         (entry.fabric.role, piece.name, piece.where)
         for entry in entries
         for _, piece, _ in entry.pieces
-        if piece.sewn is not None and piece.sewn.of.direction is Direction.ONE_WAY
+        if piece.sewn is not None and piece.is_one_way
     )
     for role, name, where in said:
         yield warning(

@@ -135,7 +135,7 @@ def joined_of(pieces: Iterable[KeyedPiece]) -> tuple[JoinedPiece, ...]:
                 sewn.part_length,
                 times * sewn.seams,
                 sewn.is_run,
-                sewn.of.direction is Direction.ONE_WAY,
+                piece.is_one_way,
             )
         )
     return tuple(found)

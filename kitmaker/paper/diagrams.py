@@ -46,6 +46,7 @@ def draw_layout(
     label: str = "",
     *,
     narrow: bool = False,
+    one_way: bool = False,
 ) -> str:
     """Return the drawing of a layout as SVG text.
 
@@ -56,6 +57,7 @@ def draw_layout(
         form: What is cut, to know its selvages; None draws none.
         label: What a screen reader says; by default a sentence of the layout's contents.
         narrow: Whether it has to leave room for words beside it.
+        one_way: Whether its print runs one way; then the arrow of its grain points up alone.
     """
     across, _ = layout.sheet
     scale = scale_of(layout, narrow=narrow)
@@ -80,7 +82,7 @@ def draw_layout(
     parts += _selvages(layout, form, scale)
     parts += draw_part_names(layout, scale, beside=not leaders)
     parts += draw_step_numbers(layout, scale)
-    parts.append(_grain(layout, scale, width))
+    parts.append(_grain(layout, scale, width, one_way=one_way))
     parts.append("</svg>")
     return "\n".join(parts)
 
@@ -292,18 +294,22 @@ def _fold(layout: CutLayout, lettered: Iterable[Placed], scale: Scale) -> Iterab
     yield text_at("fold", scale.x(middle), bottom + 13, 8)
 
 
-def _grain(layout: CutLayout, scale: Scale, width: Fraction) -> str:
-    """Draw the arrow that points both ways along the selvage."""
+def _grain(layout: CutLayout, scale: Scale, width: Fraction, *, one_way: bool) -> str:
+    """Draw the arrow along the selvage: both ways, or the way the print runs."""
     x = width - 20
     top, bottom = scale.y(Fraction(0)), scale.y(layout.sheet[1])
     inset = min(Fraction(6), (bottom - top) / 8)
     top, bottom = top + inset, bottom - inset
     head = min(Fraction(4), (bottom - top) / 4)
     at = (x + 9, (top + bottom) / 2)
-    arrow = (
-        f'<path class="grain" d="M{pt(x)} {pt(top)}L{pt(x)} {pt(bottom)}'
-        f"M{pt(x - head)} {pt(top + head)}L{pt(x)} {pt(top)}L{pt(x + head)} {pt(top + head)}"
-        f"M{pt(x - head)} {pt(bottom - head)}L{pt(x)} {pt(bottom)}"
-        f'L{pt(x + head)} {pt(bottom - head)}" stroke="#000" stroke-width="0.8" fill="none"/>'
+    heads = [(top, head)] if one_way else [(top, head), (bottom, -head)]
+    ends = "".join(
+        f"M{pt(x - head)} {pt(end + back)}L{pt(x)} {pt(end)}L{pt(x + head)} {pt(end + back)}"
+        for end, back in heads
     )
-    return arrow + (text_at("grain", *at, 8, turn=at) if bottom - top >= 24 else "")
+    arrow = (
+        f'<path class="grain" d="M{pt(x)} {pt(top)}L{pt(x)} {pt(bottom)}{ends}"'
+        ' stroke="#000" stroke-width="0.8" fill="none"/>'
+    )
+    name = "print" if one_way else "grain"
+    return arrow + (text_at(name, *at, 8, turn=at) if bottom - top >= 24 else "")

@@ -8,6 +8,7 @@ from kitmaker.cutting_jobs import NeededPiece
 from kitmaker.lengths import Unit, say_number
 from kitmaker.paper.sheets.saying import (
     count_of,
+    say_at_least,
     say_each_print,
     say_metric,
     say_net,
@@ -33,6 +34,7 @@ class BagLine:
         pieces: For ready-cut fabric, each kind of piece with letter, count and size.
         net_pieces: The same for a label: count and size, in inches and metric.
         uncut: Whether the student cuts it.
+        at_least: What it must measure for that; "".
     """
 
     what: str
@@ -43,6 +45,7 @@ class BagLine:
     pieces: tuple[str, ...] = ()
     net_pieces: tuple[str, ...] = ()
     uncut: bool = False
+    at_least: str = ""
 
 
 def own_pieces(fabric: FabricPlan) -> tuple[NeededPiece, ...]:
@@ -94,6 +97,7 @@ def _fabric_line(fabric: FabricPlan, unit: Unit) -> BagLine:
         amount=f"{say_net(fabric.per_kit, fabric.form, unit)}{each}",
         brief=f"{fabric.per_kit.buy}{each}",
         uncut=True,
+        at_least=say_at_least(fabric.per_kit, fabric.form, unit),
     )
 
 

@@ -18,7 +18,13 @@ from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import say_stock, say_sureness, say_times, say_usable_of
+from kitmaker.paper.sheets.saying import (
+    join_words,
+    say_stock,
+    say_sureness,
+    say_times,
+    say_usable_of,
+)
 from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -70,6 +76,7 @@ class GuideView:
         left_out: What is not.
         whom_to_call: If something is missing.
         has_precuts: Whether cloth is in it that is sold ready cut, and must not be washed.
+        one_way: The fabrics whose print runs one way; "".
         has_steps: Whether it shows how to cut.
         fabrics: What the student cuts.
         tally: The pieces of the kit, those that the shop has cut first.
@@ -83,6 +90,7 @@ class GuideView:
     left_out: tuple[str, ...]
     whom_to_call: str
     has_precuts: bool
+    one_way: str
     has_steps: bool
     fabrics: tuple[GuideFabric, ...]
     tally: tuple[GuidePieces, ...]
@@ -104,6 +112,7 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
         left_out=say_left_out(plan),
         whom_to_call=_whom_to_call(plan),
         has_precuts=any(_is_precut(fabric) for fabric in uncut),
+        one_way=join_words([fabric.name for fabric in uncut if _is_one_way(fabric)]),
         has_steps=any(fabric.has_layouts for fabric in fabrics),
         fabrics=fabrics,
         tally=tuple(_tally(own, unit)),
@@ -114,6 +123,10 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
 def _is_precut(fabric: FabricPlan) -> bool:
     form = fabric.form
     return form.full_size_only_if_measured or form.form_id.startswith("strip-")
+
+
+def _is_one_way(fabric: FabricPlan) -> bool:
+    return any(needed.piece.is_one_way for needed in own_pieces(fabric))
 
 
 def _whom_to_call(plan: KitPlan) -> str:
@@ -135,9 +148,14 @@ def _fabric(fabric: FabricPlan, unit: Unit, catalogue: Catalogue) -> GuideFabric
         usable=say_usable_of(form, unit) if form.mix or job is None else "",
         proof=say_sureness(fabric.per_kit, form, unit),
         has_layouts=job is not None,
-        layouts=view_layouts(job, form, unit, catalogue) if job else (),
+        layouts=_name_layouts(fabric.name, view_layouts(job, form, unit, catalogue)) if job else (),
         miscuts=say_miscuts(job) if job else "",
     )
+
+
+def _name_layouts(fabric: str, views: tuple[LayoutView, ...]) -> tuple[LayoutView, ...]:
+    """Name the fabric at each layout but the first, which may begin a page."""
+    return (*views[:1], *(replace(view, name=f"{fabric}, {view.name}") for view in views[1:]))
 
 
 def _in_pairs(fabrics: list[GuideFabric]) -> tuple[GuideFabric, ...]:
@@ -147,8 +165,7 @@ def _in_pairs(fabrics: list[GuideFabric]) -> tuple[GuideFabric, ...]:
         two = fabrics[at : at + 2]
         if all(len(one.layouts) == 1 and one.layouts[0].beside for one in two):
             fabrics[at : at + 2] = [
-                replace(one, half=half, layouts=(replace(one.layouts[0], steps_beside=False),))
-                for half, one in zip(("left", "right"), two, strict=True)
+                replace(one, half=half) for half, one in zip(("left", "right"), two, strict=True)
             ]
             at += 1
         at += 1

@@ -15,7 +15,6 @@ from kitmaker.cutting_jobs import Action, CutLayout, CuttingJob, NeededPiece, St
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.diagrams import PieceName, draw_layout
-from kitmaker.paper.scale import scale_of
 from kitmaker.paper.sheets.page import say_colorway
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -31,15 +30,13 @@ from kitmaker.paper.sheets.saying import (
     say_usable_area,
 )
 
-_BESIDE_CHARACTERS = 36  # of a step in a line beside the drawing
-_BESIDE_LINE = 16  # points
-_MORE_BELOW = 40  # points that a column of steps may be higher than the drawing
 _NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
 _NUMBERS = re.compile(f"({_NUMBER})")
 _SIZES = re.compile(rf"({_NUMBER}(?: × {_NUMBER})? (?:in|cm)\b)")
 _POSITIONS = re.compile(r"(\(ruler at [^)]*\))")
 _MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
 _FEW_STEPS = 7
+_FEW_BOXES = 4  # without words; they stay together with the word before them
 _BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
 
 
@@ -71,11 +68,13 @@ class StepView:
     Attributes:
         number: In its layout.
         words: Its sentence, its sizes apart.
+        last: The sentence's last word, where boxes without words stand right behind it.
         boxes: One a stack.
     """
 
     number: int
     words: tuple[Words, ...]
+    last: tuple[Words, ...]
     boxes: tuple[TickBoxes, ...]
 
 
@@ -103,8 +102,8 @@ class LayoutView:
         makes: What one copy gives: count, letter, name and size of each kind of piece.
         beside: Whether the key stands beside the drawing instead of above.
         dense: Whether it is one of many, and set so that several fit a page.
-        steps_beside: Whether its steps are short enough to stand beside the drawing too.
-        is_short: Whether its steps are few enough to stay on one page with the drawing.
+        is_short: Whether its steps are few enough to stay on one page with the drawing, and to
+            begin beside it.
         drawing: SVG.
         steps: In order.
     """
@@ -118,7 +117,6 @@ class LayoutView:
     makes: tuple[Made, ...]
     beside: bool
     dense: bool
-    steps_beside: bool
     is_short: bool
     drawing: Markup
     steps: tuple[StepView, ...]
@@ -200,6 +198,7 @@ def _view_layout(
     each_print = say_of_each(layout.copies, job.prints)
     copies = f"{copies}, {each_print}" if each_print else copies
     beside = dense or along / across >= _BESIDE_DOWN_TO
+    one_way = any(needed.piece.is_one_way for needed in job.pieces)
     measure_first = ""
     if layout.uses_full_size:
         full = say_usable_area(across, along, unit)
@@ -214,20 +213,11 @@ def _view_layout(
         makes=tuple(_makes(layout, job.pieces, unit)),
         beside=beside,
         dense=dense,
-        steps_beside=beside and not dense and _fit_beside(layout),
         is_short=len(layout.steps) <= _FEW_STEPS,
         # built by us of numbers, and of words that draw_layout escapes
-        drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside)),  # noqa: S704
+        drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside, one_way=one_way)),  # noqa: S704
         steps=tuple(_view_step(step) for step in layout.steps),
     )
-
-
-def _fit_beside(layout: CutLayout) -> bool:
-    """Whether the steps are hardly higher than the drawing, set in a column beside it."""
-    lines = sum(
-        1 + (len(step.text) + 4 * len(step.stacks)) // _BESIDE_CHARACTERS for step in layout.steps
-    )
-    return lines * _BESIDE_LINE <= scale_of(layout, narrow=True).height + _MORE_BELOW
 
 
 def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> Iterable[Made]:
@@ -254,15 +244,29 @@ def _beside_its_letter(needed: NeededPiece) -> str:
 
 
 def _view_step(step: Step) -> StepView:
-    return StepView(
-        number=step.number,
-        words=tuple(_words(step.text)),
-        boxes=(
-            (TickBoxes("", step.stacks),)
-            if step.action is Action.SQUARE_UP
-            else tuple(_boxes(step))
-        ),
+    boxes = (
+        (TickBoxes("", step.stacks),) if step.action is Action.SQUARE_UP else tuple(_boxes(step))
     )
+    words = tuple(_words(step.text))
+    parted = len(words)
+    if len(boxes) == 1 and not boxes[0].text and boxes[0].count <= _FEW_BOXES:
+        words, parted = _part_last(words)
+    return StepView(number=step.number, words=words[:parted], last=words[parted:], boxes=boxes)
+
+
+def _part_last(words: tuple[Words, ...]) -> tuple[tuple[Words, ...], int]:
+    """Part the last word of a sentence from the others: ``("... stack ", "them.")``.
+
+    A word that is a size goes with the stop behind it.
+    """
+    for at in range(len(words) - 1, -1, -1):
+        before, gap, last = words[at].text.rpartition(" ")
+        if words[at].is_size:
+            return words, at
+        if gap and (last or at < len(words) - 1):
+            parts = (Words(before + gap, False), Words(last, False)) if last else (words[at],)
+            return (*words[:at], *parts, *words[at + 1 :]), at + 1
+    return words, 0
 
 
 def _words(sentence: str) -> Iterable[Words]:

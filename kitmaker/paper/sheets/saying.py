@@ -144,13 +144,26 @@ def say_usable_of(form: Form, unit: Unit) -> str:
     """Say the usable size of a form; of a mix that of each: ``fat quarter 20 × 16 in; ...``."""
     if form.by_length:
         return f"{say_usable(form.usable_across, unit)} {unit.value} usable width"
+    return f"{_say_usable_each(form, unit)} usable"
+
+
+def say_at_least(found: Yield, form: Form, unit: Unit) -> str:
+    """Say what cloth bagged uncut must measure, across × along; of a mix each form.
+
+    ``20 × 16 in``; off the bolt ``41 × 22½ in``.
+    """
+    if form.by_length:
+        return say_usable_area(form.usable_across, found.buy_length, unit)
+    return _say_usable_each(form, unit)
+
+
+def _say_usable_each(form: Form, unit: Unit) -> str:
     if not form.mix:
-        return f"{say_usable_area(form.usable_across, form.usable_along, unit)} usable"
-    said = "; ".join(
-        f"{one.name} {say_usable_area(one.usable_across, one.usable_along, unit)}"
-        for one in form.mix
+        return say_usable_area(form.usable_across, form.usable_along, unit)
+    return "; ".join(
+        f"{part.name} {say_usable_area(part.usable_across, part.usable_along, unit)}"
+        for part in form.mix
     )
-    return f"{said} usable"
 
 
 def say_piece_size(needed: NeededPiece, unit: Unit) -> str:
@@ -220,7 +233,7 @@ def say_sewn(piece: Piece, count: int, unit: Unit) -> str:
     part = f"{say_size(wide, unit)} × {say_size(sewn.part_length, unit)}"
     how = f"sew {sewn.parts} of {part} end to end{' at 45°' if sewn.at_45 else ''}"
     how += f", {times} times" if times > 1 else ""
-    if sewn.of.direction is Direction.ONE_WAY:
+    if piece.is_one_way:
         how += ", matching the print"
     gives = sewn.parts * sewn.part_length - sewn.seams * sewn.loss
     whole = f"{say_size(sewn.needed, unit)} {unit.value}"
@@ -244,7 +257,7 @@ def say_piece_notes(piece: Piece) -> str:
     later = say_later(piece.shape)
     if later and later not in piece.notes:
         said.append(later if later.startswith("for ") else f"for later: {later}")
-    if piece.direction is Direction.ONE_WAY:
+    if piece.is_one_way:
         said.append("one-way print: do not turn")
     if piece.direction is Direction.LENGTHWISE:
         said.append("long side along the selvage")
