@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit, say_decimal
+from kitmaker.reading.words.tokens import Kind
 
 TWO_UNITS_MAY_DIFFER = 5 * CENTIMETER
 TWO_UNITS_SHARE = Fraction(4, 100)
@@ -17,6 +18,8 @@ NARROWEST_BOLT: Length = Fraction(35)
 """Inches, so that 90 cm is one: narrower is a piece of its own. Our own bound, no source."""
 SIZE_MAY_DIFFER: Length = Fraction(3)
 """A size in brackets may be so many inches off its form's. Our own bound, no source."""
+_ADDING = frozenset((Kind.AND, Kind.SEMICOLON))
+"""What stands between quantities that are added."""
 BY_LENGTH = {"yd": YARD, "m": METER, "cm": CENTIMETER, "in": Fraction(1)}
 
 
@@ -39,27 +42,33 @@ class Part:
     Attributes:
         unit: As in :class:`kitmaker.pattern.Amount`; "" for a size.
         quantity: In ``unit``; how many pieces of a size.
-        prints: Separate pieces of cloth; None where it is one length, or not said.
+        cuts: How many cuts a length is; None where it is one, or not said.
         is_counted: Whether the text says how many.
         is_plural: Whether its word means several.
         sides: The inches of a size.
         held: What a pack holds, where that is said; else "".
-        joints: The signs of the words between it and the part before.
+        joints: The kinds of the words between it and the part before.
     """
 
     unit: str
     quantity: Fraction
-    prints: int | None = None
+    cuts: int | None = None
     is_counted: bool = True
     is_plural: bool = False
     sides: tuple[Length, ...] = ()
     held: str = ""
-    joints: frozenset[str] = frozenset()
+    joints: frozenset[Kind] = frozenset()
 
     @property
     def length(self) -> Length | None:
         """The length off the bolt; None for a form or a size."""
         return self.quantity * BY_LENGTH[self.unit] if self.unit in BY_LENGTH else None
+
+    @property
+    def prints(self) -> int | None:
+        """Separate pieces of cloth; None where it is one length, or not said."""
+        is_whole = self.quantity.denominator == 1 and self.unit != "pack"
+        return self.cuts if self.length is not None or not is_whole else int(self.quantity)
 
     @property
     def system(self) -> Unit:
@@ -86,14 +95,13 @@ def join_parts(
             continue
         size = replace(one, is_counted=False)
         if not other.is_counted and _is_its_size(other, size, catalogue):
-            one = replace(other, quantity=one.quantity, prints=int(one.quantity), is_counted=True)
-        elif one.length and other.length and not other.joints & {*"&+;"}:
+            one = replace(other, quantity=one.quantity, is_counted=True)
+        elif one.length and other.length and not other.joints & _ADDING:
             one = _said_twice(one, other, as_written, unit, warnings)
         elif _is_pack(one, other):
             one = other
         elif _adds(one, other):
-            prints = (one.prints or 0) + (other.prints or 0) or None
-            one = replace(one, quantity=one.quantity + other.quantity, prints=prints)
+            one = replace(one, quantity=one.quantity + other.quantity)
         else:
             raise TwoReadingsError
     return one
@@ -101,17 +109,17 @@ def join_parts(
 
 def _is_panels(one: Part, other: Part) -> bool:
     """Whether a bracket says how many panels are cut or sewn of a length."""
-    return bool(one.length) and other.unit == "panel" and "(" in other.joints
+    return bool(one.length) and other.unit == "panel" and Kind.OPENING in other.joints
 
 
 def _is_pack(pack: Part, other: Part) -> bool:
     """Whether a pack, or as many as are needed of what is in it, will do."""
-    is_choice = "o" in pack.joints | other.joints
+    is_choice = Kind.OR in pack.joints | other.joints
     return is_choice and pack.held == other.unit != "" and other.is_counted
 
 
 def _adds(one: Part, other: Part) -> bool:
-    is_joined = bool({*"&+;/"} & other.joints)
+    is_joined = bool({*_ADDING, Kind.SLASH} & other.joints)
     is_same = one.length is None and one.unit == other.unit != ""
     return is_same and is_joined and one.is_counted and other.is_counted
 
@@ -137,10 +145,10 @@ def _said_twice(one: Part, other: Part, as_written: str, unit: Unit, warnings: l
     a, b = one.length or Length(0), other.length or Length(0)
     more = abs(a - b)
     if one.system is other.system:
-        if a == b and other.joints & {*"(/="}:
+        if a == b and other.joints & {Kind.OPENING, Kind.SLASH, Kind.EQUALS}:
             return one
         raise TwoReadingsError
-    if more > TWO_UNITS_MAY_DIFFER and "o" in other.joints:
+    if more > TWO_UNITS_MAY_DIFFER and Kind.OR in other.joints:
         raise TwoReadingsError
     if more > TWO_UNITS_MAY_DIFFER and more > TWO_UNITS_SHARE * max(a, b):
         differ = say_decimal(more / CENTIMETER, 1)

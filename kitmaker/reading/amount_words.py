@@ -1,17 +1,18 @@
 """The words of an amount, as the one lexer gives them, with what only amounts say made plain.
 
-``half a yard`` is ½ and its unit, ``a fat ¼`` and ``F8ths`` are forms, ``2,3 m`` is one
-number. Nothing is left out: each token is owned by a rule of :mod:`kitmaker.reading.amounts`,
+``a fat ¼`` and ``F8ths`` are forms, ``Fabric 2 - 1 yd`` is a name and an amount. Each token has
+the kind that it has in an amount: free words are open ones, what is no word of amounts cannot
+be read. Nothing is left out: a rule of :mod:`kitmaker.reading.amount_rules` owns each token,
 or the amount is asked about.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.lengths import CENTIMETER, METER, YARD
+from kitmaker.lengths import YARD
 from kitmaker.reading.words.lexer import lex
 from kitmaker.reading.words.lexicon import FORMS, FRACTION_WORDS, GOODS, UNITS, word_set
 from kitmaker.reading.words.tokens import FREE, Kind, Token, Words
@@ -20,132 +21,61 @@ _STOCK_NUMBER = 1000
 _PART_OF = {Fraction(1, 4): "quarter", Fraction(1, 8): "eighth", Fraction(1, 2): "half"}
 _NAMING = word_set("fabric color colour print border cloth")
 _PLURAL_ENDS = word_set("s ths 's")
-_WORDS_OF_UNITS = frozenset(
-    name for name in UNITS if name[0].isalpha() and name not in ("in", "ins")
-)
-_SIGN_OF_WORD = {
-    word: sign
-    for sign, words in zip("PAsIDkKuWb", GOODS.values(), strict=True)
-    for word in words.split()
+_OF_WORD = dict.fromkeys((name for name in UNITS if name[0].isalpha()), Kind.BAD) | {
+    **dict.fromkeys(("in", "ins"), Kind.AT),
+    **{word: kind for kind, words in GOODS.items() for word in words.split()},
 }
-_SIGN_OF_WORD |= dict.fromkeys(
-    ("quarter", "quarters", "eighth", "eighths", "@", *_WORDS_OF_UNITS), "?"
-)
-"""Signs that go by the word, asked first."""
-_FREE_HERE = (Kind.PIECE, Kind.RECT, Kind.BORDER, Kind.SHAPE, Kind.FUSSY, Kind.NEEDS, Kind.THESE)
-_MARKS = (Kind.OPENING, Kind.CLOSING, Kind.COMMA, Kind.COLON, Kind.SEMICOLON, Kind.DASH, Kind.SLASH)
-_SIGN_OF = {
-    **dict.fromkeys((*FREE, *_FREE_HERE, Kind.LOF), "w"),
-    **{kind: kind.value for kind in (*_MARKS, Kind.EQUALS, Kind.STOP)},
-    Kind.SQUARE: "q",
-    Kind.STRIP: "t",
-    Kind.WIDE: "W",
-    Kind.WOF: "V",
-    Kind.TOTAL: "T",
-    Kind.EACH: "e",
-    Kind.OR: "o",
-    Kind.OF: "f",
-    Kind.FOR: "F",
-    Kind.FROM: "r",
-    Kind.TIMES: "x",
-    Kind.CUT: "C",
-    Kind.NOT: "N",
-    Kind.ALL: "B",
-    Kind.NEEDED: "u",
-    Kind.AT: "a",
-}
-SIGNS = """
-n number; i inches; c centimeters; L yards, meters; x times; h first of two widths; W wide, width;
-V width of fabric; G form; P pack; A panel; q square; t strip; b pieces; k cloth; K several cloths;
-l list of fabrics; s scraps; T total; e each; f of; r from; F for; C cut; I includes; D about;
-N not; B all; u use; a with; o or; + plus; w free word; ? what only a rule of its own may own
+"""Kinds that go by the word, asked first; a unit stands only behind a number."""
+_KEPT = """
+    NUM UNIT SQUARE STRIP WIDE WOF TOTAL EACH OR OF FOR FROM TIMES CUT NOT LESSEN ALL NEEDED AT AND
+    DET EQUALS STOP OPENING CLOSING COMMA COLON SEMICOLON DASH SLASH
 """
+_FREE_HERE = "PIECE RECT BORDER SHAPE FUSSY NEEDS THESE LOF"
+_KIND_HERE = {
+    **dict.fromkeys(Kind, Kind.BAD),
+    **dict.fromkeys((*FREE, *(Kind[name] for name in _FREE_HERE.split())), Kind.OPEN),
+    **{Kind[name]: Kind[name] for name in _KEPT.split()},
+}
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
-    """A word, a number with its unit or a mark.
-
-    Attributes:
-        sign: What it is, as in :data:`SIGNS`.
-        text: Its letters.
-        value: A number's; else None.
-        unit: The inches of its unit; 0 where it has none.
-        lost_gap: Whether the gap before its fraction is not sure.
-    """
-
-    sign: str
-    text: str
-    value: Fraction | None = None
-    unit: Fraction = Fraction(0)
-    lost_gap: bool = False
-
-
-def amount_words(text: str) -> tuple[Item, ...]:
+def amount_words(text: str) -> Words:
     """Return the words of an amount, forms and units as people say them made plain."""
     apart = "".join(
         f"{sign} " if sign.islower() and behind.isupper() else sign
         for sign, behind in zip(text, f"{text[1:]} ", strict=False)
     )  # a gap lost between two words
-    return tuple(_items(Words(tuple(_plain(Words(lex(apart)))))))
-
-
-def _items(words: Words) -> Iterator[Item]:
-    place = 0
-    while place < words.size:
-        token, behind = words.at(place), words.at(place + 1)
-        place += 1
-        if token.kind is not Kind.NUM:
-            touches = behind.kind is Kind.NUM and behind.start == token.end
-            is_code = (
-                touches and token.kind is Kind.OPEN and (behind.value or 0) >= _STOCK_NUMBER / 10
-            )
-            place += is_code
-            yield Item("w" if is_code else _sign(token, behind, touches=touches), token.text)
-        elif behind.kind is Kind.UNIT:
-            place += 1
-            unit = behind.value or Fraction(0)
-            sign = "L" if unit in (YARD, METER) else "c" if unit <= CENTIMETER else "i"
-            yield Item(sign, token.text, token.value, unit, token.lost_gap)
-        elif token.text.isdigit() and (token.value or 0) >= _STOCK_NUMBER:
-            yield Item("w", token.text)
-        else:
-            yield Item("?" if token.lost_gap else "n", token.text, token.value)
-
-
-def _sign(token: Token, behind: Token, *, touches: bool) -> str:
-    if token.kind is Kind.LABEL:
-        is_list = token.text.split()[0] in GOODS["cloths"].split() and " and " in token.text
-        return "l" if is_list else "w"
-    if token.kind is Kind.CLOTH and token.text.startswith(("fat ", "long ", "metric ")):
-        return "G"
-    if token.text in _SIGN_OF_WORD:
-        return _SIGN_OF_WORD[token.text]
-    if token.text == "too" and behind.kind in (Kind.STOP, Kind.END):
-        return "w"  # two yards will do for the binding too
-    if token.kind is Kind.BAD and token.text[:-1].isdigit() and token.text[-1] == "/":
-        return "h"
-    if token.kind is Kind.AND:
-        return "&" if token.text in ("and", "&") else "+"
-    if (token.kind is Kind.COMMA and touches) or (
-        token.text == "!" and behind.text not in (")", "")
-    ):
-        return "?"  # ",5 m", "!/2 yd"
-    return _SIGN_OF.get(token.kind, "?")
+    return Words(tuple(_plain(Words(lex(apart)))))
 
 
 def _plain(words: Words) -> Iterator[Token]:
     place = 0
     while place < words.size:
-        for rule in (_name, _form, _slip):
+        for rule in (_name, _form, _slip, _code):
             found = rule(words, place)
             if found is not None:
                 tokens, place = found
                 yield from tokens
                 break
         else:
-            yield words.at(place)
+            token = words.at(place)
+            yield replace(token, kind=_kind(words, place))
             place += 1
+
+
+def _kind(words: Words, place: int) -> Kind:
+    token, behind = words.at(place), words.at(place + 1)
+    if token.kind is Kind.NUM and behind.kind is not Kind.UNIT:
+        is_stock_number = token.text.isdigit() and (token.value or 0) >= _STOCK_NUMBER
+        return Kind.OPEN if is_stock_number else Kind.BAD if token.lost_gap else Kind.NUM
+    if token.kind is Kind.LABEL and " and " in token.text:
+        return Kind.LIST if token.text.split()[0] in GOODS[Kind.CLOTHS].split() else Kind.OPEN
+    if token.text == "too" and words.fits("STOP|END", place + 1):
+        return Kind.OPEN  # two yards will do for the binding too
+    is_slip = token.kind is Kind.COMMA and behind.kind is Kind.NUM and behind.start == token.end
+    if is_slip or (token.text == "!" and behind.text not in (")", "")):
+        return Kind.BAD  # ",5 m", "!/2 yd"
+    kind = _KIND_HERE[token.kind]
+    return kind if kind in (Kind.NUM, Kind.UNIT) else _OF_WORD.get(token.text, kind)
 
 
 _Found = tuple[tuple[Token, ...], int] | None
@@ -181,7 +111,7 @@ def _form(words: Words, place: int) -> _Found:
         return None
     end += words.word(end).rstrip("s.") in ("yard", "yd")
     name = f"metric {name}" if metric else name
-    return (_over(words, place, end, Kind.CLOTH, name),), end
+    return (_over(words, place, end, Kind.FORM, name),), end
 
 
 def _name(words: Words, place: int) -> _Found:
@@ -201,7 +131,7 @@ def _name(words: Words, place: int) -> _Found:
         behind = ()
     else:
         return None
-    return (_over(words, place, place + 2, Kind.LABEL, f"fabric {first}"), *behind), place + 2
+    return (_over(words, place, place + 2, Kind.OPEN, f"fabric {first}"), *behind), place + 2
 
 
 def _slip(words: Words, place: int) -> _Found:
@@ -210,3 +140,11 @@ def _slip(words: Words, place: int) -> _Found:
     if unit != YARD or not words.fits("NUM UNIT OPEN", place) or words.word(place + 1) != '"':
         return None
     return (words.at(place), replace(words.at(place + 2), kind=Kind.UNIT, value=unit)), place + 3
+
+
+def _code(words: Words, place: int) -> _Found:
+    """``Moss1234``: the number of a color."""
+    token, number = words.at(place), words.at(place + 1)
+    touches = token.kind is Kind.OPEN and number.kind is Kind.NUM and number.start == token.end
+    is_code = touches and (number.value or 0) >= _STOCK_NUMBER / 10
+    return ((token,), place + 2) if is_code else None

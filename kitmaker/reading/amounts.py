@@ -7,7 +7,7 @@ yard cuts``. The lexer of the cutting texts gives the words (``amount_words``), 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.forms import Catalogue
@@ -76,8 +76,6 @@ def _read(part: Part, reader: AmountReader) -> ReadAmount:
         raise reader.unsure("Type how many, such as 12 fat quarters.")
     if part.quantity <= 0:
         raise AmountError(f"the amount '{reader.as_written}' is nothing")
-    if part.sides:
-        part, prints = replace(part, unit="piece"), int(part.quantity)
     if times > 1 and (len(reader.parts) > 2 or (part.length is None and not prints)):
         raise reader.unsure()
     if reader.prints is not None:
@@ -85,7 +83,7 @@ def _read(part: Part, reader: AmountReader) -> ReadAmount:
     amount = Amount(
         as_written=reader.as_written,
         quantity=part.quantity * times,
-        unit=part.unit,
+        unit="piece" if part.sides else part.unit,
         length=None if part.length is None else part.length * times,
     )
     return ReadAmount(amount=amount, prints=prints, warning="; ".join(reader.warnings))

@@ -278,20 +278,21 @@ FORMS = {
 }
 """Names of forms as amounts have them, and the form."""
 
-GOODS = {
-    "pack": """
+GOODS: dict[Kind, str] = {
+    Kind.PACK: """
         pack packs package packages packet packets pkg pkgs bundle bundles roll rolls set sets
         layer layers stack stacks
     """,
-    "panel": "panel panels",
-    "scraps": "scrap scraps equivalent similar",
-    "includes": "includes include included including",
-    "roughly": ROUGHLY,
-    "cloth": "cloth fabric color colour print material",
-    "cloths": "prints fabrics colors colours",
-    "use": "use using",
-    "width": "width",
-    "cuts": "cuts pieces lengths",
+    Kind.PANEL: "panel panels",
+    Kind.SCRAPS: "scraps scrap equivalent similar",
+    Kind.INCLUDES: "includes include included including",
+    Kind.ROUGHLY: ROUGHLY,
+    Kind.CLOTH: "cloth fabric color colour print material",
+    Kind.CLOTHS: "prints fabrics colors colours",
+    Kind.WIDE: "width",
+    Kind.CUTS: "cuts pieces lengths",
+    Kind.CHOICE: "optional",
+    Kind.BAD: "quarter quarters eighth eighths @",
 }
 """Words of amounts, by what is bought or said of it."""
 

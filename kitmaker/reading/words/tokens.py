@@ -99,6 +99,16 @@ class Kind(StrEnum):
     STOP = "."
     BAD = "sign that cannot be read"
     END = "end"
+    # what only the words of an amount are told apart by
+    FORM = "form that is bought"
+    PACK = "pack"
+    PANEL = "panel"
+    CLOTHS = "several cloths"
+    LIST = "list of fabrics"
+    CUTS = "cut lengths"
+    SCRAPS = "scraps"
+    INCLUDES = "includes"
+    ROUGHLY = "roughly"
 
 
 FREE = frozenset(
@@ -171,7 +181,7 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
     "ENOUGH": (Kind.UNSURE, "enough"),
     "LEAST": (Kind.UNSURE, "least"),
     "RANDOM": (Kind.DOUBT, "random"),
-    "ASSORTED": (Kind.OPEN, "assorted varying various"),
+    "ASSORTED": (Kind.OPEN, "assorted varying various different"),
     "BIAS": (Kind.SHAPE, "bias"),
     "SETS": (Kind.MULTIPLY, "sets"),
     "SO": (Kind.AT, "so"),
@@ -194,6 +204,11 @@ SPECIAL: dict[str, tuple[Kind, str]] = {
     "QUILTS": (Kind.GROUP, "quilt quilts top tops pillow pillows"),
     "DOZEN": (Kind.MULTIPLY, "dozen dozens doz gross"),
     "ON": (Kind.AT, "on with"),
+    "YARDS": (
+        Kind.UNIT,
+        "yd yd. yds yds. yrd yrds yard yards m mtr mtrs meter meters metre metres",
+    ),
+    "METRIC": (Kind.UNIT, "cm cm. cms mm"),
 }
 """Words that a shape may ask for by themselves, with the kind they are of."""
 
@@ -204,14 +219,15 @@ _SIGNS = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ" + "".join(
 _LETTER = {name: _SIGNS[at] for at, name in enumerate(_NAMES)}
 """A sign for each, below 256: sets of them are quick to make and to ask."""
 _LETTER_OF_WORD = {
-    word: name
-    for name, (_, said) in SPECIAL.items()
+    (kind, word): _LETTER[name]
+    for name, (kind, said) in SPECIAL.items()
     for word in (said.split(",") if "," in said else said.split())
 }
 _GROUPS = {
     "NUM": "NUM MANY ONE",
     "COUNT": "MANY ONE",
     "NOUN": "SQUARE RECT STRIP PIECE BORDER",
+    "NAME": "OPEN DET CLOTH CLOTHS LIST",
     "FREE": " ".join(sorted(kind.name for kind in FREE)),
     "QUANTITY": " ".join(kind.name for kind in QUANTITY),
     "ALTERS": " ".join(kind.name for kind in (Kind.EXTRA, Kind.NOT, *QUANTITY)),
@@ -271,10 +287,7 @@ def _counts(token: Token, behind: Token) -> int | None:
 def _letter_of(token: Token, count: int | None) -> str:
     if count is not None:
         return _LETTER["ONE" if count == 1 else "MANY"]
-    name = _LETTER_OF_WORD.get(token.text)
-    if name is not None and SPECIAL[name][0] is token.kind:
-        return _LETTER[name]
-    return _LETTER[token.kind.name]
+    return _LETTER_OF_WORD.get((token.kind, token.text)) or _LETTER[token.kind.name]
 
 
 class Words:
@@ -351,12 +364,6 @@ class Words:
             return None
         inside = place + (self._kinds[place] is Kind.OPENING)
         return self.count(inside), found.end()
-
-    def skip(self, place: int, *kinds: Kind) -> int:
-        """Return the first place from here on that holds none of these kinds."""
-        while self._kinds[place] in kinds:
-            place += 1
-        return place
 
     def closing(self, place: int) -> int | None:
         """Return the place behind the bracket that opens here; None where none closes it."""
