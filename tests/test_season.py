@@ -20,10 +20,13 @@ from season_books import Course, bolt, pile, shelf, strips_of_a_kit, take_bags
 import kitmaker as km
 from kitmaker.cli import main
 from kitmaker.commands.halves import in_halves
-from kitmaker.errors import ExitCode
+from kitmaker.errors import ExitCode, Location
 from kitmaker.kits import solved
+from kitmaker.paper.movements import rows_left
+from kitmaker.pattern import Fabric
 from kitmaker.planning import SolveAhead
 from kitmaker.seasons import Season
+from kitmaker.shop import Bag, StockRow
 
 YARD = 36
 
@@ -110,29 +113,102 @@ def test_each_class_takes_of_each_row_what_it_takes_by_hand(seed: int, tmp_path:
 # the same as a plan
 
 
-def test_one_class_alone_takes_what_its_plan_takes(tmp_path: Path) -> None:
-    course = Course(
-        title="Alone",
-        kits=5,
-        strips={"B": ("2 1/2", 7), "C": ("3", 4)},
-        patches={"Q": 2, "C": 3},
+_FORMS = ("yardage", "fat quarter", "half yard", "5-inch square")
+
+
+def _random_row(dice: random.Random, sku: str, cell: str) -> StockRow:
+    """A length or a pile, some of it promised, measured, or of one of two dye lots."""
+    form = dice.choice([None, *_FORMS[1:]])
+    row = StockRow(
+        sku=sku,
+        form=form,
+        dye_lot=dice.choice([None, None, "1", "2"]),
+        where=Location("shop.xlsx", "Stock", cell),
     )
-    rows = [bolt("B", "2 1/8 yd"), bolt("B", 3), bolt("C", 9, lot="1"), bolt("C", 4, lot="2")]
-    rows += [pile("Q", 9), pile("C", 3, lot="1")]
-    season = season_of(tmp_path, [course], *rows)
+    if form is None:
+        return replace(
+            row,
+            length=Fraction(dice.randint(4, 260), 2),
+            held_length=Fraction(dice.choice([0, 0, 9])),
+            usable_width=dice.choice([None, None, Fraction(83, 2)]),
+        )
+    row = replace(row, count=dice.randint(0, 30), held_count=dice.choice([0, 0, 3]))
+    if form == "fat quarter" and dice.random() < 0.4:
+        return replace(row, usable_width=Fraction(20), usable_length=Fraction(33, 2))
+    return row
+
+
+def _random_fabric(dice: random.Random, role: str, sku: str) -> Fabric:
+    if dice.random() < 0.4:
+        width = Fraction(dice.randint(12, 40), 8)
+        return quilt.fabric(role, quilt.strip(role, width, dice.randint(1, 8)), sku=sku)
+    sizes = [Fraction(dice.randint(12, 40), 8) for _ in range(4)]
+    pieces = [
+        quilt.piece(f"{role} {at}", width, length, dice.randint(2, 8))
+        for at, (width, length) in enumerate(zip(sizes[::2], sizes[1::2], strict=True))
+    ]
+    return quilt.fabric(role, *pieces, sku=sku)
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_one_class_alone_takes_leaves_and_misses_what_its_plan_does(seed: int) -> None:
+    dice = random.Random(seed)  # noqa: S311 - the same shelves on every run
+    skus = ["S-1", "S-2", "S-3"]
+    rows = [
+        _random_row(dice, sku, f"A{2 + at}")
+        for at, sku in enumerate((*skus, *dice.choices(skus, k=dice.randint(0, 4))))
+    ]
+    fabrics = [_random_fabric(dice, role, dice.choice(skus)) for role in ("Moss", "Fern")]
+    own = [
+        quilt.choice(one.role, dice.choice(_FORMS), dice.choice([Bag.UNCUT, Bag.PIECES]))
+        for one in fabrics
+    ]
+    ways = tuple(
+        quilt.colorway(name, kits, **{one.role: dice.choice(skus) for one in fabrics})
+        for name, kits in (("Dawn", 2), ("Dusk", 3))
+    )
+    sheet = quilt.class_sheet(
+        *dice.choice([(), ways]), kits=5, fabrics=tuple(own), date="2027-03-13"
+    )
+    pattern = km.PatternReading(pattern=quilt.pattern(*fabrics))
+    shop, asked = km.ShopReading(shop=quilt.shop(*rows)), km.ClassReading(class_sheet=sheet)
+    try:
+        plan = km.plan(pattern, shop=shop, class_sheet=asked)
+    except km.CannotBeMetError:
+        assert not km.season([(pattern, asked)], shop).classes[0].is_planned
+        return
+    counted = set(skus) - {row.sku for row in rows if row.form is None}
+    if any(line.length and line.sku in counted for line in plan.pull):
+        with pytest.raises(km.UsageError, match="sold by count in"):
+            km.season([(pattern, asked)], shop)
+        return
+    season = km.season([(pattern, asked)], shop)
+    (planned,) = season.classes
+    short = [(line.sku, *missing) for line in plan.pull for missing in line.missing]
+    assert [(one.sku, one.form, one.amount) for one in planned.short] == short
+    assert [one.said for one in planned.short if one.said] == [
+        line.short for line in plan.pull for _ in line.missing
+    ]
+    taken = {piece.where: piece.take for line in plan.pull for piece in line.pieces}
+    listed = [row for row in season.rows if row.is_listed]
+    assert {row.where: row.taken[0] for row in listed if row.taken[0]} == taken
+    left = [row.length or Fraction(row.count or 0) for row, _ in rows_left(rows, plan.pull)]
+    assert [row.left for row in listed] == left
+    surplus = {(line.sku, form.form_id): n for line in plan.pull for form, n in line.surplus}
+    assert {(row.sku, row.key[1]): row.left for row in season.rows if not row.is_listed} == surplus
+
+
+def test_of_what_is_short_only_whole_bags_are_taken_in_a_plan_too(tmp_path: Path) -> None:
+    """Nine quarters fill four bags of two: one is left, and the fifth bag is short by two."""
+    course = Course(title="Alone", kits=5, patches={"Q": 2})
+    season = season_of(tmp_path, [course], pile("Q", 9))
     shop = km.read_shop(tmp_path / "shop.xlsx")
     sheet = km.read_class(tmp_path / "alone.xlsx", shop)
-    pattern = km.read_pattern(tmp_path / "alone-pattern.xlsx", shop=shop)
-    plan = km.plan(pattern, shop=shop, class_sheet=sheet)
-    taken = {piece.where: piece.take for line in plan.pull for piece in line.pieces}
-    pile_of_nine = "Stock!A6"
-    assert taken.pop(pile_of_nine) == 9
-    found = {row.where: row.taken[0] for row in season.rows if row.taken[0]}
-    assert found.pop(pile_of_nine) == 8  # four bags of two; no delivery fills up the fifth
-    assert found == taken
-    (planned,) = season.classes
-    assert {one.sku for one in planned.short} == {line.sku for line in plan.pull if line.short}
-    assert planned.kits == plan.kits
+    plan = km.plan(km.read_pattern(tmp_path / "alone-pattern.xlsx", shop=shop), None, shop, sheet)
+    (line,) = plan.pull
+    assert line.short == "short by 2 fat quarters (the 1 left fills no bag)"
+    assert [(piece.take, piece.left) for piece in line.pieces] == [(8, 1)]
+    assert [one.said for one in season.classes[0].short] == [line.short]
 
 
 # in which order

@@ -76,7 +76,7 @@ def _draws(
     batches = list(own.values())
     mine = {at: totals[place] for at, place in enumerate(own) if place in totals}
     (needed,) = need_of(batches, kits_of, mine).values()
-    return draw(needed, shop, remnants_first=False)
+    return draw(needed, shop, only_if_short=True)
 
 
 def _lot_by_lot(

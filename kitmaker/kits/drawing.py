@@ -145,6 +145,7 @@ class Taken:
         missing: All that would have to come: (None, inches) and (form, count); for kits that
             would mix dye lots what they take.
         exact: Whether it is sure that no less is missing.
+        no_bag: (form, how many in piles fill no bag) of forms that are missing.
     """
 
     rows: tuple[tuple[StockRow, Fraction], ...]
@@ -160,6 +161,7 @@ class Taken:
     unmatched: int = 0
     exact: bool = True
     missing: tuple[tuple[Form | None, Fraction], ...] = ()
+    no_bag: tuple[tuple[Form, int], ...] = ()
 
     @property
     def is_short(self) -> bool:
@@ -169,23 +171,21 @@ class Taken:
 
 def is_short(needed: Needed, shop: Shop) -> bool:
     """Return whether the shelf does not meet a SKU's need."""
-    return draw(needed, shop, remnants_first=False).is_short
+    return draw(needed, shop, only_if_short=True).is_short
 
 
-def draw(
-    needed: Needed, shop: Shop, *, remnants_first: bool = True, whole_bags: bool = False
-) -> Taken:
+def draw(needed: Needed, shop: Shop, *, only_if_short: bool = False) -> Taken:
     """Meet a SKU's need from its stock rows.
 
-    Without a Stock sheet everything is met and nothing is taken from any row.
+    Without a Stock sheet everything is met and nothing is taken from any row. Of a SKU that is
+    short only whole bags are taken: what is ordered comes in another dye lot and fills up no
+    bag that was begun. What the shop cuts up for all kits is in no bag yet.
 
     Args:
         needed: What all kits take of it.
         shop: With its stock.
-        remnants_first: Whether it matters from which lengths it comes.
-        whole_bags: Whether of a SKU that is short only whole bags are taken: what is ordered
-            comes in another dye lot and fills up no bag that was begun. What the shop cuts up
-            for all kits is in no bag yet.
+        only_if_short: Whether it is only asked if something is short, not from which rows the
+            rest comes; that is quicker.
     """
     loss = loss_of(shop)
     if not is_limited(needed.sku, shop):
@@ -201,10 +201,11 @@ def draw(
     one_lot = len({piece.lot for piece in shelf if piece.free}) <= 1
     wants = needed.wants_of_one_lot if one_lot else needed.wants
     asked = [replace(piece, lot="") for piece in shelf] if one_lot else shelf
-    found = allocate(asked, wants, loss, ways, remnants_first=remnants_first)
-    if whole_bags and one_lot and found.placed != tuple(want.copies for want in wants):
+    found = allocate(asked, wants, loss, ways, remnants_first=not only_if_short)
+    is_short = found.placed != tuple(want.copies for want in wants)
+    if is_short and one_lot and not only_if_short:
         wants = needed.wants
-        found = allocate(asked, wants, loss, ways, remnants_first=remnants_first)
+        found = allocate(asked, wants, loss, ways)
     return _taken(needed, rows, shelf, wants, found, loss)
 
 
@@ -265,7 +266,19 @@ def _taken(
         unmatched=0 if short else unmatched,
         exact=found.exact,
         missing=tuple(_missing(needed, _with_share(pairs, unmatched), loss)),
+        no_bag=tuple(_no_bag(missing_forms, rows, found)),
     )
+
+
+def _no_bag(
+    missing: Sequence[tuple[Form, int]],
+    rows: Sequence[tuple[StockRow, Form | None]],
+    found: Allocation,
+) -> Iterator[tuple[Form, int]]:
+    """Yield how many of each form that is missing stay in its piles."""
+    for form, _ in missing:
+        piles = [at for at, (_, one) in enumerate(rows) if one == form]
+        yield form, sum(rows[at][0].free_count - int(found.taken[at]) for at in piles)
 
 
 def _inches_of(pairs: Sequence[tuple[Want, int]], loss: StripLoss) -> Length:

@@ -135,8 +135,7 @@ def pull_of(
 ) -> tuple[tuple[PullLine, ...], tuple[Problem, ...]]:
     """Return what all kits of a class take from the shelf, without cutting it, and what is said.
 
-    The lines are those of :func:`plan_kits`, without what they cost; but of a SKU that is short
-    only whole bags are taken, and whole bags are what is missing.
+    The lines are those of :func:`plan_kits`, without what they cost.
 
     Raises:
         CannotBeMetError: Pieces of a fabric do not fit its form.
@@ -227,7 +226,7 @@ def _draw(
         places.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
     by_sku: list[tuple[tuple[int, ...], PullLine]] = []
     for key, needed in need_of(batches, own_kits, totals).items():
-        line = pull_line(needed, shop, pattern.unit, whole_bags=to_pull)
+        line = pull_line(needed, shop, pattern.unit)
         if not needed.sku:
             line = replace(line, short="", pieces=(), missing=())
         by_sku.append((tuple(places[key]), line))

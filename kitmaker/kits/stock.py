@@ -16,18 +16,17 @@ from kitmaker.plans import PullLine, StockPiece
 from kitmaker.shop import Shop, StockRow
 
 
-def pull_line(needed: Needed, shop: Shop, unit: Unit, *, whole_bags: bool = False) -> PullLine:
+def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
     """Return what to take from the shelf for one SKU, and what is short.
 
     Args:
         needed: What all kits take of it.
         shop: With its stock.
         unit: The pattern's; lengths are said in the shop's own, where it has a workbook.
-        whole_bags: Whether of a SKU that is short only whole bags are taken.
     """
     unit = shop.unit_beside(unit)
     rows = rows_of(shop, needed.sku)
-    taken = draw(needed, shop, whole_bags=whole_bags)
+    taken = draw(needed, shop)
     forms = tuple(needed.forms.values())
     said = [_say_forms(form, count, taken, unit) for form, count in forms]
     if taken.length > taken.cut_for_forms:
@@ -95,7 +94,10 @@ def say_short(taken: Taken, unit: Unit) -> str:
     missing = []
     for form, count in taken.missing_forms:
         bundles = "" if taken.has_lengths else form.bundle_phrase(count, whole_only=True)
-        missing.append(f"{form.count_phrase(count)}{f' ({bundles})' if bundles else ''}")
+        left = dict(taken.no_bag).get(form, 0)
+        fills = f"the {left} left fill{'s' if left == 1 else ''} no bag" if left else ""
+        notes = "; ".join(note for note in (bundles, fills) if note)
+        missing.append(f"{form.count_phrase(count)}{f' ({notes})' if notes else ''}")
     if taken.missing_length:
         missing.insert(0, say_off_the_bolt(taken.missing_length, unit))
     if taken.unmatched:
