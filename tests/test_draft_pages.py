@@ -12,7 +12,7 @@ from cases.written import is_one_of, seen
 from headless import find_chromium, lacking, print_page
 
 import kitmaker as km
-from kitmaker.drafts import Draft, HowSure
+from kitmaker.drafts import Draft, DraftRow, HowSure, sized_headings
 from kitmaker.reading.requirements import read_pattern
 
 PAGES = invented_pages()
@@ -267,3 +267,138 @@ From the rust, cut:
     assert (rust.how_sure, rust.cell("Requirement")) == (HowSure.LOOK, "")
     assert "more than one reading" in rust.why
     assert owners_of(draft) == {"3": "", "4": "Rust"}
+
+
+SIZED = Page(
+    name="Pebble Path",
+    lines=[
+        "= Pebble Path",
+        "== Fabric Requirements",
+        "| Fabric | Crib | Throw | Queen |",
+        '|  | 38" x 46" | 54" x 62" | 86" x 94" |',
+        "| Oat solid | 1 1/2 yds | 2 1/4 yds | 5 yds |",
+        "| Harbor blue | 3/4 yd | 1 yd | 2 1/2 yds |",
+        "| Rust dot | -- | 3/8 yd | 3/4 yd |",
+        "== Cutting",
+        "Oat solid",
+        "Crib",
+        '24 squares 5"',
+        "Throw",
+        '40 squares 5"',
+        "Queen",
+        '99 squares 5"',
+        "Harbor blue",
+        'Crib: 12 squares 4"',
+        'Throw: 20 squares 4"',
+        'Queen: 44 squares 4"',
+        "Rust dot",
+        'For the throw, cut 8 squares 3"',
+        'For the queen, cut 18 squares 3"',
+        'Cut 2 squares 9"',
+    ],
+)
+
+
+def assert_sizes_stand_side_by_side(draft: Draft) -> None:
+    def each(key: str, rows: tuple[DraftRow, ...]) -> list[tuple[str, ...]]:
+        headings = sized_headings(key, ("Crib", "Throw", "Queen"))
+        return [tuple(row.cell(one) for one in ("Fabric", *headings)) for row in rows]
+
+    assert draft.sizes == ("Crib", "Throw", "Queen")
+    assert each("Requirement", draft.fabrics) == [
+        ("Oat solid", "1 1/2 yds", "2 1/4 yds", "5 yds"),
+        ("Harbor blue", "3/4 yd", "1 yd", "2 1/2 yds"),
+        ("Rust dot", "", "3/8 yd", "3/4 yd"),
+    ]
+    assert each("Quantity", draft.pieces) == [
+        ("Oat solid", "24", "40", "99"),
+        ("Harbor blue", "12", "20", "44"),
+        ("Rust dot", "0", "8", "18"),
+        ("Rust dot", "2", "2", "2"),
+    ]
+    assert draft.pieces[-1].how_sure is HowSure.LOOK
+    assert "No size is said" in draft.pieces[-1].why
+
+
+@pytest.mark.parametrize("write", [write_text, write_word], ids=["txt", "docx"])
+def test_a_column_per_size_is_read_as_the_tidy_workbook_has_it(
+    write: object, tmp_path: Path
+) -> None:
+    path = tmp_path / ("page.txt" if write is write_text else "page.docx")
+    write(SIZED, path)  # type: ignore[operator]
+    assert_sizes_stand_side_by_side(km.draft(path))
+
+
+@pytest.mark.browser
+def test_a_printed_column_per_size_is_read_as_the_tidy_workbook_has_it(tmp_path: Path) -> None:
+    chromium = find_chromium()
+    if chromium is None:
+        lacking("there is no headless Chromium")
+        return
+    draft = km.draft(print_page(chromium, tmp_path, as_html(SIZED)))
+    assert_sizes_stand_side_by_side(draft)
+
+
+def test_lists_under_the_sizes_names_are_of_one_size_each(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Pebble Path
+
+Crib size (38 x 46)
+Oat solid - 1 1/2 yds
+Throw size (54 x 62)
+Oat solid - 2 1/4 yds
+
+Crib size
+From the oat solid, cut:
+24 squares 5"
+Throw size
+From the oat solid, cut:
+40 squares 5"
+""",
+    )
+    (fabric,), (piece,) = draft.fabrics, draft.pieces
+    assert (fabric.cell("Requirement Crib"), fabric.cell("Requirement Throw")) == (
+        "1 1/2 yds",
+        "2 1/4 yds",
+    )
+    assert (piece.cell("Quantity Crib"), piece.cell("Quantity Throw")) == ("24", "40")
+
+
+def test_an_amount_in_two_units_is_one_and_two_that_differ_are_asked_about(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Pebble Path
+
+Fabric            Yards         Meters
+Oat solid         1 1/2 yds     1.4 m
+Rust              3/4 yd        1.7 m
+
+Cutting
+From the oat solid, cut:
+24 squares 5"
+""",
+    )
+    oat, rust = draft.fabrics
+    assert oat.cell("Requirement") == "1 1/2 yds / 1.4 m"
+    assert (rust.cell("Requirement"), rust.how_sure) == ("", HowSure.FILL_IN)
+
+
+def test_a_heading_that_names_no_fabric_of_the_list_ends_what_the_one_above_holds_for(
+    tmp_path: Path,
+) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Pebble Path
+
+You will need
+Oat solid - 1 yd
+
+Cutting
+Oat solid
+4 squares 5"
+Rust dot
+8 squares 3"
+""",
+    )
+    assert owners_of(draft) == {"5": "Oat solid", "3": ""}

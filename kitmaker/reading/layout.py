@@ -295,7 +295,7 @@ def find_layout(workbook: Workbook) -> Layout:
     # Facts may stand on a sheet behind the tables whose headings they explain.
     starts = {sheet.name: _heading_rows(sheet) for sheet in sheets}
     sheets.sort(key=lambda sheet: bool(starts[sheet.name]))
-    sheets_in_size_names = [sheet for sheet in sheets if _is_size_name(sheet.name or "")]
+    sheets_in_size_names = [sheet for sheet in sheets if is_size_name(sheet.name or "")]
     for sheet in sheets:
         named = len(sheets_in_size_names) > 1 and sheet in sheets_in_size_names
         finder.sheet(sheet, starts[sheet.name], sheet.name if named else None)
@@ -328,7 +328,8 @@ def _is_another_kind(sheet: Sheet) -> bool:
     return (sheet.name or "").strip().casefold() in _OTHER_SHEETS
 
 
-def _is_size_name(text: str) -> bool:
+def is_size_name(text: str) -> bool:
+    """Whether a text is the name of a quilt's size: ``Crib``, ``lap size``."""
     return fold_heading(text).removesuffix(" size") in KNOWN_SIZES
 
 
@@ -339,7 +340,7 @@ def block_name(text: str) -> str | None:
         return None
     name = match["name"].strip()
     opens = text.strip().casefold().startswith("size")
-    known = _is_size_name(name)
+    known = is_size_name(name)
     if known or (len(name.split()) <= 3 and (match["word"] is not None or opens)):
         return None if fold_heading(name) in ("finished", "quilt", "finished quilt") else name
     return None
@@ -369,7 +370,7 @@ def _kind(match: HeadingMatch) -> TableKind | None:
     others = {fold_heading(cell.text) for cell in match.others}
     if others & _CLASS_HEADINGS:
         return None
-    sizes = any(_is_size_name(cell.text) for cell in match.others)
+    sizes = any(is_size_name(cell.text) for cell in match.others)
     measured = keys & {"Cut width", "Finished width", "Cut size"}
     counted = keys & {"Quantity", "Cut length", "Finished length", "Piece"}
     if (measured and counted) or {"Piece", "Quantity"} <= keys:
@@ -413,7 +414,7 @@ def _with_bare_sizes(
     bare = [
         cell
         for cell in table.others
-        if _is_size_name(cell.text) or (listed and fold_heading(cell.text) in listed)
+        if is_size_name(cell.text) or (listed and fold_heading(cell.text) in listed)
     ]
     if bare and key not in table.columns:
         table = replace(

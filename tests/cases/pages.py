@@ -67,7 +67,7 @@ def words_of(line: str) -> str:
 
 
 def cells_of(line: str) -> list[str]:
-    return [cell.strip() for cell in line.strip("| ").split("|")]
+    return [cell.strip() for cell in line.strip().strip("|").split("|")]
 
 
 def _as_text(line: str, wide: int) -> list[str]:

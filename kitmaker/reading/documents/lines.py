@@ -62,7 +62,7 @@ class PageLine:
     Attributes:
         text: Its words; the cells of a table's row side by side.
         cells: Of a table's row, its cells, wrapped ones line by line; else nothing.
-        starts: Where each of them begins.
+        spans: Where each of them begins and ends.
         place: Where it stands.
         left, right: Where its words begin and end.
         edge: Where its column ends, so that one can tell whether it was wrapped.
@@ -76,7 +76,7 @@ class PageLine:
     text: str
     place: PagePlace
     cells: tuple[str, ...] = ()
-    starts: tuple[float, ...] = ()
+    spans: tuple[tuple[float, float], ...] = ()
     left: float = 0.0
     right: float = 0.0
     edge: float = 0.0

@@ -79,7 +79,7 @@ def _lines_of(name: str, number: int, rows: Sequence[PageRow]) -> Iterator[PageL
                 text = f"{kept[-1].text}\n{line.text}"
                 kept[-1] = replace(kept[-1], cells=cells, text=text)
             else:
-                kept.append(replace(line, starts=tuple(one.left for one in row.segments)))
+                kept.append(line)
         yield from kept
 
 
@@ -89,16 +89,16 @@ def _goes_on(above: PageLine, line: PageLine, row: PageRow) -> tuple[str, ...]:
     A row goes on where it has nothing under the first cell, or begins there in lower case and
     has nothing under the second.
     """
-    if len(above.cells) < 2 or len(row.segments) >= len(above.starts):
+    if len(above.cells) < 2 or len(row.segments) >= len(above.spans):
         return ()
     columns = [
-        min(range(len(above.starts)), key=lambda at: abs(above.starts[at] - one.left))
+        min(range(len(above.spans)), key=lambda at: abs(above.spans[at][0] - one.left))
         for one in row.segments
     ]
     if len(set(columns)) < len(columns) or (0 in columns and not line.text[:1].islower()):
         return ()
     if any(
-        abs(above.starts[at] - one.left) > 4 * one.height
+        abs(above.spans[at][0] - one.left) > 4 * one.height
         for at, one in zip(columns, row.segments, strict=True)
     ):
         return ()
@@ -114,6 +114,7 @@ def _line(part: Part, row: PageRow, place: PagePlace, gap: float) -> PageLine:
     return PageLine(
         text=_text(row),
         cells=cells if part.is_table else (),
+        spans=tuple((one.left, one.right) for one in row.segments),
         place=place,
         left=first.left,
         right=last.right,

@@ -181,7 +181,8 @@ def _segments(letters: Sequence[_Letter]) -> Iterator[Segment]:
     for letter in letters:
         gap = letter.left - last.right
         height = max(letter.height, last.height)
-        if text and gap > _SPLIT_AT * height and not _is_bullet("".join(text)):
+        is_item = start is letters[0] and _is_bullet("".join(text))
+        if text and gap > _SPLIT_AT * height and not is_item:
             yield _segment(start, last, text, heights, is_bold=bold)
             text, heights, start, bold = [], [], letter, True
         elif text and (gap > _SPACE_AT * height or _is_raised(letter, last)):

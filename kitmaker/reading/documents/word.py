@@ -43,12 +43,13 @@ def read_word_page(name: str, parts: Mapping[str, bytes]) -> Document:
         for text in _split(cells):
             place = PagePlace(name, f"line {len(lines) + 1}")
             is_row = len(text) > 1
-            shown = " ".join(text) if is_row else text[0]
+            shown = " ".join(filter(None, text))
             if shown.strip():
                 lines.append(
                     PageLine(
                         text=shown.strip(),
                         cells=text if is_row else (),
+                        spans=tuple((float(at), at + 0.9) for at in range(len(text))),
                         place=place,
                         is_bold=is_bold,
                         is_whole=True,
@@ -107,8 +108,16 @@ def _table(table: Element) -> Iterator[tuple[tuple[str, ...], bool]]:
             continue
         cells = [one for one in _inside(row, past=(f"{_W}tc",)) if one.tag == f"{_W}tc"]
         inside = [list(cell.iter(f"{_W}p")) for cell in cells]
-        texts = tuple("\n".join(map(_text, paragraphs)) for paragraphs in inside)
-        yield texts, all(_is_bold(one) for paragraphs in inside for one in paragraphs)
+        texts = ("\n".join(map(_text, paragraphs)) for paragraphs in inside)
+        wide = [text for cell, text in zip(cells, texts, strict=True) for text in _over(cell, text)]
+        yield tuple(wide), all(_is_bold(one) for paragraphs in inside for one in paragraphs)
+
+
+def _over(cell: Element, text: str) -> tuple[str, ...]:
+    """Return a cell's text, and a blank for each more column that it goes over."""
+    span = cell.find(f"{_W}tcPr/{_W}gridSpan")
+    count = "1" if span is None else span.get(f"{_W}val", "1")
+    return (text, *[""] * (min(int(count), 60) - 1 if count.isdigit() else 0))
 
 
 def _text(paragraph: Element) -> str:

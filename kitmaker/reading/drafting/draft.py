@@ -27,7 +27,7 @@ from kitmaker.reading.drafting.rows import QUANTITY, REQUIREMENT, OneRow, RowsOf
 from kitmaker.reading.drafting.source import SourceBook
 from kitmaker.reading.grid import address
 from kitmaker.reading.requirements import read_pattern_book, sizes_in
-from kitmaker.reading.workbook import Workbook
+from kitmaker.reading.workbook import Workbook, row_and_column
 
 _WEAKEST_FIRST = (
     *(HowSure.CHOOSE, HowSure.FILL_IN, HowSure.LOOK, HowSure.PLAIN),
@@ -115,7 +115,8 @@ def _identity(row: OneRow, key: str) -> tuple[object, ...]:
     if key == REQUIREMENT:
         return (dict(row.cells)["Fabric"].casefold(),)
     if row.how_sure.is_open:
-        return (row.cells, row.as_written, row.readings, row.source, row.own)
+        number, _ = row_and_column(row.source)
+        return (row.cells, row.as_written, row.readings, row.source.sheet, number, row.own)
     return (row.cells,)
 
 

@@ -66,11 +66,13 @@ class Stated:
         name: The fabric's.
         amount: Its words.
         use: What the cloth is for, and other notes; "".
+        size: The size of the quilt that it is for; "" for any.
     """
 
     name: str
     amount: str
     use: str = ""
+    size: str = ""
 
 
 def states_amount(text: str, *, in_list: bool = False) -> bool:

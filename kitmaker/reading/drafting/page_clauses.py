@@ -68,6 +68,7 @@ _SECTION_PATTERNS = tuple(
     for name, words in _SECTIONS
 )
 _LONGEST_SECTION = 60
+_FEW_WORDS = 5
 _SEWING = re.compile(
     r"(?:step\s+\d+\s*[:.–—-]?\s*)?(?:sew|stitch|join|press|arrange|lay|pin|place|quilt|layer|attach|bind|"
     r"baste|draw|mark|fold|align|match|referring|refer|repeat|make|piece|with\s+right\s+sides|square\s+up|"
@@ -189,6 +190,12 @@ def plain_heading_of(text: str) -> Heading | None:
     words = set(re.findall(r"[a-z]+", name.casefold()))
     cloth = bool(words & (_COLORS | _CLOTH))
     return Heading(name, rest, names_cloth=cloth)
+
+
+def heads_alone(text: str) -> bool:
+    """Whether a line is a few words as a heading has them, whatever they name."""
+    is_few = len(text.split()) <= _FEW_WORDS and text[:1].isupper() and text[-1:].isalnum()
+    return is_few and not re.search(r"\d", text) and _PURPOSE.fullmatch(text) is None
 
 
 def ends_scope(text: str) -> bool:

@@ -9,12 +9,12 @@ person says whose it is.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from kitmaker.errors import Location
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
-    AMOUNT,
     Stated,
     amounts_in,
     is_off_the_bolt,
@@ -27,6 +27,7 @@ from kitmaker.reading.drafting.page_clauses import (
     clauses_of,
     ends_scope,
     heading_of,
+    heads_alone,
     is_block,
     is_of_cloth,
     is_sewing,
@@ -35,11 +36,17 @@ from kitmaker.reading.drafting.page_clauses import (
     section_of,
     wants_cut,
 )
+from kitmaker.reading.drafting.page_sizes import (
+    PageSizes,
+    SizeColumns,
+    size_in_front,
+    size_named,
+)
+from kitmaker.reading.drafting.page_tables import stated_in_row
 from kitmaker.reading.drafting.paragraphs import BULLET, Paragraph
 from kitmaker.reading.layout import FACT_KEYS
 from kitmaker.reading.phrases import is_cutting
 from kitmaker.reading.tables import fold_heading
-from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _FACT = re.compile(r"(?P<label>[A-Za-z ]{3,24}?)\s*[:=]\s*(?P<value>\S.{0,80})")
 _FINISHED = re.compile(
@@ -47,7 +54,6 @@ _FINISHED = re.compile(
     r"(?:is\s+|about\s+|approximately\s+)?(?P<value>\d.{0,60})",
     re.IGNORECASE,
 )
-_NUMBERS = re.compile(rf"[\d\s./{FRACTION_SIGNS}]+")
 _LONGEST_TITLE = 80
 _FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
@@ -59,15 +65,21 @@ class PageFabric:
 
     Attributes:
         role: Its name.
-        amount: What is stated for it; "".
+        amounts: What is stated for it, by the size of the quilt; "" for any size.
         told: The paragraphs that state its amount, and those that head its cuts.
-        lines: Its cuts, each with the paragraph it stands in.
+        lines: Its cuts, each with the paragraph it stands in, and its size.
     """
 
     role: str
-    amount: str = ""
+    amounts: dict[str, str] = field(default_factory=dict)
     told: list[Paragraph] = field(default_factory=list)
-    lines: list[tuple[str, Paragraph]] = field(default_factory=list)
+    lines: list[tuple[str, Paragraph, str]] = field(default_factory=list)
+
+    def add_amount(self, size: str, amount: str) -> None:
+        """Take an amount; two for one size stand side by side, to be held against each other."""
+        others = self.amounts.get(size, "")
+        if amount.casefold() not in others.casefold().split(" / "):
+            self.amounts[size] = " / ".join(filter(None, (others, amount)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +90,13 @@ class Unsure:
         text: Its words.
         paragraph: Where it stands.
         why: Why it is not sure.
+        size: The size of the quilt that it is for; "" for any.
     """
 
     text: str
     paragraph: Paragraph
     why: str
+    size: str = ""
 
 
 @dataclass(slots=True)
@@ -91,17 +105,19 @@ class PagePattern:
 
     Attributes:
         facts: Label to value and paragraph.
+        sizes: The sizes of the quilt; none where it has one only.
         fabrics: By role, in order.
         unsure: Cuts whose fabric a person must say.
         others: Every other paragraph, with what it was taken for.
-        doubtful: Paragraphs of cuts below a heading that may multiply them.
+        doubtful: Why cuts are to be looked at, by the place of their paragraphs.
     """
 
+    sizes: tuple[str, ...] = ()
     facts: dict[str, tuple[str, Paragraph]] = field(default_factory=dict)
     fabrics: dict[str, PageFabric] = field(default_factory=dict)
     unsure: list[Unsure] = field(default_factory=list)
     others: list[tuple[Paragraph, str]] = field(default_factory=list)
-    doubtful: list[Paragraph] = field(default_factory=list)
+    doubtful: dict[Location, str] = field(default_factory=dict)
 
 
 def read_page(paragraphs: Sequence[Paragraph]) -> PagePattern:
@@ -113,7 +129,10 @@ class _Page:
     def __init__(self, paragraphs: Sequence[Paragraph]) -> None:
         self.paragraphs = paragraphs
         self.names = FabricNames()
-        self.page = PagePattern()
+        self.sizes = PageSizes(paragraphs)
+        self.size = ""
+        self.is_inner = False
+        self.page = PagePattern(sizes=tuple(self.sizes.names.values()))
         self.section = ""
         self.current: str | None = None
         self.why = WHOSE
@@ -139,23 +158,27 @@ class _Page:
     # amounts
 
     def _find_amounts(self) -> None:
-        section = ""
+        section, size, columns = "", "", None
         for at, paragraph in enumerate(self.paragraphs):
             core = paragraph.core
-            section = section_of(core) or section
+            if not paragraph.cells:
+                begun = section_of(core)
+                columns = None if begun else columns
+                section, size = begun or section, self.sizes.known(size_named(core)) or size
+            elif columns is None or not columns.is_below(paragraph):
+                columns = SizeColumns.of(paragraph) or columns
             if heading_of(core) is not None:
                 section = "cutting"
             if section != "sewing":
-                found = list(self._amounts_of(paragraph, in_list=section == "materials"))
+                found = self._amounts_of(paragraph, columns, in_list=section == "materials")
                 if found:
-                    self.amounts[at] = found
+                    self.amounts[at] = [replace(one, size=one.size or size) for one in found]
         self._drop_cuts()
         for found in self.amounts.values():
             for place, one in enumerate(found):
                 role = self.names.add(one.name, sold_as=one.amount, use=one.use)
                 fabric = self.page.fabrics.setdefault(role, PageFabric(role))
-                if fabric.amount.casefold() != one.amount.casefold():
-                    fabric.amount = " / ".join(filter(None, (fabric.amount, one.amount)))
+                fabric.add_amount(self.sizes.known(one.size), one.amount)
                 found[place] = replace(one, name=role)
         self.has_amounts = bool(self.amounts)
         followed = [at for at, found in self.amounts.items() if self._is_followed(at, len(found))]
@@ -173,15 +196,17 @@ class _Page:
             if not is_off_the_bolt(one.amount) and named:
                 del self.amounts[at]
 
-    def _amounts_of(self, paragraph: Paragraph, *, in_list: bool) -> Iterator[Stated]:
-        """Yield each amount that a paragraph states."""
+    @staticmethod
+    def _amounts_of(
+        paragraph: Paragraph, columns: SizeColumns | None, *, in_list: bool
+    ) -> list[Stated]:
+        """Return each amount that a paragraph states."""
         if paragraph.cells:
-            found = [self._amount_cell(paragraph.cells)]
-        elif states_amount(paragraph.core, in_list=in_list):
-            found = [stated_in(part) for part in amounts_in(paragraph.core)]
-        else:
-            found = []
-        yield from (one for one in found if one is not None)
+            return stated_in_row(paragraph, columns)
+        if not states_amount(paragraph.core, in_list=in_list):
+            return []
+        found = (stated_in(part) for part in amounts_in(paragraph.core))
+        return [one for one in found if one is not None]
 
     def _is_followed(self, at: int, count: int) -> bool:
         """Whether cuts stand right below a line that states one amount."""
@@ -190,34 +215,17 @@ class _Page:
         below = self.paragraphs[at + 1].core
         return wants_cut(below, in_list=True) and plain_heading_of(below) is None
 
-    @staticmethod
-    def _amount_cell(cells: tuple[str, ...]) -> Stated | None:
-        """Return the amount of a table's row; None where it states none for sure."""
-        stated = [cell for cell in cells if states_amount(cell, in_list=False)]
-        if len(stated) != 1:
-            return None
-        amount = stated[0]
-        others = [cell for cell in cells if cell is not amount]
-        others = [" ".join(one.split()) for one in others if not wants_cut(one, in_list=True)]
-        names = [one for one in others if one and not AMOUNT.fullmatch(one) and len(one) <= 80]
-        names = [one for one in names if not _NUMBERS.fullmatch(one)]
-        own = stated_in(amount) if AMOUNT.fullmatch(amount.strip()) is None else None
-        if not names:
-            return own
-        count = 2 if len(names[0]) <= 10 else 1
-        use = " ".join((*names[count:], own.name if own else ""))
-        return Stated(": ".join(names[:count]), amount, use)
-
     def _amount(self, at: int, paragraph: Paragraph) -> None:
-        for one in self.amounts[at]:
-            self.page.fabrics[one.name].told.append(paragraph)
-        role, amount = self.amounts[at][0].name, self.amounts[at][0].amount
-        if self.heads and len(self.amounts[at]) == 1:
+        roles = dict.fromkeys(one.name for one in self.amounts[at])
+        for role in roles:
+            self.page.fabrics[role].told.append(paragraph)
+        role, amounts = self.amounts[at][0].name, {one.amount for one in self.amounts[at]}
+        if self.heads and len(roles) == 1:
             self._head(role, paragraph)
         else:
             self._end("")
         for cell in paragraph.cells:
-            if cell != amount and wants_cut(cell, in_list=True):
+            if cell not in amounts and wants_cut(cell, in_list=True):
                 self._head(role, paragraph)
                 for line in cell.split("\n"):
                     self._take(role, line, paragraph)
@@ -227,6 +235,8 @@ class _Page:
     def _head(self, role: str, paragraph: Paragraph) -> None:
         self.current, self.why = role, ""
         self.headed, self.is_indented = paragraph, None
+        if self.is_inner:
+            self.size, self.is_inner = "", False
 
     def _stands_out(self, paragraph: Paragraph) -> bool:
         """Whether a line stands as far left as its heading, below cuts that are indented."""
@@ -244,6 +254,9 @@ class _Page:
     def _row(self, paragraph: Paragraph) -> None:
         """Read a table's row without an amount: a name and its cuts side by side, or words."""
         first, *others = [cell for cell in paragraph.cells if cell]
+        if others and all(map(size_named, others)):
+            self._other(paragraph, "a row of a table")
+            return
         cuts = [cell for cell in others if wants_cut(cell, in_list=True)]
         found = self.names.find(first)
         if cuts and len(found) == 1 and not wants_cut(first, in_list=True):
@@ -259,12 +272,12 @@ class _Page:
 
     def _paragraph(self, at: int, paragraph: Paragraph) -> None:
         core = paragraph.core
-        if self._fact(at, paragraph):
+        if self._fact(at, paragraph) or self._size_heading(at, paragraph, core):
             return
         if self._heading(paragraph, core):
             return
         if section := section_of(core):
-            self.section, self.block = section, None
+            self.section, self.block, self.size = section, None, ""
             self._end("")
             self._other(paragraph, "a heading")
         elif is_block(core) and not wants_cut(core):
@@ -278,6 +291,18 @@ class _Page:
             self._other(paragraph, "a heading")
         else:
             self._cuts(core, paragraph)
+
+    def _size_heading(self, at: int, paragraph: Paragraph, core: str) -> bool:
+        """Take ``Crib size`` for the cuts below; right below a fabric, for its own."""
+        size = self.sizes.known(size_named(core))
+        if not size:
+            return False
+        self.is_inner = self.is_inner or self.headed is self.paragraphs[at - 1]
+        if not self.is_inner:
+            self._end("")
+        self.size = size
+        self._other(paragraph, "a heading")
+        return True
 
     def _fact(self, at: int, paragraph: Paragraph) -> bool:
         core = paragraph.core
@@ -323,7 +348,7 @@ class _Page:
         self._head(role, paragraph)
         fabric = self.page.fabrics[role]
         fabric.told.append(paragraph)
-        fabric.lines.append((core, paragraph))
+        fabric.lines.append((core, paragraph, self.size))
         return True
 
     def _plain_heading(self, paragraph: Paragraph, core: str, plain: Heading) -> bool:
@@ -345,6 +370,9 @@ class _Page:
             return False
         if found:
             self._is_unsure(paragraph, plain.name, found)
+            return True
+        if self.has_amounts and self.current is not None and heads_alone(core):
+            self._is_unsure(paragraph, plain.name, ())
             return True
         if self.has_amounts or not plain.names_cloth or section_of(core):
             return False
@@ -409,18 +437,32 @@ class _Page:
         if role is None and not clause.why and self.section != "sewing":
             role = self.current
         if role is None:
-            self.page.unsure.append(Unsure(clause.text, paragraph, clause.why or self.why))
+            why = clause.why or self.why
+            self.page.unsure.append(Unsure(clause.text, paragraph, why, self.size))
             return
         self._take(role, clause.text, paragraph)
 
     def _take(self, role: str, text: str, paragraph: Paragraph) -> None:
-        fabric = self.page.fabrics[role]
+        fabric, size = self.page.fabrics[role], self.size
         if self.block is not None:
-            if not any(one is self.block for _, one in fabric.lines):
-                fabric.lines.append((self.block.core, self.block))
-            self.page.doubtful.append(paragraph)
+            if not any(one is self.block for _, one, _ in fabric.lines):
+                fabric.lines.append((self.block.core, self.block, size))
+            self.page.doubtful[paragraph.place] = "The heading above may multiply it."
+        if self.page.sizes and not size:
+            size, text = self._of_size(text, paragraph)
         if text.strip():
-            fabric.lines.append((text.strip(), paragraph))
+            fabric.lines.append((text.strip(), paragraph, size))
+
+    def _of_size(self, text: str, paragraph: Paragraph) -> tuple[str, str]:
+        """Return the one size that a line is for, and its words; "" for all sizes, to look at."""
+        named, rest = size_in_front(text)
+        spoken = self.sizes.spoken_of(text)
+        if len(spoken) == 1:
+            return spoken[0], rest if self.sizes.known(named) else text
+        if wants_cut(text, in_list=True):
+            said = "No size is said for it, so it is cut for each."
+            self.page.doubtful[paragraph.place] = said
+        return "", text
 
     def _other(self, paragraph: Paragraph, why: str) -> None:
         self.page.others.append((paragraph, why))

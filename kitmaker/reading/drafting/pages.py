@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine
+from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine, sized_headings
 from kitmaker.errors import Location, Problem, UnreadableError
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
@@ -16,7 +16,14 @@ from kitmaker.reading.documents.lines import Document
 from kitmaker.reading.drafting.draft import assemble
 from kitmaker.reading.drafting.page_pattern import PagePattern, Unsure, read_page
 from kitmaker.reading.drafting.paragraphs import Paragraph, paragraphs_of
-from kitmaker.reading.drafting.rows import OneRow, RowsOfOneSize, cells_of, rows_of, say_quantity
+from kitmaker.reading.drafting.rows import (
+    REQUIREMENT,
+    OneRow,
+    RowsOfOneSize,
+    cells_of,
+    rows_of,
+    say_quantity,
+)
 from kitmaker.reading.drafting.source import SourceBook
 from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook
 from kitmaker.reading.phrases import FabricFacts, read_lines
@@ -24,7 +31,7 @@ from kitmaker.reading.requirements import read_pattern_book, sizes_in
 from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _SHEET = "page"
-_HEADINGS = ("Fabric", "Requirement", "Cutting instructions")
+_CUTS = "Cutting instructions"
 _METRIC = re.compile(r"\d\s*(?:cm|mm)\b", re.IGNORECASE)
 _INCHES = re.compile(rf"[\d{FRACTION_SIGNS}]\s*(?:\"|″|”|''|in\b|in\.|inch)", re.IGNORECASE)
 _LONGEST_CELL = 2_000
@@ -86,11 +93,21 @@ def draft_of_document(
     source = replace(
         SourceBook.of(book),
         on_page={where: "\n".join(one.words for one in from_) for where, from_ in told.items()},
-        doubtful=frozenset(
-            where for where, from_ in told.items() if any(one in page.doubtful for one in from_)
-        ),
+        doubtful={
+            where: page.doubtful[one.place]
+            for where, from_ in told.items()
+            for one in from_
+            if one.place in page.doubtful
+        },
     )
-    rows = [_with_unsure(rows_of(reading, source), page.unsure, reading) for reading in readings]
+    rows = [
+        _with_unsure(
+            rows_of(reading, source),
+            [row for row in page.unsure if not row.size or not sizes or row.size == one],
+            reading,
+        )
+        for one, reading in zip(sizes or (size,), readings, strict=True)
+    ]
     draft = assemble(document.name, sizes, readings, rows, source)
     return _on_page(draft, document, page, paragraphs, told)
 
@@ -118,14 +135,17 @@ def _set(document: Document, page: PagePattern) -> tuple[Workbook, dict[Location
     for label, (value, paragraph) in page.facts.items():
         made.put((label, value), ((), (paragraph,)))
     made.row += 1
-    made.put(_HEADINGS, ((), (), ()))
+    sizes = page.sizes or ("",)
+    amounts, cuts = (sized_headings(key, page.sizes) for key in (REQUIREMENT, _CUTS))
+    made.put(("Fabric", *amounts, *cuts), ((),) * (1 + 2 * len(sizes)))
     for fabric in page.fabrics.values():
-        text, from_ = "", list[Paragraph]()
-        if fabric.lines:
-            text, from_ = fabric.lines[0][0], [fabric.lines[0][1]]
-        made.put((fabric.role, fabric.amount, text), (fabric.told, fabric.told, from_))
-        for text, below in fabric.lines[1:]:
-            made.put((fabric.role, "", text), ((), (), (below,)))
+        both = ({fabric.amounts.get(one): 0, fabric.amounts.get(""): 0} for one in sizes)
+        stated = [" / ".join(filter(None, one)) for one in both]
+        made.put((fabric.role, *stated), (fabric.told,) * (1 + len(sizes)))
+        for text, below, size in fabric.lines:
+            asked = [text if size in ("", one) else "" for one in sizes]
+            told = ((below,),) * len(sizes)
+            made.put((fabric.role, *("" for _ in sizes), *asked), ((), *((),) * len(sizes), *told))
     sheet = replace(made.sheet, cells=made.cells)
     return Workbook(name=document.name, sheets=(sheet,)), made.told
 
@@ -267,7 +287,7 @@ def _told(page: PagePattern) -> Iterator[tuple[Location, str]]:
     """Yield what was made of headings, amounts, facts and all that is no cloth."""
     for fabric in page.fabrics.values():
         for paragraph in fabric.told:
-            is_amount = paragraph is fabric.told[0] and fabric.amount
+            is_amount = paragraph is fabric.told[0] and fabric.amounts
             yield paragraph.place, f"{fabric.role}: {'its amount' if is_amount else 'its cuts'}"
     for label, (_, paragraph) in page.facts.items():
         told = "the name" if label == "Pattern" else f"{label.lower()}, on the sheet Pattern"

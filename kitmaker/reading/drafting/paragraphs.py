@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from kitmaker.reading.documents.lines import PageLine, PagePlace
+from kitmaker.reading.drafting.page_clauses import section_of
 from kitmaker.reading.words.lexicon import FRACTION_SIGNS, word_set
 
 BULLET = re.compile(
@@ -19,7 +20,7 @@ _OPEN_END = re.compile(
     r"sub-cut|crosscut|cross-cut|make|yield|each|in|on|as|you|need|have|total|wide|long|to\s+get"
     r"|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|twenty|thirty|forty|fifty)"
     r"|(?<!border)(?<!fabric)(?<!color)(?<!print)(?<!block)(?<!unit)(?<!step)(?<!row)(?<!no\.)"
-    r"(?<!section)(?<!set)(?<!piece)(?<!size)\s\(?\d{1,3}\)?)$",
+    r"(?<!section)(?<!set)(?<!piece)(?<!size)\s(?:\(\d{1,3}\)|\d{1,3}))$",
     re.IGNORECASE,
 )
 _KEEPS_HYPHEN = word_set(
@@ -99,7 +100,7 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
         return False
     if _is_hyphenated(text, below.text) or _parts_a_number(text, below.text):
         return True
-    if _HEADS.fullmatch(below.text):
+    if _HEADS.fullmatch(below.text) or section_of(text):
         return False
     if above.place.column != below.place.column:
         if min(above.of, below.of) < _FEWEST:

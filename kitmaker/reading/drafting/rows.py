@@ -205,7 +205,9 @@ class _Rows:
             as_written=lines.words_of(piece),
             places=lines.places_of(piece),
             how_sure=sure,
-            why=self._warnings({piece.where}) if sure is HowSure.LOOK else "",
+            why=(self._warnings({piece.where}) or self.source.doubtful.get(piece.where, ""))
+            if sure is HowSure.LOOK
+            else "",
             source=piece.where,
         )
 

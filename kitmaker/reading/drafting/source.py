@@ -35,7 +35,7 @@ class SourceBook:
         rows: The rows of tables of pieces, by sheet and number.
         headings: The rows of headings, by sheet and number.
         on_page: Of sheets that were set from a page, cell to the words of the page.
-        doubtful: Cells with cuts that a heading above may multiply.
+        doubtful: Of cells with cuts that are to be looked at, why.
     """
 
     book: Workbook
@@ -43,7 +43,7 @@ class SourceBook:
     rows: Mapping[tuple[str | None, int], TableRow]
     headings: frozenset[tuple[str | None, int]]
     on_page: Mapping[Location, str] = field(default_factory=dict)
-    doubtful: frozenset[Location] = frozenset()
+    doubtful: Mapping[Location, str] = field(default_factory=dict)
 
     @classmethod
     def of(cls, book: Workbook) -> SourceBook:
