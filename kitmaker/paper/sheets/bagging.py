@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from kitmaker.lengths import Unit, say_usable
 from kitmaker.paper.sheets.contents import say_prints_in_bag
 from kitmaker.paper.sheets.jobs import TableJob, by_name
+from kitmaker.paper.sheets.kit_numbers import say_bags_of
 from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
 from kitmaker.paper.sheets.pull_list import own_lines, say_form_cuts, say_lengths_of
 from kitmaker.paper.sheets.saying import (
@@ -26,12 +27,13 @@ from kitmaker.paper.sheets.swatches import (
 )
 from kitmaker.plans import KitPlan
 
-_FEW = 4  # stock numbers of one fabric that stay on one page
+_FEW = 6  # stock numbers of one fabric that stay on one page
+_TWO_ABREAST = (1, 2, 4)  # stock numbers of one fabric; others stand three abreast
 
 
 @dataclass(frozen=True, slots=True)
 class EachBag:
-    """What goes into each of some bags."""
+    """What goes into ``each of bags 1 to 7 (Dusk)``."""
 
     whose: str
     amount: str
@@ -68,12 +70,14 @@ class BaggedFabric:
         letters: Of the pieces it becomes; "".
         cloths: One for each stock number.
         is_short: Whether it fits a page with its heading.
+        three_abreast: Whether its cloths stand three to a line.
     """
 
     name: str
     letters: str
     cloths: tuple[BaggedCloth, ...]
     is_short: bool
+    three_abreast: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +99,7 @@ def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
             letters=say_letters(fabric for table in tables for fabric in table.fabrics),
             cloths=tuple(_cloth(plan, table) for table in tables),
             is_short=len(tables) <= _FEW,
+            three_abreast=len(tables) not in _TWO_ABREAST,
         )
         for name, tables in by_name(page.jobs).items()
     )
@@ -120,7 +125,7 @@ def _cloth(plan: KitPlan, table: TableJob) -> BaggedCloth:
         flaws=tuple(said for line in own_lines(plan, table.first.sku) for said in line.flaws),
         bags=tuple(
             EachBag(
-                f"{count_of(fabric.kits, f'{fabric.colorway} bag'.strip())}",
+                f"{'each of ' if fabric.kits > 1 else ''}{say_bags_of(plan, fabric.colorway)}",
                 f"{say_net(fabric.per_kit, fabric.form, unit)}{say_prints_in_bag(fabric)}",
             )
             for fabric in table.fabrics

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 
 from kitmaker.paper.sheets.jobs import TableJob, by_name, on_one_table
-from kitmaker.paper.sheets.kit_numbers import say_kits_of
+from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of, say_numbers, say_which
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.pull_list import say_kits_possible
 from kitmaker.paper.sheets.saying import (
     count_of,
-    join_words,
     say_minutes,
     say_stock,
     say_table_pull,
@@ -19,20 +20,27 @@ from kitmaker.paper.sheets.saying import (
 from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.plans import KitPlan
 
-_ROOMY = 22  # lines of cloth that fit the page in the larger type
+_ROOMY = 14  # fabrics that fit the page in the larger type
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class TeamCloth:
-    """How much of one stock number in all, and for whom."""
+    """What a colorway takes of a fabric, for all its kits.
+
+    Attributes:
+        amount: How much; "" where the colorway has none of it.
+        about: Its number and name, or with whose it is cut.
+        span: How many colorways side by side share it, cut in one go.
+    """
 
     amount: str
     about: str
+    span: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TeamFabric:
-    """One fabric in all colorways: its pieces, how much in all, what to do, how long."""
+    """A fabric: its pieces, how much each colorway takes, what to do, how long."""
 
     letters: str
     name: str
@@ -53,12 +61,23 @@ class Stage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClassSheetView:
-    """The class sheet; ``shelf`` and ``problems`` say in words how it stands."""
+    """The class sheet.
+
+    Attributes:
+        head: Of the page.
+        kits: How many.
+        shelf, problems: How it stands, in words.
+        ways: The colorways with the numbers of their kits.
+        fabrics: What each takes.
+        is_long: Whether there are so many that they are set smaller.
+        stages: The work.
+    """
 
     head: PageHead
     kits: str
     shelf: str
     problems: str
+    ways: tuple[str, ...]
     fabrics: tuple[TeamFabric, ...]
     is_long: bool
     stages: tuple[Stage, ...]
@@ -69,22 +88,26 @@ def view_class_sheet(plan: KitPlan, page: PageRef) -> ClassSheetView:
     sheets: dict[str, int] = {}
     jobs = on_one_table(plan)
     for number, job in enumerate((job for job in jobs if job.is_cut), start=1):
-        sheets[job.first.name + job.first.colorway] = number
-    fabrics = tuple(_fabric(plan, name, same, sheets) for name, same in by_name(jobs).items())
+        sheets[_key(job)] = number
+    named = by_name(jobs)
+    is_long = len(named) > _ROOMY
+    fabrics = tuple(
+        _fabric(plan, name, same, sheets, is_long=is_long) for name, same in named.items()
+    )
     return ClassSheetView(
         head=make_head(plan, page),
-        kits=_say_kits(plan),
+        kits=say_kits_of(plan),
         shelf=say_kits_possible(plan).rstrip("."),
         problems=_say_problems(plan),
+        ways=tuple(
+            f"{way.name}, {say_which(plan, kits).lower()}" if way.name else "In all"
+            for way, kits in number_kits(plan)
+            if kits
+        ),
         fabrics=fabrics,
-        is_long=sum(len(one.cloths) for one in fabrics) > _ROOMY,
+        is_long=is_long,
         stages=_stages(plan, jobs),
     )
-
-
-def _say_kits(plan: KitPlan) -> str:
-    ways = [f"{one.kits} {one.name}" for one in plan.colorways if one.name and one.kits]
-    return f"{say_kits_of(plan)} ({', '.join(ways)})" if ways else say_kits_of(plan)
 
 
 def _say_problems(plan: KitPlan) -> str:
@@ -96,32 +119,60 @@ def _say_problems(plan: KitPlan) -> str:
     return "No problems found"
 
 
-def _fabric(plan: KitPlan, name: str, tables: list[TableJob], sheets: dict[str, int]) -> TeamFabric:
+def _fabric(
+    plan: KitPlan, name: str, tables: list[TableJob], sheets: dict[str, int], *, is_long: bool
+) -> TeamFabric:
     fabrics = [fabric for table in tables for fabric in table.fabrics]
-    to_do = []
-    for table in tables:
-        number = sheets.get(table.first.name + table.first.colorway, 0)
-        to_do.append(f"cut, sheet {number}" if table.is_cut else _say_bagging(table))
+    numbers = [sheets[_key(table)] for table in tables if table.is_cut]
+    to_do = [f"cut, {_say_sheets(numbers)}"] if numbers else []
+    to_do += dict.fromkeys(_say_bagging(table) for table in tables if not table.is_cut)
     minutes = sum((_minutes(plan, table) for table in tables), Fraction(0))
+    ways = [way.name for way, kits in number_kits(plan) if kits]
     return TeamFabric(
         letters=say_letters(fabrics),
         name=name,
-        cloths=tuple(
-            TeamCloth(
-                amount=say_table_pull(table.fabrics),
-                about=_about(table),
-            )
-            for table in tables
-        ),
-        to_do="; ".join(dict.fromkeys(to_do)),
+        cloths=tuple(_cloths(ways, tables, is_long=is_long)),
+        to_do="; ".join(to_do),
         minutes=say_minutes(minutes).removeprefix("about "),
     )
 
 
-def _about(table: TableJob) -> str:
-    stock = say_stock(table.first.sku, table.first.print_name)
-    ways = dict.fromkeys(one.colorway for one in table.fabrics if one.colorway)
-    return " · ".join(part for part in (stock, join_words(list(ways))) if part)
+def _cloths(ways: list[str], tables: list[TableJob], *, is_long: bool) -> Iterator[TeamCloth]:
+    """Yield what each colorway takes; what several have cut in one go is one amount for all."""
+    for table, run in groupby(ways, lambda way: _table_of(way, tables)):
+        side_by_side = tuple(run)
+        if table is None:
+            yield from (TeamCloth("", "") for _ in side_by_side)
+            continue
+        stock = table.first.sku if is_long and table.first.sku else _say_stock(table)
+        if table.is_cut:
+            with_whom = table.first.colorway
+            is_first = with_whom in side_by_side
+            amount = say_table_pull(table.fabrics) if is_first else f"cut with {with_whom}"
+            yield TeamCloth(amount, stock, len(side_by_side))
+            continue
+        for way in side_by_side:
+            own = [fabric for fabric in table.fabrics if fabric.colorway == way]
+            yield TeamCloth(say_table_pull(own), stock)
+
+
+def _table_of(way: str, tables: list[TableJob]) -> TableJob | None:
+    """Return where a colorway's own lies; None where it has none."""
+    return next(
+        (table for table in tables if any(one.colorway == way for one in table.fabrics)), None
+    )
+
+
+def _say_stock(table: TableJob) -> str:
+    return say_stock(table.first.sku, table.first.print_name)
+
+
+def _key(table: TableJob) -> str:
+    return table.first.name + table.first.colorway
+
+
+def _say_sheets(numbers: list[int]) -> str:
+    return f"sheet{'s' if len(numbers) > 1 else ''} {say_numbers(numbers)}"
 
 
 def _say_bagging(table: TableJob) -> str:

@@ -45,6 +45,13 @@ def say_which(plan: KitPlan, kits: tuple[int, ...]) -> str:
     return f"Kit{'s' if len(kits) > 1 else ''} {say_numbers(kits)}{of_all}"
 
 
+def say_bags_of(plan: KitPlan, colorway: str) -> str:
+    """Say which bags are a colorway's: ``bags 1 to 7 (Dusk)``; ``bag 4``."""
+    kits = next(kits for way, kits in number_kits(plan) if way.name == colorway)
+    bags = f"bag{'s' if len(kits) > 1 else ''} {say_numbers(kits)}"
+    return f"{bags} ({colorway})" if colorway else bags
+
+
 def say_numbers(kits: Sequence[int]) -> str:
     """Say kits' numbers: ``4``, ``4 to 9``, ``3 to 4, 6 and 9 to 12``."""
     runs: list[list[int]] = []

@@ -11,6 +11,7 @@ from kitmaker.paper.sheets.saying import count_of
 from kitmaker.plans import KitPlan
 
 _KITS_IN_A_TABLE = 8
+_ROOMY = 16  # things in a bag; more of them are set a line each
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,11 +22,13 @@ class PackingTable:
         caption: Which kits, in words.
         kits: Their numbers.
         lines: What goes into each.
+        is_long: Whether they are so many that they are set smaller.
     """
 
     caption: str
     kits: tuple[int, ...]
     lines: tuple[BagLine, ...]
+    is_long: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +63,12 @@ def view_packing_list(plan: KitPlan, page: PageRef) -> PackingView:
                 heading=f"Colorway {colorway.name}" if colorway.name else "Every kit",
                 kits=count_of(len(kits), "kit"),
                 tables=tuple(
-                    PackingTable(caption=say_which(plan, chunk), kits=chunk, lines=lines)
+                    PackingTable(
+                        caption=say_which(plan, chunk),
+                        kits=chunk,
+                        lines=lines,
+                        is_long=len(lines) > _ROOMY,
+                    )
                     for chunk in chunks
                 ),
             )
