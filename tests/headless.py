@@ -1,17 +1,19 @@
-"""Headless Chromium as the page tests and the gallery use it."""
+"""Headless Chromium as the page tests and the gallery use it: one, with a tab for all pages."""
 
 from __future__ import annotations
 
 import os
 import shutil
 import subprocess
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
 
 FLAGS = (
-    "--headless",
     "--no-sandbox",
     "--disable-gpu",
     "--disable-quic",
@@ -47,9 +49,18 @@ def find_axe(folder: Path) -> str:
     return script.read_text(encoding="utf-8")
 
 
-def find_chromium() -> str | None:
-    """Return where Chromium is; None where there is none."""
-    return shutil.which("chromium") or shutil.which("chromium-browser")
+@contextmanager
+def browsing() -> Iterator[Any]:
+    """Start the system's Chromium; without it a test is skipped, and fails in CI."""
+    from playwright.sync_api import sync_playwright
+
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        lacking("there is no Chromium")
+    with sync_playwright() as play:
+        launched = play.chromium.launch(executable_path=found, args=list(FLAGS))
+        yield launched
+        launched.close()
 
 
 def lacking(what: str) -> None:
@@ -59,25 +70,34 @@ def lacking(what: str) -> None:
     pytest.skip(what)
 
 
-def run(chromium: str, folder: Path, *arguments: str) -> str:
-    """Run Chromium with a profile of its own in ``folder``; return what it says."""
-    done = subprocess.run(
-        [chromium, *FLAGS, f"--user-data-dir={folder / 'profile'}", *arguments],
-        capture_output=True,
-        timeout=120,
-        check=True,
-    )
-    return done.stdout.decode()
-
-
-def print_page(chromium: str, folder: Path, text: str) -> Path:
-    """Print a page; return the PDF."""
-    page, pdf = folder / "page.html", folder / "page.pdf"
+def show(tab: Any, folder: Path, text: str) -> None:
+    """Open a page, as a file in ``folder``."""
+    page = folder / "page.html"
     page.write_text(text, encoding="utf-8")
-    run(chromium, folder, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
+    tab.goto(page.as_uri())
+
+
+def print_page(tab: Any, folder: Path, text: str) -> Path:
+    """Print a page with the margins of a browser's own print, where it asks for none."""
+    show(tab, folder, text)
+    pdf, margin = folder / "page.pdf", dict.fromkeys(("top", "right", "bottom", "left"), "1cm")
+    tab.pdf(path=pdf, prefer_css_page_size=True, print_background=True, margin=margin)
     return pdf
 
 
-def print_pdf(chromium: str, folder: Path, text: str) -> pypdf.PdfReader:
+def print_pdf(tab: Any, folder: Path, text: str) -> pypdf.PdfReader:
     """Print a page and open the PDF."""
-    return pypdf.PdfReader(print_page(chromium, folder, text))
+    return pypdf.PdfReader(print_page(tab, folder, text))
+
+
+def across(tab: Any) -> int:
+    """Return how wide the page that a tab shows is, in pixels: more than the tab if it scrolls."""
+    wide: int = tab.evaluate("document.documentElement.scrollWidth")
+    return wide
+
+
+def ask_axe(tab: Any, axe: str) -> Any:
+    """Return what axe-core finds in the page that a tab shows."""
+    tab.evaluate(axe)  # by the browser's own hand, which no page's policy binds
+    asked = {"runOnly": AXE_TAGS, "resultTypes": ["violations"]}
+    return tab.evaluate("asked => axe.run(document, asked)", asked)

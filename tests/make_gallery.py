@@ -13,11 +13,12 @@ import tempfile
 import zlib
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parent))
 
 from counter_kit import served
-from headless import FLAGS, find_chromium, print_page
+from headless import browsing, print_page
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "sample_patterns"
@@ -39,14 +40,11 @@ JOINED = (SAMPLES / "picket-lane-joined.xlsx", "--join", "--form", "fat-quarter"
 
 def main() -> None:
     """Plan, print, draw."""
-    chromium = find_chromium()
-    if chromium is None:
-        sys.exit("Chromium is needed to print the pages.")
     GALLERY.mkdir(exist_ok=True)
-    with tempfile.TemporaryDirectory() as room:
-        pages = planned_pages(chromium, room, LANTERNS, PICTURES)
-        pages += planned_pages(chromium, room, JOINED, OF_JOINED)
-        pages.append((print_counter(chromium, Path(room)), 1, "the-counter"))
+    with tempfile.TemporaryDirectory() as room, browsing() as browser:
+        pages = planned_pages(browser.new_page(), room, LANTERNS, PICTURES)
+        pages += planned_pages(browser.new_page(), room, JOINED, OF_JOINED)
+        pages.append((print_counter(browser, Path(room)), 1, "the-counter"))
         for pdf, number, name in pages:
             which = ["-f", str(number), "-l", str(number), "-singlefile"]
             draw = ["pdftoppm", "-gray", "-r", str(DOTS_AN_INCH), *which]
@@ -56,7 +54,7 @@ def main() -> None:
 
 
 def planned_pages(
-    chromium: str,
+    tab: Any,
     room: str,
     planned: Sequence[str | Path],
     pictures: Sequence[tuple[str, int, str]],
@@ -67,7 +65,7 @@ def planned_pages(
     command = [sys.executable, "-m", "kitmaker", "plan", *planned, *shop, "--out", plan]
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
     return [
-        (print_page(chromium, room_for(room, name), read(plan / page)), number, name)
+        (print_page(tab, room_for(room, name), read(plan / page)), number, name)
         for page, number, name in pictures
     ]
 
@@ -84,19 +82,15 @@ def read(page: Path) -> str:
     return page.read_text(encoding="utf-8")
 
 
-def print_counter(chromium: str, room: Path) -> Path:
+def print_counter(browser: Any, room: Path) -> Path:
     """Print the counter's page of the sample class as a screen shows it; return the PDF."""
-    from playwright.sync_api import sync_playwright
-
-    with served(SAMPLES) as address, sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=chromium, args=list(FLAGS[1:]))
+    with served(SAMPLES) as address:
         tab = browser.new_page(viewport={"width": 816, "height": 1056})
         tab.goto(address)
         tab.goto(f"{address.split('/?')[0]}/class?file=harbor-lanterns-class.xlsx")
         tab.emulate_media(media="screen")
         pdf = room / "counter.pdf"
         tab.pdf(path=pdf, width="816px", height="1056px", print_background=True)
-        browser.close()
     return pdf
 
 

@@ -17,6 +17,8 @@ from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Offcut, Yi
 from kitmaker.errors import Location, error, warning
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Length, Unit
+from kitmaker.paper.render import render_pages
+from kitmaker.paper.sheets.page import list_pages
 from kitmaker.pattern import Direction, Pattern, Piece, PieceKind, Shape
 from kitmaker.plans import (
     Choice,
@@ -509,3 +511,9 @@ def class_plan() -> KitPlan:
             ),
         ),
     )
+
+
+def page_of(plan: KitPlan, name: str) -> str:
+    """Return one page, made alone: without the others it is quick."""
+    kinds = [page.kind for page in list_pages(plan) if page.file_name == name]
+    return render_pages(plan, only=kinds).files[name]

@@ -5,53 +5,28 @@ The rules asked are WCAG 2.0 and 2.1, levels A and AA, and axe-core's best pract
 
 from __future__ import annotations
 
-import html
-import json
-import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
-from headless import AXE_TAGS, run
+from headless import ask_axe, show
+from plan_builder import page_of
 
-from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan
 
 pytestmark = pytest.mark.browser
 
-ASK = """<script>
-addEventListener("load", () => {
-  axe.run(document, {runOnly: TAGS, resultTypes: ["violations"]}).then(found => {
-    const out = document.createElement("pre");
-    out.id = "found";
-    out.textContent = JSON.stringify({
-      rules: found.passes.length + found.violations.length,
-      faults: found.violations.map(one => [one.id, one.impact, one.nodes.length,
-        one.nodes[0].html.slice(0, 200)]),
-    });
-    document.body.append(out);
-  });
-});
-</script></body>""".replace("TAGS", json.dumps(AXE_TAGS))
 
-
-def ask(chromium: str, folder: Path, text: str, axe: str) -> Any:
+def ask(tab: Any, folder: Path, text: str, axe: str) -> Any:
     """Return what axe-core has against a page."""
-    script = axe.replace("</script", "<\\/script")
-    open_page = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
-    head, body = open_page.split("</head>", 1)
-    whole = f"{head}<script>{script}</script></head>{body.replace('</body>', ASK)}"
-    folder.mkdir(exist_ok=True)
-    page = folder / "page.html"
-    page.write_text(whole, encoding="utf-8")
-    dumped = run(chromium, folder, "--virtual-time-budget=60000", "--dump-dom", page.as_uri())
-    found = re.search(r'<pre id="found">(.*?)</pre>', dumped, re.DOTALL)
-    assert found is not None
-    return json.loads(html.unescape(found.group(1)))
+    show(tab, folder, text)
+    found = ask_axe(tab, axe)
+    assert len(found["passes"]) + len(found["violations"]) > 15
+    return [(one["id"], one["impact"], one["nodes"][0]["html"]) for one in found["violations"]]
 
 
-def kinds_of_page(files: dict[str, str]) -> list[str]:
+def kinds_of_page(files: Mapping[str, str]) -> list[str]:
     """Return one file of each kind, and every cutting sheet that is not like the one before."""
     sheets = [name for name in files if name.startswith("cutting-sheet")]
     posters = [name for name in files if name.startswith("poster")]
@@ -60,16 +35,12 @@ def kinds_of_page(files: dict[str, str]) -> list[str]:
 
 
 def test_no_page_has_a_fault_that_axe_finds(
-    chromium: str, tmp_path: Path, class_plan: KitPlan, axe: str
+    tab: Any, tmp_path: Path, class_pages: Mapping[str, str], axe: str
 ) -> None:
-    files = dict(render_pages(class_plan).files)
-    faults = {}
-    for name in kinds_of_page(files):
-        found = ask(chromium, tmp_path / "axe", files[name], axe)
-        assert found["rules"] > 15, name
-        if found["faults"]:
-            faults[name] = found["faults"]
-    assert faults == {}
+    faults = {
+        name: ask(tab, tmp_path, class_pages[name], axe) for name in kinds_of_page(class_pages)
+    }
+    assert {name: found for name, found in faults.items() if found} == {}
 
 
 HARMS: dict[str, tuple[Callable[[str], str], str]] = {
@@ -88,11 +59,10 @@ HARMS: dict[str, tuple[Callable[[str], str], str]] = {
 
 @pytest.mark.parametrize("harm", HARMS)
 def test_axe_finds_what_it_is_asked_for(
-    chromium: str, tmp_path: Path, class_plan: KitPlan, axe: str, harm: str
+    tab: Any, tmp_path: Path, class_plan: KitPlan, axe: str, harm: str
 ) -> None:
     change, rule = HARMS[harm]
-    text = render_pages(class_plan).files["pull-list.html"]
+    text = page_of(class_plan, "pull-list.html")
     harmed = change(text)
     assert harmed != text
-    found = ask(chromium, tmp_path / "axe", harmed, axe)
-    assert rule in [fault[0] for fault in found["faults"]]
+    assert rule in [fault[0] for fault in ask(tab, tmp_path, harmed, axe)]

@@ -193,12 +193,12 @@ def test_one_pass_over_a_long_shelf_takes_no_more_than_there_is(seed: int) -> No
 
 
 def test_two_thousand_lengths_of_one_sku_are_looked_through_at_once() -> None:
-    """A need that one in ten of them meets, and one that all together do not."""
+    """A need that one in fifty of them meets, and one that all together do not."""
     pieces = [ShelfPiece(F(36 + number % 7)) for number in range(2_000)]
-    kits = [Want(((F(30), 1),), 200), Want(((F(2), 1),), 500, is_strip=True, is_loose=True)]
+    kits = [Want(((F(30), 1),), 40), Want(((F(2), 1),), 100, is_strip=True, is_loose=True)]
     found = allocate(pieces, kits, LOSS)
-    assert found.placed == (200, 500)
-    assert sum(1 for took in found.taken if took) <= 300
+    assert found.placed == (40, 100)
+    assert sum(1 for took in found.taken if took) <= 64
     assert allocate(pieces, [Want(((F(30), 1),), 2_500)], LOSS, remnants_first=False).placed == (
         2_000,
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import json
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,26 +12,13 @@ import openpyxl
 import pypdf
 import pytest
 from counter_kit import served, small_folder, wait_for
-from headless import AXE_TAGS, FLAGS, lacking
+from headless import across, ask_axe
 
 import kitmaker as km
 
 pytestmark = pytest.mark.browser
 
 WIDTHS = (390, 820, 1440)
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Any]:
-    """The system's Chromium; nothing is downloaded."""
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        lacking("there is no Playwright")
-    with sync_playwright() as play:
-        launched = play.chromium.launch(executable_path=chromium, args=list(FLAGS[1:]))
-        yield launched
-        launched.close()
 
 
 class Visit:
@@ -316,10 +302,9 @@ def look_at(tab: Any, axe: str, name: str) -> list[object]:
     faults: list[object] = []
     for width in WIDTHS:
         tab.set_viewport_size({"width": width, "height": 900})
-        if tab.evaluate("document.documentElement.scrollWidth") > width:
+        if across(tab) > width:
             faults.append((name, width, "scrolls sideways"))
-    tab.evaluate(axe)  # by the browser's own hand, which no page's policy binds
-    found = tab.evaluate(f"axe.run(document, {{runOnly: {json.dumps(AXE_TAGS)}}})")
+    found = ask_axe(tab, axe)
     assert len(found["passes"]) > 15, name
     faults += [
         (name, one["id"], [node["html"][:160] for node in one["nodes"][:3]])

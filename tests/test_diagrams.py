@@ -8,6 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+import plan_builder
 import pytest
 from quilt import fabric, one_way, pattern
 from test_kit import plan
@@ -74,12 +75,12 @@ def test_offcuts_arrows_and_folds_are_never_boxes(class_plan: KitPlan) -> None:
         assert any(one.get("class") == "fold" for one in paths) is layout.folded
 
 
-def test_a_whole_width_has_two_selvages_half_a_width_one_a_square_none(plans: Any) -> None:
+def test_a_whole_width_has_two_selvages_half_a_width_one_a_square_none() -> None:
     catalogue = Catalogue()
     for form_name, selvages in (("yardage", 2), ("fat quarter", 1), ("square-5", 0)):
         form = catalogue.find(form_name)
         along = form.usable_along or Fraction(5)
-        part = plans.sheet(form.usable_across, along, [])
+        part = plan_builder.sheet(form.usable_across, along, [])
         layout = CutLayout(
             name="Layout 1",
             form_id=form.form_id,
@@ -97,11 +98,11 @@ def test_a_whole_width_has_two_selvages_half_a_width_one_a_square_none(plans: An
         assert len(found) == selvages, form_name
 
 
-def test_every_kind_of_piece_bears_its_letter_even_where_it_is_tiny(plans: Any) -> None:
-    tiny = plans.row(
+def test_every_kind_of_piece_bears_its_letter_even_where_it_is_tiny() -> None:
+    tiny = plan_builder.row(
         Fraction(40), Fraction(1, 2), [("a", Fraction(1, 4), 3), ("b", Fraction(9), 1)]
     )
-    part = plans.sheet(Fraction(40), Fraction(150), [tiny])
+    part = plan_builder.sheet(Fraction(40), Fraction(150), [tiny])
     layout = CutLayout(
         name="Layout 1",
         form_id="yardage",

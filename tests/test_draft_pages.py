@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
 from cases.pages import Page, as_html, invented_pages, words_of, write_text, write_word
 from cases.written import is_one_of, seen
-from headless import find_chromium, lacking, print_page
+from headless import print_page
 
 import kitmaker as km
 from kitmaker.drafts import Draft, DraftRow, HowSure, sized_headings
@@ -95,16 +96,14 @@ def test_pages_are_read_right_and_none_is_wrong_without_a_mark(
 
 
 @pytest.mark.browser
-def test_printed_pages_are_read_right_and_none_is_wrong_without_a_mark(tmp_path: Path) -> None:
-    chromium = find_chromium()
-    if chromium is None:
-        lacking("there is no headless Chromium")
-        return
+def test_printed_pages_are_read_right_and_none_is_wrong_without_a_mark(
+    tab: Any, tmp_path: Path
+) -> None:
     drafts: dict[str, Draft] = {}
     for number, page in enumerate(PAGES):
         folder = tmp_path / str(number)
         folder.mkdir()
-        printed = print_page(chromium, folder, as_html(page))
+        printed = print_page(tab, folder, as_html(page))
         drafts[page.name] = draft = km.draft(printed)
         assert_no_line_is_lost(draft, tmp_path / f"draft{number}.xlsx")
     assert_read_well(drafts, 0.9)

@@ -5,12 +5,11 @@ from __future__ import annotations
 import json
 import re
 from decimal import Decimal as D
-from html import escape
 from pathlib import Path
+from typing import Any
 
 import pytest
-from headless import print_pdf
-from headless import run as browse
+from headless import across, print_pdf, show
 from quilt import fabric, pattern, piece, priced_catalogue, shop, strip
 from test_cli import LANTERNS, SHOP, run
 from test_pages import Page
@@ -27,12 +26,6 @@ BINDING = fabric("Binding", strip("B", "2.5", 6))
 FORMS = ("fat-quarter", "strip-2.5", "half-yard", "yardage")
 PRICED = shop(catalogue=priced_catalogue(fat_quarter="2.60", half_yard="4.00"))
 PLAIN = shop()
-PHONE = 390
-ON_A_PHONE = """<iframe style="width: {wide}px; height: 800px; border: 0" srcdoc="{text}"></iframe>
-<script>addEventListener("load", () => {{
-  const page = document.querySelector("iframe").contentDocument.documentElement;
-  document.body.append("scrolls " + page.scrollWidth + " of " + page.clientWidth);
-}});</script>"""
 
 
 def page_of(*fabrics: Fabric, at: Shop = PRICED, kits: int = 1, why: bool = False) -> str:
@@ -138,15 +131,12 @@ def test_a_folder_with_anything_else_is_left_alone(tmp_path: Path) -> None:
 
 
 @pytest.mark.browser
-def test_it_does_not_scroll_sideways_on_a_phone_and_prints(chromium: str, tmp_path: Path) -> None:
+def test_it_does_not_scroll_sideways_on_a_phone_and_prints(
+    tab: Any, phone: Any, tmp_path: Path
+) -> None:
     long = fabric("Background of the outer border " * 3, piece("A", 5, 5, 13), yards="1.5")
     text = page_of(long, STARS, BINDING, kits=1000)
-    frame = tmp_path / "frame.html"
-    frame.write_text(ON_A_PHONE.format(wide=PHONE, text=escape(text)), encoding="utf-8")
-    said = browse(chromium, tmp_path, "--dump-dom", frame.as_uri())
-    found = re.search(r"scrolls (\d+) of (\d+)", said)
-    assert found is not None
-    wide, seen = map(int, found.groups())
-    assert wide == seen <= PHONE
-    printed = print_pdf(chromium, tmp_path, text).pages[0].extract_text()
+    show(phone, tmp_path, text)
+    assert across(phone) == 390
+    printed = print_pdf(tab, tmp_path, text).pages[0].extract_text()
     assert "Which form for which fabric" in printed

@@ -18,9 +18,9 @@ from typing import Any
 import pypdf
 import pytest
 from headless import lacking, print_page
+from plan_builder import page_of
 
 from kitmaker.paper.labels import find_label_sheet, place_labels
-from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan, LabelChoice
 from kitmaker.shop import LabelSheet
 
@@ -155,7 +155,7 @@ def colored(text: str) -> str:
     ],
 )
 def test_printed_labels_lie_on_their_die_cuts(
-    chromium: str,
+    tab: Any,
     pdftotext: str,
     tmp_path: Path,
     class_plan: KitPlan,
@@ -164,7 +164,7 @@ def test_printed_labels_lie_on_their_die_cuts(
     name: str,
 ) -> None:
     plan = with_labels(class_plan, sheet_id, start)
-    pdf = print_page(chromium, tmp_path, colored(render_pages(plan).files[name]))
+    pdf = print_page(tab, tmp_path, colored(page_of(plan, name)))
     pages = read_pages(pdf, pdftotext)
     assert len(pages) > 1
     assert sum(len(page.labels) for page in pages) >= len(range(plan.all_kits))
@@ -172,15 +172,15 @@ def test_printed_labels_lie_on_their_die_cuts(
 
 
 def test_long_words_stay_on_their_labels(
-    chromium: str, pdftotext: str, tmp_path: Path, class_plan: KitPlan
+    tab: Any, pdftotext: str, tmp_path: Path, class_plan: KitPlan
 ) -> None:
     plan = with_labels(class_plan, "letter-30", 1)
     for at, name in enumerate(("W" * 80, "Mill Lane at dusk ⅞ " * 4, "漢字" * 30)):
         folder = tmp_path / str(at)
         folder.mkdir()
         long = replace(plan, pattern=replace(plan.pattern, name=name))
-        text = render_pages(long).files["piece-labels.html"]
-        pages = read_pages(print_page(chromium, folder, colored(text)), pdftotext)
+        text = page_of(long, "piece-labels.html")
+        pages = read_pages(print_page(tab, folder, colored(text)), pdftotext)
         assert faults_on_paper(pages, long, long.piece_labels) == []
 
 
@@ -202,12 +202,12 @@ def _half_a_millimeter_on(found: re.Match[str]) -> str:
 
 @pytest.mark.parametrize("harm", HARMS)
 def test_harm_to_a_label_page_is_found_on_the_paper(
-    chromium: str, pdftotext: str, tmp_path: Path, class_plan: KitPlan, harm: str
+    tab: Any, pdftotext: str, tmp_path: Path, class_plan: KitPlan, harm: str
 ) -> None:
     plan = with_labels(class_plan, "letter-10", 1)
-    text = render_pages(plan).files["bag-labels.html"]
+    text = page_of(plan, "bag-labels.html")
     change, said = HARMS[harm]
     harmed = change(text)
     assert harmed != text
-    pages = read_pages(print_page(chromium, tmp_path, colored(harmed)), pdftotext)
+    pages = read_pages(print_page(tab, tmp_path, colored(harmed)), pdftotext)
     assert any(said in fault for fault in faults_on_paper(pages, plan, plan.bag_labels)), harm

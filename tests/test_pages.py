@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from decimal import Decimal
 from enum import Enum
@@ -12,7 +12,9 @@ from html.parser import HTMLParser
 from typing import Any
 from urllib.parse import unquote
 
+import plan_builder
 import pytest
+from plan_builder import page_of
 
 from kitmaker.errors import error, warning
 from kitmaker.lengths import Unit
@@ -93,8 +95,8 @@ class Page(HTMLParser):
 
 
 @pytest.fixture(scope="module")
-def pages(class_plan: KitPlan) -> dict[str, Page]:
-    return {name: Page(text) for name, text in render_pages(class_plan).files.items()}
+def pages(class_pages: Mapping[str, str]) -> dict[str, Page]:
+    return {name: Page(text) for name, text in class_pages.items()}
 
 
 def sheets(pages: dict[str, Page]) -> dict[str, Page]:
@@ -117,8 +119,8 @@ def test_every_page_is_balanced_html_with_language_title_and_one_heading(
         assert all(attributes.get("scope") for attributes, _ in page.all("th")), name
 
 
-def test_no_page_loads_anything_or_runs_more_than_its_boxes(class_plan: KitPlan) -> None:
-    for name, text in render_pages(class_plan).files.items():
+def test_no_page_loads_anything_or_runs_more_than_its_boxes(class_pages: Mapping[str, str]) -> None:
+    for name, text in class_pages.items():
         text = text.replace(f"<script>{SCRIPT}</script>", "", 1)
         assert not re.search(r"<(script|link|img|iframe|object|form)\b|@import|url\(", text), name
         assert not re.search(r"\b(src|on\w+)=", text), name
@@ -278,14 +280,14 @@ def test_pages_are_numbered_without_gaps_over_the_whole_folder(class_plan: KitPl
 
 def test_a_pull_list_without_a_shelf_asks_for_nothing_to_be_put_back(class_plan: KitPlan) -> None:
     plan = replace(class_plan, shop=replace(class_plan.shop, stock=None))
-    said = body(Page(render_pages(plan).files["pull-list.html"]))
+    said = body(Page(page_of(plan, "pull-list.html")))
     for words in ("Put back", "Goes back", "On hand", "not known", "Take"):
         assert words not in said
 
 
 def test_a_bare_shortage_gets_its_word(class_plan: KitPlan) -> None:
     pull = tuple(replace(line, short="⅞ yd" if line.short else "") for line in class_plan.pull)
-    text = render_pages(replace(class_plan, pull=pull)).files["pull-list.html"]
+    text = page_of(replace(class_plan, pull=pull), "pull-list.html")
     assert "Short: ⅞ yd" in text
 
 
@@ -343,7 +345,7 @@ def test_a_piece_label_names_one_sku_and_every_uncut_form_has_one(
 
 def test_labels_start_at_the_label_asked_for(class_plan: KitPlan) -> None:
     plan = replace(class_plan, bag_labels=LabelChoice(sheet_id="letter-10", start=10))
-    page = Page(render_pages(plan).files["bag-labels.html"])
+    page = Page(page_of(plan, "bag-labels.html"))
     first, second = (attributes["style"] for attributes, _ in page.of_class("label")[:2])
     assert first == "left:110.3312mm;top:215.9mm"
     assert second == "left:3.9688mm;top:12.7mm"
@@ -364,7 +366,7 @@ def test_a_label_page_states_its_paper_and_other_pages_do_not(pages: dict[str, P
 
 def test_a_metric_label_sheet_prints_on_a4(class_plan: KitPlan) -> None:
     plan = replace(class_plan, piece_labels=LabelChoice(sheet_id="a4-21", start=1))
-    text = render_pages(plan).files["piece-labels.html"]
+    text = page_of(plan, "piece-labels.html")
     assert "@page { size: A4; margin: 0; }" in text
     assert "this line is 2 in; print at 100 %" in text
 
@@ -394,12 +396,12 @@ def test_the_guide_says_what_is_in_the_bag_and_whom_to_call(pages: dict[str, Pag
     assert "Already cut for you" in said
 
 
-def test_ready_cut_squares_must_not_be_washed(class_plan: KitPlan, plans: Any) -> None:
-    strips = plans.Catalogue().find("strip-2.5")
+def test_ready_cut_squares_must_not_be_washed(class_plan: KitPlan) -> None:
+    strips = plan_builder.Catalogue().find("strip-2.5")
     first = replace(class_plan.fabrics[0], form=strips, job=None)
     plan = replace(class_plan, fabrics=(first, *class_plan.fabrics[1:]))
-    assert "Do not prewash" in render_pages(plan).files[GUIDE]
-    assert "Do not prewash" not in render_pages(class_plan).files[GUIDE]
+    assert "Do not prewash" in page_of(plan, GUIDE)
+    assert "Do not prewash" not in page_of(class_plan, GUIDE)
 
 
 HOSTILE = ("<script>alert(1)</script>", "{{ 7 * 7 }}{% raw %}", "=cmd|' /C calc'!A0", '"><b onx="')
@@ -427,9 +429,11 @@ def poison(value: Any, text: str) -> Any:
 
 
 @pytest.mark.parametrize("text", HOSTILE)
-def test_text_from_a_workbook_is_never_markup_or_template(class_plan: KitPlan, text: str) -> None:
+def test_text_from_a_workbook_is_never_markup_or_template(
+    class_plan: KitPlan, class_pages: Mapping[str, str], text: str
+) -> None:
     plan = poison(replace(class_plan, bag_labels=LabelChoice(sheet_id="letter-10", start=1)), text)
-    clean = {name: Page(page) for name, page in render_pages(class_plan).files.items()}
+    clean = {name: Page(page) for name, page in class_pages.items()}
     for page in map(Page, render_pages(plan).files.values()):
         assert page.faults == []
         assert set(page.texts("script")) == {" ".join(SCRIPT.split())}
@@ -450,14 +454,12 @@ def sorted_words(pages: dict[str, Page]) -> Iterator[str]:
         yield from page.texts("p")
 
 
-def test_a_plan_without_colorways_class_shop_or_costs_is_printed_too(
-    class_plan: KitPlan, plans: Any
-) -> None:
+def test_a_plan_without_colorways_class_shop_or_costs_is_printed_too(class_plan: KitPlan) -> None:
     bare = replace(
         class_plan,
-        shop=plans.Shop(),
-        class_sheet=plans.ClassSheet(),
-        colorways=(plans.Colorway(name="", kits=None, skus={}),),
+        shop=plan_builder.Shop(),
+        class_sheet=plan_builder.ClassSheet(),
+        colorways=(plan_builder.Colorway(name="", kits=None, skus={}),),
         fabrics=tuple(
             replace(one, colorway="", sku="", print_name="", cost=None, cut_with=())
             for one in class_plan.fabrics[:1]
@@ -498,10 +500,10 @@ def test_no_page_speaks_of_steps_that_it_does_not_have(class_plan: KitPlan) -> N
         assert "shows how every piece" not in text, name
     assert "Cut it as the pattern says" in files[GUIDE]
     cut = tuple(one for one in class_plan.fabrics if one.bag is Bag.PIECES)
-    guide = render_pages(replace(class_plan, fabrics=cut)).files[GUIDE]
+    guide = page_of(replace(class_plan, fabrics=cut), GUIDE)
     for words in ("order of the steps", "Measure every", "usable size", "Press"):
         assert words not in guide
-    whole = render_pages(class_plan).files[GUIDE]
+    whole = page_of(class_plan, GUIDE)
     assert "order of the steps" in whole
 
 

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
@@ -59,11 +60,11 @@ class Side:
     last: str
 
 
-def sides_of(chromium: str, folder: Path, text: str, paper: str) -> list[Side]:
+def sides_of(tab: Any, folder: Path, text: str, paper: str) -> list[Side]:
     """Print a page and look at each side."""
     if "size:" not in text.split("</style>")[0]:
         text = text.replace("</head>", f"<style>@page {{ size: {paper} }}</style></head>", 1)
-    pdf = print_page(chromium, folder, text)
+    pdf = print_page(tab, folder, text)
     told = subprocess.run(["pdftotext", "-bbox", pdf, "-"], capture_output=True, check=True)
     height = float(pypdf.PdfReader(pdf).pages[0].mediabox.height)
     sides = []
@@ -76,11 +77,11 @@ def sides_of(chromium: str, folder: Path, text: str, paper: str) -> list[Side]:
     return sides
 
 
-def in_print(chromium: str, folder: Path, plan: KitPlan, paper: str) -> dict[str, list[Side]]:
+def in_print(tab: Any, folder: Path, plan: KitPlan, paper: str) -> dict[str, list[Side]]:
     if shutil.which("pdftotext") is None:
         lacking("there is no pdftotext to find words with")
     files = render_pages(plan, reading=plan.reading).files
-    return {name: sides_of(chromium, folder, text, paper) for name, text in files.items()}
+    return {name: sides_of(tab, folder, text, paper) for name, text in files.items()}
 
 
 def count_sides(plan: KitPlan, printed: Mapping[str, list[Side]]) -> int:
@@ -106,12 +107,12 @@ def sample_class() -> KitPlan:
 @pytest.fixture(scope="module", params=PAPERS)
 def printed(
     request: pytest.FixtureRequest,
-    chromium: str,
+    tab: Any,
     sample_class: KitPlan,
     tmp_path_factory: pytest.TempPathFactory,
 ) -> dict[str, list[Side]]:
     folder = tmp_path_factory.mktemp("printed")
-    return in_print(chromium, folder, sample_class, request.param)
+    return in_print(tab, folder, sample_class, request.param)
 
 
 def test_the_sample_class_takes_few_sides(

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from headless import across
 
 from kitmaker.paper.render import render_pages
 from kitmaker.pattern import PatternReading
@@ -15,16 +15,7 @@ from kitmaker.plans import KitPlan
 
 pytestmark = pytest.mark.browser
 
-PHONE = {"width": 390, "height": 844}
 AT_TRUE_SIZE = ("bag-labels", "piece-labels", "poster")
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as running:
-        launched = running.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield launched
-        launched.close()
 
 
 @pytest.fixture
@@ -39,7 +30,7 @@ def write(plan: KitPlan, folder: Path) -> None:
         (folder / name).write_text(text, encoding="utf-8")
 
 
-def too_wide(page: Page) -> list[str]:
+def too_wide(page: Any) -> list[str]:
     """Return what runs over the page's right edge, and whatever scrolls by itself."""
     found: list[str] = page.evaluate(
         """() => [...document.querySelectorAll("body *")].filter(one => {
@@ -53,21 +44,19 @@ def too_wide(page: Page) -> list[str]:
     return found
 
 
-def test_nothing_scrolls_sideways_at_390_px(browser: Browser, folder: Path) -> None:
-    page = browser.new_page(viewport=PHONE)  # type: ignore[arg-type]
+def test_nothing_scrolls_sideways_at_390_px(phone: Any, folder: Path) -> None:
     wide = {}
     for path in sorted(folder.glob("*.html")):
         if path.name.startswith(AT_TRUE_SIZE):
             continue
-        page.goto(path.as_uri())
-        across = page.evaluate("document.documentElement.scrollWidth")
-        over = too_wide(page)
-        if across > PHONE["width"] or over:
-            wide[path.name] = (across, over[:3])
+        phone.goto(path.as_uri())
+        over = too_wide(phone)
+        if across(phone) > 390 or over:
+            wide[path.name] = (across(phone), over[:3])
     assert wide == {}
 
 
-def ticked(page: Page) -> list[bool]:
+def ticked(page: Any) -> list[bool]:
     found: list[bool] = page.evaluate(
         "[...document.querySelectorAll('input.box')].map(one => one.checked)"
     )
@@ -75,7 +64,7 @@ def ticked(page: Page) -> list[bool]:
 
 
 def test_a_checked_box_stays_checked_and_a_new_plan_begins_with_none(
-    browser: Browser, folder: Path, class_plan: KitPlan
+    browser: Any, folder: Path, class_plan: KitPlan
 ) -> None:
     page = browser.new_page()
     faults: list[str] = []
@@ -100,7 +89,7 @@ def test_a_checked_box_stays_checked_and_a_new_plan_begins_with_none(
     assert faults == [], "the page's own policy lets its script run"
 
 
-def test_boxes_are_named_and_work_without_a_script(browser: Browser, folder: Path) -> None:
+def test_boxes_are_named_and_work_without_a_script(browser: Any, folder: Path) -> None:
     page = browser.new_context(java_script_enabled=False).new_page()
     page.goto((folder / "cutting-and-bagging-sheet.html").as_uri())
     box = page.get_by_role("checkbox", name="pulled: JT-210 Lantern gold")
@@ -110,7 +99,7 @@ def test_boxes_are_named_and_work_without_a_script(browser: Browser, folder: Pat
     assert all(names)
 
 
-def test_a_printed_box_is_empty_whatever_is_checked(browser: Browser, folder: Path) -> None:
+def test_a_printed_box_is_empty_whatever_is_checked(browser: Any, folder: Path) -> None:
     page = browser.new_page()
     page.goto((folder / "pull-list.html").as_uri())
     page.locator("input.box").first.check()

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import html
-import json
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
-from headless import print_pdf, run
+from headless import print_pdf, show
+from plan_builder import page_of
 
 from kitmaker.errors import Location
 from kitmaker.paper.labels import PAPERS, find_label_sheet, place_labels
-from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan, LabelChoice
 from kitmaker.shop import Extra
 
@@ -23,8 +22,7 @@ pytestmark = pytest.mark.browser
 
 MM_A_PIXEL = 25.4 / 96
 MM_A_POINT = 25.4 / 72
-MEASURE = """<script>
-addEventListener("load", () => {
+MEASURE = """() => {
   const box = one => {
     const r = one.getBoundingClientRect();
     return [r.left, r.top, r.width, r.height];
@@ -35,7 +33,7 @@ addEventListener("load", () => {
     return box(r);
   };
   const points = one => parseFloat(getComputedStyle(one).fontSize) * 0.75;
-  const said = [...document.querySelectorAll(".sheet")].map(sheet => ({
+  const sheets = [...document.querySelectorAll(".sheet")].map(sheet => ({
     sheet: box(sheet),
     margin: box(sheet.querySelector(".margin")),
     scale: box(sheet.querySelector(".scale")),
@@ -48,25 +46,15 @@ addEventListener("load", () => {
   }));
   const sizes = [...document.querySelectorAll(".size, .steptext .set, .ruler")]
     .map(points);
-  const out = document.createElement("pre");
-  out.id = "measured";
-  out.textContent = JSON.stringify({sheets: said, sizes});
-  document.body.append(out);
-});
-</script></body>"""
+  return {sheets, sizes};
+}"""
 
 
-def measure(chromium: str, folder: Path, text: str) -> Any:
+def measure(tab: Any, folder: Path, text: str) -> Any:
     """Return where a page's labels and lines lie, in pixels, by sheet."""
-    page = folder / "page.html"
-    plain = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
     # as on paper: the dashed outlines and gaps between the sheets are for the screen only
-    plain = plain.replace("@media screen", "@media speech").replace("</body>", MEASURE)
-    page.write_text(plain, encoding="utf-8")
-    dumped = run(chromium, folder, "--dump-dom", page.as_uri())
-    found = re.search(r'<pre id="measured">(.*?)</pre>', dumped, re.DOTALL)
-    assert found is not None
-    return json.loads(html.unescape(found.group(1)))
+    show(tab, folder, text.replace("@media screen", "@media speech"))
+    return tab.evaluate(MEASURE)
 
 
 def faults_of(measured: Any, sheet_id: str, start: int, plan: KitPlan) -> list[str]:
@@ -116,18 +104,16 @@ def with_labels(plan: KitPlan, sheet_id: str, start: int) -> KitPlan:
     ],
 )
 def test_every_label_lies_on_its_die_cut_with_its_text_inside(
-    chromium: str, tmp_path: Path, class_plan: KitPlan, sheet_id: str, start: int, page: str
+    tab: Any, tmp_path: Path, class_plan: KitPlan, sheet_id: str, start: int, page: str
 ) -> None:
     plan = with_labels(class_plan, sheet_id, start)
-    measured = measure(chromium, tmp_path, render_pages(plan).files[page])
+    measured = measure(tab, tmp_path, page_of(plan, page))
     assert faults_of(measured, sheet_id, start, plan) == []
     for one in measured["sheets"]:
         assert one["scale"][2] * MM_A_PIXEL == pytest.approx(50.8, abs=0.05)
 
 
-def test_the_widest_letters_stay_inside_too(
-    chromium: str, tmp_path: Path, class_plan: KitPlan
-) -> None:
+def test_the_widest_letters_stay_inside_too(tab: Any, tmp_path: Path, class_plan: KitPlan) -> None:
     for at, text in enumerate(
         ("WWWWWW MMMMMM @@@@@@ ", "%%%% ½½½½ ⅞⅞⅞ ⅓⅔ ", "Ωмир 漢字 Łódź Größe ")
     ):
@@ -135,32 +121,32 @@ def test_the_widest_letters_stay_inside_too(
         plan = replace(class_plan, pattern=replace(class_plan.pattern, name=name))
         folder = tmp_path / str(at)
         folder.mkdir()
-        measured = measure(chromium, folder, render_pages(plan).files["piece-labels.html"])
+        measured = measure(tab, folder, page_of(plan, "piece-labels.html"))
         assert faults_of(measured, "letter-30", 4, plan) == []
 
 
 def test_a_label_moved_by_half_a_millimeter_or_set_too_large_is_noticed(
-    chromium: str, tmp_path: Path, class_plan: KitPlan
+    tab: Any, tmp_path: Path, class_plan: KitPlan
 ) -> None:
-    text = render_pages(class_plan).files["bag-labels.html"]
+    text = page_of(class_plan, "bag-labels.html")
     moved = text.replace("left:3.9688mm;top:12.7mm", "left:3.9688mm;top:13.2mm", 1)
     assert moved != text
-    measured = measure(chromium, tmp_path, moved)
+    measured = measure(tab, tmp_path, moved)
     assert "label 1 lies elsewhere" in faults_of(measured, "letter-10", 1, class_plan)
     large = re.sub(r"font-size:[\d.]+pt", "font-size:22pt", text)
-    measured = measure(chromium, tmp_path, large)
+    measured = measure(tab, tmp_path, large)
     assert "label 1 overflows" in faults_of(measured, "letter-10", 1, class_plan)
 
 
 @pytest.mark.parametrize("sheet_id", ["letter-10", "a4-21"])
 def test_labels_print_one_sheet_a_page_on_their_own_paper(
-    chromium: str, tmp_path: Path, class_plan: KitPlan, sheet_id: str
+    tab: Any, tmp_path: Path, class_plan: KitPlan, sheet_id: str
 ) -> None:
     plan = with_labels(class_plan, sheet_id, (sheet_id == "a4-21" and 15) or 1)
-    files = render_pages(plan).files
-    pdf = print_pdf(chromium, tmp_path, files["bag-labels.html"])
+    text = page_of(plan, "bag-labels.html")
+    pdf = print_pdf(tab, tmp_path, text)
     sheet = find_label_sheet(sheet_id, plan.shop)
-    assert len(pdf.pages) == files["bag-labels.html"].count('class="sheet"')
+    assert len(pdf.pages) == text.count('class="sheet"')
     for page in pdf.pages:
         width, height = PAPERS[sheet.paper]
         assert float(page.mediabox.width) * MM_A_POINT == pytest.approx(float(width), abs=0.5)
@@ -170,12 +156,11 @@ def test_labels_print_one_sheet_a_page_on_their_own_paper(
 
 @pytest.mark.parametrize("paper", ["letter", "A4"])
 def test_each_printed_page_is_numbered_and_nothing_is_lost(
-    chromium: str, tmp_path: Path, class_plan: KitPlan, paper: str
+    tab: Any, tmp_path: Path, class_pages: Mapping[str, str], paper: str
 ) -> None:
-    files = render_pages(class_plan).files
-    name = next(name for name in files if "background" in name)
-    sized = files[name].replace("@page {", f"@page {{ size: {paper};", 1)
-    pages = [page.extract_text() for page in print_pdf(chromium, tmp_path, sized).pages]
+    name = next(name for name in class_pages if "background" in name)
+    sized = class_pages[name].replace("@page {", f"@page {{ size: {paper};", 1)
+    pages = [page.extract_text() for page in print_pdf(tab, tmp_path, sized).pages]
     count = len(pages)
     assert count > 1
     for number, text in enumerate(pages, start=1):
@@ -188,27 +173,26 @@ def test_each_printed_page_is_numbered_and_nothing_is_lost(
 
 
 def test_sizes_on_a_cutting_sheet_are_readable_at_arms_length(
-    chromium: str, tmp_path: Path, class_plan: KitPlan
+    tab: Any, tmp_path: Path, class_pages: Mapping[str, str]
 ) -> None:
-    files = render_pages(class_plan).files
-    name = next(name for name in files if "background" in name)
-    measured = measure(chromium, tmp_path, files[name])
+    name = next(name for name in class_pages if "background" in name)
+    measured = measure(tab, tmp_path, class_pages[name])
     assert measured["sizes"]
     assert min(measured["sizes"]) >= 13.99
 
 
 def test_an_offset_moves_the_print_by_as_much(
-    chromium: str, tmp_path: Path, class_plan: KitPlan
+    tab: Any, tmp_path: Path, class_plan: KitPlan
 ) -> None:
     shop = replace(class_plan.shop, label_offset=(Fraction(3, 2), Fraction(-1)))
     plan = replace(class_plan, shop=shop)
-    measured = measure(chromium, tmp_path, render_pages(plan).files["bag-labels.html"])
+    measured = measure(tab, tmp_path, page_of(plan, "bag-labels.html"))
     assert faults_of(measured, "letter-10", 1, plan) == []
     assert faults_of(measured, "letter-10", 1, class_plan)[0] == "label 1 lies elsewhere"
 
 
 def test_no_table_of_the_packing_list_is_torn(
-    chromium: str, tmp_path: Path, class_plan: KitPlan
+    tab: Any, tmp_path: Path, class_plan: KitPlan
 ) -> None:
     where = Location("class.xlsx", "Extras", "A2")
     extras = tuple(
@@ -216,20 +200,20 @@ def test_no_table_of_the_packing_list_is_torn(
         for at in range(7)
     )
     plan = replace(class_plan, class_sheet=replace(class_plan.class_sheet, extras=extras))
-    text = render_pages(plan).files["packing-list.html"]
-    pages = [page.extract_text() for page in print_pdf(chromium, tmp_path, text).pages]
+    text = page_of(plan, "packing-list.html")
+    pages = [page.extract_text() for page in print_pdf(tab, tmp_path, text).pages]
     assert len(pages) > 1
     for page in pages:
         assert page.count("Bag labeled") == page.count("In each bag"), "each table is whole"
 
 
 def test_no_heading_is_parted_from_its_drawing_and_no_tally_from_its_steps(
-    chromium: str, tmp_path: Path, class_plan: KitPlan
+    tab: Any, tmp_path: Path, class_plan: KitPlan
 ) -> None:
-    text = render_pages(class_plan).files["students-cutting-guide-blue-evening.html"]
+    text = page_of(class_plan, "students-cutting-guide-blue-evening.html")
     for high in ("205mm", "200mm", "190mm", "180mm", "170mm"):
         sized = text.replace("@page {", f"@page {{ size: 216mm {high};", 1)
-        for page in print_pdf(chromium, tmp_path, sized).pages:
+        for page in print_pdf(tab, tmp_path, sized).pages:
             said = page.extract_text()
             for words in ("(fewest possible", "Drawings show the cloth"):
                 if words in said:

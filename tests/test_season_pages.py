@@ -14,8 +14,7 @@ from typing import Any
 import openpyxl
 import pandas as pd
 import pytest
-from headless import print_pdf
-from headless import run as run_chromium
+from headless import across, print_pdf, show
 from season_books import Course, bolt, pile, shelf
 
 import kitmaker as km
@@ -221,34 +220,19 @@ def test_the_tables_are_data_frames_with_exact_numbers(season: Season) -> None:
 @pytest.mark.browser
 @pytest.mark.parametrize("name", ["season.html", "order-list.html"])
 def test_nothing_scrolls_sideways_on_a_phone(
-    chromium: str, tmp_path: Path, pages: dict[str, str], name: str
+    phone: Any, tmp_path: Path, pages: dict[str, str], name: str
 ) -> None:
-    open_page = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", pages[name])
-    ask = (
-        "<script>document.title = `${innerWidth} ${document.documentElement.scrollWidth}`</script>"
-    )
-    page = tmp_path / "page.html"
-    page.write_text(open_page.replace("</body>", f"{ask}</body>"), encoding="utf-8")
-    dumped = run_chromium(
-        chromium,
-        tmp_path,
-        "--window-size=390,900",
-        "--hide-scrollbars",
-        "--dump-dom",
-        page.as_uri(),
-    )
-    found = re.search(r"<title>(\d+) (\d+)</title>", dumped)
-    assert found is not None
-    assert int(found[2]) <= int(found[1])
+    show(phone, tmp_path, pages[name])
+    assert across(phone) == 390
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize("paper", ["letter", "A4"])
 def test_the_pages_print_on_both_papers(
-    chromium: str, tmp_path: Path, pages: dict[str, str], paper: str
+    tab: Any, tmp_path: Path, pages: dict[str, str], paper: str
 ) -> None:
     for name, page in pages.items():
         sized = page.replace("@page {", f"@page {{ size: {paper};", 1)
-        printed = print_pdf(chromium, tmp_path, sized)
+        printed = print_pdf(tab, tmp_path, sized)
         assert len(printed.pages) <= 2, name
         assert "short" in printed.pages[0].extract_text().lower()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from plan_builder import page_of
 
 from kitmaker.paper.labels import BUILT_IN_SHEETS, PAPERS, margin_band
-from kitmaker.paper.render import render_pages
 from kitmaker.paper.sheets.page import style_text
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.plans import Choice, KitPlan
@@ -50,16 +51,16 @@ def test_measured_cloth_and_lines_left_out_are_said(class_plan: KitPlan) -> None
 
 
 def test_every_file_carries_the_line_on_its_first_page_and_on_those_after_it(
-    class_plan: KitPlan,
+    class_pages: Mapping[str, str],
 ) -> None:
-    for name, text in render_pages(class_plan).files.items():
+    for name, text in class_pages.items():
         assert "Settings used: 12 kits" in text, name
         if not name.startswith(("bag", "piece", "poster")):
             assert f'@top-left {{ content: "{style_text("12 kits")}' in text, name
 
 
 def test_each_sheet_of_labels_carries_the_line(class_plan: KitPlan) -> None:
-    text = render_pages(class_plan).files["piece-labels.html"]
+    text = page_of(class_plan, "piece-labels.html")
     assert text.count('<section class="sheet"') == text.count("Settings used: 12 kits") > 1
 
 

@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 from books import STOCK, write
+from plan_builder import page_of
 
 from kitmaker.errors import Problem
 from kitmaker.paper.record import RecordError, read_record, write_record
-from kitmaker.paper.render import render_pages
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Shop, Swatch
 from kitmaker.shopbooks.pictures import MOST_BYTES, PictureError, parse_color, read_picture
@@ -165,7 +165,7 @@ def shown(class_plan: KitPlan) -> KitPlan:
 
 
 def test_pages_show_pictures_once_colors_and_boxes_with_words_below(shown: KitPlan) -> None:
-    cards = render_pages(shown).files["kit-cards.html"]
+    cards = page_of(shown, "kit-cards.html")
     assert cards.count("data:image/png;base64,") == 1, "twelve cards share one picture"
     assert cards.count('<use href="#card-picture-0"/>') == 12
     assert cards.count('fill="#d9a441"') == 7

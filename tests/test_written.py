@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from cases.written import (
     AMOUNTS,
+    FEWER,
     LAYOUTS,
     Reading,
     WrittenFabric,
@@ -91,14 +92,15 @@ def judge_fabric(
     return judge(is_right, readings, is_flagged=is_flagged)
 
 
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", [*LAYOUTS, *FEWER])
 def test_patterns_are_read_right_in_each_layout_and_none_is_wrong_in_silence(
     layout: str, tmp_path: Path
 ) -> None:
     verdicts: dict[tuple[str, str], str] = {}
-    for name, fabrics in PATTERNS.items():
-        rows = write_written(fabrics, layout, tmp_path / "pattern.xlsx")
-        reading = read_pattern(tmp_path / "pattern.xlsx")
+    path = tmp_path / f"pattern.{'csv' if layout == 'csv' else 'xlsx'}"
+    for name, fabrics in list(PATTERNS.items())[-8 if layout in FEWER else 0 :]:
+        rows = write_written(fabrics, layout, path)
+        reading = read_pattern(path)
         for fabric in fabrics:
             verdict = judge_fabric(reading, fabric, rows[fabric.role], layout)
             verdicts[name, fabric.role] = verdict

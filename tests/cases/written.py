@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 
@@ -16,7 +18,22 @@ from kitmaker.pattern import Direction, PieceKind, Shape
 HERE = Path(__file__).parent
 CENTIMETER = Fraction(50, 127)
 LAYOUTS = ("one cell", "one row a line", "names once", "tidy", "yardage only")
+FEWER = ("merged rows", "materials apart", "csv")
+"""Layouts of the last patterns alone: the cells are elsewhere, the words are alike."""
 AMOUNTS = "Fabrics"
+APART = ("tidy", "names once", "materials apart")
+_WORDED = ["Fabric", "Requirement", "Cutting instructions"]
+_TABLE = ["Fabric", "Cut width", "Cut length", "Quantity", "Shape", "Direction"]
+HEADS: dict[str, list[list[str]]] = {
+    "one cell": [_WORDED],
+    "one row a line": [_WORDED],
+    "names once": [_TABLE],
+    "tidy": [_TABLE],
+    "yardage only": [_WORDED[:2]],
+    "merged rows": [["Lantern Street"], [], ["Cutting", "Fabric", "Amount"]],
+    "materials apart": [["Fabric", "Cutting instructions"]],
+    "csv": [_WORDED],
+}
 DIAGONALS = {"d1": Shape.CUT_ONCE, "d2": Shape.CUT_TWICE}
 
 
@@ -143,7 +160,7 @@ def is_one_of(found: list[Want], lines: list[tuple[Reading | None, ...]]) -> boo
 
 
 def write_written(fabrics: list[WrittenFabric], layout: str, path: Path) -> dict[str, set[int]]:
-    """Write a pattern as a workbook of one layout; return the rows of each fabric.
+    """Write a pattern as a workbook, or a .csv, of one layout; return the rows of each fabric.
 
     A row of the sheet of amounts is a negative number.
     """
@@ -151,32 +168,46 @@ def write_written(fabrics: list[WrittenFabric], layout: str, path: Path) -> dict
     sheet = book.active
     assert sheet is not None
     rows: dict[str, set[int]] = {}
-    if layout in ("tidy", "names once"):
-        amounts = book.create_sheet(AMOUNTS)
-        amounts.append(["Fabric", "Requirement"])
-        sheet.append(["Fabric", "Cut width", "Cut length", "Quantity", "Shape", "Direction"])
-    else:
-        heads = ["Fabric", "Requirement", "Cutting instructions"]
-        sheet.append(heads[: 2 if layout == "yardage only" else 3])
+    apart = layout in APART and book.create_sheet(AMOUNTS, 0 if layout in FEWER else None)
+    for head in HEADS[layout]:
+        sheet.append(head)
+    if apart:
+        apart.append(["Fabric", "Requirement"])
     for fabric in fabrics:
         first = sheet.max_row + 1
-        lines = [words for words, _ in fabric.lines]
-        if layout in ("tidy", "names once"):
-            amounts.append([fabric.role, fabric.requirement])
-            _write_pieces(sheet, fabric, once=layout == "names once")
-        elif layout == "one row a line":
-            for at, line in enumerate(lines or [""]):
-                named = [fabric.role, fabric.requirement] if at == 0 else [None, None]
-                sheet.append([*named, line or None])
-        elif layout == "one cell":
-            sheet.append([fabric.role, fabric.requirement, "\n".join(lines) or None])
-        else:
-            sheet.append([fabric.role, fabric.requirement])
+        _write_fabric(sheet, fabric, layout)
         rows[fabric.role] = set(range(first, sheet.max_row + 1))
-        if layout in ("tidy", "names once"):
-            rows[fabric.role].add(-amounts.max_row)
-    book.save(path)
+        if apart:
+            apart.append([fabric.role, fabric.requirement])
+            rows[fabric.role].add(-apart.max_row)
+    if path.suffix == ".csv":
+        with path.open("w", encoding="utf-8-sig", newline="") as file:
+            csv.writer(file, delimiter=";").writerows(sheet.values)
+    else:
+        book.save(path)
     return rows
+
+
+def _write_fabric(sheet: Any, fabric: WrittenFabric, layout: str) -> None:
+    first = sheet.max_row + 1
+    lines = [words for words, _ in fabric.lines]
+    named = [fabric.role, fabric.requirement]
+    if layout in ("tidy", "names once"):
+        _write_pieces(sheet, fabric, once=layout == "names once")
+    elif layout == "one row a line":
+        for at, line in enumerate(lines or [""]):
+            sheet.append([*(named if at == 0 else [None, None]), line or None])
+    elif layout == "merged rows":
+        for at, line in enumerate(lines or [""]):
+            sheet.append([line or None, *(named if at == 0 else [])])
+        for column in "BC" if len(lines) > 1 else "":
+            sheet.merge_cells(f"{column}{first}:{column}{sheet.max_row}")
+    elif layout == "materials apart":
+        sheet.append([fabric.role.split(" (")[0], "\n".join(lines) or None])
+    elif layout == "yardage only":
+        sheet.append(named)
+    else:
+        sheet.append([*named, "\n".join(lines) or None])
 
 
 def first_readings(fabric: WrittenFabric) -> list[tuple[Reading | None, ...]]:
@@ -190,9 +221,7 @@ def _in_a_table(want: Want) -> Want:
     return replace(want, diagonal="") if want.diagonal == "joined" else want
 
 
-def _write_pieces(
-    sheet: openpyxl.worksheet.worksheet.Worksheet, fabric: WrittenFabric, *, once: bool
-) -> None:
+def _write_pieces(sheet: Any, fabric: WrittenFabric, *, once: bool) -> None:
     wants = [want for (reading,) in first_readings(fabric) for want in reading or ()]
     for at, want in enumerate(wants):
         times = {"d1": "once", "d2": "twice"}.get(want.diagonal)
