@@ -329,12 +329,10 @@ def test_a_column_per_size_is_read_as_the_tidy_workbook_has_it(
 
 
 @pytest.mark.browser
-def test_a_printed_column_per_size_is_read_as_the_tidy_workbook_has_it(tmp_path: Path) -> None:
-    chromium = find_chromium()
-    if chromium is None:
-        lacking("there is no headless Chromium")
-        return
-    draft = km.draft(print_page(chromium, tmp_path, as_html(SIZED)))
+def test_a_printed_column_per_size_is_read_as_the_tidy_workbook_has_it(
+    tab: Any, tmp_path: Path
+) -> None:
+    draft = km.draft(print_page(tab, tmp_path, as_html(SIZED)))
     assert_sizes_stand_side_by_side(draft)
 
 
