@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from kitmaker.errors import Level, Location, Problem
+from kitmaker.errors import Level, Location, Problems
 from kitmaker.lengths import CENTIMETER, LengthError, Unit, from_cell_number
 from kitmaker.reading.cells import read_count, read_length, read_money, read_text
 from kitmaker.reading.tables import check_columns, find_table, fold_heading, read_labels
@@ -33,8 +33,8 @@ def cell(value: object, number_format: str = "General", *, decimal_comma: bool =
     return Cell(**given, kind=CellKind.TEXT, text=str(value))
 
 
-def length(value: object, unit: Unit = Unit.INCH, **kind: Any) -> tuple[Any, list[Problem]]:
-    problems: list[Problem] = []
+def length(value: object, unit: Unit = Unit.INCH, **kind: Any) -> tuple[Any, Problems]:
+    problems = Problems()
     return read_length(cell(value, **kind), unit, problems), problems
 
 
@@ -100,7 +100,7 @@ def test_a_decimal_comma_file_has_points_between_thousands() -> None:
 
 
 def count(value: object, **kind: Any) -> tuple[int | None, int]:
-    problems: list[Problem] = []
+    problems = Problems()
     return read_count(cell(value, **kind), problems), len(problems)
 
 
@@ -127,20 +127,20 @@ def test_what_is_no_count_is_one_error(value: object) -> None:
     [(12.99, "12.99"), ("$12.99", "12.99"), ("1,200", "1200"), ("12.50 €", "12.5"), (0, "0")],
 )
 def test_money_is_exact(value: object, amount: str) -> None:
-    problems: list[Problem] = []
+    problems = Problems()
     assert read_money(cell(value), problems) == Decimal(amount)
     assert problems == []
 
 
 def test_money_with_two_readings_is_refused() -> None:
-    problems: list[Problem] = []
+    problems = Problems()
     assert read_money(cell("1.200,50"), problems) is None
     assert len(problems) == 1
 
 
 @pytest.mark.parametrize("typed", ["1O", "10%", "10 %", "1e3", "(5)", "−5", "inf", "12 l", "NA"])
 def test_what_is_no_sum_of_money_is_one_error(typed: str) -> None:
-    problems: list[Problem] = []
+    problems = Problems()
     assert read_money(cell(typed), problems) is None
     assert [problem.is_error for problem in problems] == [True]
 
@@ -177,7 +177,7 @@ def test_headings_are_known_by_their_words() -> None:
 
 def test_a_table_is_found_below_a_title_and_its_rows_keep_their_numbers() -> None:
     sheet = sheet_of([["Kit list"], [], ["Item", "How many"], ["thread", "2"], [], ["pins", "1"]])
-    problems: list[Problem] = []
+    problems = Problems()
     table = find_table(
         sheet, {"Item": (), "Count": ("how many",)}, problems, required=("Item", "Count")
     )
@@ -191,7 +191,7 @@ def test_a_table_is_found_below_a_title_and_its_rows_keep_their_numbers() -> Non
 
 def test_doubled_unknown_and_missing_headings_are_named_by_their_cells() -> None:
     sheet = sheet_of([["Item", "Qty", "QTY", "Wieght", ""], ["thread", "2", "3", "5", "x"]])
-    problems: list[Problem] = []
+    problems = Problems()
     table = find_table(sheet, {"Item": (), "Qty": ()}, problems, required=("Item",))
     assert table is not None
     assert [one.location and one.location.cell for one in problems] == ["B1", "D1", "E1"]
@@ -200,7 +200,7 @@ def test_doubled_unknown_and_missing_headings_are_named_by_their_cells() -> None
 
 def test_labels_and_values_are_read_and_an_unknown_label_is_said() -> None:
     sheet = sheet_of([["Name", "Juniper & Thread"], ["Phnoe", "555-0142"]])
-    problems: list[Problem] = []
+    problems = Problems()
     values = read_labels(sheet, {"Name": (), "Phone": ()}, problems)
     assert {key: value.text for key, value in values.items()} == {"Name": "Juniper & Thread"}
     assert "Did you mean 'Phone'?" in problems[0].suggestion

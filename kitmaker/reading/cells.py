@@ -13,7 +13,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problem, Problems, error
 from kitmaker.lengths import (
     Length,
     LengthError,
@@ -49,7 +49,7 @@ def plain_spaces(text: str) -> str:
     return " ".join(visible.split())
 
 
-def read_text(cell: Cell, problems: list[Problem] | None = None) -> str:
+def read_text(cell: Cell, problems: Problems | None = None) -> str:
     """Return what stands in a cell as one line of text; "" when blank.
 
     A number under a format of zeros keeps them (7 under ``000`` is ``007``). A formula
@@ -61,13 +61,11 @@ def read_text(cell: Cell, problems: list[Problem] | None = None) -> str:
             return f"{int(cell.number):0{len(cell.number_format)}d}"
         if cell.number.denominator == 1:
             if problems is not None and abs(cell.number) >= 10**15:
-                problems.append(
-                    warning(
-                        f"{int(cell.number)} has more digits than a spreadsheet keeps; "
-                        "the last ones are lost",
-                        cell.location,
-                        "Format the cell as text and type the number again.",
-                    )
+                problems.warn(
+                    f"{int(cell.number)} has more digits than a spreadsheet keeps; "
+                    "the last ones are lost",
+                    cell.location,
+                    "Format the cell as text and type the number again.",
                 )
             return str(int(cell.number))
         return say_plain(cell.number)
@@ -87,15 +85,15 @@ def _say_moment(cell: Cell) -> str:
     return str(moment)
 
 
-def require(cell: Cell, what: str, problems: list[Problem], suggestion: str = "") -> bool:
+def require(cell: Cell, what: str, problems: Problems, suggestion: str = "") -> bool:
     """Add a problem when a cell is blank; return whether it is filled."""
     if cell.is_blank:
-        problems.append(error(f"there is no {what} here", cell.location, suggestion))
+        problems.refuse(f"there is no {what} here", cell.location, suggestion)
         return False
     return True
 
 
-def read_number(cell: Cell, problems: list[Problem], *, what: str = "number") -> Fraction | None:
+def read_number(cell: Cell, problems: Problems, *, what: str = "number") -> Fraction | None:
     """Return the plain number in a cell, zero and negative numbers included."""
     if cell.is_blank:
         return None
@@ -113,7 +111,7 @@ def read_number(cell: Cell, problems: list[Problem], *, what: str = "number") ->
         return None
 
 
-def read_count(cell: Cell, problems: list[Problem], *, what: str = "quantity") -> int | None:
+def read_count(cell: Cell, problems: Problems, *, what: str = "quantity") -> int | None:
     """Return the whole number of at least 1 in a cell: ``5``, ``(5)``, ``5 -``."""
     if cell.is_blank:
         return None
@@ -127,19 +125,17 @@ def read_count(cell: Cell, problems: list[Problem], *, what: str = "quantity") -
         return None
     is_count = number is not None and number.denominator == 1 and 1 <= number <= MOST_PIECES
     if number is None or not is_count or "%" in cell.number_format:
-        problems.append(
-            error(
-                f"the {what} '{plain_spaces(cell.text)}' is not a whole number of 1 or more",
-                cell.location,
-                "Type a whole number such as 4.",
-            )
+        problems.refuse(
+            f"the {what} '{plain_spaces(cell.text)}' is not a whole number of 1 or more",
+            cell.location,
+            "Type a whole number such as 4.",
         )
         return None
     return int(number)
 
 
 def read_length(
-    cell: Cell, unit: Unit | Length, problems: list[Problem], *, what: str = "length"
+    cell: Cell, unit: Unit | Length, problems: Problems, *, what: str = "length"
 ) -> Length | None:
     """Return the length in a cell, in inches.
 
@@ -154,7 +150,7 @@ def read_length(
     factor = unit.length if isinstance(unit, Unit) else unit
     if cell.kind is CellKind.NUMBER and cell.number is not None:
         if "%" in cell.number_format:
-            problems.append(error(f"the {what} is a percentage", cell.location, "Type a length."))
+            problems.refuse(f"the {what} is a percentage", cell.location, "Type a length.")
             return None
         _warn_when_shown_otherwise(cell, what, problems)
         return cell.number * factor
@@ -214,7 +210,7 @@ _SUM_OF_MONEY = re.compile(
 )
 
 
-def read_money(cell: Cell, problems: list[Problem], *, what: str = "amount") -> Decimal | None:
+def read_money(cell: Cell, problems: Problems, *, what: str = "amount") -> Decimal | None:
     """Return the sum of money in a cell, 0 or more: ``12.99``, ``$12.99``, ``1,200``."""
     if cell.is_blank:
         return None
@@ -228,12 +224,10 @@ def read_money(cell: Cell, problems: list[Problem], *, what: str = "amount") -> 
         if len(problems) > before:
             return None
     if number is None or number < 0 or "%" in cell.number_format:
-        problems.append(
-            error(
-                f"the {what} '{plain_spaces(cell.text)}' is not a sum of money",
-                cell.location,
-                "Type a number such as 12.99.",
-            )
+        problems.refuse(
+            f"the {what} '{plain_spaces(cell.text)}' is not a sum of money",
+            cell.location,
+            "Type a number such as 12.99.",
         )
         return None
     return Decimal(number.numerator) / Decimal(number.denominator)
@@ -305,16 +299,14 @@ def _became_a_date(cell: Cell, what: str) -> Problem:
     )
 
 
-def _warn_when_shown_otherwise(cell: Cell, what: str, problems: list[Problem]) -> None:
+def _warn_when_shown_otherwise(cell: Cell, what: str, problems: Problems) -> None:
     shown = _as_shown(cell)
     if shown is not None and cell.number is not None and abs(shown - cell.number) > _UNSEEN:
-        problems.append(
-            warning(
-                f"the {what} is {say_decimal(cell.number, 4)}, but the sheet shows "
-                f"{say_plain(shown)}; {say_decimal(cell.number, 4)} is used",
-                cell.location,
-                f"Type {say_plain(shown)} if that is meant.",
-            )
+        problems.warn(
+            f"the {what} is {say_decimal(cell.number, 4)}, but the sheet shows "
+            f"{say_plain(shown)}; {say_decimal(cell.number, 4)} is used",
+            cell.location,
+            f"Type {say_plain(shown)} if that is meant.",
         )
 
 

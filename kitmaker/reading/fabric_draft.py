@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
-from kitmaker.errors import Level, Location, Problem, Problems, UnreadableError
+from kitmaker.errors import Level, Location, Problems, UnreadableError
 from kitmaker.lengths import Length
 from kitmaker.pattern import Amount, Fabric, Piece, Use, use_of
 from kitmaker.reading.phrases.model import NARROWEST_WHOLE_WIDTH, WIDEST_WHOLE_WIDTH
@@ -56,7 +56,7 @@ class FabricDraft:
     description: str = ""
     pieces: list[Piece] = field(default_factory=list)
     repeated: int = 0
-    unread: list[Problem] = field(default_factory=list)
+    unread: Problems = field(default_factory=Problems)
     needs_amount: bool = False
 
     def print_count(self) -> int | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from kitmaker.errors import Location, Problem, error
+from kitmaker.errors import Location, Problems
 from kitmaker.forms import UnknownFormError
 from kitmaker.reading.amounts import AmountError, read_amount, say_amount, say_bare
 from kitmaker.reading.as_written import read_instructions
@@ -158,7 +158,7 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
     try:
         read = read_amount(text, reading.unit, reading.catalogue, draft.role)
     except AmountError as fault:
-        draft.unread.append(error(str(fault), cell.location, fault.suggestion))
+        draft.unread.refuse(str(fault), cell.location, fault.suggestion)
         return
     if read.warning:
         reading.problems.warn(
@@ -182,7 +182,7 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
 
 
 def _amount_text(
-    reading: TableReading, found: FoundTable, cell: Cell, unread: list[Problem]
+    reading: TableReading, found: FoundTable, cell: Cell, unread: Problems
 ) -> str | None:
     if cell.kind is CellKind.TEXT:
         text = plain_spaces(cell.text)
@@ -194,7 +194,7 @@ def _amount_text(
         if unit_word is not None and cell.number > 0:
             return f"{read_text(cell)} {unit_word}"
         fault = say_bare(cell.number, reading.unit)
-        unread.append(error(str(fault), cell.location, fault.suggestion))
+        unread.refuse(str(fault), cell.location, fault.suggestion)
         return None
     read_length(cell, reading.unit, unread, what="requirement")
     return None

@@ -13,15 +13,7 @@ from fractions import Fraction
 from itertools import islice
 from pathlib import Path
 
-from kitmaker.errors import (
-    Level,
-    Location,
-    Problem,
-    Problems,
-    UnreadableError,
-    UsageError,
-    error,
-)
+from kitmaker.errors import Level, Location, Problem, Problems, UnreadableError, UsageError, error
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
@@ -321,7 +313,7 @@ _MOST_SAID = 20
 
 def _lost_values(workbook: Workbook) -> list[Problem]:
     """Return the formulas without a value of a file in which no table was found."""
-    lost: list[Problem] = []
+    lost = Problems()
     cells = (cell for sheet in workbook.sheets for cell in sheet.cells.values())
     uncalculated = (cell for cell in cells if cell.kind is CellKind.UNCALCULATED)
     for cell in islice(uncalculated, _MOST_SAID):

@@ -15,7 +15,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TypeAlias
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problem, Problems, error, warning
 from kitmaker.lengths import METER, YARD, Length, Unit, clean_text
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.words.quantity import Place, find_quantity_words
@@ -270,7 +270,7 @@ def _extra_as_typed(cell: Cell, extra: str) -> str:
 def find_table(
     sheet: Sheet,
     headings: Headings,
-    problems: list[Problem],
+    problems: Problems,
     *,
     required: Collection[str],
 ) -> Table | None:
@@ -382,7 +382,7 @@ def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Proble
 
 
 def read_labels(
-    sheet: Sheet, labels: Headings, problems: list[Problem] | None = None
+    sheet: Sheet, labels: Headings, problems: Problems | None = None
 ) -> dict[str, Cell]:
     """Return the values of a sheet of labels and values.
 
@@ -407,8 +407,8 @@ def read_labels(
                 problems.append(_unknown_label(label, labels))
         elif key in values:
             if problems is not None:
-                problems.append(
-                    error(f"'{read_text(label)}' stands there twice", label.location, "Keep one.")
+                problems.refuse(
+                    f"'{read_text(label)}' stands there twice", label.location, "Keep one."
                 )
         else:
             values[key] = value

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from kitmaker.errors import Location, OutputError, error
+from kitmaker.errors import Location, OutputError, Problems, error
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import CellKind
 from kitmaker.reading.tables import (
@@ -146,7 +146,7 @@ class _Grid:
 def _grid(workbook: Workbook, name: str, headings: Headings, keys: Sequence[str]) -> _Grid:
     """Find a table by its headings; a heading that it lacks is added on its right."""
     sheet = find_sheet(workbook, name)
-    table = None if sheet is None else find_table(sheet, headings, [], required=keys[:1])
+    table = None if sheet is None else find_table(sheet, headings, Problems(), required=keys[:1])
     if sheet is None or table is None:
         columns = {key: at for at, key in enumerate(keys, start=1)}
         top = 1 if sheet is None else _last_row(sheet) + 2
@@ -162,7 +162,12 @@ def _grid(workbook: Workbook, name: str, headings: Headings, keys: Sequence[str]
     last = max(_last_row(sheet), table.heading_row)
     examples_end = last if table.rows else last + 1  # a starter's example row stays its own
     return _Grid(
-        sheet, _name(sheet, name), columns, list(data_rows(table, [])), examples_end + 1, edits
+        sheet,
+        _name(sheet, name),
+        columns,
+        list(data_rows(table, Problems())),
+        examples_end + 1,
+        edits,
     )
 
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from kitmaker.errors import Location, Problem, UnreadableError, error
+from kitmaker.errors import Location, Problems, UnreadableError
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.reading.cells import read_number, read_text
 from kitmaker.reading.tables import Headings, TableRow, fold_heading
@@ -104,7 +104,7 @@ def class_of(workbook: Workbook, catalogue: Catalogue | None = None) -> ClassRea
     return ClassReading(class_sheet=class_sheet, problems=tuple(problems))
 
 
-def _read_facts(sheet: Sheet, problems: list[Problem]) -> dict[str, Any]:
+def _read_facts(sheet: Sheet, problems: Problems) -> dict[str, Any]:
     values = labeled_values(sheet, CLASS_LABELS, problems)
     fields: dict[str, Any] = {}
     for label in ("Title", "Date", "Teacher", "Bring"):
@@ -135,7 +135,7 @@ def _where(sheet: Sheet, key: str) -> Location:
     return sheet.location
 
 
-def _pattern_file(cell: Cell, problems: list[Problem]) -> str | None:
+def _pattern_file(cell: Cell, problems: Problems) -> str | None:
     """Return the pattern's file as typed, which must lie in the class workbook's folder."""
     name = read_text(cell, problems)
     if not name:
@@ -143,12 +143,10 @@ def _pattern_file(cell: Cell, problems: list[Problem]) -> str | None:
     parts = re.split(r"[/\\]", name)
     leaves = ".." in parts or parts[0] == "" or ":" in name or name.startswith("~")
     if leaves or any(ord(char) < 32 for char in name):
-        problems.append(
-            error(
-                f"the pattern file '{name}' is not in the class workbook's folder",
-                cell.location,
-                "Put it there and type its name, or name the pattern on the command line.",
-            )
+        problems.refuse(
+            f"the pattern file '{name}' is not in the class workbook's folder",
+            cell.location,
+            "Put it there and type its name, or name the pattern on the command line.",
         )
         return None
     return "/".join(parts)
@@ -163,7 +161,7 @@ def is_pattern_table(sheet: Sheet) -> bool:
 
 
 def _read_fabrics(
-    sheet: Sheet, catalogue: Catalogue | None, problems: list[Problem]
+    sheet: Sheet, catalogue: Catalogue | None, problems: Problems
 ) -> tuple[FabricChoice, ...]:
     table = read_table(sheet, FABRIC_HEADINGS, problems, required=("Fabric",))
     if table is None:
@@ -175,12 +173,10 @@ def _read_fabrics(
             continue
         first = choices.setdefault(fold_role(choice.role), choice)
         if first is not choice:
-            problems.append(
-                error(
-                    f"the fabric '{choice.role}' stands here and in {_cell_of(first.where)}",
-                    choice.where,
-                    "Keep one row of it.",
-                )
+            problems.refuse(
+                f"the fabric '{choice.role}' stands here and in {_cell_of(first.where)}",
+                choice.where,
+                "Keep one row of it.",
             )
     return tuple(choices.values())
 
@@ -190,12 +186,12 @@ def _cell_of(where: Location) -> str:
 
 
 def _read_choice(
-    row: TableRow, catalogue: Catalogue | None, problems: list[Problem]
+    row: TableRow, catalogue: Catalogue | None, problems: Problems
 ) -> FabricChoice | None:
     cell = row.cell("Fabric")
     role = read_text(cell, problems)
     if not fold_role(role):
-        problems.append(error("there is no fabric here", cell.location, "Type the pattern's name."))
+        problems.refuse("there is no fabric here", cell.location, "Type the pattern's name.")
         return None
     return FabricChoice(
         role=role,
@@ -206,15 +202,15 @@ def _read_choice(
     )
 
 
-def _read_forms(cell: Cell, catalogue: Catalogue | None, problems: list[Problem]) -> str | None:
+def _read_forms(cell: Cell, catalogue: Catalogue | None, problems: Problems) -> str | None:
     """Return the forms as typed, joined by ``+``; None when one of them is not known."""
     typed = read_text(cell, problems)
     if not typed:
         return None
     names = [name.strip() for name in typed.split("+")]
     if not all(names):
-        problems.append(
-            error(f"'{typed}' has a + without a form beside it", cell.location, "Name both forms.")
+        problems.refuse(
+            f"'{typed}' has a + without a form beside it", cell.location, "Name both forms."
         )
         return None
     for name in names:
@@ -222,12 +218,12 @@ def _read_forms(cell: Cell, catalogue: Catalogue | None, problems: list[Problem]
             if catalogue is not None:
                 catalogue.find(name)
         except UnknownFormError as fault:
-            problems.append(error(str(fault), cell.location, fault.suggestion))
+            problems.refuse(str(fault), cell.location, fault.suggestion)
             return None
     return "+".join(names)
 
 
-def _read_extras(sheet: Sheet, problems: list[Problem]) -> tuple[Extra, ...]:
+def _read_extras(sheet: Sheet, problems: Problems) -> tuple[Extra, ...]:
     table = read_table(sheet, EXTRA_HEADINGS, problems, required=("Item",))
     if table is None:
         return ()
@@ -239,7 +235,7 @@ def _read_extras(sheet: Sheet, problems: list[Problem]) -> tuple[Extra, ...]:
         cost = money(row.cell("Cost"), problems, what="cost")
         price = money(row.cell("Price"), problems, what="price")
         if not item:
-            problems.append(error("there is no item here", cell.location, "Type what it is."))
+            problems.refuse("there is no item here", cell.location, "Type what it is.")
         elif count is not None:
             extras.append(
                 Extra(item=item, count_per_kit=count, cost=cost, price=price, where=cell.location)
@@ -247,19 +243,17 @@ def _read_extras(sheet: Sheet, problems: list[Problem]) -> tuple[Extra, ...]:
     return tuple(extras)
 
 
-def _count_per_kit(row: TableRow, problems: list[Problem]) -> Fraction | None:
+def _count_per_kit(row: TableRow, problems: Problems) -> Fraction | None:
     """Return how many a kit holds; blank is one, a part of one may be shared."""
     cell = row.cell("Count per kit")
     if cell.is_blank:
         return Fraction(1)
     count = read_number(cell, problems, what="count per kit")
     if count is not None and not 0 < count <= 10_000:
-        problems.append(
-            error(
-                f"the count per kit '{cell.text}' is not above zero",
-                cell.location,
-                "Type 1 or more.",
-            )
+        problems.refuse(
+            f"the count per kit '{cell.text}' is not above zero",
+            cell.location,
+            "Type 1 or more.",
         )
         return None
     return count

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problems
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.reading.workbook import Cell, Sheet
@@ -37,7 +37,7 @@ class _Growing:
     role_cells: dict[str, Cell] = field(default_factory=dict)
 
 
-def read_colorways(sheet: Sheet, problems: list[Problem]) -> tuple[Colorway, ...]:
+def read_colorways(sheet: Sheet, problems: Problems) -> tuple[Colorway, ...]:
     """Read the Colorways sheet.
 
     Args:
@@ -79,21 +79,21 @@ def _addresses(cells: dict[str, Cell]) -> dict[str, str]:
 
 
 def _colorway_of(
-    row: TableRow, above: _Growing | None, growing: dict[str, _Growing], problems: list[Problem]
+    row: TableRow, above: _Growing | None, growing: dict[str, _Growing], problems: Problems
 ) -> _Growing | None:
     """Return the colorway a row belongs to: the one it names, or that of the row just above."""
     cell = row.cell("Colorway")
     name = read_text(cell, problems)
     if not fold_role(name):
         if above is None:
-            problems.append(
-                error("this row names no colorway", cell.location, "Type the colorway's name.")
+            problems.refuse(
+                "this row names no colorway", cell.location, "Type the colorway's name."
             )
         return above
     return growing.setdefault(fold_role(name), _Growing(name=name, cell=cell))
 
 
-def _read_kits(row: TableRow, colorway: _Growing, problems: list[Problem]) -> None:
+def _read_kits(row: TableRow, colorway: _Growing, problems: Problems) -> None:
     cell = row.cell("Kits")
     kits = whole(cell, problems, what="number of kits")
     if kits is None:
@@ -101,32 +101,28 @@ def _read_kits(row: TableRow, colorway: _Growing, problems: list[Problem]) -> No
     if colorway.kits_cell is None:
         colorway.kits, colorway.kits_cell = kits, cell
     elif kits != colorway.kits:
-        problems.append(
-            error(
-                f"the colorway '{colorway.name}' has {kits} kits here and {colorway.kits} in "
-                f"{colorway.kits_cell.location.cell}",
-                cell.location,
-                "Type one number, on each row of the colorway or on its first only.",
-            )
+        problems.refuse(
+            f"the colorway '{colorway.name}' has {kits} kits here and {colorway.kits} in "
+            f"{colorway.kits_cell.location.cell}",
+            cell.location,
+            "Type one number, on each row of the colorway or on its first only.",
         )
 
 
-def _read_role(row: TableRow, colorway: _Growing, problems: list[Problem]) -> None:
+def _read_role(row: TableRow, colorway: _Growing, problems: Problems) -> None:
     role_cell, sku_cell = row.cell("Fabric"), row.cell("SKU")
     role, sku = read_text(role_cell, problems), read_text(sku_cell, problems)
     key = fold_role(role)
     if not key:
-        problems.append(
-            error("this row names no fabric", role_cell.location, "Type the pattern's fabric.")
+        problems.refuse(
+            "this row names no fabric", role_cell.location, "Type the pattern's fabric."
         )
         return
     if not sku:
-        problems.append(
-            error(
-                f"the colorway '{colorway.name}' names no SKU for '{role}'",
-                sku_cell.location,
-                "Type the stock number of the bolt that fills it.",
-            )
+        problems.refuse(
+            f"the colorway '{colorway.name}' names no SKU for '{role}'",
+            sku_cell.location,
+            "Type the stock number of the bolt that fills it.",
         )
         return
     if key not in colorway.skus:
@@ -136,15 +132,13 @@ def _read_role(row: TableRow, colorway: _Growing, problems: list[Problem]) -> No
         return
     first = colorway.sku_cells[key].location.cell
     if colorway.skus[key] == sku:
-        problems.append(
-            warning(f"'{role}' of '{colorway.name}' stands here and in {first}", role_cell.location)
+        problems.warn(
+            f"'{role}' of '{colorway.name}' stands here and in {first}", role_cell.location
         )
     else:
-        problems.append(
-            error(
-                f"the colorway '{colorway.name}' fills '{role}' with {sku} here and with "
-                f"{colorway.skus[key]} in {first}",
-                sku_cell.location,
-                "Keep one of the two.",
-            )
+        problems.refuse(
+            f"the colorway '{colorway.name}' fills '{role}' with {sku} here and with "
+            f"{colorway.skus[key]} in {first}",
+            sku_cell.location,
+            "Keep one of the two.",
         )

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from kitmaker.errors import Problem, UnreadableError, error
+from kitmaker.errors import Problems, UnreadableError
 from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_length
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.marks import say_marks
@@ -42,7 +42,7 @@ def read_cuts(path: Path, unit: Unit) -> MeasuredReading:
         UnreadableError: The file cannot be read at all, or has no such table.
     """
     workbook = read_workbook(path)
-    problems: list[Problem] = []
+    problems = Problems()
     pieces: list[MeasuredPiece] = []
     found = False
     for sheet in workbook.sheets:
@@ -62,12 +62,12 @@ def read_cuts(path: Path, unit: Unit) -> MeasuredReading:
     return MeasuredReading(pieces=tuple(pieces), problems=tuple(problems))
 
 
-def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> MeasuredPiece | None:
+def _read_row(row: TableRow, unit: Unit, problems: Problems) -> MeasuredPiece | None:
     before = len(problems)
     cell = row.cell("SKU")
     sku = read_text(cell, problems)
     if not sku:
-        problems.append(error("there is no SKU here", cell.location, "Type its stock number."))
+        problems.refuse("there is no SKU here", cell.location, "Type its stock number.")
     width = _needed(row, "Width", unit, problems)
     length = _needed(row, "Length", unit, problems)
     count_cell = row.cell("Count")
@@ -90,19 +90,17 @@ def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> MeasuredPie
     )
 
 
-def _needed(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -> Length | None:
+def _needed(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
     cell = row.cell(key)
     what = key.casefold()
     if cell.is_blank:
-        problems.append(
-            error(f"this row does not say the {what}", cell.location, "Type it as 20 1/2.")
-        )
+        problems.refuse(f"this row does not say the {what}", cell.location, "Type it as 20 1/2.")
         return None
     return measure(cell, unit, problems, what=what)
 
 
 def _flaws(
-    row: TableRow, unit: Unit, length: Length | None, problems: list[Problem]
+    row: TableRow, unit: Unit, length: Length | None, problems: Problems
 ) -> tuple[Length, ...]:
     cell = row.cell("Flaw at")
     if cell.is_blank:
@@ -116,20 +114,15 @@ def _flaws(
             try:
                 flaws.append(parse_length(part.strip(), unit))
             except LengthError as fault:
-                problems.append(
-                    error(
-                        f"the flaw '{part.strip()}' is no place that can be read ({fault})",
-                        cell.location,
-                        "Type how far it is from the start, such as 1 3/8 yd; several apart by ;.",
-                    )
+                problems.refuse(
+                    f"the flaw '{part.strip()}' is no place that can be read ({fault})",
+                    cell.location,
+                    "Type how far it is from the start, such as 1 3/8 yd; several apart by ;.",
                 )
     if length is not None and any(at > length for at in flaws):
-        problems.append(
-            error(
-                f"the flaw '{cell.text}' lies past the end of the piece "
-                f"({say_length(length, unit)})",
-                cell.location,
-                "Measure again.",
-            )
+        problems.refuse(
+            f"the flaw '{cell.text}' lies past the end of the piece ({say_length(length, unit)})",
+            cell.location,
+            "Measure again.",
         )
     return tuple(sorted(flaws))

@@ -13,7 +13,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import TypeVar
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problems
 from kitmaker.lengths import METER, YARD, Length, Unit, say_decimal, say_plain
 from kitmaker.reading.cells import read_length, read_money, read_number, read_text
 from kitmaker.reading.marks import say_marks
@@ -49,11 +49,11 @@ def fold_sheet(name: str) -> str:
     return fold_heading(name).replace(" ", "").rstrip("s")
 
 
-def misspelled_sheets(workbook: Workbook, names: Collection[str]) -> list[Problem]:
+def misspelled_sheets(workbook: Workbook, names: Collection[str]) -> Problems:
     """Return a warning for each sheet whose name is nearly one that is missing."""
     missing = [name for name in names if find_sheet(workbook, name) is None]
     known = {fold_sheet(name) for name in names}
-    problems = []
+    problems = Problems()
     for sheet in workbook.sheets:
         if sheet.name is None or fold_sheet(sheet.name) in known or not sheet.cells:
             continue
@@ -62,17 +62,15 @@ def misspelled_sheets(workbook: Workbook, names: Collection[str]) -> list[Proble
         )
         if near:
             meant = next(name for name in missing if name.casefold() == near[0])
-            problems.append(
-                warning(
-                    f"the sheet '{sheet.name}' is not read",
-                    sheet.location,
-                    f"Name it '{meant}' if that is what it is.",
-                )
+            problems.warn(
+                f"the sheet '{sheet.name}' is not read",
+                sheet.location,
+                f"Name it '{meant}' if that is what it is.",
             )
     return problems
 
 
-def labeled_values(sheet: Sheet, labels: Headings, problems: list[Problem]) -> dict[str, Cell]:
+def labeled_values(sheet: Sheet, labels: Headings, problems: Problems) -> dict[str, Cell]:
     """Return the values that stand right beside their labels.
 
     A remark in a third column is no value, also where the value beside it is blank.
@@ -93,24 +91,22 @@ def column_beside(row: Row) -> int:
 
 
 def read_table(
-    sheet: Sheet, headings: Headings, problems: list[Problem], *, required: Sequence[str]
+    sheet: Sheet, headings: Headings, problems: Problems, *, required: Sequence[str]
 ) -> Table | None:
     """Return a sheet's table; a sheet without the headings it needs is a problem."""
     problems.extend(say_marks(sheet))
     table = find_table(sheet, headings, problems, required=required)
     if table is None:
         said = " and ".join(f"'{key}'" for key in required)
-        problems.append(
-            error(
-                f"the sheet has no row of headings with {said}",
-                sheet.location,
-                f"Head its columns {', '.join(headings)}.",
-            )
+        problems.refuse(
+            f"the sheet has no row of headings with {said}",
+            sheet.location,
+            f"Head its columns {', '.join(headings)}.",
         )
     return table
 
 
-def data_rows(table: Table, problems: list[Problem]) -> Iterator[TableRow]:
+def data_rows(table: Table, problems: Problems) -> Iterator[TableRow]:
     """Yield the rows that hold data; remarks and totals are said to be left out.
 
     Args:
@@ -121,9 +117,9 @@ def data_rows(table: Table, problems: list[Problem]) -> Iterator[TableRow]:
         cells = row.row.own_cells()
         first = read_text(cells[0])
         if fold_heading(first).split()[:1] in (["total"], ["totals"], ["sum"]):
-            problems.append(warning(f"the row '{first}' is not read", cells[0].location))
+            problems.warn(f"the row '{first}' is not read", cells[0].location)
         elif len(cells) == 1 and _is_remark(cells[0], row):
-            problems.append(warning(f"'{first}' is taken for a remark", cells[0].location))
+            problems.warn(f"'{first}' is taken for a remark", cells[0].location)
         else:
             yield row
 
@@ -136,7 +132,7 @@ def _is_remark(cell: Cell, row: TableRow) -> bool:
 
 
 def worded(
-    cell: Cell, parse: Callable[[str], _Value], problems: list[Problem], *, text: str | None = None
+    cell: Cell, parse: Callable[[str], _Value], problems: Problems, *, text: str | None = None
 ) -> _Value | None:
     """Return what a cell's words mean; None when blank or not read for sure.
 
@@ -154,11 +150,11 @@ def worded(
     try:
         return parse(words)
     except FigureError as fault:
-        problems.append(error(str(fault), cell.location, fault.suggestion))
+        problems.refuse(str(fault), cell.location, fault.suggestion)
         return None
 
 
-def _words(cell: Cell, problems: list[Problem]) -> str:
+def _words(cell: Cell, problems: Problems) -> str:
     """Return a cell as it was typed: 1 under a percent format is ``100 %``."""
     if cell.kind is CellKind.NUMBER and cell.number is not None:
         if "%" in cell.number_format:
@@ -167,21 +163,19 @@ def _words(cell: Cell, problems: list[Problem]) -> str:
     return read_text(cell, problems)
 
 
-def whole(cell: Cell, problems: list[Problem], *, what: str, least: int = 1) -> int | None:
+def whole(cell: Cell, problems: Problems, *, what: str, least: int = 1) -> int | None:
     """Return a whole number of at least ``least``; None when blank or not read for sure."""
     advice = f"Type a whole number such as {max(least, 4)}."
-    faults: list[Problem] = []
+    faults = Problems()
     number = read_number(cell, faults, what=what)
     problems.extend(replace(fault, suggestion=advice) for fault in faults)
     if number is None or faults:
         return None
     if number.denominator != 1 or not least <= number <= _MOST or "%" in cell.number_format:
-        problems.append(
-            error(
-                f"the {what} '{cell.text}' is not a whole number of {least} or more",
-                cell.location,
-                advice,
-            )
+        problems.refuse(
+            f"the {what} '{cell.text}' is not a whole number of {least} or more",
+            cell.location,
+            advice,
         )
         return None
     return int(number)
@@ -190,7 +184,7 @@ def whole(cell: Cell, problems: list[Problem], *, what: str, least: int = 1) -> 
 def measure(
     cell: Cell,
     unit: Unit | Length,
-    problems: list[Problem],
+    problems: Problems,
     *,
     what: str,
     may_be_zero: bool = False,
@@ -201,21 +195,19 @@ def measure(
         return None
     if length < 0 or (length == 0 and not may_be_zero):
         bound = "zero or more" if may_be_zero else "more than zero"
-        problems.append(
-            error(f"the {what} '{cell.text}' must be {bound}", cell.location, "Type a length.")
+        problems.refuse(
+            f"the {what} '{cell.text}' must be {bound}", cell.location, "Type a length."
         )
         return None
     if length > _LONGEST:
-        problems.append(
-            error(
-                f"the {what} '{cell.text}' is too long to be meant", cell.location, "Measure again."
-            )
+        problems.refuse(
+            f"the {what} '{cell.text}' is too long to be meant", cell.location, "Measure again."
         )
         return None
     return length
 
 
-def bolt_step(cell: Cell, unit: Unit, problems: list[Problem], *, what: str) -> Length | None:
+def bolt_step(cell: Cell, unit: Unit, problems: Problems, *, what: str) -> Length | None:
     """Return a short length off a bolt, in inches: ``1/8`` is ⅛ yd, ``9`` can only be inches.
 
     A bare number up to 2 is in yards (meters), a larger one in inches (centimeters), and
@@ -226,12 +218,10 @@ def bolt_step(cell: Cell, unit: Unit, problems: list[Problem], *, what: str) -> 
         return length
     bare = length / unit.bolt_length
     said = say_plain(bare)
-    problems.append(
-        warning(
-            f"the {what} {said} is read as {said} {unit.value}, not {said} {unit.bolt_unit}",
-            cell.location,
-            f"Type {said} {unit.value}.",
-        )
+    problems.warn(
+        f"the {what} {said} is read as {said} {unit.value}, not {said} {unit.bolt_unit}",
+        cell.location,
+        f"Type {said} {unit.value}.",
     )
     return bare * unit.length
 
@@ -255,16 +245,14 @@ def bolt_unit(row: TableRow, key: str, unit: Unit) -> Length:
     return column.unit.length if column.unit is not None else unit.bolt_length
 
 
-def money(cell: Cell, problems: list[Problem], *, what: str) -> Decimal | None:
+def money(cell: Cell, problems: Problems, *, what: str) -> Decimal | None:
     """Return a sum of money, to a hundredth of a cent; None when blank or unsure."""
     amount = read_money(cell, problems, what=what)
     if amount is None:
         return None
     if amount > _MOST_MONEY:
-        problems.append(
-            error(
-                f"the {what} {cell.text} is too large to be meant", cell.location, "Type it again."
-            )
+        problems.refuse(
+            f"the {what} {cell.text} is too large to be meant", cell.location, "Type it again."
         )
         return None
     exact = amount.quantize(CENT_PARTS).normalize()

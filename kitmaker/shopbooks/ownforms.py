@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problems
 from kitmaker.forms import Catalogue, Form, UnknownFormError, form_id_of
 from kitmaker.lengths import Length, Unit, say_length
 from kitmaker.reading.tables import Headings, TableRow
@@ -32,7 +32,7 @@ _Sizes: TypeAlias = dict[str, Length | None]
 _SIZE_KEYS = ("Nominal width", "Nominal length", "Usable width", "Usable length")
 
 
-def read_own_forms(sheet: Sheet, unit: Unit, problems: list[Problem]) -> tuple[Form, ...]:
+def read_own_forms(sheet: Sheet, unit: Unit, problems: Problems) -> tuple[Form, ...]:
     """Read the Forms sheet.
 
     Args:
@@ -49,25 +49,21 @@ def read_own_forms(sheet: Sheet, unit: Unit, problems: list[Problem]) -> tuple[F
         if form is None:
             continue
         if form.form_id in forms:
-            problems.append(
-                error(
-                    f"the form '{row.text('Form')}' stands there twice",
-                    row.cell("Form").location,
-                    "Keep one row of it.",
-                )
+            problems.refuse(
+                f"the form '{row.text('Form')}' stands there twice",
+                row.cell("Form").location,
+                "Keep one row of it.",
             )
             continue
         forms[form.form_id] = form
     return tuple(forms.values())
 
 
-def _read_form(row: TableRow, unit: Unit, problems: list[Problem]) -> Form | None:
+def _read_form(row: TableRow, unit: Unit, problems: Problems) -> Form | None:
     name_cell = row.cell("Form")
     name = row.text("Form")
     if not any(char.isalnum() for char in name):
-        problems.append(
-            error("a form needs a name here", name_cell.location, "Type what one is called.")
-        )
+        problems.refuse("a form needs a name here", name_cell.location, "Type what one is called.")
         return None
     before = len([problem for problem in problems if problem.is_error])
     replaced = _built_in(name)
@@ -104,7 +100,7 @@ def _built_in(name: str) -> Form | None:
         return None
 
 
-def _read_sizes(row: TableRow, unit: Unit, problems: list[Problem]) -> _Sizes:
+def _read_sizes(row: TableRow, unit: Unit, problems: Problems) -> _Sizes:
     sizes: _Sizes = {}
     for key in _SIZE_KEYS:
         column = row.columns.get(key)
@@ -113,13 +109,11 @@ def _read_sizes(row: TableRow, unit: Unit, problems: list[Problem]) -> _Sizes:
     for nominal, usable in (_SIZE_KEYS[::2], _SIZE_KEYS[1::2]):
         most, least = sizes[nominal], sizes[usable]
         if most is not None and least is not None and least > most:
-            problems.append(
-                error(
-                    f"the {usable.lower()} {say_length(least, unit)} is more than the "
-                    f"{nominal.lower()} {say_length(most, unit)}",
-                    row.cell(usable).location,
-                    f"Type at most {say_length(most, unit)}.",
-                )
+            problems.refuse(
+                f"the {usable.lower()} {say_length(least, unit)} is more than the "
+                f"{nominal.lower()} {say_length(most, unit)}",
+                row.cell(usable).location,
+                f"Type at most {say_length(most, unit)}.",
             )
     return sizes
 
@@ -140,7 +134,7 @@ class _FullSize:
 
 
 def _filled_sizes(
-    row: TableRow, sizes: _Sizes, replaced: Form | None, problems: list[Problem]
+    row: TableRow, sizes: _Sizes, replaced: Form | None, problems: Problems
 ) -> _FullSize | None:
     """Return the sizes, what is blank taken from the built-in form or from each other."""
     if replaced is not None and replaced.by_length:
@@ -152,23 +146,19 @@ def _filled_sizes(
         along = along or (replaced.nominal_along, replaced.usable_along)
     if across is None or along is None:
         missing = "width" if across is None else "length"
-        problems.append(
-            error(
-                f"the form '{row.text('Form')}' has no {missing}",
-                row.cell(f"Nominal {missing}").location,
-                f"Type its nominal {missing} and what one may count on.",
-            )
+        problems.refuse(
+            f"the form '{row.text('Form')}' has no {missing}",
+            row.cell(f"Nominal {missing}").location,
+            f"Type its nominal {missing} and what one may count on.",
         )
         return None
     counted_whole = [key for key in ("Usable width", "Usable length") if _only_nominal(sizes, key)]
     if counted_whole:
-        problems.append(
-            warning(
-                f"the form '{row.text('Form')}' states no "
-                f"{' and no '.join(counted_whole).lower()}; the nominal size is counted on",
-                row.cell("Form").location,
-                "Type what one may count on after squaring up.",
-            )
+        problems.warn(
+            f"the form '{row.text('Form')}' states no "
+            f"{' and no '.join(counted_whole).lower()}; the nominal size is counted on",
+            row.cell("Form").location,
+            "Type what one may count on after squaring up.",
         )
     return _FullSize(across[0], along[0], across[1], along[1])
 
@@ -184,16 +174,14 @@ def _pair(nominal: Length | None, usable: Length | None) -> tuple[Length, Length
 
 
 def _by_length_sizes(
-    row: TableRow, sizes: _Sizes, replaced: Form, problems: list[Problem]
+    row: TableRow, sizes: _Sizes, replaced: Form, problems: Problems
 ) -> _FullSize | None:
     for key in ("Nominal length", "Usable length"):
         if sizes[key] is not None:
-            problems.append(
-                error(
-                    f"{replaced.name} is sold by length and has no length of its own",
-                    row.cell(key).location,
-                    "Empty this cell, or give the form another name.",
-                )
+            problems.refuse(
+                f"{replaced.name} is sold by length and has no length of its own",
+                row.cell(key).location,
+                "Empty this cell, or give the form another name.",
             )
             return None
     across = _pair(sizes["Nominal width"], sizes["Usable width"])

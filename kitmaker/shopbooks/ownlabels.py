@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TypeVar
 
-from kitmaker.errors import Problem, error
+from kitmaker.errors import Problems
 from kitmaker.lengths import MILLIMETER, Length, Unit, say_decimal
 from kitmaker.paper.labels import PAPERS
 from kitmaker.reading.tables import Headings, TableRow
@@ -41,9 +41,7 @@ _SLACK = Fraction(1, 2)
 """Millimeters by which a printed sheet's measures may run over its paper."""
 
 
-def read_own_label_sheets(
-    sheet: Sheet, unit: Unit, problems: list[Problem]
-) -> tuple[LabelSheet, ...]:
+def read_own_label_sheets(sheet: Sheet, unit: Unit, problems: Problems) -> tuple[LabelSheet, ...]:
     """Read the sheet of label sheets.
 
     Args:
@@ -61,15 +59,15 @@ def read_own_label_sheets(
             continue
         if own.sheet_id.casefold() in sheets:
             where = row.cell("Label sheet").location
-            problems.append(
-                error(f"the label sheet '{own.sheet_id}' stands there twice", where, "Keep one.")
+            problems.refuse(
+                f"the label sheet '{own.sheet_id}' stands there twice", where, "Keep one."
             )
             continue
         sheets[own.sheet_id.casefold()] = own
     return tuple(sheets.values())
 
 
-def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> LabelSheet | None:
+def _read_row(row: TableRow, unit: Unit, problems: Problems) -> LabelSheet | None:
     paper = _paper(row, problems)
     counts = {key: _needed(row, key, _count(row, key, problems), problems) for key in _COUNTS}
     measures = {
@@ -79,7 +77,7 @@ def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> LabelSheet 
     name = row.text("Label sheet")
     if not name:
         where = row.cell("Label sheet").location
-        problems.append(error("a label sheet needs a name here", where, "Type its name."))
+        problems.refuse("a label sheet needs a name here", where, "Type its name.")
     known = {key: value for key, value in measures.items() if value is not None}
     columns, rows = counts["Columns"], counts["Rows"]
     if not name or paper is None or columns is None or rows is None:
@@ -104,23 +102,23 @@ def _read_row(row: TableRow, unit: Unit, problems: list[Problem]) -> LabelSheet 
 _COUNTS = ("Columns", "Rows")
 
 
-def _paper(row: TableRow, problems: list[Problem]) -> str | None:
+def _paper(row: TableRow, problems: Problems) -> str | None:
     typed = row.text("Paper")
     for paper in PAPERS:
         if typed.casefold() == paper.casefold():
             return paper
     said = " or ".join(PAPERS)
-    problems.append(
-        error(f"'{typed}' is no paper that is known", row.cell("Paper").location, f"Type {said}.")
+    problems.refuse(
+        f"'{typed}' is no paper that is known", row.cell("Paper").location, f"Type {said}."
     )
     return None
 
 
-def _count(row: TableRow, key: str, problems: list[Problem]) -> int | None:
+def _count(row: TableRow, key: str, problems: Problems) -> int | None:
     return whole(row.cell(key), problems, what=f"number of {key.lower()}")
 
 
-def _millimeters(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -> Length | None:
+def _millimeters(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
     column = row.columns.get(key)
     stated = (column.unit if column is not None else None) or unit
     margin = key.endswith("margin")
@@ -128,16 +126,14 @@ def _millimeters(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -
     return None if length is None else length / MILLIMETER
 
 
-def _needed(
-    row: TableRow, key: str, value: _Value | None, problems: list[Problem]
-) -> _Value | None:
+def _needed(row: TableRow, key: str, value: _Value | None, problems: Problems) -> _Value | None:
     cell = row.cell(key)
     if cell.is_blank:
-        problems.append(error(f"there is no {key.lower()} here", cell.location, "Type it."))
+        problems.refuse(f"there is no {key.lower()} here", cell.location, "Type it.")
     return value
 
 
-def _fits(own: LabelSheet, row: TableRow, problems: list[Problem]) -> bool:
+def _fits(own: LabelSheet, row: TableRow, problems: Problems) -> bool:
     across, down = PAPERS[own.paper]
     right = own.left + (own.columns - 1) * own.pitch_across + own.width
     bottom = own.top + (own.rows - 1) * own.pitch_down + own.height
@@ -151,11 +147,9 @@ def _fits(own: LabelSheet, row: TableRow, problems: list[Problem]) -> bool:
     if own.rows > 1 and own.pitch_down < own.height:
         faults.append(("Pitch down", "overlap one below the other", own.height))
     for key, said, bound in faults:
-        problems.append(
-            error(
-                f"the labels of '{own.sheet_id}' {said}",
-                row.cell(key).location,
-                f"Measure again: the paper or label has {say_decimal(bound, 1)} mm.",
-            )
+        problems.refuse(
+            f"the labels of '{own.sheet_id}' {said}",
+            row.cell(key).location,
+            f"Measure again: the paper or label has {say_decimal(bound, 1)} mm.",
         )
     return not faults

@@ -13,7 +13,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from kitmaker.errors import Problem, UnreadableError, UsageError, error, warning
+from kitmaker.errors import Problems, UnreadableError, UsageError
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Length, Unit, say_length
 from kitmaker.paper.labels import find_label_sheet
@@ -83,7 +83,7 @@ SHOP_LABELS: Headings = {
 _WIDER = Fraction(5, 4)
 """A bolt wider than this much of the usual one is not the rule. Our own bound, no source."""
 
-_Reader: TypeAlias = Callable[[Cell, Unit, list[Problem]], Any]
+_Reader: TypeAlias = Callable[[Cell, Unit, Problems], Any]
 
 
 def read_shop(path: Path) -> ShopReading:
@@ -140,7 +140,7 @@ def shop_of(workbook: Workbook, folder: Path | None = None) -> ShopReading:
     return ShopReading(shop=shop, problems=tuple(problems))
 
 
-def _figures(values: dict[str, Cell], unit: Unit, problems: list[Problem]) -> dict[str, Any]:
+def _figures(values: dict[str, Cell], unit: Unit, problems: Problems) -> dict[str, Any]:
     """Return the fields of a shop that its sheet states and that could be read."""
     fields: dict[str, Any] = {}
     for label, (field, read) in _READERS.items():
@@ -152,48 +152,46 @@ def _figures(values: dict[str, Cell], unit: Unit, problems: list[Problem]) -> di
     return fields
 
 
-def _words(cell: Cell, _unit: Unit, problems: list[Problem]) -> str | None:
+def _words(cell: Cell, _unit: Unit, problems: Problems) -> str | None:
     return read_text(cell, problems) or None
 
 
 def _sum(what: str) -> _Reader:
-    def read(cell: Cell, _unit: Unit, problems: list[Problem]) -> Decimal | None:
+    def read(cell: Cell, _unit: Unit, problems: Problems) -> Decimal | None:
         return money(cell, problems, what=what)
 
     return read
 
 
 def _length(what: str, *, may_be_zero: bool = False) -> _Reader:
-    def read(cell: Cell, unit: Unit, problems: list[Problem]) -> Length | None:
+    def read(cell: Cell, unit: Unit, problems: Problems) -> Length | None:
         return measure(cell, unit, problems, what=what, may_be_zero=may_be_zero)
 
     return read
 
 
 def _bolt_step(what: str) -> _Reader:
-    def read(cell: Cell, unit: Unit, problems: list[Problem]) -> Length | None:
+    def read(cell: Cell, unit: Unit, problems: Problems) -> Length | None:
         return bolt_step(cell, unit, problems, what=what)
 
     return read
 
 
 def _whole(what: str) -> _Reader:
-    def read(cell: Cell, _unit: Unit, problems: list[Problem]) -> int | None:
+    def read(cell: Cell, _unit: Unit, problems: Problems) -> int | None:
         return whole(cell, problems, what=what)
 
     return read
 
 
-def _markup(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
+def _markup(cell: Cell, _unit: Unit, problems: Problems) -> Any:
     markup = worded(cell, parse_markup, problems)
     if markup is not None and markup.factor < 1:
-        problems.append(
-            warning(f"the markup {markup.as_written} sells below the cost", cell.location)
-        )
+        problems.warn(f"the markup {markup.as_written} sells below the cost", cell.location)
     return markup
 
 
-def _ease(cell: Cell, unit: Unit, problems: list[Problem]) -> Ease | None:
+def _ease(cell: Cell, unit: Unit, problems: Problems) -> Ease | None:
     """Read a share, ``2 %``, or a length, ``1/4 yd``; 0 is the shortest, whatever it takes."""
     if cell.number == 0 or "%" in f"{cell.text}{cell.number_format}" or "percent" in cell.text:
         share = worded(cell, parse_percent, problems)
@@ -202,15 +200,15 @@ def _ease(cell: Cell, unit: Unit, problems: list[Problem]) -> Ease | None:
     return None if length is None else Ease(length=length)
 
 
-def _currency(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
+def _currency(cell: Cell, _unit: Unit, problems: Problems) -> Any:
     return worded(cell, parse_currency, problems)
 
 
-def _offset(cell: Cell, _unit: Unit, problems: list[Problem]) -> Any:
+def _offset(cell: Cell, _unit: Unit, problems: Problems) -> Any:
     return worded(cell, parse_label_offset, problems)
 
 
-def _offcut(cell: Cell, unit: Unit, problems: list[Problem]) -> Any:
+def _offcut(cell: Cell, unit: Unit, problems: Problems) -> Any:
     return worded(cell, lambda text: parse_size_pair(text, unit), problems)
 
 
@@ -245,19 +243,17 @@ _READERS: dict[str, tuple[str, _Reader]] = {
 """Label to the field of the shop and the reader of its cell."""
 
 
-def _check_label_sheet(
-    cell: Cell | None, name: str | None, shop: Shop, problems: list[Problem]
-) -> None:
+def _check_label_sheet(cell: Cell | None, name: str | None, shop: Shop, problems: Problems) -> None:
     if cell is None or name is None:
         return
     try:
         find_label_sheet(name, shop)
     except UsageError as fault:
         unknown = fault.problems[0]
-        problems.append(error(unknown.message, cell.location, unknown.suggestion))
+        problems.refuse(unknown.message, cell.location, unknown.suggestion)
 
 
-def _check_usable_width(cell: Cell | None, shop: Shop, problems: list[Problem]) -> None:
+def _check_usable_width(cell: Cell | None, shop: Shop, problems: Problems) -> None:
     """Warn of a usable width that bolts hardly have: every length would be planned on it."""
     most = shop.catalogue.yardage.nominal_across * _WIDER
     if cell is not None and shop.usable_width is not None and shop.usable_width > most:
@@ -265,10 +261,8 @@ def _check_usable_width(cell: Cell | None, shop: Shop, problems: list[Problem]) 
             say_length(width, shop.unit)
             for width in (shop.usable_width, shop.catalogue.yardage.nominal_across)
         )
-        problems.append(
-            warning(
-                f"the usable width {said} counts for every bolt; a bolt is about {bolt} wide",
-                cell.location,
-                "Type a wide fabric's own width in its row of the Stock sheet.",
-            )
+        problems.warn(
+            f"the usable width {said} counts for every bolt; a bolt is about {bolt} wide",
+            cell.location,
+            "Type a wide fabric's own width in its row of the Stock sheet.",
         )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from kitmaker.errors import Problem, UnreadableError, error
+from kitmaker.errors import Problems, UnreadableError
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.marks import say_marks
@@ -37,7 +37,7 @@ def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
         UnreadableError: The file cannot be read at all, or has no such table.
     """
     workbook = read_workbook(path)
-    problems: list[Problem] = []
+    problems = Problems()
     pieces: list[Cloth] = []
     found = False
     for sheet in workbook.sheets:
@@ -57,7 +57,7 @@ def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
 
 
 def _read_row(
-    row: TableRow, unit: Unit, catalogue: Catalogue, problems: list[Problem], sheet: Sheet
+    row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problems, sheet: Sheet
 ) -> Iterator[Cloth]:
     before = len(problems)
     count = whole(row.cell("Count"), problems, what="count")
@@ -67,12 +67,10 @@ def _read_row(
     where = row.row.own_cells()[0].location
     if count is None or size is None:
         missing = "count" if count is None else "size"
-        problems.append(
-            error(
-                f"a row of sheet '{sheet.name}' has no {missing}",
-                where,
-                "Type Width, Length and Count, or a Form and a Count.",
-            )
+        problems.refuse(
+            f"a row of sheet '{sheet.name}' has no {missing}",
+            where,
+            "Type Width, Length and Count, or a Form and a Count.",
         )
         return
     name = row.text("Fabric") or row.text("Form") or "cloth"
@@ -80,7 +78,7 @@ def _read_row(
 
 
 def _size(
-    row: TableRow, unit: Unit, catalogue: Catalogue, problems: list[Problem]
+    row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problems
 ) -> tuple[Length, Length] | None:
     across = _measured(row, "Width", unit, problems)
     along = _measured(row, "Length", unit, problems)
@@ -92,19 +90,17 @@ def _size(
     try:
         form = catalogue.find(named)
     except UnknownFormError as unknown:
-        problems.append(error(str(unknown), row.cell("Form").location, unknown.suggestion))
+        problems.refuse(str(unknown), row.cell("Form").location, unknown.suggestion)
         return None
     if form.usable_along is None and along is None:
-        problems.append(
-            error(
-                f"{form.name} has no length of its own",
-                row.cell("Form").location,
-                "Type its length under Length.",
-            )
+        problems.refuse(
+            f"{form.name} has no length of its own",
+            row.cell("Form").location,
+            "Type its length under Length.",
         )
         return None
     return across or form.usable_across, along or form.usable_along or Fraction(0)
 
 
-def _measured(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -> Length | None:
+def _measured(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
     return measure(row.cell(key), unit, problems, what=key.casefold())

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problem, Problems, error, warning
 from kitmaker.forms import YARDAGE_ID, Catalogue, Form, UnknownFormError
 from kitmaker.lengths import Length, Unit, say_length, say_off_the_bolt
 from kitmaker.reading.cells import read_text
@@ -73,7 +73,7 @@ def read_stock(
     sheet: Sheet,
     unit: Unit,
     catalogue: Catalogue,
-    problems: list[Problem],
+    problems: Problems,
     folder: Path | None = None,
 ) -> tuple[tuple[StockRow, ...], tuple[Swatch, ...]]:
     """Read the Stock sheet.
@@ -96,7 +96,7 @@ def read_stock(
     widths: dict[str, tuple[Length, Cell]] = {}
     orders: dict[tuple[str, str], tuple[Fraction, Cell]] = {}
     for table_row in data_rows(table, problems):
-        faults: list[Problem] = []
+        faults = Problems()
         row = _read_row(table_row, unit, catalogue, faults)
         if row is not None and row.length is not None:
             _check_width(row, table_row.cell("Usable width"), widths, unit, faults)
@@ -108,12 +108,10 @@ def read_stock(
         if row is not None and not any(fault.is_error for fault in faults):
             rows.append(row)
     if not table.rows:
-        problems.append(
-            warning(
-                "the sheet lists nothing, so everything counts as short",
-                sheet.location,
-                "Remove the sheet where stock has no limit.",
-            )
+        problems.warn(
+            "the sheet lists nothing, so everything counts as short",
+            sheet.location,
+            "Remove the sheet where stock has no limit.",
         )
     return tuple(rows), tuple(one for one in swatches.values() if one.color or one.picture)
 
@@ -123,7 +121,7 @@ def _read_looks(
     row: TableRow,
     folder: Path | None,
     swatches: dict[str, Swatch],
-    problems: list[Problem],
+    problems: Problems,
 ) -> None:
     """Add what a row says of a fabric's looks; of several rows the first that says it counts."""
     found = swatches.get(sku.casefold(), Swatch(sku=sku))
@@ -149,12 +147,12 @@ def _not_shown(cell: Cell, fault: PictureError, instead: str) -> Problem:
 
 
 def _read_row(
-    row: TableRow, unit: Unit, catalogue: Catalogue, problems: list[Problem]
+    row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problems
 ) -> StockRow | None:
     sku_cell = row.cell("SKU")
     sku = read_text(sku_cell, problems)
     if not sku:
-        problems.append(error("there is no SKU here", sku_cell.location, "Type its stock number."))
+        problems.refuse("there is no SKU here", sku_cell.location, "Type its stock number.")
     form = _find_form(row.cell("Form"), catalogue, problems)
     by_length = form is None or form.by_length
     at_hand = _length_at_hand(row, unit, problems) if by_length else _count_at_hand(row, problems)
@@ -189,7 +187,7 @@ def _read_row(
     )
 
 
-def _find_form(cell: Cell, catalogue: Catalogue, problems: list[Problem]) -> Form | None:
+def _find_form(cell: Cell, catalogue: Catalogue, problems: Problems) -> Form | None:
     """Return the form a row is of; a form that is not known counts as none, and is said."""
     name = read_text(cell, problems)
     if not name:
@@ -197,11 +195,11 @@ def _find_form(cell: Cell, catalogue: Catalogue, problems: list[Problem]) -> For
     try:
         return catalogue.find(name)
     except UnknownFormError as fault:
-        problems.append(error(str(fault), cell.location, fault.suggestion))
+        problems.refuse(str(fault), cell.location, fault.suggestion)
         return None
 
 
-def _usable(row: TableRow, key: str, unit: Unit, problems: list[Problem]) -> Length | None:
+def _usable(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
     """Return a measured size; only forms have a usable length."""
     column = row.columns.get(key)
     stated = (column.unit if column is not None else None) or unit
@@ -216,7 +214,7 @@ def _length_twice(row: TableRow) -> Problem:
     )
 
 
-def _length_at_hand(row: TableRow, unit: Unit, problems: list[Problem]) -> _AtHand | None:
+def _length_at_hand(row: TableRow, unit: Unit, problems: Problems) -> _AtHand | None:
     cell = row.cell("Length at hand")
     form_unknown = bool(row.text("Form")) and bool(problems)
     if cell.is_blank:
@@ -226,12 +224,10 @@ def _length_at_hand(row: TableRow, unit: Unit, problems: list[Problem]) -> _AtHa
     step = bolt_unit(row, "Length at hand", unit)
     length = measure(cell, step, problems, what="length at hand", may_be_zero=True)
     if row.has("Count at hand") and not form_unknown:
-        problems.append(
-            error(
-                "this row has a length and a count at hand",
-                row.cell("Count at hand").location,
-                "Name the form that is counted and empty the length, or empty the count.",
-            )
+        problems.refuse(
+            "this row has a length and a count at hand",
+            row.cell("Count at hand").location,
+            "Name the form that is counted and empty the length, or empty the count.",
         )
     held_cell = row.cell("Held")
     held = measure(held_cell, step, problems, what="length held", may_be_zero=True)
@@ -242,19 +238,17 @@ def _length_at_hand(row: TableRow, unit: Unit, problems: list[Problem]) -> _AtHa
     return _AtHand(length=length, held_length=held or Fraction(0))
 
 
-def _count_at_hand(row: TableRow, problems: list[Problem]) -> _AtHand | None:
+def _count_at_hand(row: TableRow, problems: Problems) -> _AtHand | None:
     cell = row.cell("Count at hand")
     if cell.is_blank:
         problems.append(_nothing_at_hand(row, cell))
         return None
     count = whole(cell, problems, what="count at hand", least=0)
     if row.has("Length at hand"):
-        problems.append(
-            error(
-                f"this row counts a form ({row.text('Form')}) and has a length at hand too",
-                row.cell("Length at hand").location,
-                "Empty the length, or empty the form for a length off the bolt.",
-            )
+        problems.refuse(
+            f"this row counts a form ({row.text('Form')}) and has a length at hand too",
+            row.cell("Length at hand").location,
+            "Empty the length, or empty the form for a length off the bolt.",
         )
     held_cell = row.cell("Held")
     held = whole(held_cell, problems, what="number held", least=0)
@@ -279,19 +273,15 @@ def _nothing_at_hand(row: TableRow, cell: Cell) -> Problem:
     )
 
 
-def _more_held(cell: Cell, there: str, problems: list[Problem]) -> None:
-    problems.append(
-        warning(
-            f"more is held than is there ({there}); nothing of it is free",
-            cell.location,
-            "Correct what is held or what is at hand.",
-        )
+def _more_held(cell: Cell, there: str, problems: Problems) -> None:
+    problems.warn(
+        f"more is held than is there ({there}); nothing of it is free",
+        cell.location,
+        "Correct what is held or what is at hand.",
     )
 
 
-def _order_in(
-    row: TableRow, form: Form | None, unit: Unit, problems: list[Problem]
-) -> Fraction | None:
+def _order_in(row: TableRow, form: Form | None, unit: Unit, problems: Problems) -> Fraction | None:
     """Return what a row's cloth is ordered in: inches, or pieces of its form."""
     cell = row.cell("Order in")
     if form is None:
@@ -305,7 +295,7 @@ def _check_order(
     cell: Cell,
     orders: dict[tuple[str, str], tuple[Fraction, Cell]],
     catalogue: Catalogue,
-    problems: list[Problem],
+    problems: Problems,
 ) -> None:
     """Hold that a SKU's rows say alike what it is ordered in."""
     if row.order_in is None:
@@ -313,13 +303,11 @@ def _check_order(
     key = (row.sku.casefold(), catalogue.find(row.form).form_id if row.form else "")
     other, first = orders.setdefault(key, (row.order_in, cell))
     if other != row.order_in:
-        problems.append(
-            error(
-                f"the SKU {row.sku} is ordered in '{cell.text}' here and in '{first.text}' in "
-                f"{first.location.cell}",
-                cell.location,
-                "Type one of them in both rows, or leave one empty.",
-            )
+        problems.refuse(
+            f"the SKU {row.sku} is ordered in '{cell.text}' here and in '{first.text}' in "
+            f"{first.location.cell}",
+            cell.location,
+            "Type one of them in both rows, or leave one empty.",
         )
 
 
@@ -335,18 +323,16 @@ def _check_width(
     cell: Cell,
     widths: dict[str, tuple[Length, Cell]],
     unit: Unit,
-    problems: list[Problem],
+    problems: Problems,
 ) -> None:
     """Hold that no length of a SKU is much wider than another, where they state their width."""
     if row.usable_width is None or cell.is_blank:
         return
     other, first = widths.setdefault(row.sku.casefold(), (row.usable_width, cell))
     if max(other, row.usable_width) > min(other, row.usable_width) * _WIDER:
-        problems.append(
-            error(
-                f"the SKU {row.sku} has a usable width of {say_length(row.usable_width, unit)} "
-                f"here and of {say_length(other, unit)} in {first.location.cell}",
-                cell.location,
-                "Correct one of the two, or give the other width a SKU of its own.",
-            )
+        problems.refuse(
+            f"the SKU {row.sku} has a usable width of {say_length(row.usable_width, unit)} "
+            f"here and of {say_length(other, unit)} in {first.location.cell}",
+            cell.location,
+            "Correct one of the two, or give the other width a SKU of its own.",
         )
