@@ -103,6 +103,6 @@ def test_a_box_without_words_stays_with_the_last_word(class_plan: KitPlan, fabri
 
 def test_a_step_keeps_its_lone_box_on_the_line_of_its_last_word(class_plan: KitPlan) -> None:
     page = render_pages(class_plan).files[GUIDE]
-    lone = re.findall(r'<span class="last">([^<]*)(?:<b[^>]*>[^<]*</b>[^<]*)? <span', page)
+    lone = re.findall(r'<span class="endword">([^<]*)(?:<b[^>]*>[^<]*</b>[^<]*)? <span', page)
     assert lone
     assert '<span class="boxes"><span class="stack"> <input' not in page
