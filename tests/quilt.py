@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction as F
 
@@ -113,11 +115,46 @@ def choice(
 
 
 def priced_catalogue(**costs: str) -> Catalogue:
-    from dataclasses import replace
-
     catalogue = Catalogue()
     own = [
         replace(catalogue.find(name.replace("_", "-")), cost=Decimal(cost))
         for name, cost in costs.items()
     ]
     return catalogue.with_own(own)
+
+
+FORMS = ("yardage", "fat quarter", "half yard", "5-inch square")
+
+
+def any_row(dice: random.Random, sku: str, cell: str) -> StockRow:
+    """A length or a pile, some of it promised, measured, or of one of two dye lots."""
+    form = dice.choice([None, *FORMS[1:]])
+    row = StockRow(
+        sku=sku,
+        form=form,
+        dye_lot=dice.choice([None, None, "1", "2"]),
+        where=Location("shop.xlsx", "Stock", cell),
+    )
+    if form is None:
+        return replace(
+            row,
+            length=F(dice.randint(4, 260), 2),
+            held_length=F(dice.choice([0, 0, 9])),
+            usable_width=dice.choice([None, None, F(83, 2)]),
+        )
+    row = replace(row, count=dice.randint(0, 30), held_count=dice.choice([0, 0, 3]))
+    if form == "fat quarter" and dice.random() < 0.4:
+        return replace(row, usable_width=F(20), usable_length=F(33, 2))
+    return row
+
+
+def any_fabric(dice: random.Random, role: str, sku: str) -> Fabric:
+    if dice.random() < 0.4:
+        width = F(dice.randint(12, 40), 8)
+        return fabric(role, strip(role, width, dice.randint(1, 8)), sku=sku)
+    sizes = [F(dice.randint(12, 40), 8) for _ in range(4)]
+    pieces = [
+        piece(f"{role} {at}", width, length, dice.randint(2, 8))
+        for at, (width, length) in enumerate(zip(sizes[::2], sizes[1::2], strict=True))
+    ]
+    return fabric(role, *pieces, sku=sku)

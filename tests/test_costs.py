@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import random
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal as D
 from fractions import Fraction as F
 
+import pytest
 from quilt import (
+    FORMS,
+    any_fabric,
+    any_row,
     bolt,
+    choice,
     class_sheet,
     colorway,
     fabric,
@@ -83,7 +90,7 @@ def test_the_margin_and_one_more_are_said() -> None:
     made = plan(at, kits=4, forms=((None, "fat quarter"),))
     said = {one.label: one.value for one in made.choices}
     assert said["Margin"] == "$5.20 a kit, 50.00 % of the price"
-    assert said["One spare kit more"] == "$5.20"
+    assert said["One spare kit more"] == "$5.20 (cloth $5.20)"
     assert said["One form more"] == "1 fat quarter of S-1 $2.60"
 
 
@@ -110,7 +117,9 @@ def test_a_kit_of_each_colorway_is_said_where_one_costs_more() -> None:
     assert said["One kit in Red"] == "costs $10.00; margin $10.00 a kit, 50.00 % of the price"
     assert "Margin" not in said
     assert [made.price_of(name) for name in ("Blue", "Red")] == [D("18.00"), D("20.00")]
-    assert said["One spare kit more"] == "$3.00 in Blue; $4.00 in Red"
+    blue, red = said["One spare kit more"].split("; ")
+    assert blue == "$9.00 (cloth $3.00, extras $6.00) in Blue"
+    assert red == "$10.00 (cloth $4.00, extras $6.00) in Red"
 
 
 def test_colorways_that_cost_the_same_to_the_cent_have_one_margin() -> None:
@@ -124,21 +133,59 @@ def test_colorways_that_cost_the_same_to_the_cent_have_one_margin() -> None:
     assert "One kit in Blue" not in said
 
 
-def test_one_more_kit_of_cut_pieces_costs_at_most_what_it_takes_by_itself() -> None:
-    """5 kits of 40 squares of 3½ in: 200 squares, 19 strips, 66½ in and loss, 1⅞ yd and a bit.
+@pytest.mark.parametrize("seed", [5, 6, 10, 17, 19, 20, 22, 24, 26, 27, 30, 48])
+def test_a_kit_more_costs_what_the_class_costs_with_it_less_what_it_costs_without(
+    seed: int,
+) -> None:
+    dice = random.Random(seed)  # noqa: S311 - the same classes on every run
+    skus = ["S-1", "S-2"]
+    rows = [
+        replace(any_row(dice, sku, f"A{2 + at}"), cost=D(dice.randint(199, 1399)) / 100)
+        for at, sku in enumerate((*skus, *dice.choices(skus, k=2)))
+    ]
+    at = shop(
+        *rows,
+        catalogue=priced_catalogue(fat_quarter="2.65", half_yard="4.05", square_5="0.33"),
+        labor_per_hour=dice.choice([None, D(23)]),
+    )
+    fabrics = [any_fabric(dice, role, dice.choice(skus)) for role in ("Moss", "Fern")]
+    own = tuple(choice(one.role, dice.choice(FORMS), dice.choice(list(Bag))) for one in fabrics)
+    fills = [{one.role: dice.choice(skus) for one in fabrics} for _ in range(2)]
+    kits = [dice.randint(1, 6), dice.randint(1, 4)]
+    extras = dice.choice([(), (replace(BOOKLET, count_per_kit=F(1, 3), cost=D("1.01")),)])
 
-    A sixth kit cut by itself is 4 strips and a loss of its own: 14½ in, no more than ½ yd.
-    """
-    at = shop(bolt("S-1", 9, cost=D(8)))
-    bags = ((None, Bag.PIECES),)
-    five = plan(at, kits=5, bags=bags)
-    six = plan(at, kits=6, bags=bags)
-    said = {one.label: one.value for one in five.choices}["One spare kit more"]
-    assert said.startswith("at most $")
-    most = D(said.removeprefix("at most $").split()[0])
-    assert five.fabrics[0].cost is not None
-    assert six.fabrics[0].cost is not None
-    assert six.fabrics[0].cost - five.fabrics[0].cost <= most <= D("4.00")
+    def made(more: Sequence[int] = (0, 0)) -> KitPlan:
+        ways = [
+            colorway(name, n + one, **roles)
+            for name, n, one, roles in zip(("Dawn", "Dusk"), kits, more, fills, strict=True)
+        ]
+        sheet = class_sheet(*ways, extras=extras, fabrics=own)
+        resolved = resolve(pattern(*fabrics), at, sheet, Options())
+        return plan_kits(pattern(*fabrics), at, sheet, resolved, number="TEST01")
+
+    plain = made()
+    assert plain.fabric_cost is not None
+    said = next(one.value for one in plain.choices if one.label == "One spare kit more")
+    costs = [made(more).costs[-1].total for more in ((1, 0), (0, 1))]
+    before = plain.costs[-1].total
+    assert before is not None
+    each = [f"${cost - before}" for cost in costs if cost is not None]
+    found = [one.partition(" (")[0] for one in said.split("; ")]
+    assert (found if len(found) > 1 else found * 2) == each
+
+
+def test_a_kit_more_says_what_is_counted() -> None:
+    """Five kits of 40 squares of 3½ in are 19 strips, with the loss 2 yd; six are 22, 2¼ yd."""
+    at = shop(bolt("S-1", 9, cost=D(8)), labor_per_hour=D(24))
+    options = {"kits": 5, "bags": ((None, Bag.PIECES),)}
+    said = {one.label: one.value for one in plan(at, BOOKLET, **options).choices}
+    kit, _, counted = said["One spare kit more"].partition(" (")
+    parts = dict(part.split(" $") for part in counted.rstrip(")").split(", "))
+    assert list(parts) == ["cloth", "extras", "labor"]
+    assert (parts["cloth"], parts["extras"]) == ("2.00", "6.00")
+    assert D(kit.removeprefix("$")) == sum(map(D, parts.values()))
+    unknown = plan(at, replace(BOOKLET, cost=None), **options).choices
+    assert any(", extras not known)" in one.value for one in unknown)
 
 
 def test_money_is_exact_until_it_is_rounded_once() -> None:
@@ -253,7 +300,7 @@ def test_one_more_costs_what_all_cost_with_it_less_what_they_cost_without() -> N
     made = plan_kits(one, at, class_sheet(), resolved, number="TEST01")
     said = {one.label: one.value for one in made.choices}
     assert made.fabrics[0].total.count == 7
-    assert said["One spare kit more"] == "$0.00"
+    assert said["One spare kit more"] == "$0.00 (cloth $0.00)"
     assert said["One form more"] == "1 fat quarter of S-1 $0.00"
 
 

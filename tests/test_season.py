@@ -20,13 +20,12 @@ from season_books import Course, bolt, pile, shelf, strips_of_a_kit, take_bags
 import kitmaker as km
 from kitmaker.cli import main
 from kitmaker.commands.halves import in_halves
-from kitmaker.errors import ExitCode, Location
+from kitmaker.errors import ExitCode
 from kitmaker.kits import solved
 from kitmaker.paper.movements import rows_left
-from kitmaker.pattern import Fabric
 from kitmaker.planning import SolveAhead
 from kitmaker.seasons import Season
-from kitmaker.shop import Bag, StockRow
+from kitmaker.shop import Bag
 
 YARD = 36
 
@@ -113,54 +112,17 @@ def test_each_class_takes_of_each_row_what_it_takes_by_hand(seed: int, tmp_path:
 # the same as a plan
 
 
-_FORMS = ("yardage", "fat quarter", "half yard", "5-inch square")
-
-
-def _random_row(dice: random.Random, sku: str, cell: str) -> StockRow:
-    """A length or a pile, some of it promised, measured, or of one of two dye lots."""
-    form = dice.choice([None, *_FORMS[1:]])
-    row = StockRow(
-        sku=sku,
-        form=form,
-        dye_lot=dice.choice([None, None, "1", "2"]),
-        where=Location("shop.xlsx", "Stock", cell),
-    )
-    if form is None:
-        return replace(
-            row,
-            length=Fraction(dice.randint(4, 260), 2),
-            held_length=Fraction(dice.choice([0, 0, 9])),
-            usable_width=dice.choice([None, None, Fraction(83, 2)]),
-        )
-    row = replace(row, count=dice.randint(0, 30), held_count=dice.choice([0, 0, 3]))
-    if form == "fat quarter" and dice.random() < 0.4:
-        return replace(row, usable_width=Fraction(20), usable_length=Fraction(33, 2))
-    return row
-
-
-def _random_fabric(dice: random.Random, role: str, sku: str) -> Fabric:
-    if dice.random() < 0.4:
-        width = Fraction(dice.randint(12, 40), 8)
-        return quilt.fabric(role, quilt.strip(role, width, dice.randint(1, 8)), sku=sku)
-    sizes = [Fraction(dice.randint(12, 40), 8) for _ in range(4)]
-    pieces = [
-        quilt.piece(f"{role} {at}", width, length, dice.randint(2, 8))
-        for at, (width, length) in enumerate(zip(sizes[::2], sizes[1::2], strict=True))
-    ]
-    return quilt.fabric(role, *pieces, sku=sku)
-
-
 @pytest.mark.parametrize("seed", range(16))
 def test_one_class_alone_takes_leaves_and_misses_what_its_plan_does(seed: int) -> None:
     dice = random.Random(seed)  # noqa: S311 - the same shelves on every run
     skus = ["S-1", "S-2", "S-3"]
     rows = [
-        _random_row(dice, sku, f"A{2 + at}")
+        quilt.any_row(dice, sku, f"A{2 + at}")
         for at, sku in enumerate((*skus, *dice.choices(skus, k=dice.randint(0, 4))))
     ]
-    fabrics = [_random_fabric(dice, role, dice.choice(skus)) for role in ("Moss", "Fern")]
+    fabrics = [quilt.any_fabric(dice, role, dice.choice(skus)) for role in ("Moss", "Fern")]
     own = [
-        quilt.choice(one.role, dice.choice(_FORMS), dice.choice([Bag.UNCUT, Bag.PIECES]))
+        quilt.choice(one.role, dice.choice(quilt.FORMS), dice.choice([Bag.UNCUT, Bag.PIECES]))
         for one in fabrics
     ]
     ways = tuple(

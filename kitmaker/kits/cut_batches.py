@@ -16,7 +16,7 @@ from kitmaker.kits.mixes import times_mix
 from kitmaker.kits.yields import Taken, purchase_of, say_lengths
 from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
 from kitmaker.plans import FabricPlan, sum_known
-from kitmaker.shop import Shop
+from kitmaker.shop import Bag, Shop
 from kitmaker.table.cloths import ClothLength, loss_of
 
 
@@ -183,3 +183,17 @@ def shelf_price_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
     forms = total.forms_of(entry.form)
     length = total.buy_length
     return sum_known([shelf_price(form, count, length, entry.sku, shop) for form, count in forms])
+
+
+def minutes_of(cut: Sequence[CutBatch], shop: Shop) -> Fraction:
+    """Return the minutes at the shop's table: each cutting job once, a pull a bag if uncut."""
+    seconds = Fraction(0)
+    for one in cut:
+        entry = one.batch.entries[0]
+        if entry.bag is Bag.PIECES and one.job is not None:
+            seconds += one.job.minutes * 60
+            continue
+        seconds += shop.seconds_per_pull
+        if entry.form.by_length:
+            seconds += entry.kits * (shop.seconds_per_cut + shop.seconds_per_setting)
+    return seconds / 60

@@ -12,7 +12,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from fractions import Fraction
 
 from kitmaker.errors import CannotBeMetError, Problem, error, has_errors, warning
 from kitmaker.kits.against_amount import against_amounts
@@ -20,15 +19,16 @@ from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits, take_all
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.costs import FabricCost, cost_table
-from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up, shelf_price_of
+from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up, minutes_of, shelf_price_of
 from kitmaker.kits.fabrics import (
+    OneKit,
     Progress,
     entries_of,
     plan_kits_of,
     warn_of_broken_prints,
     warn_of_narrow_bolts,
 )
-from kitmaker.kits.onemore import one_more
+from kitmaker.kits.onemore import one_more, say_margins
 from kitmaker.kits.possible import find_help, kits_possible
 from kitmaker.kits.price import average_price, kit_prices
 from kitmaker.kits.several_lengths import lengths_of
@@ -45,7 +45,7 @@ from kitmaker.plans import (
     say_too_few_kits,
     sum_known,
 )
-from kitmaker.shop import Bag, ClassSheet, Shop, Swatch
+from kitmaker.shop import ClassSheet, Shop, Swatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +100,7 @@ def plan_kits(
     possible, runs_out = _say_shortages(drawn, pattern, shop, resolved, said, progress)
     money = _money(cut, shop, class_sheet, is_sure=not has_errors(said))
     said += _say_unknown(money)
+    with_a_kit = dict(_with_a_kit_more(drawn, cut, shop, pattern.unit, progress))
     prices = resolved.class_prices or money.prices
     placed = sorted((one for batch in cut for one in batch.fabric_plans(shop)), key=_place)
     fabrics = tuple(fabric for _, fabric in placed)
@@ -112,7 +113,11 @@ def plan_kits(
         kits=resolved.kits,
         spare_kits=resolved.spare_kits,
         colorways=resolved.colorways,
-        choices=(*resolved.choices, *one_more(cut, money.costs, prices, shop)),
+        choices=(
+            *resolved.choices,
+            *say_margins(money.costs, prices, shop),
+            *one_more(cut, with_a_kit, class_sheet, shop),
+        ),
         fabrics=fabrics,
         left_out=resolved.left_out,
         pull=pull,
@@ -121,7 +126,7 @@ def plan_kits(
         costs=money.costs,
         fabric_cost=money.fabric_cost,
         price_per_kit=average_price(prices),
-        minutes=_minutes(cut, shop),
+        minutes=minutes_of(cut, shop),
         bag_labels=resolved.bag_labels,
         piece_labels=resolved.piece_labels,
         not_complete=tuple(not_complete),
@@ -219,18 +224,9 @@ def _draw(
     entries = entries_of(pattern, shop, resolved)
     warn_of_narrow_bolts(entries, pattern.unit, said)
     said += warn_of_broken_prints(entries)
-    batches = tuple(batches_of(plan_kits_of(entries, said, progress, to_pull=to_pull)))
-    totals = totals_of(batches, own_kits, shop, progress)
-    places: dict[str, list[int]] = {}
-    for at, batch in enumerate(batches):
-        places.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
-    by_sku: list[tuple[tuple[int, ...], PullLine]] = []
-    for key, needed in need_of(batches, own_kits, totals).items():
-        line = pull_line(needed, shop, pattern.unit)
-        if not needed.sku:
-            line = replace(line, short="", pieces=(), missing=())
-        by_sku.append((tuple(places[key]), line))
-    nameless = [line.roles for _, line in by_sku if not line.sku]
+    kits = plan_kits_of(entries, said, progress, to_pull=to_pull)
+    drawn = _off_the_shelf(kits, shop, pattern.unit, progress)
+    nameless = [line.roles for _, line in drawn.by_sku if not line.sku]
     if shop.stock is not None and nameless:
         said.append(
             warning(
@@ -239,7 +235,54 @@ def _draw(
                 "Give the SKU in the pattern's Fabrics sheet or the class's Colorways sheet.",
             )
         )
+    return drawn
+
+
+def _off_the_shelf(entries: Sequence[OneKit], shop: Shop, unit: Unit, progress: Progress) -> _Drawn:
+    """Return what all kits of some fabrics take, and from which row of the shelf it comes."""
+    batches = tuple(batches_of(entries))
+    totals = totals_of(batches, own_kits, shop, progress)
+    places: dict[str, list[int]] = {}
+    for at, batch in enumerate(batches):
+        places.setdefault(batch.entries[0].sku.casefold() or f"\0{at}", []).append(at)
+    by_sku: list[tuple[tuple[int, ...], PullLine]] = []
+    for key, needed in need_of(batches, own_kits, totals).items():
+        line = pull_line(needed, shop, unit)
+        if not needed.sku:
+            line = replace(line, short="", pieces=(), missing=())
+        by_sku.append((tuple(places[key]), line))
     return _Drawn(batches, totals, tuple(by_sku))
+
+
+def _with_a_kit_more(
+    drawn: _Drawn, cut: Sequence[CutBatch], shop: Shop, unit: Unit, progress: Progress
+) -> Iterator[tuple[str, list[CutBatch]]]:
+    """Yield each colorway, and every batch with a kit more of it, where its cost is known.
+
+    The SKUs that the colorway takes are cut anew, all others stay as they are.
+    """
+    entries = [entry for batch in drawn.batches for entry in batch.entries]
+    for colorway in {one.colorway.name: one.colorway for one in entries}.values():
+        more = replace(colorway, kits=(colorway.kits or 0) + 1)
+        own = [
+            places
+            for places, _ in drawn.by_sku
+            if any(one.colorway == colorway for at in places for one in drawn.batches[at].entries)
+        ]
+        anew = {at for places in own for at in places}
+        if any(None in cut[at].costs for at in anew):
+            continue
+        kits = plan_kits_of(
+            [
+                replace(one, colorway=more) if one.colorway == colorway else one
+                for at in sorted(anew)
+                for one in drawn.batches[at].entries
+            ],
+            [],
+        )
+        progress(f"working out one spare kit more{f' of {more.name}' if more.name else ''}")
+        again = _cut(_off_the_shelf(kits, shop, unit, progress), shop, unit)
+        yield colorway.name, [*(one for at, one in enumerate(cut) if at not in anew), *again]
 
 
 def _cut(drawn: _Drawn, shop: Shop, unit: Unit) -> list[CutBatch]:
@@ -311,7 +354,7 @@ def _money(
         )
     }
     fabrics = [by_place[place] for place in sorted(by_place)]
-    costs = cost_table(fabrics, class_sheet, shop, _minutes(cut, shop))
+    costs = cost_table(fabrics, class_sheet, shop, minutes_of(cut, shop))
     fabric_cost = sum_known([fabric.cost for fabric in fabrics])
     is_sure = is_sure or fabric_cost is not None
     unknown = [fabric.label for fabric in fabrics if fabric.cost is None]
@@ -330,17 +373,3 @@ def _say_unknown(money: _Money) -> Iterator[Problem]:
             None,
             "Give a cost in the Stock sheet, or in the Forms sheet.",
         )
-
-
-def _minutes(cut: Sequence[CutBatch], shop: Shop) -> Fraction:
-    """Minutes at the shop's table: cutting jobs once each, a pull a bag for uncut fabrics."""
-    seconds = Fraction(0)
-    for one in cut:
-        entry = one.batch.entries[0]
-        if entry.bag is Bag.PIECES and one.job is not None:
-            seconds += one.job.minutes * 60
-            continue
-        seconds += shop.seconds_per_pull
-        if entry.form.by_length:
-            seconds += entry.kits * (shop.seconds_per_cut + shop.seconds_per_setting)
-    return seconds / 60
