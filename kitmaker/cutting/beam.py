@@ -36,7 +36,6 @@ cutting problem", European Journal of Operational Research 291 (2021). Cited fro
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
 
 import numpy as np
 import numpy.typing as npt
@@ -69,70 +68,17 @@ WAYS_TO_LAY_OUT: tuple[Way, ...] = (
 """Whether rows hold several pieces, and a way of judging: what finds the most between them."""
 
 _ON_TOP, _BESIDE, _ANEW, _IN_ROW = range(4)
+_ROWS = 11
+_DONE, _BLOCK, _BEFORE, _COLUMN, _TOP, _ROW, _FILLED, _AREA, _MARK, _FIRST, _LAST = range(_ROWS)
+"""A beginning is a column of a table with a row for each of these: units along of the blocks
+done, and of the last block; units across of its columns before the last one, and of that one;
+units along of the rows in it, and of the last row; units across of the pieces in that; square
+units of all pieces; a mark that tells which they are; how the first piece of the last row
+lies, and how the last piece does."""
 _ALIKE = 3
 """So many times as many as are kept are looked at for being alike."""
 _SLOTS = 16
 """Slots for each, at least, of the table by which alike ones are told."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Fronts:
-    """Beginnings, an entry of each array for one of them.
-
-    Attributes:
-        done: Units along of the blocks done.
-        block: Units along of the last block.
-        before: Units across of its columns before the last one.
-        column: Units across of that one.
-        top: Units along of the rows in it.
-        row: Units along of the last row.
-        filled: Units across of the pieces in it.
-        area: Square units of all pieces.
-        mark: Tells which pieces they are.
-        first: How the first piece of the last row lies.
-        last: How the last piece lies.
-    """
-
-    done: Table
-    block: Table
-    before: Table
-    column: Table
-    top: Table
-    row: Table
-    filled: Table
-    area: Table
-    mark: Table
-    first: Table
-    last: Table
-
-    def take(self, at: Table) -> _Fronts:
-        """Return those at the given places."""
-        return _Fronts(*(getattr(self, one.name)[at] for one in fields(self)))
-
-    def alike(self) -> Table:
-        """Return a mark that is the same where the same pieces reach the same front."""
-        shape = (self.done, self.block, self.before, self.column, self.top, self.row, self.filled)
-        marks = self.mark.copy()
-        for odd, measure in zip(_ODD, shape, strict=True):
-            marks += odd * measure
-        return marks
-
-
-@dataclass(frozen=True, slots=True)
-class _Offer:
-    """What one step would make of each beginning.
-
-    The arrays have a row for each way a piece lies and a column for each beginning.
-
-    Attributes:
-        able: Where the step can be made.
-        ends: Units along that would be taken.
-        front: The area behind the front: blocks, columns and rows done, and the last row.
-    """
-
-    able: Mask
-    ends: Table
-    front: Table
 
 
 class Beam:
@@ -163,10 +109,11 @@ class Beam:
             ),
             key=lambda way: (-way[0], -way[1], way[2]),
         )
-        self.across, self.along, self.kind = (
-            np.array([way[part] for way in self.ways], dtype=np.int64) for part in range(3)
-        )
+        table = np.array([way[:3] for way in self.ways], dtype=np.int64).reshape(-1, 3)
+        self.across, self.along = table[:, :1], table[:, 1:2]
+        self.kind = table[:, 2]
         self.area = self.across * self.along
+        self.numbers = np.arange(len(self.ways))[:, None]
         self.marks = _odd_numbers("kinds", len(problem.kinds))[self.kind]
         self.work = 0
 
@@ -209,67 +156,62 @@ class _Run:
 
     def search(self) -> list[Tree] | None:
         beam = self.beam
-        zero = np.zeros(1, dtype=np.int64)
-        nothing_fits = zero + beam.width + 1  # so that a block is begun
-        kept = _Fronts(
-            done=zero,
-            block=zero,
-            before=nothing_fits,
-            column=zero,
-            top=zero,
-            row=zero,
-            filled=zero,
-            area=zero,
-            mark=zero,
-            first=zero,
-            last=zero,
-        )
+        kept = np.zeros((_ROWS, 1), dtype=np.int64)
+        kept[_BEFORE] = beam.width + 1  # nothing fits there, so that a block is begun
         left = np.array([self.counts], dtype=np.int64).T
         for pieces in range(1, sum(self.counts) + 1):
-            at, steps = self._best(kept, self._offers(kept, left), pieces)
+            at, steps, kept = self._best(kept, left, pieces)
             if not len(at):
                 return None
-            kept = self._grow(kept.take(at), steps)
             self.parents.append(at)
             self.steps.append(steps)
             left = left[:, at]
-            left[beam.kind[kept.last], np.arange(len(at))] -= 1
-        return self._blocks(int(np.argmin(kept.done + kept.block)))
+            left[beam.kind[kept[_LAST]], np.arange(len(at))] -= 1
+        return self._blocks(int(np.argmin(kept[_DONE] + kept[_BLOCK])))
 
-    def _offers(self, old: _Fronts, left: Table) -> list[_Offer]:
-        """Return what each of the steps would make of the beginnings."""
+    def _offers(self, kept: Table, left: Table) -> tuple[Mask, Table, Table]:
+        """Return what each step would make of the beginnings, by step, way and beginning.
+
+        Returns:
+            Where the step can be made, units along that would be taken, and the area behind
+            the front: blocks, columns and rows done, and the last row.
+        """
         beam = self.beam
         beam.work += beam.work_for_one(left.shape[1])
-        across, along, area, ways = (
-            one[:, None] for one in (beam.across, beam.along, beam.area, np.arange(len(beam.ways)))
-        )
+        done, block, before, column, top, row, filled, _, _, first, last = kept
+        across, along, area, ways = beam.across, beam.along, beam.area, beam.numbers
+        shape = (3 + beam.rows, len(ways), left.shape[1])
+        able = np.empty(shape, dtype=np.bool_)
+        ends, front = np.empty(shape, dtype=np.int64), np.empty(shape, dtype=np.int64)
         has = (left > 0)[beam.kind]
-        begun = has & (old.before <= beam.width)
-        behind = old.done * beam.width
+        begun = has & (before <= beam.width)
+        behind = done * beam.width
 
         # Within a column the widest piece comes first: rows after the first never widen it.
-        block = np.maximum(old.block, old.top + along)
-        fits = begun & (ways >= old.first) & self._fits_sheet(old.done, block)
-        front = behind + old.column * old.top + block * old.before + area
-        offers = [_Offer(fits, old.done + block, front)]
+        deeper = np.maximum(block, top + along)
+        able[_ON_TOP] = begun & (ways >= first) & self._fits_sheet(done, deeper)
+        np.add(done, deeper, out=ends[_ON_TOP])
+        front[_ON_TOP] = deeper * before + (behind + column * top) + area
 
-        before = old.before + old.column
-        block = np.maximum(old.block, along)
-        fits = has & (before + across <= beam.width) & self._fits_sheet(old.done, block)
-        offers.append(_Offer(fits, old.done + block, behind + block * before + area))
+        beside = before + column
+        deeper = np.maximum(block, along)
+        able[_BESIDE] = has & (across <= beam.width - beside) & self._fits_sheet(done, deeper)
+        np.add(done, deeper, out=ends[_BESIDE])
+        front[_BESIDE] = deeper * beside + behind + area
 
-        done = self._next_block(old, along)
-        offers.append(_Offer(has, done + along, done * beam.width + area))
+        begin = self._next_block(done + block, along)
+        able[_ANEW] = has
+        np.add(begin, along, out=ends[_ANEW])
+        front[_ANEW] = begin * beam.width + area
 
         if beam.rows:
-            widens = (ways == old.last) & (old.row == old.top)
-            room = np.where(widens, beam.width - old.before, old.column)
-            fits = begun & (along <= old.row) & (ways >= old.last)
-            fits &= old.filled + across <= room
-            front = behind + old.block * old.before + old.column * (old.top - old.row)
-            front = front + old.filled * old.row + across * old.row
-            offers.append(_Offer(fits, np.broadcast_to(old.done + old.block, fits.shape), front))
-        return offers
+            widens = (ways == last) & (row == top)
+            room = np.where(widens, beam.width - before, column) - filled
+            able[_IN_ROW] = begun & (along <= row) & (ways >= last) & (across <= room)
+            ends[_IN_ROW] = done + block
+            filled_up = behind + block * before + column * (top - row) + filled * row
+            front[_IN_ROW] = filled_up + across * row
+        return able, ends, front
 
     def _fits_sheet(self, done: Table, block: Table) -> Mask:
         """Return where a block that begins there ends on the same sheet."""
@@ -278,65 +220,58 @@ class _Run:
         fits: Mask = done % self.beam.sheet + block <= self.beam.sheet
         return fits
 
-    def _next_block(self, old: _Fronts, along: Table) -> Table:
+    def _next_block(self, begin: Table, along: Table) -> Table:
         """Return where a block would begin: on the next sheet where it does not fit this one."""
-        begin: Table = old.done + old.block
         if self.beam.sheet is None:
             return begin
         left = -begin % self.beam.sheet
         return begin + left * (along > left)
 
-    def _grow(self, old: _Fronts, steps: Table) -> _Fronts:
+    def _grow(self, kept: Table, steps: Table) -> Table:
         """Return beginnings with one piece more."""
         beam = self.beam
+        done, block, before, column, top, row, filled, area, mark, first, _ = kept
         step, way = np.divmod(steps, len(beam.ways))
-        in_row, on_top, anew = step == _IN_ROW, step == _ON_TOP, step == _ANEW
-        same_column = in_row | on_top
-        along, across = beam.along[way], beam.across[way]
-        top = np.where(in_row, old.top, along + old.top * on_top)
-        filled = across + old.filled * in_row
-        return _Fronts(
-            np.where(anew, self._next_block(old, along), old.done),
-            np.where(anew, along, np.maximum(old.block, top)),
-            np.where(anew, 0, old.before + old.column * ~same_column),
-            np.where(same_column, np.maximum(old.column, filled), across),
-            top,
-            np.where(in_row, old.row, along),
-            filled,
-            old.area + beam.area[way],
-            old.mark + beam.marks[way],
-            np.where(in_row, old.first, way),
-            way,
-        )
+        in_row, anew = step == _IN_ROW, step == _ANEW
+        same_column = in_row | (step == _ON_TOP)
+        along, across = beam.along[way, 0], beam.across[way, 0]
+        grown = np.empty_like(kept)
+        grown[_TOP] = np.where(in_row, top, along + top * (step == _ON_TOP))
+        grown[_FILLED] = across + filled * in_row
+        grown[_DONE] = np.where(anew, self._next_block(done + block, along), done)
+        grown[_BLOCK] = np.where(anew, along, np.maximum(block, grown[_TOP]))
+        grown[_BEFORE] = np.where(anew, 0, before + column * ~same_column)
+        grown[_COLUMN] = np.where(same_column, np.maximum(column, grown[_FILLED]), across)
+        grown[_ROW] = np.where(in_row, row, along)
+        grown[_AREA] = area + beam.area[way, 0]
+        grown[_MARK] = mark + beam.marks[way]
+        grown[_FIRST] = np.where(in_row, first, way)
+        grown[_LAST] = way
+        return grown
 
-    def _best(self, kept: _Fronts, offers: Sequence[_Offer], pieces: int) -> tuple[Table, Table]:
+    def _best(self, kept: Table, left: Table, pieces: int) -> tuple[Table, Table, Table]:
         """Return the best beginnings that can end short enough, no two alike.
 
         Returns:
-            Of each, the place of what it grows from, and the step.
+            Of each, the place of what it grows from, the step, and what it is then.
         """
-        scores = self._scores(kept, offers, pieces).ravel()
-        able = np.flatnonzero(scores < np.inf)
-        able = able[_least(scores[able], _ALIKE * self.keep)]
-        steps, at = np.divmod(able, len(kept.done))
-        grown = self._grow(kept.take(at), steps)
-        unlike = _unlike(grown.alike())
-        best = unlike[_least(scores[able[unlike]], self.keep)[: self.keep]]
-        return at[best], steps[best]
-
-    def _scores(self, kept: _Fronts, offers: Sequence[_Offer], pieces: int) -> Share:
-        """Return how each offer is judged, the least the best; infinite where it is none."""
         beam = self.beam
-        area = kept.area + beam.area[:, None]
-        most_front = area + self.most_bare
+        able, ends, front = self._offers(kept, left)
+        able &= ends < self.below
+        area = kept[_AREA] + beam.area
+        able &= front <= area + self.most_bare
+        places, fronts = np.flatnonzero(able), front[able]
+        area = np.broadcast_to(area, able.shape)[able]
         added, size = self.measure
-        large_first = size(pieces / area)
-        scores = np.full((len(offers), *area.shape), np.inf)
-        for score, offer in zip(scores, offers, strict=True):
-            able = offer.able & (offer.front <= most_front) & (offer.ends < self.below)
-            bare = (offer.front - area) / np.maximum(offer.front, 1)
-            np.copyto(score, (bare + added) * large_first, where=able)
-        return scores
+        scores = ((fronts - area) / np.maximum(fronts, 1) + added) * size(pieces / area)
+        promising = _least(scores, _ALIKE * self.keep)
+        scores = scores[promising]
+        steps, at = np.divmod(places[promising], kept.shape[1])
+        grown = self._grow(kept[:, at], steps)
+        # The same mark: the same pieces reach the same front.
+        unlike = _unlike(grown[_MARK] + _ODD @ grown[:_AREA])
+        best = unlike[_least(scores[unlike], self.keep)[: self.keep]]
+        return at[best], steps[best], grown[:, best]
 
     def _blocks(self, at: int) -> list[Tree]:
         taken: list[int] = []

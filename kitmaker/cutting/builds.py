@@ -34,6 +34,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -113,8 +114,7 @@ class Packing:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class _Pending:
+class _Pending(NamedTuple):
     """A rectangle of a set: its measures and how it is made."""
 
     across: int
@@ -296,9 +296,11 @@ class Builds:
                 found = self._pending[both] = []
                 worth = value + int(self._rows[4, other])
                 heappush(self._heap, (area + int(self._rows[3, other]), both, worth))
-            elif any(made.across <= across and made.along <= along for made in found):
-                continue
-            found[:] = [
-                made for made in found if not (across <= made.across and along <= made.along)
-            ]
-            found.append(_Pending(across, along, axis, last, other))
+            kept = []
+            for made in found:
+                if made[0] <= across and made[1] <= along:
+                    break
+                if across > made[0] or along > made[1]:
+                    kept.append(made)
+            else:
+                found[:] = [*kept, _Pending(across, along, axis, last, other)]

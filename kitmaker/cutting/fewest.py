@@ -34,7 +34,7 @@ from kitmaker.cutting.bounds import Certificate, area_certificate, sheet_certifi
 from kitmaker.cutting.builds import WorkLimit
 from kitmaker.cutting.few_rounds import in_few_rounds
 from kitmaker.cutting.knapsack import LayoutSearch
-from kitmaker.cutting.master import PRICE_SCALE, CoverProgram, choose_columns
+from kitmaker.cutting.master import HARDLY, PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.settle import Verdict, settle
 from kitmaker.cutting.sheet_strips import choose_strips
@@ -163,13 +163,12 @@ class _Search:
     def _search(self) -> None:
         """Generate columns and choose among them, strips first."""
         self._start()
-        prices = self._generate_strips()
-        self._choose()
+        value, prices = self._generate_strips()
+        self._choose(value)
         if self._open():
             self._prove(prices)
         if self._open():
-            self._generate_all()
-            self._choose()
+            self._choose(self._generate_all())
 
     @cached_property
     def layouts(self) -> LayoutSearch:
@@ -194,14 +193,15 @@ class _Search:
         for tree in full_of_one_kind(self.problem.kinds, self.problem.width, self.height):
             self._add(tree)
 
-    def _generate_strips(self) -> tuple[int, ...]:
-        prices: tuple[int, ...] = ()
+    def _generate_strips(self) -> tuple[float, tuple[int, ...]]:
+        """Add strip layouts until none is worth it; return the relaxation and its prices."""
+        value, prices = 0.0, (0,) * self.kinds
         for _ in range(ROUNDS):
-            _, prices, _ = self.program.solve()
+            value, prices, _ = self.program.solve()
             new = [self._add(tree) for tree in best_of(self.strips, prices, _GAIN)]
             if not any(new):
                 break
-        return prices
+        return value, prices
 
     def _prove(self, prices: Sequence[int]) -> None:
         certificate = sheet_certificate(self.problem, self.layouts, prices)
@@ -210,21 +210,25 @@ class _Search:
             self.certificates.append(certificate)
             self.bound = max(self.bound, certificate.sheets)
 
-    def _generate_all(self) -> None:
-        """Add columns from all edge-to-edge layouts until none is worth it."""
+    def _generate_all(self) -> float:
+        """Add columns from all layouts until none is worth it; return the relaxation."""
         width, height = self.problem.width, self.height
         for _ in range(min(ROUNDS, TABLE_WORK // max(1, self.layouts.work))):
-            _, prices, _ = self.program.solve()
+            value, prices, _ = self.program.solve()
             table = self.layouts.table(prices)
             self._prove(prices)
             tree = self.layouts.layout(prices, table, width, height)
             if not self._open() or tree is None or int(table[-1, -1]) <= _GAIN:
-                return
+                return value
             new = [self._add(one) for one in (tree, *best_of(self.strips, prices, _GAIN))]
             if not any(new):
-                return
+                return value
+        return 0
 
-    def _choose(self) -> None:
+    def _choose(self, least: float = 0) -> None:
+        """Choose among the columns, unless their relaxation tells that it is in vain."""
+        if not self._open() or (self.target is not None and least > self.target + HARDLY):
+            return
         columns = list(self.columns.values())
         choice = choose_columns(
             [column.counts for column in columns],

@@ -28,7 +28,7 @@ guillotine cutting", J. Oper. Res. Soc. 36 (1985). Cited from memory.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,28 +46,90 @@ from kitmaker.cutting.trees import Tree, join, piece_tree
 Table = npt.NDArray[np.int64]
 Indices = npt.NDArray[np.intp]
 
+AT_ONCE = 1 << 16
+"""Sums worked out at once, roughly: as many as a processor keeps close by."""
 MOST_ROUNDS = 60
 """What lies in more rounds of cuts is left out of a layout."""
 
 
+class _Cuts:
+    """How one cut divides each position in two: its halves as indices, in pairs.
+
+    A half ends the least position or more before the whole, so that all positions between
+    two such are worked out together, a *run* of them.
+
+    Attributes:
+        lower, upper: For each position the lesser halves and the greater ones.
+    """
+
+    def __init__(self, positions: Sequence[int], most_pairs: int) -> None:
+        """Prepare; so many pairs, or those of one position, are looked at at once."""
+        self.lower: list[Indices] = []
+        self.upper: list[Indices] = []
+        array = np.asarray(positions, dtype=np.int64)
+        for at in positions:
+            half = int(np.searchsorted(array, at // 2, side="right"))
+            self.lower.append(np.arange(1, half, dtype=np.intp))
+            self.upper.append(np.searchsorted(array, at - array[1:half], side="right") - 1)
+        self.pairs = sum(map(len, self.lower))
+        self.runs: list[tuple[int, int, list[_Batch]]] = []
+        start = 1
+        while start < len(positions):
+            stop = int(np.searchsorted(array, positions[start] + positions[1]))
+            self.runs.append((start, stop, list(self._batches(start, stop, most_pairs))))
+            start = stop
+
+    def _batches(self, start: int, stop: int, most_pairs: int) -> Iterator[_Batch]:
+        rows: list[int] = []
+        pairs = 0
+        for row in range(start, stop):
+            if rows and pairs + len(self.lower[row]) > most_pairs:
+                yield self._batch(rows)
+                rows, pairs = [], 0
+            if len(self.lower[row]):
+                rows.append(row)
+                pairs += len(self.lower[row])
+        if rows:
+            yield self._batch(rows)
+
+    def _batch(self, rows: list[int]) -> _Batch:
+        sizes = np.array([len(self.lower[row]) for row in rows])
+        return _Batch(
+            np.array(rows),
+            np.concatenate([self.lower[row] for row in rows]),
+            np.concatenate([self.upper[row] for row in rows]),
+            np.cumsum(sizes) - sizes,
+        )
+
+    def close(self, table: Table, at: int) -> tuple[int, int]:
+        """Let the rows of one run be cut, and be worth no less than those before them.
+
+        Args:
+            table: A row for each position, right up to the run.
+            at: The number of the run.
+
+        Returns:
+            The first row of the run, and the first behind it.
+        """
+        start, stop, batches = self.runs[at]
+        for batch in batches:
+            sums = table[batch.lower]
+            sums += table[batch.upper]
+            most = np.maximum.reduceat(sums, batch.starts, axis=0)
+            table[batch.rows] = np.maximum(table[batch.rows], most)
+        run = table[start - 1 : stop]
+        np.maximum.accumulate(run, axis=0, out=run)
+        return start, stop
+
+
 @dataclass(frozen=True, slots=True)
-class _Splits:
-    """For each position: where its halves end, as indices; a pair is (lower, upper)."""
+class _Batch:
+    """The pairs of several rows, one row's behind another's."""
 
-    lower: tuple[Indices, ...]
-    upper: tuple[Indices, ...]
-
-
-def _splits(positions: Sequence[int]) -> _Splits:
-    lower: list[Indices] = []
-    upper: list[Indices] = []
-    array = np.asarray(positions, dtype=np.int64)
-    for at in positions:
-        half = int(np.searchsorted(array, at // 2, side="right"))
-        cuts = np.arange(1, half, dtype=np.intp)
-        lower.append(cuts)
-        upper.append(np.searchsorted(array, at - array[cuts], side="right") - 1)
-    return _Splits(tuple(lower), tuple(upper))
+    rows: Indices
+    lower: Indices
+    upper: Indices
+    starts: Indices
 
 
 def table_work(kinds: Sequence[Kind], width: int, height: int) -> int:
@@ -103,21 +165,14 @@ class LayoutSearch:
         self.kinds = tuple(kinds)
         self.xs = positions_across(self.kinds, width)
         self.ys = positions_along(self.kinds, height)
-        self.cuts_across = _splits(self.xs)
-        self.cuts_along = _splits(self.ys)
-        sizes = [len(lower) for lower in self.cuts_along.lower]
-        self._flat_lower = np.concatenate(self.cuts_along.lower)
-        self._flat_upper = np.concatenate(self.cuts_along.upper)
-        self._cut_rows = np.flatnonzero(np.asarray(sizes) > 0)
-        starts = np.cumsum(np.asarray(sizes, dtype=np.intp)) - np.asarray(sizes, dtype=np.intp)
-        self._starts: Indices = starts[self._cut_rows]
+        self.cuts_across = _Cuts(self.xs, AT_ONCE // len(self.ys))
+        self.cuts_along = _Cuts(self.ys, AT_ONCE // 16)
         self._last: tuple[tuple[int, ...], Table] | None = None
 
     @property
     def work(self) -> int:
         """Additions one table takes, roughly: what a caller stops by."""
-        across = sum(len(lower) for lower in self.cuts_across.lower)
-        return across * len(self.ys) + 4 * len(self.xs) * len(self._flat_lower)
+        return self.cuts_across.pairs * len(self.ys) + 4 * len(self.xs) * self.cuts_along.pairs
 
     def table(self, values: Sequence[int]) -> Table:
         """Return the best value of every rectangle of normal measures.
@@ -136,14 +191,12 @@ class LayoutSearch:
 
     def _best_of_each(self, values: Sequence[int]) -> Table:
         best = self._single_pieces(values)
-        for row in range(1, len(self.xs)):
-            line = best[row]
-            np.maximum(line, best[row - 1], out=line)
-            lower = self.cuts_across.lower[row]
-            if lower.size:
-                sums = best[lower] + best[self.cuts_across.upper[row]]
-                np.maximum(line, sums.max(axis=0), out=line)
-            self._close_along(line)
+        for at in range(len(self.cuts_across.runs)):
+            start, stop = self.cuts_across.close(best, at)
+            turned = np.ascontiguousarray(best[start:stop].T)
+            for other in range(len(self.cuts_along.runs)):
+                self.cuts_along.close(turned, other)
+            best[start:stop] = turned.T
         best.setflags(write=False)
         return best
 
@@ -157,22 +210,6 @@ class LayoutSearch:
                     corner = best[row:, column:]
                     np.maximum(corner, value, out=corner)
         return best
-
-    def _close_along(self, line: Table) -> None:
-        """Let a row of the table be cut along, as often as it pays."""
-        np.maximum.accumulate(line, out=line)
-        if not self._starts.size:
-            return
-        while True:
-            sums = line[self._flat_lower] + line[self._flat_upper]
-            closed = line.copy()
-            closed[self._cut_rows] = np.maximum(
-                line[self._cut_rows], np.maximum.reduceat(sums, self._starts)
-            )
-            np.maximum.accumulate(closed, out=closed)
-            if np.array_equal(closed, line):
-                return
-            line[:] = closed
 
     def layout(self, values: Sequence[int], table: Table, across: int, along: int) -> Tree | None:
         """Return a layout of a rectangle that has the table's value.

@@ -131,6 +131,9 @@ def choose_columns(
     Returns:
         The choice, its cover counted again in whole numbers; None when none was found.
     """
+    plain = whole_steps and setup is None and most is None
+    if plain and (rounded := _rounded(columns, costs, demand)):
+        return Choice(rounded)
     solver = quiet_solver(nodes=nodes, objective_step=whole_steps)
     # Starting anew at the root takes twice the time, and is seldom better for it.
     solver.setOptionValue("mip_allow_restart", False)
@@ -154,9 +157,41 @@ def choose_columns(
         return None
     found = list(solver.getSolution().col_value)[: len(columns)]
     copies = tuple(round(value) for value in found)
-    if not _covers(columns, copies, demand):
-        return None
-    return Choice(copies)
+    return Choice(copies) if _covers(columns, copies, demand) else None
+
+
+ROUNDED_FROM = (1.0, 0.8, 0.65, 0.5, 0.35)
+"""What part of a copy is rounded up to a whole one, tried in turn."""
+HARDLY = 1e-6
+"""What a value of the solver may be off by."""
+
+
+def _rounded(
+    columns: Sequence[Sequence[int]], costs: Sequence[int], demand: Sequence[int]
+) -> tuple[int, ...] | None:
+    """Return the relaxation rounded to a choice; None where another one may be better.
+
+    What is left after rounding goes to the column that serves it best, again and again. Most
+    integer programs need no more.
+    """
+    held, each = np.asarray(columns, dtype=np.int64), np.asarray(costs, dtype=np.int64)
+    program = CoverProgram(demand)
+    program.add_all(held, each)
+    least, prices, used = program.solve()
+    worth = np.maximum(prices, 1)
+    for part in ROUNDED_FROM:
+        copies = np.floor(np.asarray(used) + (1 - part) + HARDLY).astype(np.int64)
+        left = np.asarray(demand) - copies @ held
+        while (left > 0).any():
+            serves = np.minimum(held, np.maximum(left, 0)) @ worth
+            best = int(np.argmax(serves / each))
+            served = (held[best] > 0) & (left > 0)
+            times = max(1, int((left[served] // held[best][served]).min()))
+            copies[best] += times
+            left -= times * held[best]
+        if copies @ each < least + 1 - HARDLY:
+            return tuple(copies.tolist())
+    return None
 
 
 def _covers(columns: Sequence[Sequence[int]], copies: Sequence[int], demand: Sequence[int]) -> bool:

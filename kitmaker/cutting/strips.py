@@ -28,16 +28,14 @@ import numpy as np
 import numpy.typing as npt
 
 from kitmaker.cutting.layout import Axis
-from kitmaker.cutting.positions import (
-    index_at_or_below,
-    positions_across,
-    positions_along,
-)
+from kitmaker.cutting.positions import positions_across, positions_along
 from kitmaker.cutting.problem import Kind
 from kitmaker.cutting.trees import Tree, join, piece_tree
 
 Table = npt.NDArray[np.int64]
 Indices = npt.NDArray[np.intp]
+_OUT_OF_REACH = 1 << 61
+"""Less than nothing can make up for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +46,46 @@ class Lying:
     size: int
     depth: int
     turned: bool
+
+
+class _Steps:
+    """The best ways of putting measures one behind another, up to every position at once.
+
+    A position depends only on those that lie the least measure or more before it, so all
+    between two such are worked out together.
+
+    Attributes:
+        rests: By position and measure the index of what the measure leaves; -1 where it is
+            too long.
+    """
+
+    def __init__(self, positions: Sequence[int], measures: Sequence[int]) -> None:
+        """Prepare; both are ascending, and no measure is 0."""
+        at, sizes = np.asarray(positions, np.int64), np.asarray(measures, np.int64)
+        self.rests: Indices = np.searchsorted(at, at[:, None] - sizes, side="right") - 1
+        self._runs: list[tuple[int, int, int]] = []
+        start = int(np.searchsorted(at, sizes[0])) if len(sizes) else len(at)
+        while start < len(at):
+            stop = int(np.searchsorted(at, at[start] + sizes[0]))
+            self._runs.append((start, stop, int(np.searchsorted(sizes, at[stop - 1], "right"))))
+            start = stop
+
+    def best(self, worth: Table) -> Table:
+        """Return the greatest sums of worth by position.
+
+        Args:
+            worth: A row for each measure; each column is a problem of its own.
+        """
+        best = np.zeros((len(self.rests) + 1, worth.shape[1]), dtype=np.int64)
+        best[-1] = -_OUT_OF_REACH
+        for start, stop, fitting in self._runs:
+            sums = best[self.rests[start:stop, :fitting]]
+            sums += worth[:fitting]
+            run = best[start:stop]
+            sums.max(axis=1, out=run)
+            np.maximum(run[0], best[start - 1], out=run[0])
+            np.maximum.accumulate(run, axis=0, out=run)
+        return best[:-1]
 
 
 class StripSearch:
@@ -83,91 +121,35 @@ class StripSearch:
         self.room = room
         across, along = positions_across, positions_along
         if axis is Axis.ALONG:
-            self._sizes = across(self.kinds, strip_length)
-            self.depths = along(self.kinds, room)
+            sizes, self.depths = across(self.kinds, strip_length), along(self.kinds, room)
         else:
-            self._sizes = along(self.kinds, strip_length)
-            self.depths = across(self.kinds, room)
+            sizes, self.depths = along(self.kinds, strip_length), across(self.kinds, room)
         ways: dict[int, list[Lying]] = {}
         for index, kind in enumerate(self.kinds):
             for w, h, turned in kind.ways():
                 size, depth = (w, h) if axis is Axis.ALONG else (h, w)
                 if size <= strip_length and depth <= room:
                     ways.setdefault(size, []).append(Lying(index, size, depth, turned))
-        self._rests: dict[int, list[int]] = {}
-        self._ways = dict(sorted(ways.items()))
+        self._section_sizes = sorted(ways)
+        self._ways = [ways[size] for size in self._section_sizes]
         if trimmed:
             narrower: list[Lying] = []
-            for size, group in self._ways.items():
+            for at, group in enumerate(self._ways):
                 narrower = [*group, *narrower]
-                self._ways[size] = narrower
-        self._section_sizes = list(self._ways)
-        self._back = [
-            [
-                (at_size, index_at_or_below(self._sizes, at - size))
-                for at_size, size in enumerate(self._section_sizes)
-                if size <= at
-            ]
-            for at in self._sizes
-        ]
-        self._back_rows = [
-            (np.array([row for row, _ in back], int), np.array([rest for _, rest in back], int))
-            for back in self._back
-        ]
-        self._down = {
-            depth: [index_at_or_below(self.depths, at - depth) for at in self.depths]
-            for depth in {way.depth for group in ways.values() for way in group}
-        }
-
-    @property
-    def work(self) -> int:
-        """Additions one solve takes, roughly."""
-        sections = sum(len(back) for back in self._back)
-        return sections * len(self.depths) + len(self.depths) ** 2
-
-    def rest(self, strip: int) -> list[int]:
-        """Return, by the depth of a sheet, the index of what one strip leaves of it."""
-        found = self._rests.get(strip)
-        if found is None:
-            depth = self.depths[strip]
-            found = self._rests[strip] = [
-                index_at_or_below(self.depths, at - depth) for at in self.depths
-            ]
-        return found
+                self._ways[at] = narrower
+        self._reaches = sorted({way.depth for group in self._ways for way in group})
+        self._in_section = _Steps(self.depths, self._reaches)
+        self._in_strip = _Steps(sizes, self._section_sizes)
 
     def solve(self, values: Sequence[int]) -> StripValues:
         """Return the best value of a strip of every depth, and how to cut it."""
-        sections = np.zeros((len(self._section_sizes), len(self.depths)), dtype=np.int64)
-        for row, size in enumerate(self._section_sizes):
-            sections[row] = self._best_sections(self._ways[size], values)
-        strips = np.zeros((len(self._sizes), len(self.depths)), dtype=np.int64)
-        for at, back in enumerate(self._back):
-            if at:
-                np.maximum(strips[at], strips[at - 1], out=strips[at])
-            if back:
-                rows, rests = self._back_rows[at]
-                np.maximum(
-                    strips[at],
-                    (sections[rows] + strips[rests]).max(axis=0),
-                    out=strips[at],
-                )
-        return StripValues(self, tuple(values), sections, strips)
-
-    def _best_sections(self, ways: list[Lying], values: Sequence[int]) -> list[int]:
-        """Return the best value of a section by its depth, for the ways that it may hold."""
-        line = [0] * len(self.depths)
-        offers = [
-            (way.depth, values[way.kind], self._down[way.depth])
-            for way in ways
-            if values[way.kind] > 0
-        ]
-        for at, depth in enumerate(self.depths):
-            best = line[at - 1] if at else 0
-            for reach, value, down in offers:
-                if reach <= depth and value + line[down[at]] > best:
-                    best = value + line[down[at]]
-            line[at] = best
-        return line
+        worth = np.zeros((len(self._reaches), len(self._ways)), dtype=np.int64)
+        for row, ways in enumerate(self._ways):
+            for way in ways:
+                at = self._reaches.index(way.depth)
+                worth[at, row] = max(worth[at, row], values[way.kind])
+        sections = np.ascontiguousarray(self._in_section.best(worth).T)
+        return StripValues(self, tuple(values), sections, self._in_strip.best(sections))
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,71 +169,61 @@ class StripValues:
     def strip(self, at: int) -> Tree | None:
         """Return a best strip of the depth with index ``at``; None when it holds nothing."""
         parts: list[Tree] = []
-        search = self.search
-        size_at = len(search._sizes) - 1
-        while self.strips[size_at, at] > 0:
-            value = self.strips[size_at, at]
-            while size_at and self.strips[size_at - 1, at] == value:
+        rests = self.search._in_strip.rests
+        strips, worth = self.strips[:, at], self.sections[:, at]
+        size_at = len(strips) - 1
+        while (value := strips[size_at]) > 0:
+            while size_at and strips[size_at - 1] == value:
                 size_at -= 1
-            row, rest = next(
-                (row, rest)
-                for row, rest in reversed(search._back[size_at])
-                if self.sections[row, at] + self.strips[rest, at] == value
-                and self.sections[row, at] > 0
+            row = next(
+                row
+                for row in reversed(range(len(worth)))
+                if (rest := rests[size_at, row]) >= 0 < worth[row]
+                and worth[row] + strips[rest] == value
             )
             parts.append(self._section(row, at))
-            size_at = rest
-        return join(search.axis.other, parts) if parts else None
+            size_at = rests[size_at, row]
+        return join(self.search.axis.other, parts) if parts else None
 
     def _section(self, row: int, at: int) -> Tree:
         search = self.search
-        ways = search._ways[search._section_sizes[row]]
+        rests, worth = search._in_section.rests, self.sections[row]
         parts: list[Tree] = []
-        while (value := int(self.sections[row, at])) > 0:
-            while at and self.sections[row, at - 1] == value:
+        while (value := worth[at]) > 0:
+            while at and worth[at - 1] == value:
                 at -= 1
-            way = next(
-                way
-                for way in ways
-                if way.depth <= search.depths[at]
-                and self.values[way.kind] > 0
-                and self.values[way.kind] + int(self.sections[row, search._down[way.depth][at]])
-                == value
+            way, rest = next(
+                (way, rest)
+                for way in search._ways[row]
+                if (rest := rests[at, search._reaches.index(way.depth)]) >= 0
+                and 0 < self.values[way.kind] == value - worth[rest]
             )
             across, along = (
                 (way.size, way.depth) if search.axis is Axis.ALONG else (way.depth, way.size)
             )
             parts.append(piece_tree(across, along, way.kind, turned=way.turned))
-            at = int(search._down[way.depth][at])
+            at = rest
         return join(search.axis, parts)
 
     def best_sheet(self) -> tuple[int, Tree | None]:
         """Return the best value of the whole sheet and a layout that has it."""
-        depths = self.search.depths
-        each = self.strip_values().tolist()
-        best = [0] * len(depths)
-        choice = [-1] * len(depths)
-        used = [at for at in range(1, len(depths)) if each[at] > each[at - 1]]
-        offers = [(depths[strip], each[strip], self.search.rest(strip), strip) for strip in used]
-        for at, depth in enumerate(depths):
-            value, chosen = best[at - 1] if at else 0, -1
-            for reach, worth, rest, strip in offers:
-                if reach > depth:
-                    break
-                if worth + best[rest[at]] > value:
-                    value, chosen = worth + best[rest[at]], strip
-            best[at], choice[at] = value, chosen
+        depths, each = self.search.depths, self.strip_values()
+        used = np.flatnonzero(each[1:] > each[:-1]) + 1
+        steps = _Steps(depths, [depths[at] for at in used])
+        best = steps.best(each[used, None])[:, 0]
         parts: list[Tree] = []
         at = len(depths) - 1
-        while best[at] > 0:
-            while choice[at] == -1:
+        while (value := best[at]) > 0:
+            while best[at - 1] == value:
                 at -= 1
-            tree = self.strip(choice[at])
+            rests = steps.rests[at]
+            strip = int(np.flatnonzero((rests >= 0) & (each[used] + best[rests] == value))[0])
+            tree = self.strip(int(used[strip]))
             if tree is None:
                 break
             parts.append(tree)
-            at = index_at_or_below(depths, depths[at] - depths[choice[at]])
-        return best[-1], join(self.search.axis, parts) if parts else None
+            at = int(rests[strip])
+        return int(best[-1]), join(self.search.axis, parts) if parts else None
 
 
 def both_ways(
