@@ -399,3 +399,87 @@ Rust dot
 """,
     )
     assert owners_of(draft) == {"5": "Oat solid", "3": ""}
+
+
+@pytest.mark.browser
+def test_centered_cells_drawn_lines_and_small_fractions_are_read_as_a_person_sees_them(
+    tmp_path: Path,
+) -> None:
+    chromium = find_chromium()
+    if chromium is None:
+        lacking("there is no headless Chromium")
+        return
+    half, eighth = "<sup>1</sup>⁄<sub>2</sub>", "<sup>5</sup>⁄<sub>8</sub>"
+    page = f"""<meta charset=utf-8><style>td {{ border: 1px solid; padding: 5pt }}
+    table {{ border-collapse: collapse; width: 120mm }}</style><h1>Kite Shop</h1>
+    <table><tr><td>Fern batik for the kites and for all of the tails that hang on them
+    <td>1{half} yd<td>32 squares 4{half}"<br>5 strips 2" x WOF for binding<br>8 squares 7"
+    <tr><td>Night sky blue<td>{eighth} yd<td>64 squares 3"<br>6 rectangles 1{half}" x 4"</table>"""
+    draft = km.draft(print_page(chromium, tmp_path, page))
+    assert [(row.cell("Fabric"), row.cell("Requirement")) for row in draft.fabrics] == [
+        ("Fern batik", "1 1⁄2 yd"),
+        ("Night sky blue", "5⁄8 yd"),
+    ]
+    cuts = [
+        [(piece.quantity, piece.width, piece.length) for piece in fabric.pieces]
+        for fabric in draft.readings[0].pattern.fabrics
+    ]
+    assert cuts == [[(32, 4.5, 4.5), (5, 2, None), (8, 7, 7)], [(64, 3, 3), (6, 1.5, 4)]]
+    assert draft.open_rows == ()
+
+
+def test_a_line_between_two_rows_of_a_table_is_given_to_neither(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Kite Shop
+
+Fabric             You need     Cut
+                                4 squares 3"
+Fern batik         1 yd         4 squares 4"
+                                4 squares 5"
+                                4 squares 6"
+Night sky          5/8 yd
+                                4 squares 7"
+""",
+    )
+    assert {owner for width, owner in owners_of(draft).items() if width != "4"} == {""}
+
+
+def test_count_and_size_in_cells_of_their_own_are_one_cut(tmp_path: Path) -> None:
+    rows = """Stone      A       24      4 1/2" x 4 1/2"
+Copper     B       48      2 1/2" x 8 1/2"
+"""
+    lists = "Clock Tower\n\nFabric\n1 yd stone\n3/4 yd copper\n\nCutting List\n"
+    draft = read_text_page(tmp_path, f"{lists}Fabric     Piece   Cut     Size\n{rows}")
+    assert [(row.cell("Fabric"), row.cell("Quantity")) for row in draft.pieces] == [
+        ("stone", "24"),
+        ("copper", "48"),
+    ]
+    unsure = read_text_page(tmp_path, f"{lists}Fabric     Piece   Per block  Size\n{rows}")
+    assert len(unsure.open_rows) == 2
+
+
+def test_a_list_in_a_box_beside_the_cuts_is_no_table_with_them(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Tin Roof
+                                    Shopping List
+Cutting
+                                    Slate: 1 1/2 yards
+Slate                               Tin: 1 yard
+12 squares 9"                       Rust: 5/8 yard
+5 strips 3" x WOF                   Backing: 3 yards
+Tin
+24 rectangles 2" x 9"
+""",
+    )
+    assert [row.cell("Fabric") for row in draft.fabrics] == ["Slate", "Tin", "Rust", "Backing"]
+    assert owners_of(draft) == {"9": "Slate", "3": "Slate", "2": "Tin"}
+
+
+def test_an_amount_that_stands_alone_waits_for_its_fabric(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path, 'Tin Roof\n\nSlate\n1 yard\n\nFrom slate, cut:\n4 squares 5"\n'
+    )
+    assert [row.as_written for row in draft.open_rows] == ["1 yard"]
+    assert "fabric is not said" in draft.open_rows[0].why

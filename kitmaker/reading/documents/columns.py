@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from statistics import median
 
 from kitmaker.reading.documents.lines import PageRow, Segment
@@ -24,8 +25,14 @@ _AMOUNT = re.compile(
     rf"(?:[\d{FRACTION_SIGNS}]|half|quarter)[\s\S]*\b(?:y(?:ar)?ds?|m|cm|met(?:er|re)s?|fat|fqs?|panels?)\b",
     re.IGNORECASE,
 )
+_AMOUNTS = re.compile(
+    rf"(?:[-–\d\s./⁄({FRACTION_SIGNS}]+(?:y(?:ar)?ds?|m|cm)\b[\s.)]*)+", re.IGNORECASE
+)
+_PIECES = re.compile(r"\b(?:squares?|strips?|rectangles?|triangles?)\b|[\"″”]", re.IGNORECASE)
 _COUNTS = re.compile(rf"[\d{FRACTION_SIGNS}]")
 _SHORT = 30
+_APART = 1.5
+"""Lines so many heights apart are never of one cell. Our own bound, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +72,14 @@ def read_columns(rows: Sequence[PageRow]) -> Iterator[Part]:
         while end < len(rows) and not _crosses(rows[end], gutter):
             end += 1
         last = max(one for one in range(at, end) if _is_parted(rows[one], gutter)) + 1
+        table = _centered(rows[at:last]) or rows[at:last]
+        if is_table := _is_table(table, gutter):
+            heads = [text.pop()] if text and len(text[-1].segments) > 1 else []
+            table = [*heads, *table]
         yield from _split_again(text)
         text = []
-        if _is_table(rows[at:last], gutter):
-            yield Part(tuple(rows[at:last]), is_table=True)
+        if is_table:
+            yield Part(tuple(table), is_table=True)
             at = last
         else:
             yield from _split_again(_side(rows[at:end], gutter, left=True))
@@ -83,6 +94,84 @@ def _has_cells(rows: Sequence[PageRow]) -> bool:
     return any(
         sum(abs(one.left - other.left) <= 2 * one.height for other in parted) > 1 for one in parted
     )
+
+
+def _centered(rows: Sequence[PageRow]) -> list[PageRow] | None:
+    """Return a table's rows where cells of several lines are centered in height beside others.
+
+    In each column a wider gap parts the cells; cells of a row have one middle.
+    """
+    columns = [_cells(column) for column in _upright(rows)]
+    longest = max(columns, key=len)
+    if len(columns) < 2 or not any(len(cell.lines) > 1 for column in columns for cell in column):
+        return None
+    found: dict[int, list[Segment]] = {}
+    for column in columns:
+        for cell in column:
+            beside = [
+                at for at, one in enumerate(longest) if abs(one.middle - cell.middle) <= cell.near
+            ]
+            if len(beside) != 1:
+                return None
+            found.setdefault(beside[0], []).append(cell.segment)
+    if len(found) < 2 or any(len(found[at]) < 2 for at in found):
+        return None
+    return [PageRow(tuple(found[at]), longest[at].middle) for at in sorted(found)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """Lines of one column that stand close below each other, each with how far down it is."""
+
+    lines: tuple[tuple[float, Segment], ...]
+
+    @property
+    def middle(self) -> float:
+        return (self.lines[0][0] + self.lines[-1][0]) / 2
+
+    @property
+    def near(self) -> float:
+        return 0.75 * self.lines[0][1].height
+
+    @property
+    def segment(self) -> Segment:
+        parts = [one for _, one in self.lines]
+        return replace(
+            parts[0],
+            left=min(one.left for one in parts),
+            right=max(one.right for one in parts),
+            text="\n".join(one.text for one in parts),
+            is_bold=all(one.is_bold for one in parts),
+        )
+
+
+def _upright(rows: Sequence[PageRow]) -> list[list[tuple[float, Segment]]]:
+    """Return the columns of a table, each with its lines: what stands above each other."""
+    placed = sorted(
+        ((row.top, one) for row in rows for one in row.segments), key=lambda one: one[1].left
+    )
+    columns: list[list[tuple[float, Segment]]] = []
+    right = 0.0
+    for top, one in sorted(placed, key=lambda one: one[1].left):
+        if columns and one.left < right:
+            columns[-1].append((top, one))
+            right = max(right, one.right)
+        else:
+            columns.append([(top, one)])
+            right = one.right
+    return [sorted(column, key=lambda one: one[0]) for column in columns]
+
+
+def _cells(column: Sequence[tuple[float, Segment]]) -> list[_Cell]:
+    gaps = [below[0] - above[0] for above, below in pairwise(column)]
+    close = 1.4 * min(gaps, default=0.0)
+    cells, lines = list[_Cell](), [column[0]]
+    for gap, line in zip(gaps, column[1:], strict=True):
+        if gap > min(close, _APART * line[1].height):
+            cells.append(_Cell(tuple(lines)))
+            lines = []
+        lines.append(line)
+    return [*cells, _Cell(tuple(lines))]
 
 
 def _crosses(row: PageRow, gutter: float) -> bool:
@@ -167,9 +256,13 @@ def _is_table(rows: Sequence[PageRow], gutter: float) -> bool:
     if parted > len(pairs) / 2:
         return True  # name and amount side by side, cuts behind them
     lefts, rights = [left for left, _ in pairs], [right for _, right in pairs]
+    if sum(_AMOUNTS.fullmatch(one) is not None for one in rights) >= _ALIGNED * len(rights):
+        return sum(_PIECES.search(one) is not None for one in lefts) <= len(lefts) / 2
     amounts = sum(_AMOUNT.search(one) is not None and len(one) <= _SHORT for one in rights)
     left_counts = sum(_COUNTS.search(one) is not None for one in lefts)
     if amounts >= _ALIGNED * len(rights):
+        if sum(_PIECES.search(one) is not None for one in lefts) > len(lefts) / 2:
+            return False  # cuts, and a list in a box beside them
         return not sum(_AMOUNT.search(one) is not None for one in lefts) > len(lefts) / 2
     names = left_counts <= len(lefts) / 3 and median(map(len, lefts)) <= _SHORT
     return names and sum(_COUNTS.search(one) is not None for one in rights) >= len(rights) / 2

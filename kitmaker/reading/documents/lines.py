@@ -71,6 +71,7 @@ class PageLine:
         gap: How far below the line above it in its column it stands; 0 for the first.
         is_bold: Whether all of it is bold.
         is_whole: Whether it is a whole paragraph, which no line below carries on.
+        is_astray: Whether it stands beside a table and is in none of its rows for sure.
     """
 
     text: str
@@ -85,6 +86,7 @@ class PageLine:
     gap: float = 0.0
     is_bold: bool = False
     is_whole: bool = False
+    is_astray: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,8 @@ _AT_AN_EDGE = 2
 _PAGE_NUMBER = re.compile(
     r"[-–—•|\s]*(?:page|pg\.?|p\.)?\s*\d{1,4}(?:\s*(?:of|/)\s*\d{1,4})?[-–—•|\s]*", re.IGNORECASE
 )
+_FAR = 1.9
+"""A line so many heights below the last one begins a row. Our own bound, no source."""
 _SAYS_PAGE = re.compile(r"\bpage\s*\d+\b", re.IGNORECASE)
 
 
@@ -71,16 +73,32 @@ def _lines_of(name: str, number: int, rows: Sequence[PageRow]) -> Iterator[PageL
     for columns, part in enumerate(parts, start=1):
         column = f"column {columns}, " if len(parts) > 1 else ""
         kept: list[PageLine] = []
+        is_upright = part.is_table and not _is_centered(part.rows)
+        second = [
+            row.segments[1].left - row.segments[1].height for row in part.rows if row.segments[1:]
+        ]
         for at, row in enumerate(part.rows, start=1):
             above = part.rows[at - 2].top if at > 1 else row.top
             place = PagePlace(name, f"page {number}, {column}line {at}")
             line = _line(part, row, place, row.top - above)
-            if part.is_table and kept and (cells := _goes_on(kept[-1], line, row)):
+            if is_upright and kept and (cells := _goes_on(kept[-1], line, row)):
                 text = f"{kept[-1].text}\n{line.text}"
                 kept[-1] = replace(kept[-1], cells=cells, text=text)
             else:
-                kept.append(line)
+                is_astray = part.is_table and not line.cells and line.left >= min(second)
+                kept.append(replace(line, is_astray=is_astray))
         yield from kept
+
+
+def _is_centered(rows: Sequence[PageRow]) -> bool:
+    """Whether a table's first cell stands lower than the first line beside it.
+
+    Then what belongs to which row is not sure.
+    """
+    heads, *below = rows[:2]
+    has_figures = any(char.isdigit() for char in _text(heads))
+    first = heads.segments[0]
+    return not has_figures and any(one.segments[0].left > first.right for one in below)
 
 
 def _goes_on(above: PageLine, line: PageLine, row: PageRow) -> tuple[str, ...]:
@@ -89,7 +107,8 @@ def _goes_on(above: PageLine, line: PageLine, row: PageRow) -> tuple[str, ...]:
     A row goes on where it has nothing under the first cell, or begins there in lower case and
     has nothing under the second.
     """
-    if len(above.cells) < 2 or len(row.segments) >= len(above.spans):
+    is_apart = line.gap > _FAR * line.height
+    if len(above.cells) < 2 or len(row.segments) >= len(above.spans) or is_apart:
         return ()
     columns = [
         min(range(len(above.spans)), key=lambda at: abs(above.spans[at][0] - one.left))

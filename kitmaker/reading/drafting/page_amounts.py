@@ -50,7 +50,7 @@ _LEAD = re.compile(
 _WIDE = re.compile(
     rf"^\s*(?:[\d\s/{FRACTION_SIGNS}-]+(?:cm|in|\"|″|inch(?:es)?)?\s*(?:\([^)]*\)\s*)?-?\s*wide)\s*"
 )
-_USE = re.compile(r"\s*[(,]|\s*\bfor\s+(?:the\s+)?", re.IGNORECASE)
+_USE = re.compile(r"\s*\(|\s*,?\s*\bfor\s+(?:the\s+)?", re.IGNORECASE)
 _NAMES_ONLY = FREE | {Kind.COLON, Kind.COMMA, Kind.DASH, Kind.STOP, Kind.OPENING, Kind.CLOSING}
 _NAMES_ONLY |= {Kind.AND, Kind.FOR, Kind.OF, Kind.BORDER, Kind.STRIP, Kind.END}
 """What may stand in a fabric's name and says nothing of how much there is."""
@@ -90,6 +90,11 @@ def states_amount(text: str, *, in_list: bool = False) -> bool:
     if units == {"cm"} and _PIECES.search(text):
         return False  # a size in centimeters
     return AMOUNT.search(text) is not None or _is_read(text)
+
+
+def is_bare_amount(text: str) -> bool:
+    """Whether words are an amount and nothing else."""
+    return is_off_the_bolt(text) and AMOUNT.fullmatch(text.strip(" .")) is not None
 
 
 def is_off_the_bolt(text: str) -> bool:
@@ -151,17 +156,23 @@ def stated_in(text: str) -> Stated | None:
         before = re.split(rf"(?:\b{_ABOUT}\s*)?\d", text, maxsplit=1, flags=re.IGNORECASE)[0]
         return Stated(before.strip(_EDGES + "(") or text.strip(_EDGES), text)
     before, behind = text[: found.start()], _of_cloth(text[found.end() :])
-    parts = _USE.split(behind, maxsplit=1)
-    name, use = parts[0].strip(_EDGES), "".join(parts[1:]).strip("()")
-    if not Name.of(name).words:
-        name = behind
+    name, use = name_and_use(behind)
     before = _LEAD.sub("", before.rstrip(_EDGES + "(").lstrip(_EDGES))
     label = Name.of(before, in_list=True)
     if before and (label.words or not name):
         is_plain = all(token.kind in _NAMES_ONLY for token in lex(before))
-        return Stated(before, _amount_from(text, found.start()) if is_plain else text, behind)
+        amount = _amount_from(text, found.start()) if is_plain else text
+        name, use = name_and_use(before)
+        return Stated(name, amount, f"{use} {behind}".strip())
     name = f"{before} {behind if before else name}".strip()
     return Stated(re.sub(r"\s*[.…_]{3,}\s*", " ", name) or text.strip(_EDGES), text, use)
+
+
+def name_and_use(text: str) -> tuple[str, str]:
+    """Return a name, and what stands behind it in a bracket or after "for", if a name is left."""
+    parts = _USE.split(text, maxsplit=1)
+    name, use = parts[0].strip(_EDGES), "".join(parts[1:]).strip("()")
+    return (name, use) if Name.of(name).words else (text, "")
 
 
 def _of_cloth(behind: str) -> str:

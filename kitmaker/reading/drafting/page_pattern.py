@@ -17,6 +17,7 @@ from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
     Stated,
     amounts_in,
+    is_bare_amount,
     is_off_the_bolt,
     stated_in,
     states_amount,
@@ -47,6 +48,7 @@ from kitmaker.reading.drafting.paragraphs import BULLET, Paragraph
 from kitmaker.reading.layout import FACT_KEYS
 from kitmaker.reading.phrases import is_cutting
 from kitmaker.reading.tables import fold_heading
+from kitmaker.shop import fold_role
 
 _FACT = re.compile(r"(?P<label>[A-Za-z ]{3,24}?)\s*[:=]\s*(?P<value>\S.{0,80})")
 _FINISHED = re.compile(
@@ -54,9 +56,16 @@ _FINISHED = re.compile(
     r"(?:is\s+|about\s+|approximately\s+)?(?P<value>\d.{0,60})",
     re.IGNORECASE,
 )
+_COUNT = re.compile(r"\d{1,3}")
+_SAYS_OF_WHAT = re.compile(r"\b(?:per|each|every|blocks?|units?|finished|total)\b", re.IGNORECASE)
+"""Words of a table's headings, below which a bare number may be no count of what is cut."""
 _LONGEST_TITLE = 80
 _FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
+NOT_WHOSE = (
+    "An amount whose fabric is not said. Type it under Requirement of its fabric, and 'no cut' "
+    "under Choose in this row."
+)
 
 
 @dataclass(slots=True)
@@ -142,6 +151,8 @@ class _Page:
         self.heads = False
         self.headed: Paragraph | None = None
         self.is_indented: bool | None = None
+        self.has_cuts = False
+        self.table_heads = ""
 
     def read(self) -> PagePattern:
         """Read the amounts first: they name the fabrics; then what is cut of each."""
@@ -234,7 +245,7 @@ class _Page:
 
     def _head(self, role: str, paragraph: Paragraph) -> None:
         self.current, self.why = role, ""
-        self.headed, self.is_indented = paragraph, None
+        self.headed, self.is_indented, self.has_cuts = paragraph, None, False
         if self.is_inner:
             self.size, self.is_inner = "", False
 
@@ -254,10 +265,18 @@ class _Page:
     def _row(self, paragraph: Paragraph) -> None:
         """Read a table's row without an amount: a name and its cuts side by side, or words."""
         first, *others = [cell for cell in paragraph.cells if cell]
+        if all(map(is_bare_amount, (first, *others))):
+            self.page.unsure.append(Unsure(paragraph.text, paragraph, NOT_WHOSE))
+            return
         if others and all(map(size_named, others)):
             self._other(paragraph, "a row of a table")
             return
         cuts = [cell for cell in others if wants_cut(cell, in_list=True)]
+        numbers = sum(_COUNT.fullmatch(cell) is not None for cell in others)
+        if numbers == 1 and len(cuts) < 2 and not _SAYS_OF_WHAT.search(self.table_heads):
+            cuts = [one for one in [" ".join(others)] if wants_cut(one, in_list=True)]
+        elif not re.search(r"\d", paragraph.text):
+            self.table_heads = paragraph.text
         found = self.names.find(first)
         if cuts and len(found) == 1 and not wants_cut(first, in_list=True):
             self.page.fabrics[found[0]].told.append(paragraph)
@@ -273,6 +292,9 @@ class _Page:
     def _paragraph(self, at: int, paragraph: Paragraph) -> None:
         core = paragraph.core
         if self._fact(at, paragraph) or self._size_heading(at, paragraph, core):
+            return
+        if is_bare_amount(core):
+            self.page.unsure.append(Unsure(core, paragraph, NOT_WHOSE))
             return
         if self._heading(paragraph, core):
             return
@@ -297,7 +319,8 @@ class _Page:
         size = self.sizes.known(size_named(core))
         if not size:
             return False
-        self.is_inner = self.is_inner or self.headed is self.paragraphs[at - 1]
+        is_below = self.headed is self.paragraphs[at - 1] and not self.has_cuts
+        self.is_inner = self.is_inner or is_below
         if not self.is_inner:
             self._end("")
         self.size = size
@@ -362,7 +385,8 @@ class _Page:
                 return True
             self._head(found[0], paragraph)
             if cuts:
-                self._take(found[0], core, paragraph)
+                is_all_name = fold_role(plain.name) == fold_role(found[0])
+                self._take(found[0], plain.rest if is_all_name else core, paragraph)
             else:
                 self.page.fabrics[found[0]].told.append(paragraph)
             return True
@@ -410,6 +434,8 @@ class _Page:
 
     def _cuts(self, core: str, paragraph: Paragraph) -> None:
         """Give each clause to the fabric it names, or to the heading's; else it is unsure."""
+        if paragraph.lines[0].is_astray:
+            self._end("it stands between two rows of a table")
         if self.current is not None and self._stands_out(paragraph):
             self._end(f"it stands out from what is cut of {self.current}")
         if self.section == "sewing" and not is_of_cloth(core):
@@ -444,6 +470,7 @@ class _Page:
 
     def _take(self, role: str, text: str, paragraph: Paragraph) -> None:
         fabric, size = self.page.fabrics[role], self.size
+        self.has_cuts = True
         if self.block is not None:
             if not any(one is self.block for _, one, _ in fabric.lines):
                 fabric.lines.append((self.block.core, self.block, size))

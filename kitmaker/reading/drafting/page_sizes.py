@@ -11,9 +11,8 @@ from kitmaker.reading.layout import block_name, is_size_name
 from kitmaker.reading.tables import fold_heading
 from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
-_MEASURES = re.compile(
-    rf"\(?[\d{FRACTION_SIGNS}][^a-z]*(?:in\.?|cm)?\s*[x×]\s*[\d{FRACTION_SIGNS}].*"
-)
+_SIDE = rf"\d[\d\s./⁄{FRACTION_SIGNS}]*(?:[\"″”]|in\.?|inch(?:es)?|cm)?"
+_MEASURES = re.compile(rf"\(?{_SIDE}\s*(?:[x×]|by)\s*{_SIDE}\)?", re.IGNORECASE)
 _SAID = re.compile(
     rf"(?:[\s\d\W{FRACTION_SIGNS}]|\b(?:size|quilt|x|by|in|inch|inches|cm|about)\b)*"
 )
@@ -99,8 +98,8 @@ class PageSizes:
         columns = [SizeColumns.of(one) for one in paragraphs if one.cells]
         heads = [one.core for one in paragraphs[1:] if not one.cells]
         said = [size for one in columns if one is not None for size in one.spans]
-        said += [size for one in heads for size in (size_named(one), size_in_front(one)[0])]
-        named = [one for one in said if not _MEASURES.fullmatch(one)]
+        more = [size for one in heads for size in (size_named(one), size_in_front(one)[0])]
+        named = [one for one in (*said, *more) if not _MEASURES.fullmatch(one)]
         for size in filter(None, named if any(named) else said):
             self.names.setdefault(_fold(size), size)
         if len(self.names) < 2:

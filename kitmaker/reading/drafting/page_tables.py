@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import re
 
-from kitmaker.reading.drafting.page_amounts import AMOUNT, Stated, stated_in, states_amount
+from kitmaker.reading.drafting.page_amounts import (
+    AMOUNT,
+    Stated,
+    name_and_use,
+    stated_in,
+    states_amount,
+)
 from kitmaker.reading.drafting.page_clauses import wants_cut
 from kitmaker.reading.drafting.page_sizes import SizeColumns
 from kitmaker.reading.drafting.paragraphs import Paragraph
@@ -44,8 +50,8 @@ def stated_in_row(row: Paragraph, columns: SizeColumns | None) -> list[Stated]:
     if not names:
         return [own] if own and len(amounts) == 1 else []
     count = 2 if len(names[0]) <= _SHORT else 1
-    use = " ".join((*names[count:], own.name if own else ""))
-    name = ": ".join(names[:count])
+    name, use = name_and_use(": ".join(names[:count]))
+    use = " ".join((use, *names[count:], own.name if own else "")).strip()
     return [Stated(name, amount, use, size) for amount, size in zip(amounts, sizes, strict=True)]
 
 

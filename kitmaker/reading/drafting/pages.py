@@ -166,7 +166,8 @@ def _rows_of_unsure(one: Unsure, reading: PatternReading) -> list[OneRow]:
     """Return open rows for a line whose fabric is not sure, its cuts filled in where they are."""
     unit = reading.pattern.unit
     read = read_lines([one.text], FabricFacts(unit=unit))
-    why = f"{one.why[:1].upper()}{one.why[1:]}. Type which fabric it is cut from."
+    why = f"{one.why[:1].upper()}{one.why[1:]}"
+    why = why if why.endswith(".") else f"{why}. Type which fabric it is cut from."
     made = OneRow(
         cells=(),
         own="",
