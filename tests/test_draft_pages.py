@@ -403,19 +403,15 @@ Rust dot
 
 @pytest.mark.browser
 def test_centered_cells_drawn_lines_and_small_fractions_are_read_as_a_person_sees_them(
-    tmp_path: Path,
+    tab: Any, tmp_path: Path
 ) -> None:
-    chromium = find_chromium()
-    if chromium is None:
-        lacking("there is no headless Chromium")
-        return
     half, eighth = "<sup>1</sup>⁄<sub>2</sub>", "<sup>5</sup>⁄<sub>8</sub>"
     page = f"""<meta charset=utf-8><style>td {{ border: 1px solid; padding: 5pt }}
     table {{ border-collapse: collapse; width: 120mm }}</style><h1>Kite Shop</h1>
     <table><tr><td>Fern batik for the kites and for all of the tails that hang on them
     <td>1{half} yd<td>32 squares 4{half}"<br>5 strips 2" x WOF for binding<br>8 squares 7"
     <tr><td>Night sky blue<td>{eighth} yd<td>64 squares 3"<br>6 rectangles 1{half}" x 4"</table>"""
-    draft = km.draft(print_page(chromium, tmp_path, page))
+    draft = km.draft(print_page(tab, tmp_path, page))
     assert [(row.cell("Fabric"), row.cell("Requirement")) for row in draft.fabrics] == [
         ("Fern batik", "1 1⁄2 yd"),
         ("Night sky blue", "5⁄8 yd"),

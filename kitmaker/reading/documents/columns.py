@@ -114,9 +114,12 @@ def _centered(rows: Sequence[PageRow]) -> list[PageRow] | None:
             if len(beside) != 1:
                 return None
             found.setdefault(beside[0], []).append(cell.segment)
-    if len(found) < 2 or any(len(found[at]) < 2 for at in found):
-        return None
-    return [PageRow(tuple(found[at]), longest[at].middle) for at in sorted(found)]
+    table = [PageRow(tuple(found[at]), longest[at].middle) for at in sorted(found)]
+    names = [row.segments[0].text for row in table]
+    asked = sum(_COUNTS.search(row.segments[-1].text) is not None for row in table)
+    is_one = len(table) > 1 and all(len(row.segments) > 1 for row in table)
+    is_list = any(_AMOUNT.search(one) or _PIECES.search(one) for one in names)
+    return table if is_one and not is_list and asked > len(table) / 2 else None
 
 
 @dataclass(frozen=True, slots=True)
