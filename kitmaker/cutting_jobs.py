@@ -67,11 +67,11 @@ class Step:
         cloth: Which of the cloth it is done with, in words: the length it is cut off, or how
             many of each print; "" where there is no choice.
         part_size: (across, along) of that part, inches.
-        part_count: How many such parts there are over all copies of the layout.
-        stacks: How many parts lie in each stack; one tick box a stack. Those of the first kit
-            come first.
-        first: How many of the parts are the first kit's.
-        first_strips: How many of the strips cut off a length are the first kit's.
+        part_count: How many such parts this step cuts.
+        stacks: How many parts lie in each stack; one tick box a stack.
+        first: How many of the parts are the first kit's: all of them, or none.
+        runs: Of strips cut off one length: how many are cut before the edge is trued again (ten
+            at most); one tick box a run. Empty elsewhere.
         layers: Thicknesses of cloth in the tallest stack.
         axis: How the made parts follow one another; None for squaring up.
         measures: What is cut, in order; what is left over is an offcut.
@@ -82,7 +82,12 @@ class Step:
             longer than the ruler as the cloth lies.
         two_rulers: Whether a measure is wider than one ruler, and two reach it.
         by_tape: Whether a measure is wider than two rulers: a mat's lines or a tape give it.
-        cuts: Cuts made in this step over all stacks, truings and placements counted.
+        trims_selvage: Whether a selvage is trimmed off first, and all is measured from there.
+        last_is_left: Whether the last part is what the cut before it leaves, because the whole
+            was cut or measured to size. Else the last part is trimmed: usable sizes are least ones.
+        cuts: Times the blade goes through, over all stacks: once at each ruler position and at
+            each truing of a length, as often as the ruler is laid down along it. Trimming selvages
+            and squaring up go with laying a stack.
         settings: Times the ruler is set to another measure.
         text: The step in words, as printed.
     """
@@ -95,7 +100,7 @@ class Step:
     part_count: int
     stacks: tuple[int, ...]
     first: int = 0
-    first_strips: int = 0
+    runs: tuple[int, ...] = ()
     layers: int
     axis: Axis | None = None
     measures: tuple[Measure, ...] = ()
@@ -104,15 +109,17 @@ class Step:
     placements: int = 1
     two_rulers: bool = False
     by_tape: bool = False
+    trims_selvage: bool = False
+    last_is_left: bool = False
     cuts: int = 0
     settings: int = 0
     text: str = ""
 
     @property
-    def stacks_by_kit(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        """The stacks of the kit that is cut first, and those of the others."""
-        at = next(at for at in range(len(self.stacks) + 1) if sum(self.stacks[:at]) >= self.first)
-        return self.stacks[:at], self.stacks[at:]
+    def stack_count(self) -> int:
+        """How many stacks come under the blade; a length by itself is none."""
+        is_length = bool(self.runs) or self.action is Action.STRAIGHTEN
+        return 0 if is_length else len(self.stacks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +143,7 @@ class CutLayout:
         first: How many of them are cut first, for one kit that is checked; 0 where there is
             but one kit.
         folded: Whether it lies folded selvage to selvage while its strips are cut.
-        steps: In order.
+        steps: In order: those for the first kit, then those for the others.
         pieces: As the checker's replay of the steps found them.
         offcuts: Likewise.
         cuts: The cuts as the replay made them, by the numbers of their steps.
@@ -287,7 +294,7 @@ class CuttingJob:
         layouts: Distinct ways of cutting, in cutting order.
         offcuts: Graded.
         levels: The most rounds of parallel cuts in any layout.
-        cuts, settings, stacks: Over the whole job.
+        cuts, settings, stacks: Over the whole job, as its steps count them.
         minutes: At the cutting table, an estimate at the shop's pace.
         miscuts: How many more of its largest piece the cloth yields.
         prints: How many prints are cut alike: each layout as often from each of them.

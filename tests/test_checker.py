@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
+from test_steps import row, stretch_steps
 
 from kitmaker.cutting.desk import plan_forms, plan_length
 from kitmaker.cutting.problem import Demand
@@ -184,6 +185,28 @@ def test_cutting_a_pair_across_the_fold_is_refused() -> None:
     steps[at] = replace(steps[at], measures=(wide,))
     with pytest.raises(ReplayError, match="fold"):
         replay_of(layout, list(steps), True)
+
+
+def test_a_pair_that_ends_on_the_fold_is_refused() -> None:
+    steps = stretch_steps(row(40, F(5), 8), 1)
+    assert replay((F(40), F(8)), 1, tuple(steps), by_length=True).pieces
+    pairs = steps[2].measures[0]
+    whole = replace(pairs, times=8, positions=(*pairs.positions, F(20)))
+    steps[2:] = [replace(steps[2], measures=(whole,))]
+    with pytest.raises(ReplayError, match="on it"):
+        replay((F(40), F(8)), 1, tuple(steps), by_length=True)
+
+
+def test_a_first_kit_that_is_not_cut_first_or_in_another_way_is_refused() -> None:
+    first, rest = (
+        stretch_steps(row(40, F(5), count), 2, first=of) for count, of in ((8, True), (7, False))
+    )
+    with pytest.raises(ReplayError, match="not cut first"):
+        replay((F(40), F(8)), 4, (*rest, *first), by_length=True, first=2)
+    with pytest.raises(ReplayError, match="another way"):
+        replay((F(40), F(8)), 4, (*first, *rest), by_length=True, first=2)
+    with pytest.raises(ReplayError, match="are cut off"):
+        replay((F(40), F(8)), 4, (*first, *rest), by_length=True, first=1)
 
 
 def test_more_layers_than_the_shop_cuts_at_once_are_refused(layouts: tuple[CutLayout, ...]) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 import plan_builder
 import pytest
-from quilt import fabric, one_way, pattern
+from quilt import fabric, one_way, pattern, piece
 from test_kit import plan
 
 from kitmaker.cutting_jobs import CutLayout
@@ -245,7 +245,22 @@ def test_cuts_bear_the_numbers_of_their_steps_and_parts_their_names() -> None:
     layout = job_of(one_way("a", 5, 6, 8), one_way("b", 3, 2, 13), kits=4, bags=PIECES)
     said = [one.text for one in ET.fromstring(drawing(layout)).iter(f"{SVG}text")]
     cutting = [step for step in layout.steps if step.measures]
-    for step in cutting:
-        assert str(step.number) in said
+    numbers = {number for one in said for number in one.split(", ")}
+    assert {str(step.number) for step in cutting} <= numbers
     named = {measure.gives for step in cutting for measure in step.measures if not measure.is_piece}
     assert {f"part {name}" for name in named} <= set(said)
+
+
+def test_the_trim_of_an_opened_middle_is_drawn_with_its_number() -> None:
+    layout = job_of(piece("a", 8, 8, 5), kits=1, bags=PIECES)
+    opened = next(step for step in layout.steps if step.action == "open and cut")
+    assert opened.cuts == 1
+    assert str(opened.number) in {cut.name for cut in layout.cuts}
+    said = [one.text for one in ET.fromstring(drawing(layout)).iter(f"{SVG}text")]
+    assert str(opened.number) in said
+
+
+def test_no_type_in_a_drawing_but_a_pieces_size_is_below_nine_points() -> None:
+    layout = job_of(piece("a", 8, 8, 5), kits=3, bags=PIECES)
+    for one in ET.fromstring(drawing(layout)).iter(f"{SVG}text"):
+        assert float(one.attrib["font-size"]) >= 9, one.text

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 
 import pytest
-from quilt import class_sheet, colorway, fabric, pattern, piece
+from quilt import class_sheet, colorway, fabric, one_way, pattern, piece, strip
 from test_kit import plan
 
 from kitmaker.cutting_jobs import CuttingJob
@@ -44,31 +45,93 @@ def test_the_first_layouts_give_one_kit_and_no_layout_is_cut_first_without_need(
 
 
 @pytest.mark.parametrize("form", ["fat quarter", "yardage"])
-def test_stacks_after_the_first_kit_count_what_is_left(form: str) -> None:
+def test_the_first_kits_steps_come_first_and_the_others_count_what_is_left(form: str) -> None:
     job = job_of(plan(pattern(SKY), kits=12, forms=((None, form),), bags=CUT))
     assert any(layout.first for layout in job.layouts)
     for layout in job.layouts:
-        for step in layout.steps:
-            if not step.part and form == "yardage":
-                assert step.first_strips == (layout.first if step.measures else 0)
-                continue
-            first, others = step.stacks_by_kit
-            each = step.part_count // layout.copies
-            assert sum(first) == step.first == layout.first * each
-            assert sum(others) == (layout.copies - layout.first) * each
-            if first and others:
-                assert f"first kit’s {step.first}" in step.text or step.action == "square up"
+        own = [step for step in layout.steps if step.first]
+        assert own == list(layout.steps[: len(own)])
+        assert [step.number for step in layout.steps] == [*range(1, len(layout.steps) + 1)]
+        for steps, copies in ((own, layout.first), (layout.steps[len(own) :], layout.copies)):
+            count = copies if steps is own else copies - layout.first
+            assert bool(steps) == bool(count)
+            strips = sum(sum(step.runs) for step in steps)
+            assert strips == (count if form == "yardage" else 0)
+            for step in steps:
+                if step.part or form == "fat quarter":
+                    assert sum(step.stacks) == step.part_count
+                    assert step.part_count % count == 0
 
 
-def test_the_sheet_names_the_layouts_of_the_first_kit_and_what_is_left() -> None:
-    made = plan(pattern(SKY), kits=12, forms=((None, "fat quarter"),), bags=CUT)
+def sheet_of(made: KitPlan) -> str:
     files = render_pages(made).files
-    sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+    text = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+    return " ".join(re.sub(r"<[^>]*>", " ", text.partition("<main>")[2]).split())
+
+
+@pytest.mark.parametrize("form", ["fat quarter", "yardage"])
+def test_the_sheet_checks_the_first_kit_before_anything_else_is_cut(form: str) -> None:
+    made = plan(pattern(SKY), kits=12, forms=((None, form),), bags=CUT)
+    said = sheet_of(made)
+    kit, check, rest = (
+        said.index(words)
+        for words in (
+            "Cut ONE kit first",
+            "Check every piece",
+            "Then the rest, for the other 11 kits",
+        )
+    )
+    assert kit < check < rest
     for layout in job_of(made).layouts:
         if layout.first:
-            assert f"{layout.first} of {layout.name}" in sheet
-        if layout.copies > layout.first:
-            assert f"{layout.copies - layout.first} of {layout.name}" in sheet
+            assert f"{layout.first} of {layout.name}" in said[kit:check]
+        if 0 < layout.first < layout.copies:
+            assert f"{layout.name}: {layout.first} of the {layout.copies}" in said or (
+                f"{layout.name}: cut {layout.first} of the {layout.copies}" in said
+            )
+            assert f"the other {layout.copies - layout.first} " in said[rest:]
+
+
+def test_what_the_first_layouts_give_beyond_one_kit_goes_with_the_others() -> None:
+    made = plan(pattern(SKY), kits=12, forms=((None, "yardage"),), bags=CUT)
+    job, said = job_of(made), sheet_of(made)
+    cut: Counter[str] = Counter()
+    for layout in job.layouts:
+        for placed in layout.pieces:
+            cut[placed.key] += layout.first
+    kit = " and ".join(f"{one.per_kit} {one.letter}" for one in job.pieces)
+    assert f"Lay the first kit aside: {kit}." in said
+    over = [(cut[one.key] - one.per_kit, one.letter) for one in job.pieces]
+    more = " and ".join(f"{count} {letter}" for count, letter in over if count)
+    assert more
+    assert f"Put {more} with the pieces for the other kits." in said
+
+
+def test_where_one_kit_alone_cannot_be_cut_the_sheet_says_so_and_what_to_measure() -> None:
+    border = fabric("Border", one_way("side", "6.5", "62.5", 2), sku="B-1")
+    made = plan(pattern(border), kits=3, bags=CUT)
+    assert [layout.first for layout in job_of(made).layouts] == [1]
+    said = sheet_of(made)
+    assert "One kit alone cannot be cut here: cut 1 of Layout 1 first, which is several." in said
+    assert "Lay the first kit aside: 2 A. Put 4 A with the pieces for the other kits." in said
+    assert "Then the rest" not in said
+
+
+def test_layouts_of_the_first_kit_have_the_first_numbers() -> None:
+    what = fabric("Sky", piece("a", 3, 4, 9), piece("b", 5, 7, 3), strip("edge", 2, 2), sku="S-1")
+    job = job_of(plan(pattern(what), kits=7, bags=CUT))
+    assert [layout.name for layout in job.layouts] == [
+        f"Layout {number}" for number in range(1, len(job.layouts) + 1)
+    ]
+    firsts = [bool(layout.first) for layout in job.layouts]
+    assert firsts == sorted(firsts, reverse=True)
+
+
+def test_the_sheet_says_what_goes_into_each_bag_of_each_colorway() -> None:
+    sheet = class_sheet(colorway("Blue", 3, Sky="S-1"), colorway("Red", 2, Sky="S-1"))
+    said = sheet_of(plan(pattern(SKY), sheet=sheet, bags=CUT))
+    assert "Into each of 3 Blue bags: 23 A and 5 B" in said
+    assert "Into each of 2 Red bags: 23 A and 5 B" in said
 
 
 def test_one_kit_alone_has_no_first() -> None:

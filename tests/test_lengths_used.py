@@ -108,15 +108,36 @@ def test_no_length_is_asked_for_more_than_it_is_charged_and_has(
     assert all(one.take <= one.at_hand for one in pieces)
 
 
-def test_the_cutting_sheet_says_what_comes_off_which_length(split: KitPlan) -> None:
-    files = dict(render_pages(split).files)
-    del files["everything.html"]
-    told = [name for name, text in files.items() if "Which length each layout is cut from" in text]
-    assert len(told) == 1
-    assert "The 1 yd piece (Stock, row 4)" in files[told[0]]
-    used = view_lengths_used(split, on_one_table(split)[0])
+def test_the_sheet_says_of_each_length_how_much_is_used_and_how_much_goes_back() -> None:
+    made = two_pieces(1, 2)
+    files = dict(render_pages(made).files)
+    sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+    for line in view_pull_lines(made)[0].stock:
+        back = "nothing is left" if line.left == "nothing" else f"put {line.left} back"
+        assert f"{line.name} ({line.where}): use {line.take}, {back}" in sheet
+    used = view_lengths_used(made, on_one_table(made)[0])
     assert sum(int(one.gives.split()[0]) for one in used) == 19
     assert all(one.take for one in used)
+
+
+def test_a_length_that_is_cut_on_says_where_it_was_cut_and_that_its_end_is_straight() -> None:
+    what = fabric("Sky", piece("a", 3, 4, 90), piece("b", 5, 7, 31), sku="B-1")
+    made = two_pieces(F(9, 8), 1, what)
+    job = made.fabrics[0].job
+    assert job is not None
+    on_the_table: dict[str, str] = {}
+    went_on = 0
+    for layout in job.layouts:
+        for step in (step for step in layout.steps if not step.part):
+            if step.action is Action.STRAIGHTEN:
+                assert step.text.startswith(f"Take {step.cloth}. Press.")
+            elif step.cloth in on_the_table and on_the_table[step.cloth] != layout.name:
+                name = step.cloth.partition(" (")[0]
+                assert step.text.startswith(f"Go on with {name} from {on_the_table[step.cloth]} (")
+                assert " left): its end is straight. Cut across" in step.text
+                went_on += 1
+            on_the_table[step.cloth] = layout.name
+    assert went_on
 
 
 def test_rows_whose_numbers_begin_alike_are_told_apart() -> None:

@@ -210,19 +210,21 @@ def test_cautions_stand_on_each_cutting_sheet_and_the_guide(pages: dict[str, Pag
         assert CAUTION in body(page)
 
 
-def test_a_cut_sheet_asks_for_one_kit_first_and_a_box_for_each_stack(
+def test_a_cut_sheet_asks_for_a_check_and_has_a_box_for_each_stack_and_run(
     pages: dict[str, Page], class_plan: KitPlan
 ) -> None:
     fabric = next(one for one in class_plan.fabrics if one.role == "Binding")
     page = next(page for page in sheets(pages).values() if "Binding" in page.texts("h2"))
-    assert "Cut ONE kit first" in body(page)
+    assert "Check every piece against the pattern" in body(page)
     assert "Measure first" in body(page)
     assert "staple a swatch" in body(page)
     assert "Cut by" in body(page)
     assert "Checked by" in body(page)
     assert fabric.job is not None
-    stacks = sum(len(step.stacks) for layout in fabric.job.layouts for step in layout.steps)
-    assert len(page.of_class("stack")) == stacks + 1
+    steps = [step for layout in fabric.job.layouts for step in layout.steps]
+    boxes = sum(len(step.runs or step.stacks) for step in steps)
+    labels = [attributes.get("aria-label") or "" for attributes, _ in page.all("input")]
+    assert sum(", step " in label for label in labels) == boxes
 
 
 def test_a_shortage_is_said_in_a_word_on_index_and_pull_list(pages: dict[str, Page]) -> None:
@@ -523,7 +525,7 @@ def test_problems_found_while_printing_stand_on_the_index(class_plan: KitPlan) -
 def test_ruler_positions_start_anew_behind_a_trued_edge(pages: dict[str, Page]) -> None:
     page = next(page for page in sheets(pages).values() if "Binding" in page.texts("h2"))
     said = body(page)
-    assert "(ruler at 2½, 5, 7½, 10, 12½, 15, and again from each new edge)" in said
+    assert "(ruler at 2½, 5; mat at 7½, 10, 12½, 15; and again from each new edge)" in said
 
 
 @pytest.mark.parametrize(

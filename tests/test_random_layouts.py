@@ -55,20 +55,28 @@ shops = st.builds(
 
 
 def cut_layout(part: Part, copies: int, first: int, shop: Shop, *, by_length: bool) -> CutLayout:
-    writer = StepWriter(shop, Unit.INCH, {key: key.upper() for key in KEYS}, copies, first=first)
+    letters = {key: key.upper() for key in KEYS}
     layout = Layout(part, copies)
-    if by_length:
-        writer.write_stretch(layout, [one_length([layout])])
-    else:
-        writer.write_sheet(layout, "form", measure_first=False)
+    length = one_length([layout])
+    steps: list[Step] = []
+    for count in (first, copies - first):
+        writer = StepWriter(
+            shop, Unit.INCH, letters, count, is_first=not steps and bool(first), before=len(steps)
+        )
+        if count and by_length:
+            writer.write_stretch(layout, [length])
+        elif count:
+            writer.write_sheet(layout, "form", measure_first=False)
+        steps += writer.steps
     return CutLayout(
         name="Layout 1",
         form_id="form",
         source="",
         sheet=(part.across, part.along),
         copies=copies,
+        first=first,
         folded=is_folded(part.across, shop),
-        steps=tuple(writer.steps),
+        steps=tuple(steps),
         pieces=(),
         offcuts=(),
         levels=part.levels,
@@ -91,7 +99,7 @@ def test_every_layout_can_be_cut_within_the_shops_layers_and_ruler(
         for measure in step.measures:
             past = [at for at in measure.positions if at > shop.ruler_length]
             assert set(past) <= {measure.size}, "running positions end at the ruler's length"
-    table = replay(layout.sheet, copies, layout.steps, by_length=by_length)
+    table = replay(layout.sheet, copies, layout.steps, by_length=by_length, first=layout.first)
     assert Counter(letter.lower() for letter, _ in table.pieces) == part.tally()
 
 

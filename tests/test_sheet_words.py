@@ -10,6 +10,7 @@ from quilt import fabric, pattern, piece, strip
 from test_kit import plan
 
 from kitmaker.paper.render import render_pages
+from kitmaker.paper.sheets.layout_view import piece_names
 from kitmaker.shop import Bag
 
 
@@ -34,8 +35,29 @@ def test_fewer_forms_are_said_of_one_kit_and_never_of_all_kits_together() -> Non
     assert one.one_fewer_at is not None
     files = render_pages(made).files
     sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
-    assert sheet.count("would do if") == 1
-    before, after = sheet.split(f"{one.count - 1} would do if")
-    assert f"{one.buy} for one kit alone" in before[-120:]
-    assert f"Pull {all_kits.buy}" in before
-    assert "for one kit alone" not in after
+    assert f"Pull {all_kits.buy}" in sheet
+    assert "would do if" not in sheet
+    assert files["index.html"].count(f"{one.count - 1} would do if") == 1
+
+
+def test_the_sheet_says_whether_strips_keep_their_selvages() -> None:
+    asked = fabric("Sky", piece("patch", 4, 5, 20), strip("edge", "2.5", 5), sku="S-1")
+    for form, said in (
+        ("yardage", "lose them, as the steps say; strips used whole keep them."),
+        ("fat quarter", ""),
+    ):
+        part = asked if said else fabric("Sky", piece("patch", 4, 5, 20), sku="S-1")
+        made = plan(pattern(part), kits=2, forms=((None, form),), bags=((None, Bag.PIECES),))
+        files = render_pages(made).files
+        sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+        assert ("Selvages: strips that are cut up" in sheet) == bool(said)
+        assert said in sheet
+
+
+def test_a_name_that_is_only_the_size_is_not_said_beside_it() -> None:
+    names = ("2½ square", '2½" squares', "2.5 x 4.5 rectangle", "corner 2½ square")
+    asked = fabric("Sky", *(piece(name, "2.5", f"{at}.5", 4) for at, name in enumerate(names, 2)))
+    made = plan(pattern(asked), kits=1, bags=((None, Bag.PIECES),))
+    assert made.fabrics[0].job is not None
+    said = [one.name for one in piece_names(made.fabrics[0].job).values()]
+    assert said == ["", "", "", "corner 2½ square"]

@@ -35,6 +35,7 @@ DAY: Sheets = {
         ("Markup", "100 %"),
         ("Labor per hour", 24),
         ("Kit fee", 3),
+        ("Ease", 0),
     ],
     "Forms": [
         FORMS,

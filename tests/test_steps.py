@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction as F
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from kitmaker.cutting.layout import Axis, Layout, Part
 from kitmaker.cutting_jobs import Action, Step
 from kitmaker.lengths import Unit
+from kitmaker.paper.sheets.layout_view import _boxes
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import one_length
 from kitmaker.table.replay import replay
@@ -24,8 +26,11 @@ def row(width: int, size: F, count: int, depth: F = F(8)) -> Part:
     return Part(F(width), depth, Axis.ACROSS, tuple(pieces))
 
 
-def stretch_steps(part: Part, copies: int, shop: Shop | None = None) -> list[Step]:
-    writer = StepWriter(shop or Shop(), Unit.INCH, {"a": "A", "b": "B"}, copies)
+def stretch_steps(
+    part: Part, copies: int, shop: Shop | None = None, *, first: bool = False
+) -> list[Step]:
+    letters = {"a": "A", "b": "B"}
+    writer = StepWriter(shop or Shop(), Unit.INCH, letters, copies, is_first=first)
     layout = Layout(part, copies)
     writer.write_stretch(layout, [one_length([layout])])
     return writer.steps
@@ -57,13 +62,28 @@ def test_a_strip_of_40_gives_two_pairs_of_8_and_the_fifth_at_the_fold() -> None:
     assert pairs.measures[0].times == 4
     assert pairs.measures[0].positions == (F(8), F(8)), "wider than the ruler: from the new edge"
     assert opened.measures[0].times == 1
-    assert opened.cuts == 0, "what is left in the middle is the piece"
+    assert opened.cuts == 1, "a usable width is the least: what is left in the middle is trimmed"
+    assert "Trim along the selvage to 8 in for piece A" in opened.text
+
+
+def test_no_pair_ends_on_the_fold_it_is_cut_after_the_strip_is_opened() -> None:
+    pairs, opened = stretch_steps(row(40, F(5, 2), 16, F(5, 2)), 3)[2:]
+    assert (pairs.action, opened.action) == (Action.CUT_PAIRS, Action.OPEN_AND_CUT)
+    assert max(pairs.measures[0].positions) == F(35, 2), "not 20, where the cloth is folded"
+    assert (pairs.measures[0].times, opened.measures[0].times) == (14, 2)
+    (flat,) = stretch_steps(row(40, F(20), 2), 1)[2:]
+    assert (flat.action, flat.measures[0].times) == (Action.LAY_FLAT, 2)
+
+
+def test_a_pair_that_ends_an_eighth_from_the_fold_stays_a_pair() -> None:
+    ends = [stretch_steps(row(40, size, 2), 1)[2].action for size in (F(319, 16), F(159, 8))]
+    assert ends == [Action.LAY_FLAT, Action.CUT_PAIRS], "a sixteenth from the fold is on it"
 
 
 def test_a_piece_wider_than_half_the_fabric_is_cut_from_the_opened_strip() -> None:
     steps = stretch_steps(row(40, F(30), 1), 1)
     assert [step.action for step in steps][2:] == [Action.LAY_FLAT]
-    assert "Open it out" in steps[2].text
+    assert "Open part 1 out flat." in steps[2].text
 
 
 def test_folded_strips_stack_to_an_even_number_of_layers() -> None:
@@ -80,7 +100,75 @@ def test_repeated_strips_run_on_and_start_anew_where_the_edge_is_trued() -> None
     assert cut.measures[0].positions[:7] == (
         F(5, 2), F(5), F(15, 2), F(10), F(25, 2), F(15), F(5, 2),
     )  # fmt: skip
-    assert "Re-square the edge after cut 6" in cut.text
+    assert "and again from each new edge" in cut.text
+    assert "Re-square (¼ in at most) after cut 6; measure on from there." in cut.text
+
+
+def test_strips_off_a_length_have_a_box_for_each_run_between_truings() -> None:
+    assert stretch_steps(row(40, F(5), 8, F(5, 2)), 79)[1].runs == (*(6,) * 13, 1)
+    untrued = stretch_steps(row(40, F(5), 8, F(5, 2)), 23, Shop(re_square=F(0)))[1]
+    assert untrued.runs == (10, 10, 3), "a person can be interrupted"
+    assert untrued.stack_count == 0, "a length by itself is no stack"
+
+
+def test_the_boxes_of_runs_say_how_many_strips_each_is_for() -> None:
+    cut = stretch_steps(row(40, F(5), 8, F(5, 2)), 20)[1]
+    assert [(one.text, one.count) for one in _boxes(cut)] == [("strips: each 6", 3), ("2", 1)]
+    few = stretch_steps(row(40, F(5), 8, F(5, 2)), 5)[1]
+    assert [(one.text, one.count) for one in _boxes(few)] == [("", 1)]
+
+
+def test_marks_past_the_rulers_width_name_the_mat() -> None:
+    pairs = stretch_steps(row(40, F(5, 2), 15, F(5, 2)), 3)[2]
+    assert "(ruler at 2½, 5; mat at 7½, 10, 12½, 15, 17½)" in pairs.text
+
+
+def test_measures_wider_than_the_ruler_are_each_set_from_the_edge_just_cut() -> None:
+    pairs = stretch_steps(row(40, F(8), 5), 1)[2]
+    assert "2 pairs at 8 in for piece A (each time from the edge just cut)" in pairs.text
+    assert "Two rulers side by side for 8 in." in pairs.text
+
+
+def test_selvages_are_trimmed_before_a_strip_is_measured_and_only_once() -> None:
+    folded, opened = stretch_steps(row(40, F(8), 5), 1)[2:]
+    assert "trim off the selvages and measure from there" in folded.text
+    assert "selvage at one end" not in opened.text
+    (flat,) = stretch_steps(row(40, F(30), 1), 1)[2:]
+    assert "Trim off the selvage at one end and measure from there." in flat.text
+
+
+SAID_CUTS = re.compile(
+    r"(\d+) (?:strips?|pairs?|at)\b|(?:^|\. )(Trim along|Straighten)|then (straighten)"
+)
+
+
+@pytest.mark.parametrize("size", [F(2), F(5, 2), F(15, 4), F(8), F(9), F(30)])
+@pytest.mark.parametrize("copies", [1, 7, 41])
+def test_cuts_are_those_that_a_hand_counts_from_the_printed_steps(size: F, copies: int) -> None:
+    for step in stretch_steps(row(40, size, int(40 // size)), copies):
+        counted = 0
+        for number, *_ in SAID_CUTS.findall(step.text):
+            counted += int(number or 1)
+        counted += len(step.re_square_after)
+        assert step.cuts == counted * len(step.stacks), step.text
+
+
+def test_what_was_cut_to_size_leaves_its_last_part_and_what_is_usable_is_trimmed() -> None:
+    block = Part(F(8), F(10), Axis.ALONG, (Part(F(8), F(5), key="a"),) * 2)
+    stretch = Part(F(40), F(10), Axis.ACROSS, (block, Part(F(32), F(10), key="b")))
+    cut = stretch_steps(stretch, 1)[-1]
+    assert (cut.cuts, cut.last_is_left) == (1, True)
+    assert "2 at 5 in for piece A; the last is what is left." in cut.text
+    quarter = Part(F(20), F(16), Axis.ALONG, (Part(F(20), F(8), key="a"),) * 2)
+    writer = StepWriter(Shop(), Unit.INCH, {"a": "A"}, 1)
+    writer.write_sheet(Layout(quarter, 1), "fat quarter", measure_first=False)
+    assert (writer.steps[1].cuts, writer.steps[1].last_is_left) == (2, False)
+    assert "square up two edges that meet" in writer.steps[0].text
+    square = Part(F(5), F(5), Axis.ALONG, (Part(F(5), F(5, 2), key="a"),) * 2)
+    writer = StepWriter(Shop(), Unit.INCH, {"a": "A"}, 1, exact=(True, True))
+    writer.write_sheet(Layout(square, 1), "5-inch square", measure_first=True)
+    assert (writer.steps[1].cuts, writer.steps[1].last_is_left) == (1, True)
+    assert "square up" not in writer.steps[0].text, "nothing could be trimmed off it"
 
 
 def test_nothing_is_trued_behind_the_last_strip() -> None:
@@ -148,7 +236,7 @@ def test_ruler_positions_end_at_the_rulers_length_and_begin_anew() -> None:
     assert cut.measures[0].positions == (
         F(5, 2), F(5), F(15, 2), F(10), F(5, 2), F(5), F(15, 2),
     )  # fmt: skip
-    assert "ruler at 2½, 5, 7½, 10, and again from each new edge" in cut.text
+    assert "ruler at 2½, 5; mat at 7½, 10; and again from each new edge" in cut.text
 
 
 def test_the_steps_of_a_fat_quarter_yield_its_pieces() -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitmaker.cutting.layout import Layout, Placed, Rect
-from kitmaker.cutting_jobs import Action, CutLayout, CuttingJob, NeededPiece, Offcut, Step
+from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.errors import OurFaultError
 from kitmaker.forms import Form
 from kitmaker.kits.first_kit import first_kit
@@ -101,7 +101,7 @@ def make_job(
         levels=max((layout.levels for layout in cut), default=0),
         cuts=sum(step.cuts for step in steps),
         settings=sum(step.settings for step in steps),
-        stacks=sum(len(step.stacks) for step in steps if step.action is not Action.STRAIGHTEN),
+        stacks=sum(step.stack_count for step in steps),
         minutes=minutes(steps, basis),
         miscuts=_miscuts(pieces, made, needed, cut, form, spare_length),
         prints=prints,
@@ -122,7 +122,7 @@ def minutes(steps: Iterable[Step], basis: Basis) -> Fraction:
     seconds = 0
     for step in steps:
         seconds += step.cuts * shop.seconds_per_cut + step.settings * shop.seconds_per_setting
-        seconds += len(step.stacks) * shop.seconds_per_pull // 4
+        seconds += step.stack_count * shop.seconds_per_pull // 4
     return Fraction(seconds, 60)
 
 
@@ -157,23 +157,39 @@ def _write(
     lengths: Sequence[ClothLength],
     prints: int,
 ) -> tuple[CutLayout, ...]:
-    """Turn layouts into steps, in a cutter's order, and replay them."""
+    """Turn layouts into steps, in a cutter's order, the first kit's first, and replay them."""
     straight = {
         letters[piece.key]: (piece.piece.across, piece.piece.along)
         for piece in pieces
         if piece.piece.across is not None
     }
-    ordered = sorted(zip(layouts, firsts, strict=True), key=lambda one: _cutting_order(*one[0]))
+    ordered = sorted(
+        zip(layouts, firsts, strict=True), key=lambda one: (not one[1], _cutting_order(*one[0]))
+    )
     keys = {letter: key for key, letter in letters.items()}
+    steps: list[list[Step]] = [[] for _ in ordered]
+    for is_first in (True, False):
+        for at, ((layout, form), first) in enumerate(ordered):
+            writer = StepWriter(
+                basis.shop,
+                basis.unit,
+                letters,
+                first if is_first else layout.copies - first,
+                prints,
+                is_first=is_first,
+                layout_name=f"Layout {at + 1}",
+                exact=_measured_exactly(form),
+                before=len(steps[at]),
+            )
+            if writer.copies and form.by_length:
+                writer.write_stretch(layout, lengths)
+            elif writer.copies:
+                full = _needs_full_size(layout, by_length=False)
+                measure_first = full and form.full_size_only_if_measured
+                writer.write_sheet(layout, form.name, measure_first=measure_first)
+            steps[at] += writer.steps
     cut: list[CutLayout] = []
     for number, ((layout, form), first) in enumerate(ordered, start=1):
-        writer = StepWriter(basis.shop, basis.unit, letters, layout.copies, prints, first)
-        full = _needs_full_size(layout, by_length=form.by_length)
-        if form.by_length:
-            writer.write_stretch(layout, lengths)
-        else:
-            measure_first = full and form.full_size_only_if_measured
-            writer.write_sheet(layout, form.name, measure_first=measure_first)
         sheet = (layout.sheet.across, layout.sheet.along)
         draft = CutLayout(
             name=f"Layout {number}",
@@ -183,14 +199,19 @@ def _write(
             copies=layout.copies,
             first=first,
             folded=is_folded(layout.sheet.across, basis.shop),
-            steps=tuple(writer.steps),
+            steps=tuple(steps[number - 1]),
             pieces=(),
             offcuts=(),
             levels=layout.sheet.levels + (1 if form.by_length else 0),
-            uses_full_size=full,
+            uses_full_size=_needs_full_size(layout, by_length=form.by_length),
         )
         cut.append(_replayed(draft, keys, straight, by_length=form.by_length))
     return tuple(cut)
+
+
+def _measured_exactly(form: Form) -> tuple[bool, bool]:
+    """Tell whether a form is counted on (and measured) in its full size, across and along."""
+    return form.usable_across == form.nominal_across, form.usable_along == form.nominal_along
 
 
 def _cutting_order(layout: Layout, form: Form) -> tuple[Length, int]:
@@ -219,7 +240,9 @@ def _replayed(
 ) -> CutLayout:
     """Cut a draft again; ``straight`` holds each letter's measures as it lies unturned."""
     try:
-        table = replay(draft.sheet, draft.copies, draft.steps, by_length=by_length)
+        table = replay(
+            draft.sheet, draft.copies, draft.steps, by_length=by_length, first=draft.first
+        )
     except ReplayError as fault:
         raise OurFaultError(
             f"the steps of a plan cannot be done as written ({fault}); nothing was written"

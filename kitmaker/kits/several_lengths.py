@@ -25,7 +25,16 @@ def lengths_of(taken: Sequence[Taken], line: PullLine) -> list[ClothLength]:
     pieces = [piece for piece in line.pieces if piece.strips]
     if len(pieces) < 2:
         return []
-    lengths = [ClothLength(piece.cloth, Counter(dict(piece.strips))) for piece in pieces]
+    named = Counter(piece.name for piece in pieces)
+    lengths = [
+        ClothLength(
+            piece.cloth,
+            Counter(dict(piece.strips)),
+            at_hand=None if piece.bags or piece.cut_into else piece.at_hand,
+            again=f"the {piece.name}" if named[piece.name] == 1 else "",
+        )
+        for piece in pieces
+    ]
     return [*lengths, _to_come(taken, lengths)]
 
 

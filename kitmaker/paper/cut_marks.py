@@ -12,15 +12,15 @@ from kitmaker.lengths import Length
 from kitmaker.paper.scale import Scale
 from kitmaker.paper.svg import pt, text_at
 
-_TYPE = 7
+_TYPE = 9
 _LOOKS = (
     'stroke-width="2"',
     'stroke-width="1.2"',
     'stroke-width="1.2" stroke-dasharray="5 2"',
     'stroke-width="1.2" stroke-dasharray="1.5 1.5"',
 )
-_APART = 11  # points between two numbers, or two names
-_NAME_WIDE = 26
+_APART = 12  # points between two numbers, or two names
+_NAME_WIDE = 34
 _OUTSIDE = 9  # points from the cloth's edge to a name beside it
 
 
@@ -32,7 +32,7 @@ def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
     number once, at the first.
     """
     numbered: set[tuple[str, bool, Length]] = set()
-    places: list[tuple[Fraction, Fraction]] = []
+    places: list[tuple[Fraction, Fraction, Fraction]] = []
     turns = {name: turn for turn, name in enumerate(_in_turn(layout))}
     for cut in layout.cuts:
         x, y = scale.x(cut.at.x), scale.y(cut.at.y)
@@ -42,18 +42,29 @@ def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
     for cut in sorted(layout.cuts, key=lambda cut: (cut.at.y, cut.at.x)):
         is_along = not cut.at.w
         key = (cut.name, is_along, cut.at.x if is_along else cut.at.y)
-        x, y = scale.x(cut.at.x), scale.y(cut.at.y)
-        is_apart = all(abs(x - left) + abs(y - top) >= _APART for left, top in places)
-        if key in numbered or not is_apart:
+        radius = Fraction(6) + Fraction(9, 4) * (len(cut.name) - 1)
+        spots = [(scale.x(cut.at.x), scale.y(cut.at.y))]
+        if all(cut.name != name for name, _, _ in numbered):  # its far end, rather than nowhere
+            spots.append((scale.x(cut.at.x + cut.at.w), scale.y(cut.at.y + cut.at.h)))
+        free = (
+            spot
+            for spot in spots
+            if all(
+                abs(spot[0] - left) >= radius + wide or abs(spot[1] - top) >= _APART
+                for left, top, wide in places
+            )
+        )
+        spot = next(free, None)
+        if key in numbered or spot is None:
             continue
+        x, y = spot
         numbered.add(key)
-        places.append((x, y))
-        radius = Fraction(5) + Fraction(7, 4) * (len(cut.name) - 1)
+        places.append((x, y, radius))
         ground, ink = ("#000", "#fff") if turns[cut.name] == 0 else ("#fff", "#000")
         yield (
-            f'<ellipse class="step" cx="{pt(x)}" cy="{pt(y)}" rx="{pt(radius)}" ry="5"'
+            f'<ellipse class="step" cx="{pt(x)}" cy="{pt(y)}" rx="{pt(radius)}" ry="6"'
             f' fill="{ground}" stroke="#000" stroke-width="0.6"/>'
-            f'<text x="{pt(x)}" y="{pt(y + Fraction(5, 2))}" font-size="{_TYPE}"'
+            f'<text x="{pt(x)}" y="{pt(y + 3)}" font-size="{_TYPE}"'
             f' text-anchor="middle" font-weight="bold" fill="{ink}">{escape(cut.name)}</text>'
         )
 

@@ -268,7 +268,7 @@ def _selvages(layout: CutLayout, form: Form | None, scale: Scale) -> Iterable[st
         )
         if bottom - top >= 40 and (place == 0 or not layout.parts):
             at = (x - 4 if place == 0 else x + 10, (top + bottom) / 2)
-            yield text_at("selvage", *at, 8, turn=at)
+            yield text_at("selvage", *at, 9, turn=at)
 
 
 def _fold(layout: CutLayout, lettered: Iterable[Placed], scale: Scale) -> Iterable[str]:
@@ -291,7 +291,7 @@ def _fold(layout: CutLayout, lettered: Iterable[Placed], scale: Scale) -> Iterab
         f'<path class="fold" d="{strokes}M{pt(scale.x(middle))} {pt(bare)}V{pt(bottom + 5)}"'
         ' stroke="#000" stroke-width="0.9" stroke-dasharray="7 3 1.5 3" fill="none"/>'
     )
-    yield text_at("fold", scale.x(middle), bottom + 13, 8)
+    yield text_at("fold", scale.x(middle), bottom + 13, 9)
 
 
 def _grain(layout: CutLayout, scale: Scale, width: Fraction, *, one_way: bool) -> str:
@@ -312,4 +312,4 @@ def _grain(layout: CutLayout, scale: Scale, width: Fraction, *, one_way: bool) -
         ' stroke="#000" stroke-width="0.8" fill="none"/>'
     )
     name = "print" if one_way else "grain"
-    return arrow + (text_at(name, *at, 8, turn=at) if bottom - top >= 24 else "")
+    return arrow + (text_at(name, *at, 9, turn=at) if bottom - top >= 24 else "")

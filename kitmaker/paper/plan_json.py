@@ -270,7 +270,8 @@ def _step(step: Step, unit: Unit) -> JsonObject:
         "part_count": step.part_count,
         "stacks": list(step.stacks),
         "first": step.first,
-        "first_strips": step.first_strips,
+        "first_strips": sum(step.runs) if step.first else 0,
+        "runs": list(step.runs),
         "layers": step.layers,
         "axis": step.axis.value if step.axis else None,
         "measures": [
@@ -288,6 +289,8 @@ def _step(step: Step, unit: Unit) -> JsonObject:
         "placements": step.placements,
         "two_rulers": step.two_rulers,
         "by_tape": step.by_tape,
+        "trims_selvage": step.trims_selvage,
+        "last_is_left": step.last_is_left,
         "cuts": step.cuts,
         "settings": step.settings,
     }

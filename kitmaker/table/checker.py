@@ -114,7 +114,8 @@ def check_lengths(layouts: Iterable[CutLayout], shop: Shop) -> list[str]:
     faults: list[str] = []
     straightened: Counter[str] = Counter()
     untrued: Counter[str] = Counter()
-    for step in (step for layout in layouts for step in layout.steps if not step.part):
+    steps = [step for layout in layouts for step in layout.steps if not step.part]
+    for step in sorted(steps, key=lambda one: not one.first):
         if step.action is Action.STRAIGHTEN:
             straightened[step.cloth] += 1
             untrued[step.cloth] = 0

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from kitmaker.cutting.layout import Layout
 from kitmaker.cutting.purchase import StripLoss
@@ -29,13 +30,21 @@ class ClothLength:
         name: What it is called at the table; "" where there is only one.
         to_cut: Strips still to be cut off it, by their inches along.
         alike: How many lengths are cut so, one of each print.
+        at_hand: Inches it had on the shelf; None where that is not known.
+        again: What it is called once it has been named in full; the same where that is "".
         cut: Strips cut off it so far.
+        cut_in: The layout that strips were cut off it for last; "" for none.
+        inches: What those strips measure together.
     """
 
     name: str
     to_cut: Counter[Length]
     alike: int = 1
+    at_hand: Length | None = None
+    again: str = ""
     cut: int = 0
+    cut_in: str = ""
+    inches: Length = Fraction(0)
 
     def take(self, size: Length, wanted: int) -> tuple[int, range]:
         """Cut strips of one size off it.
@@ -50,7 +59,14 @@ class ClothLength:
         times = min(wanted // self.alike, self.to_cut[size])
         self.to_cut[size] -= times
         self.cut += times
+        self.inches += times * size
         return times, range(self.cut - times + 1, self.cut + 1)
+
+    def left(self, shop: Shop) -> Length | None:
+        """Return the inches that are left of it, what was lost taken off; None unknown."""
+        if self.at_hand is None:
+            return None
+        return self.at_hand - self.inches - loss_of(shop).on(self.cut)
 
     @property
     def strips(self) -> int:

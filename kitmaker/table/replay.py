@@ -15,7 +15,7 @@ from itertools import takewhile
 
 from kitmaker.cutting.layout import Axis, Rect
 from kitmaker.cutting_jobs import Action, Mark, Measure, Step
-from kitmaker.lengths import Length
+from kitmaker.lengths import EIGHTH, Length
 
 
 class ReplayError(ValueError):
@@ -42,20 +42,48 @@ class Table:
 
 
 def replay(
-    sheet: tuple[Length, Length], copies: int, steps: tuple[Step, ...], *, by_length: bool
+    sheet: tuple[Length, Length],
+    copies: int,
+    steps: tuple[Step, ...],
+    *,
+    by_length: bool,
+    first: int = 0,
 ) -> Table:
     """Do the steps on one sheet, or on one of the stretches that the first cut makes.
 
     Args:
         sheet: (across, along) of the usable area, inches.
         copies: How many sheets or stretches are cut so.
-        steps: In order.
-        by_length: Whether the first cut takes ``copies`` stretches off a length.
+        steps: In order; those of the first kit by themselves, before the others.
+        by_length: Whether the first cut takes the stretches off a length.
+        first: How many of the copies are cut for the first kit.
 
     Raises:
         ReplayError: A step cuts what is not there, or more than there is, or its counts
-            do not agree with the copies.
+            do not agree with the copies; or the first kit is cut in another way than the others.
     """
+    own = tuple(step for step in steps if step.first)
+    others = steps[len(own) :]
+    if any(step.first for step in others):
+        raise ReplayError("the first kit is not cut first")
+    counted = [(own, first), (others, copies - first)]
+    tables = [
+        _carry_out(sheet, some, of, by_length=by_length) for of, some in counted if some or of
+    ]
+    table, *again = tables
+    for other in again:
+        if (other.pieces, other.offcuts) != (table.pieces, table.offcuts):
+            raise ReplayError("the first kit is cut in another way than the others")
+        table.cuts = [
+            Mark(f"{one.name}, {two.name}", one.at)
+            for one, two in zip(table.cuts, other.cuts, strict=True)
+        ]
+    return table
+
+
+def _carry_out(
+    sheet: tuple[Length, Length], copies: int, steps: Sequence[Step], *, by_length: bool
+) -> Table:
     table = Table()
     whole = Rect(Fraction(0), Fraction(0), *sheet)
     cuts = [step for step in steps if step.measures]
@@ -152,12 +180,12 @@ def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:
                 raise ReplayError(f"step {step.number} cuts past the edge")
             _lay_down(table, measure, _slice(rect, step.axis, start, measure.size))
             start += measure.size
-            if start < room:
+            if start < room or not step.last_is_left:
                 table.cuts.append(_cut_at(rect, step, step.axis, start))
     return _slice(rect, step.axis, start, room - start) if start < room else None
 
 
-def _pairs(table: Table, step: Step, rect: Rect) -> Rect | None:
+def _pairs(table: Table, step: Step, rect: Rect) -> Rect:
     start = Fraction(0)
     shown = Fraction(0)
     for measure in step.measures:
@@ -166,16 +194,14 @@ def _pairs(table: Table, step: Step, rect: Rect) -> Rect | None:
         for position in measure.positions:
             shown = _moved_on(shown, position, measure, step)
             far = rect.w - start - measure.size
-            if far < start + measure.size:
-                raise ReplayError(f"step {step.number} cuts across the fold")
+            if far - start - measure.size < 2 * EIGHTH:
+                raise ReplayError(f"step {step.number} cuts across the fold or on it")
             _lay_down(table, measure, _slice(rect, Axis.ACROSS, start, measure.size))
             _lay_down(table, measure, _slice(rect, Axis.ACROSS, far, measure.size))
             start += measure.size
             table.cuts.append(_cut_at(rect, step, Axis.ACROSS, start))
-            if far > start:
-                table.cuts.append(_cut_at(rect, step, Axis.ACROSS, far))
-    middle = rect.w - 2 * start
-    return _slice(rect, Axis.ACROSS, start, middle) if middle else None
+            table.cuts.append(_cut_at(rect, step, Axis.ACROSS, far))
+    return _slice(rect, Axis.ACROSS, start, rect.w - 2 * start)
 
 
 def _lay_down(table: Table, measure: Measure, rect: Rect) -> None:

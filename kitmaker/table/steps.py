@@ -6,10 +6,14 @@
              |    |    |        |  fold      lying in two layers
              ====================
 
-so a folded strip is sub-cut in pairs from the selvage end, and a piece that would lie
-across the fold is cut after the strip has been opened. Parts of one size are stacked, the
-stacks made even: 18 in stacks of at most 4 are 4 + 4 + 4 + 3 + 3. Where not even two layers
-may lie under the blade, the cloth is opened before it is cut.
+so a folded strip is sub-cut in pairs from the selvage end, and what would lie across the fold,
+or end on it (cloth bends there, and takes up a little), is cut after the strip has been opened.
+Parts of one size are stacked, the stacks made even: 18 in stacks of at most 4 are
+4 + 4 + 4 + 3 + 3. Where not even two layers may lie under the blade, the cloth is opened before
+it is cut.
+
+A usable size is a least one: where parts fill it, the last of them is trimmed too. What was cut
+or measured to size leaves its last part with the cut before it.
 
 A cut longer than the ruler is folded end to end as far as the layers allow; what is longer
 even then is cut in several placements of the ruler. A measure wider than the ruler is set
@@ -21,19 +25,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import TypeAlias
 
 from kitmaker.arithmetic.cut_sizes import ruler_positions
 from kitmaker.cutting.layout import Axis, Layout, Part
 from kitmaker.cutting_jobs import Action, Measure, Step
-from kitmaker.lengths import Length, Unit
+from kitmaker.lengths import EIGHTH, YARD, Length, Unit, round_usable_down, say_bolt_left
 from kitmaker.shop import Shop
 from kitmaker.table.cloths import ClothLength, loss_of
 from kitmaker.table.stepwords import sentence
 
 _Named: TypeAlias = tuple[Part, int, str, bool]
 """A part, how many of it stand side by side, the name they get, whether they are pieces."""
+
+_MOST_IN_A_RUN = 10
 
 
 def even_stacks(count: int, most: int) -> tuple[int, ...]:
@@ -56,9 +62,17 @@ def is_folded(across: Length, shop: Shop) -> bool:
     return across > shop.ruler_length and shop.layers_per_cut >= 2
 
 
+def reaches_fold(pairs: Length, across: Length) -> bool:
+    """Tell whether pairs cut from the selvages end on the fold, or all but: an eighth of an inch.
+
+    Common practice, no source: cloth bends at a fold, and a pair that ends there comes out short.
+    """
+    return across / 2 - pairs < EIGHTH
+
+
 @dataclass(slots=True)
 class StepWriter:
-    """Writes the steps of one layout.
+    """Writes the steps of one layout: those for the first kit, or those for the others.
 
     Attributes:
         shop: Its layers, ruler and losses.
@@ -66,7 +80,10 @@ class StepWriter:
         letters: The piece letter of each key.
         copies: How many sheets or stretches are cut so.
         prints: From how many prints these come alike.
-        first: How many of the copies are cut first, for the kit that is checked.
+        is_first: Whether they are cut for the kit that is checked.
+        layout_name: ``Layout 1``, to find a length again that is cut on.
+        exact: Whether a sheet is measured to its size, across and along.
+        before: How many steps of the layout have been written already.
         steps: What has been written.
     """
 
@@ -75,20 +92,27 @@ class StepWriter:
     letters: Mapping[str, str]
     copies: int
     prints: int = 1
-    first: int = 0
+    is_first: bool = False
+    layout_name: str = ""
+    exact: tuple[bool, bool] = (False, False)
+    before: int = 0
     steps: list[Step] = field(default_factory=list)
     _next_part: int = 1
+    _sheet: tuple[Length, Length] = (Fraction(0), Fraction(0))
+    _selvages: bool = False
 
     def write_sheet(self, layout: Layout, form_name: str, *, measure_first: bool) -> None:
         """Write the steps for a form of fixed size; it may be the piece as it stands."""
         part = layout.sheet
-        folded = is_folded(part.across, self.shop)
+        self._sheet = (part.across, part.along)
+        folded = self._selvages = is_folded(part.across, self.shop)
+        measure_first = measure_first or any(self.exact)
         whole: tuple[Measure, ...] = ()
         if part.key is not None:
             gives, _ = self._name(part)
             whole = (Measure(size=part.along, times=1, gives=gives, is_piece=True, positions=()),)
         thickness = 2 if folded else 1
-        stacks = self._stacks(self.copies, thickness, self.first)
+        stacks = self._stacks(self.copies, thickness)
         self._put(
             Step(
                 number=0,
@@ -102,7 +126,6 @@ class StepWriter:
                 part_size=(part.across, part.along),
                 part_count=self.copies,
                 stacks=stacks,
-                first=self.first,
                 layers=max(stacks) * thickness,
                 measures=whole,
             ),
@@ -119,21 +142,34 @@ class StepWriter:
             lengths: The cloth, with the strips still to be cut off each.
         """
         part = layout.sheet
+        self._sheet = (part.across, part.along)
+        self.exact, self._selvages = (False, True), True
         folded = is_folded(part.across, self.shop)
         gives, is_piece = self._name(part)
-        left, first = self.copies, self.first
+        left = self.copies
         for length in lengths:
-            is_new = not length.cut
+            there, found_in = length.left(self.shop), length.cut_in
             times, numbers = length.take(part.along, left)
             if times:
                 left -= times * length.alike
-                of_first = min(times, first // length.alike)
-                first -= of_first * length.alike
-                if is_new:
+                length.cut_in = self.layout_name
+                if numbers[0] == 1:
                     self._straighten(part, length, folded=folded)
-                self._cut_off(part, length, numbers, of_first, (gives, is_piece), folded=folded)
+                onward = "" if numbers[0] == 1 else self._onward(length, found_in, there)
+                self._cut_off(part, length, numbers, (gives, is_piece), onward, folded=folded)
         if not is_piece:
             self._write(part, self.copies, gives, folded=folded)
+
+    def _onward(self, length: ClothLength, found_in: str, there: Length | None) -> str:
+        """Say which length is cut on, where it was cut last and how much of it is left."""
+        where = f" from {found_in}" if found_in not in ("", self.layout_name) else ""
+        eighths = None if there is None else round_usable_down(there, YARD / 8)
+        left = (
+            f" ({say_bolt_left(eighths, self.shop.unit_beside(self.unit))} left)" if eighths else ""
+        )
+        ends = "their ends are" if length.alike > 1 else "its end is"
+        name = length.again or length.name or "the length"
+        return f"Go on with {name}{where}{left}: {ends} straight."
 
     def _straighten(self, part: Part, length: ClothLength, *, folded: bool) -> None:
         thickness = 2 if folded else 1
@@ -160,12 +196,12 @@ class StepWriter:
         part: Part,
         length: ClothLength,
         numbers: range,
-        first: int,
         named: tuple[str, bool],
+        onward: str,
         *,
         folded: bool,
     ) -> None:
-        """Cut the strips off one length: their numbers on it, how many for the first kit."""
+        """Cut the strips off one length: their numbers on it, and how it is found again."""
         trued = [
             at - numbers[0] + 1
             for at in loss_of(self.shop).trued_after(length.strips)
@@ -191,14 +227,14 @@ class StepWriter:
                 part_size=(part.across, part.along * len(numbers)),
                 part_count=length.alike,
                 stacks=(),
-                first_strips=first,
+                runs=_runs(trued, len(numbers)) if length.alike == 1 else (),
                 layers=0,
                 axis=Axis.ALONG,
                 measures=(measure,),
                 re_square_after=tuple(trued),
             ),
-            len(numbers) + len(trued),
             folded=folded,
+            onward=onward,
         )
 
     def _write(self, part: Part, count: int, name: str, *, folded: bool) -> None:
@@ -238,28 +274,39 @@ class StepWriter:
         measures = self._measures(
             [(part.measure_of(one), n, n, gives, done) for one, n, gives, done in named]
         )
-        cuts = sum(measure.times for measure in measures) - fills
-        self._cut(self._bare(part, count, name, action, axis, measures), cuts, folded=folded)
+        at = axis is Axis.ALONG
+        is_to_size = part.measure_of(part) < self._sheet[at] or self.exact[at]
+        step = self._bare(part, count, name, action, axis, measures)
+        trims = self._selvages and not at and part.across == self._sheet[0]
+        step = replace(step, last_is_left=fills and is_to_size, trims_selvage=trims)
+        self._cut(step, folded=folded)
 
     def _cut_folded(self, part: Part, count: int, name: str, named: Sequence[_Named]) -> None:
         """Cut a folded strip in pairs from the selvages, and then what lies across the fold."""
-        pairs = [one for one in named if one[1] >= 2]
-        singles = [one for one in named if one[1] % 2]
+        in_pairs = [times // 2 for _, times, _, _ in named]
+        reach = sum(
+            (one.across * n for (one, *_), n in zip(named, in_pairs, strict=True)), Fraction(0)
+        )
+        while any(in_pairs) and reaches_fold(reach, part.across):
+            last = max(at for at, n in enumerate(in_pairs) if n)
+            in_pairs[last] -= 1
+            reach -= named[last][0].across
+        asked = list(zip(named, in_pairs, strict=True))
+        pairs = [(one.across, n, 2 * n, gives, done) for (one, _, gives, done), n in asked if n]
         if pairs:
-            measures = self._measures(
-                [(one.across, n // 2, n // 2 * 2, gives, done) for one, n, gives, done in pairs]
-            )
-            cuts = sum(len(measure.positions) for measure in measures)
+            measures = self._measures(pairs)
             step = self._bare(part, count, name, Action.CUT_PAIRS, Axis.ACROSS, measures)
-            self._cut(step, cuts, folded=True)
+            self._cut(replace(step, trims_selvage=True), folded=True)
+        singles = [
+            (one.across, left, left, gives, done)
+            for (one, times, gives, done), n in asked
+            if (left := times - 2 * n)
+        ]
         if singles:
-            measures = self._measures(
-                [(one.across, 1, 1, gives, done) for one, _, gives, done in singles]
-            )
-            fills = sum(one.across * times for one, times, _, _ in named) == part.across
             action = Action.OPEN_AND_CUT if pairs else Action.LAY_FLAT
+            measures = self._measures(singles)
             step = self._bare(part, count, name, action, Axis.ACROSS, measures)
-            self._cut(step, len(singles) - fills, folded=False)
+            self._cut(replace(step, trims_selvage=not pairs), folded=False)
 
     def _bare(
         self,
@@ -278,7 +325,6 @@ class StepWriter:
             part_size=(part.across, part.along),
             part_count=count,
             stacks=(),
-            first=self._of_first(count),
             layers=0,
             axis=axis,
             measures=measures,
@@ -303,14 +349,16 @@ class StepWriter:
         """
         return self.shop.ruler_length if size <= self.shop.ruler_width else size
 
-    def _cut(self, step: Step, cuts: int, *, folded: bool) -> None:
-        """Put a step of so many cuts a stack, as high and as folded as the layers allow."""
+    def _cut(self, step: Step, *, folded: bool, onward: str = "") -> None:
+        """Put a step, its stacks as high and as folded as the layers allow."""
         across, along = step.part_size
         thickness = 2 if folded else 1
         line = along if step.axis is Axis.ACROSS else across / thickness
         folded_into, placements = self._lie(line, thickness)
         thickness *= folded_into
-        stacks = self._stacks(step.part_count, thickness, step.first)
+        stacks = self._stacks(step.part_count, thickness)
+        cuts = sum(len(measure.positions) for measure in step.measures) - step.last_is_left
+        cuts += len(step.re_square_after)
         one = self.shop.ruler_width
         wide = [measure.size for measure in step.measures if measure.size > one]
         self._put(
@@ -324,7 +372,8 @@ class StepWriter:
                 by_tape=any(size > 2 * one for size in wide),
                 cuts=cuts * len(stacks) * placements,
                 settings=len(step.measures) + len(wide) + (folded_into > 1),
-            )
+            ),
+            onward=onward,
         )
 
     def _lie(self, line: Length, thickness: int) -> tuple[int, int]:
@@ -336,16 +385,9 @@ class StepWriter:
             folded_into *= 2
         return folded_into, max(1, -(-line // ruler))
 
-    def _stacks(self, count: int, thickness: int, first: int) -> tuple[int, ...]:
-        """Stack parts as high as the layers allow, those of the first kit by themselves."""
-        most = max(1, self.shop.layers_per_cut // thickness)
-        return tuple(
-            height for some in (first, count - first) if some for height in even_stacks(some, most)
-        )
-
-    def _of_first(self, count: int) -> int:
-        """Return how many of some equal parts are the first kit's."""
-        return count * self.first // self.copies
+    def _stacks(self, count: int, thickness: int) -> tuple[int, ...]:
+        """Stack parts as high as the layers allow."""
+        return even_stacks(count, max(1, self.shop.layers_per_cut // thickness))
 
     def _name(self, part: Part) -> tuple[str, bool]:
         if part.key is not None:
@@ -354,14 +396,29 @@ class StepWriter:
         self._next_part += 1
         return name, False
 
-    def _put(self, step: Step, *, form_name: str = "", measure_first: bool = False) -> None:
-        numbered = replace(step, number=len(self.steps) + 1)
+    def _put(
+        self, step: Step, *, form_name: str = "", measure_first: bool = False, onward: str = ""
+    ) -> None:
+        numbered = replace(
+            step,
+            number=self.before + len(self.steps) + 1,
+            first=step.part_count if self.is_first else 0,
+        )
         text = sentence(
             numbered,
             self.unit,
             self.shop,
             form_name=form_name,
             measure_first=measure_first,
-            is_on_the_table=bool(self.steps) and self.steps[-1].cloth == step.cloth,
+            onward=onward,
         )
         self.steps.append(replace(numbered, text=text))
+
+
+def _runs(trued: Sequence[int], strips: int) -> tuple[int, ...]:
+    """Return how many strips are cut between one truing and the next, ten at most."""
+    return tuple(
+        min(_MOST_IN_A_RUN, end - at)
+        for begin, end in pairwise((0, *trued, strips))
+        for at in range(begin, end, _MOST_IN_A_RUN)
+    )

@@ -23,7 +23,7 @@ def sentence(
     *,
     form_name: str = "",
     measure_first: bool = False,
-    is_on_the_table: bool = False,
+    onward: str = "",
 ) -> str:
     """Return what a step says on paper.
 
@@ -33,15 +33,13 @@ def sentence(
         shop: Its losses.
         form_name: What is squared up, for that step only.
         measure_first: Whether the layout needs the full usable size.
-        is_on_the_table: Whether the step before has taken the same length.
+        onward: Where a length is found that has been cut before.
     """
-    if is_on_the_table and step.part_count == 1:
-        step = replace(step, cloth="")
     if step.action is Action.SQUARE_UP:
         return _square_up(step, unit, form_name, measure_first=measure_first)
     if step.action is Action.STRAIGHTEN:
         return _straighten(step, unit, shop)
-    words = (_before(step, unit, shop), _cuts(step, unit), _after(step, unit, shop))
+    words = (onward, _before(step, unit, shop), _cuts(step, unit, shop), _after(step, unit, shop))
     return " ".join(part for part in words if part)
 
 
@@ -49,14 +47,17 @@ def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -
     across, along = step.part_size
     size = f"{say_usable(across, unit)} × {say_usable(along, unit)} {unit.value}"
     each = f"each {form_name}" if step.part_count > 1 else f"the {form_name}"
-    take = f"Take {step.cloth}. " if step.cloth else ""
-    first = f"{take}Press {each} and square it up."
+    press = f"Take {step.cloth}. Press {each}." if step.cloth else f"Press {each}."
     if step.measures:
         piece = step.measures[0].gives
-        return f"{take}Press {each}. It is piece {piece} as it stands: measure it, {size}."
+        return f"{press} It is piece {piece} as it stands: measure it, {size}."
     if measure_first:
-        return f"{first} Measure first: this layout needs the full {size}, across × along."
-    return f"{first} It must still measure at least {size}, across × along."
+        return f"{press} Measure it: it must be at least {size}, across × along."
+    stacked = f", {_stack(step)}" if max(step.stacks) > 1 else ""
+    return (
+        f"{press.removesuffix('.')}{stacked} and square up two edges that meet. At least {size}, "
+        "across × along, must be left."
+    )
 
 
 def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
@@ -81,8 +82,12 @@ def _measure(length: Length, unit: Unit) -> str:
 def _before(step: Step, unit: Unit, shop: Shop) -> str:
     """How the cloth lies before the ruler comes down."""
     words = [_opening(step) if step.action in OPENED else _taking(step, unit)]
-    if step.action is Action.CUT_PAIRS:
-        words.append("Keep the fold; trim off the selvages and measure from there.")
+    if step.trims_selvage:
+        both = step.action is Action.CUT_PAIRS
+        which = (
+            "Keep the fold; trim off the selvages" if both else "Trim off the selvage at one end"
+        )
+        words.append(f"{which} and measure from there.")
     words.append(_along_the_cut(step, unit, shop))
     return " ".join(word for word in words if word)
 
@@ -92,14 +97,17 @@ def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
     is_lengthwise = step.axis is Axis.ACROSS
     line = step.part_size[1] if is_lengthwise else step.part_size[0]
     ruler = f"the {_measure(shop.ruler_length, unit)} ruler"
+    it = "it" if step.part_count == 1 else "each" if max(step.stacks) == 1 else "them"
     lies = step.layers // (max(step.stacks) * step.folded_into)
     words = []
     if step.folded_into > 1 and (is_lengthwise or lies == 1):
         how = "end to end" if is_lengthwise else "side to side"
         fits = f", so that the {_measure(line, unit)} cut fits {ruler}"
-        words.append(f"Fold it {how} into {step.folded_into}{'' if step.placements > 1 else fits}.")
+        words.append(
+            f"Fold {it} {how} into {step.folded_into}{'' if step.placements > 1 else fits}."
+        )
     elif step.folded_into > 1 and step.part:
-        words.append(f"Fold it again, into {lies * step.folded_into} layers.")
+        words.append(f"Fold {it} again, into {lies * step.folded_into} layers.")
     if step.placements > 1:
         long = line / (step.folded_into * (1 if is_lengthwise else lies))
         words.append(
@@ -115,24 +123,23 @@ OPENED = (Action.OPEN_AND_CUT, Action.LAY_FLAT)
 
 def _opening(step: Step) -> str:
     """What was folded is opened, and then stacked."""
-    middle = step.action is Action.OPEN_AND_CUT
-    if step.part_count == 1:
-        what = f"part {step.part}" if step.part else "the sheet"
-        return (
-            f"Open the middle left of {what} and lay it flat."
-            if middle
-            else (f"Take {what}. Open it out flat.")
-        )
-    what = f"of part {step.part}" if step.part else "sheets"
-    opened = f"{step.part_count} middles left {what}" if middle else f"{step.part_count} {what}"
-    return f"Open the {opened} out flat{_stacking(step)}"
+    one = step.part_count == 1
+    if step.action is Action.OPEN_AND_CUT:
+        what = "middle that is" if one else f"{step.part_count} middles that are"
+        what = f"{what} left{f' of part {step.part}' if step.part else ''}"
+    elif step.part:
+        what = f"part {step.part}" if one else f"{step.part_count} of part {step.part}"
+    else:
+        what = "sheet" if one else f"{step.part_count} sheets"
+    the = "" if one and what.startswith("part") else "the "
+    return f"Open {the}{what} out flat{'' if one else f' and {_stack(step)}'}."
 
 
 def _taking(step: Step, unit: Unit) -> str:
     """What to take and how high to stack it; a part is named with its size."""
     if not step.part:
         if step.part_count == 1:
-            return f"Take {step.cloth}." if step.cloth else ""
+            return ""
         said = step.cloth or ("both" if step.part_count == 2 else f"all {step.part_count}")
     else:
         across, along = step.part_size
@@ -141,86 +148,79 @@ def _taking(step: Step, unit: Unit) -> str:
             said = f"the {step.part_count} of {said}"
     if step.part_count == 1:
         return f"Take {said}."
-    return f"Take {said}{_stacking(step)}"
+    return f"Take {said} and {_stack(step)}."
 
 
-def _stacking(step: Step) -> str:
-    """Say how high parts are stacked, the first kit's before the others; ends the sentence."""
-    first, others = step.stacks_by_kit
-    if not first or not others:
-        return f" and {_stack(step.stacks, 'them', step)}."
-    own = "" if max(first) == 1 else f", {_heights(first)} high"
-    rest = f"the other {sum(others)}" if sum(others) > 1 else "the other one"
-    return f". Cut the first kit’s {sum(first)}{own}; then {_stack(others, rest, step)}."
-
-
-def _stack(stacks: Sequence[int], what: str, step: Step) -> str:
+def _stack(step: Step) -> str:
+    stacks = step.stacks
     if max(stacks) == 1:
-        return f"cut {what} one by one" if len(stacks) > 1 else f"cut {what}"
-    layers = step.layers // max(step.stacks) * max(stacks)
+        return "cut them one by one"
     most = " at most" if len(set(stacks)) > 1 else ""
-    said = f"({layers} layers{most})"
+    said = f"({step.layers} layers{most})"
     if len(stacks) == 1:
-        return f"stack {what} {said}"
-    comma = "," if what[-1].isdigit() else ""
-    return f"stack {what}{comma} {_heights(stacks)} high, {len(stacks)} stacks {said}"
+        return f"stack them {said}"
+    heights = " or ".join(str(height) for height in sorted(set(stacks), reverse=True))
+    return f"stack them {heights} high, {len(stacks)} stacks {said}"
 
 
-def _heights(stacks: Sequence[int]) -> str:
-    return " or ".join(str(height) for height in sorted(set(stacks), reverse=True))
-
-
-def _cuts(step: Step, unit: Unit) -> str:
+def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
     """The cuts in order; how the ruler lies is said once, at the first."""
-    first, *others = step.measures
+    first = step.measures[0]
     if len(step.measures) == 1 and first.times == 1 and first.is_piece and step.part:
-        return f"Trim {_way(step)} to {_measure(first.size, unit)}: {_gives(first)}."
-    clauses = [_clause(step, measure, unit) for measure in (first, *others)]
-    return f"Cut {_way(step)}: {'; then '.join(clauses)}."
+        return f"Trim {_way(step)} to {_measure(first.size, unit)} for {_gives(first)}."
+    measures, left = step.measures, ""
+    if step.last_is_left:
+        last = measures[-1]
+        measures = (*measures[:-1], replace(last, positions=last.positions[:-1]))
+        left = "; the last is what is left"
+    clauses = [_clause(step, measure, unit, shop) for measure in measures]
+    return f"Cut {_way(step)}: {'; then '.join(clauses)}{left}."
 
 
 def _way(step: Step) -> str:
     return "across the fabric" if step.axis is Axis.ALONG else "along the selvage"
 
 
-def _clause(step: Step, measure: Measure, unit: Unit) -> str:
+def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
     size = _measure(measure.size, unit)
     if step.action is Action.CUT_PAIRS:
         pairs = measure.times // 2
         said = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
     elif not step.part and step.axis is Axis.ALONG:
         said = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
-        if 0 < step.first_strips < measure.times:
-            said += f", {step.first_strips} of them for the first kit"
     else:
         said = f"{measure.times} at {size}"
-    return f"{said}{_positions(measure, unit)} – {_gives(measure)}"
+    return f"{said} for {_gives(measure)}{say_marks(measure, unit, shop)}"
 
 
 def _gives(measure: Measure) -> str:
     return f"piece {measure.gives}" if measure.is_piece else f"part {measure.gives}"
 
 
-def _positions(measure: Measure, unit: Unit) -> str:
-    """Say where the ruler goes: all positions from one edge, and that others start over.
+def say_marks(measure: Measure, unit: Unit, shop: Shop) -> str:
+    """Say where the ruler goes, and what measures where it does not reach; "" for one cut.
 
-    One position says nothing that the size does not.
+    All marks of a run count from one edge; one mark says nothing that the size does not.
     """
-    if set(measure.positions) == {measure.size}:
-        return ""
+    size, at = measure.size, measure.positions
+    if set(at) <= {size}:
+        return " (each time from the edge just cut)" if len(at) > 1 else ""
     run = measure.longest_run
-    said = ", ".join(say_size(position, unit) for position in run)
-    again = ", and again from each new edge" if len(run) < len(measure.positions) else ""
-    return f" (ruler at {said}{again})"
+    tools = {"ruler at": [], "mat at": []}  # type: dict[str, list[str]]
+    for mark in run:
+        tool = "ruler at" if mark <= shop.ruler_width else "mat at"
+        tools[tool].append(say_size(mark, unit))
+    said = "; ".join(f"{tool} {', '.join(marks)}" for tool, marks in tools.items() if marks)
+    again = "; and again from each new edge" if len(run) < len(at) else ""
+    return f" ({said}{again})"
 
 
 def _after(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.re_square_after:
-        cuts = "cut" if len(step.re_square_after) == 1 else "cuts"
         most = f"{_measure(shop.re_square, unit)} at most"
         which = _cut_numbers(step.re_square_after)
-        words.append(f"Re-square the edge after {cuts} {which}: take off {most}.")
+        words.append(f"Re-square ({most}) after {which}; measure on from there.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
     two = [_measure(size, unit) for size in sizes if size <= 2 * one]
@@ -236,8 +236,8 @@ def _cut_numbers(numbers: Sequence[int]) -> str:
     """Say after which cuts; a long even row by its first and its step."""
     steps = {later - earlier for earlier, later in pairwise(numbers)}
     if len(numbers) > 3 and len(steps) == 1:
-        return f"{numbers[0]} and {numbers[1]}, and so on after every {steps.pop()}"
-    return _list(numbers)
+        return f"cut {numbers[0]}, then after every {steps.pop()}"
+    return f"cut{'s' if len(numbers) > 1 else ''} {_list(numbers)}"
 
 
 def _list(numbers: Sequence[int]) -> str:

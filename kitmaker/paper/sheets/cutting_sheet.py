@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.cutting_jobs import CuttingJob
-from kitmaker.lengths import Unit, say_usable
+from kitmaker.forms import Form
+from kitmaker.lengths import say_usable
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
@@ -27,30 +29,30 @@ from kitmaker.paper.sheets.saying import (
     say_eased,
     say_minutes,
     say_proof,
-    say_sureness,
     say_table_pull,
     say_usable_of,
 )
 from kitmaker.paper.sheets.swatches import Picture, SwatchView, pictures_of, view_swatch
-from kitmaker.plans import FabricPlan, KitPlan
+from kitmaker.plans import KitPlan
 
+_HALF_WIDTH = 30  # inches; wider cloth has both its selvages
 _SHORT_END = 12  # rows of tally and offcuts that stay together
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FabricUse:
-    """One colorway's use of the fabric on the table."""
+class FabricBlock:
+    """One role that the fabric on the table fills, and for how many kits of which colorways."""
 
-    about: str
-    proof: str
+    role: str
+    uses: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FabricBlock:
-    """One role that the fabric on the table fills, in one colorway or several."""
+class BagRow:
+    """Where the pieces go: into whose bags, and how many of each into every one of them."""
 
-    role: str
-    uses: tuple[FabricUse, ...]
+    whose: str
+    amount: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,18 +65,24 @@ class CuttingSheetView:
         pull: How much to pull, in words.
         proof: Whether less would do for all kits.
         usable: The size that is planned for.
+        selvages: Whether what is cut keeps its selvages; "" where there is nothing to say.
         lengths: What is cut off which length, where there are several.
         flaws: Where measured cloth has flaws, each in words.
         measure_first: What to do when the cloth measures less.
-        step_zero: The first kit's check; "" for uncut fabric.
+        step_zero: What is cut for the first kit; "" where there is but one.
+        first: The layouts cut for it.
+        check: What is checked and laid aside before anything else is cut.
+        rest: What is cut then, as a heading; "" where there is nothing more.
         fabrics: What it is for.
-        layouts, tally, offcuts: Empty for uncut fabric.
+        layouts: Those cut for the other kits.
+        bags: How many pieces go into each bag.
         tally_caption: For how many kits the tally counts.
         ends_short: Whether tally and what follows it stay together on one page.
         tally_has_roles: Whether the tally says which fabric a piece is for.
         scrap: What goes into the scrap box; "".
         miscuts: Room for a miscut, in words; "".
         facts: Cuts, settings, minutes: (label, value).
+        eased: What easier cutting costs in cloth and saves in time; "".
         cautions: For the rotary cutter.
     """
 
@@ -86,13 +94,18 @@ class CuttingSheetView:
     pull: str
     proof: str
     usable: str
+    selvages: str
     measure_first: str
     step_zero: str
+    first: tuple[LayoutView, ...]
+    check: str
+    rest: str
     fabrics: tuple[FabricBlock, ...]
     lengths: tuple[LengthUsed, ...]
     flaws: tuple[str, ...]
     tally_caption: str
     layouts: tuple[LayoutView, ...]
+    bags: tuple[BagRow, ...]
     tally: tuple[TallyRow, ...]
     ends_short: bool
     tally_has_roles: bool
@@ -100,6 +113,7 @@ class CuttingSheetView:
     scrap: str
     miscuts: str
     facts: tuple[tuple[str, str], ...]
+    eased: str
     cautions: tuple[str, ...]
 
 
@@ -111,6 +125,11 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
     width = say_usable(form.usable_across, unit)
     has_roles = job is not None and len({(one.role, one.colorway) for one in job.pieces}) > 1
     swatch = view_swatch(plan, table.first, "sheet")
+    layouts = (
+        [view_layouts(job, form, unit, plan.shop.catalogue, first=one) for one in (True, False)]
+        if job
+        else [(), ()]
+    )
     return CuttingSheetView(
         head=make_head(plan, page),
         sku=table.first.sku,
@@ -118,8 +137,9 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
         swatch=swatch,
         pictures=pictures_of(plan, [swatch]),
         pull=say_table_pull(table.fabrics),
-        proof=f"in all {say_proof(table.first.total, form, unit)}",
+        proof=f"for all kits: {say_proof(table.first.total, form, unit)}",
         usable=say_usable_of(form, unit),
+        selvages=_say_selvages(job, form) if job else "",
         measure_first=(
             f"Measure first. If the cloth gives less than {width} {unit.value} across without "
             "its selvages, stop and plan again with what was measured."
@@ -127,82 +147,123 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
             else "Measure first. Put aside any that is smaller, and plan again with its measures."
         ),
         step_zero=_say_step_zero(job) if job else "",
-        fabrics=_blocks(table, unit),
+        first=layouts[0],
+        check=_say_check(table, job) if job else "",
+        rest=_say_rest(table) if layouts[0] and layouts[1] else "",
+        fabrics=_blocks(table),
         lengths=view_lengths_used(plan, table),
         flaws=tuple(said for line in own_lines(plan, table.first.sku) for said in line.flaws),
         tally_caption=f"Pieces for {_say_kits(table)}",
-        layouts=view_layouts(job, form, unit, plan.shop.catalogue) if job else (),
+        layouts=layouts[1],
+        bags=tuple(_bags(table, job)) if job else (),
         tally=view_tally(job.pieces, unit, with_role=has_roles) if job else (),
         ends_short=job is not None and len(job.pieces) + len(job.offcuts) <= _SHORT_END,
         tally_has_roles=has_roles,
         offcuts=view_offcuts(job, unit) if job else (),
         scrap=say_scrap(job) if job else "",
         miscuts=say_miscuts(job) if job else "",
-        facts=_facts(job, plan) if job else (),
+        facts=_facts(job) if job else (),
+        eased=_say_eased(job, plan) if job else "",
         cautions=CAUTIONS,
     )
 
 
 def _say_step_zero(job: CuttingJob) -> str:
-    """Say which layouts give one kit, and what is left to stack and cut after its check."""
-    check = "heck every piece against the pattern and initial here"
-    if all(needed.needed == needed.per_kit for needed in job.pieces):
-        return f"Cut with care. C{check}."
+    """Say which layouts give one kit; "" where there is but one."""
     first = join_words([f"{one.first} of {one.name}" for one in job.layouts if one.first])
-    rest = join_words(
-        [f"{n} of {one.name}" for one in job.layouts if (n := one.copies - one.first)]
-    )
-    cut = f"Cut ONE kit first: {first}" if first else "Cut ONE kit first"
-    if _kits_in_the_first(job) > 1:
-        cut = f"One kit alone cannot be cut here: cut {first} first, which is several"
-    then = f", then stack and cut the rest: {rest}" if rest else ""
-    return f"{cut}. C{check}{then}."
+    if not first:
+        return ""
+    made = _made_first(job)
+    kits = min(made[one.key] // one.per_kit for one in job.pieces if one.per_kit and made[one.key])
+    if kits > 1:
+        return (
+            f"One kit alone cannot be cut here: cut {first} first, which is several. Measure the "
+            "first pieces of each step before you go on."
+        )
+    return f"Cut ONE kit first: {first}. Check it before any more is cut."
 
 
-def _kits_in_the_first(job: CuttingJob) -> int:
-    """Return how many kits come out of what is cut first."""
+def _made_first(job: CuttingJob) -> Counter[str]:
     made: Counter[str] = Counter()
     for layout in job.layouts:
         for placed in layout.pieces:
             made[placed.key] += layout.first
-    return min(
-        (made[one.key] // one.per_kit for one in job.pieces if one.per_kit and made[one.key]),
-        default=0,
-    )
+    return made
+
+
+def _say_check(table: TableJob, job: CuttingJob) -> str:
+    """Say what of the pieces just cut is one kit, and what is left for the others."""
+    made = _made_first(job)
+    check = "Check every piece against the pattern and initial here"
+    if not made.total():
+        return f"{check}."
+    colorway = table.first.colorway
+    own = [one for one in job.pieces if one.colorway in ("", colorway)]
+    kit = join_words([f"{one.per_kit} {one.letter}" for one in own if one.per_kit])
+    kept = {one.key: one.per_kit for one in own}
+    over = [(made[one.key] - kept.get(one.key, 0), one.letter) for one in job.pieces]
+    more = join_words([f"{count} {letter}" for count, letter in over if count > 0])
+    left = f" Put {more} with the pieces for the other kits." if more else ""
+    whose = f" of colorway {colorway}" if colorway else ""
+    return f"{check}. Lay the first kit{whose} aside: {kit}.{left}"
+
+
+def _say_rest(table: TableJob) -> str:
+    return f"Then the rest, for the other {count_of(_kits_of(table) - 1, 'kit')}"
+
+
+def _say_selvages(job: CuttingJob, form: Form) -> str:
+    """Say which strips lose their selvages and which keep them; "" for cloth without any."""
+    steps = [step for one in job.layouts for step in one.steps]
+    lose = any(step.trims_selvage for step in steps)
+    off = [measure for step in steps if not step.part for measure in step.measures]
+    keep = form.nominal_across > _HALF_WIDTH and any(measure.is_piece for measure in off)
+    said = ["strips that are cut up lose them, as the steps say"] if lose else []
+    said += ["strips used whole keep them"] if keep else []
+    return f"Selvages: {'; '.join(said)}." if said else ""
+
+
+def _bags(table: TableJob, job: CuttingJob) -> Iterable[BagRow]:
+    """Yield what goes into each bag of each colorway."""
+    for colorway, kits in {one.colorway: one.kits for one in table.fabrics}.items():
+        own = [one for one in job.pieces if one.colorway in ("", colorway)]
+        yield BagRow(
+            whose=count_of(kits, f"{colorway} bag".strip()),
+            amount=join_words([f"{one.per_kit} {one.letter}" for one in own if one.per_kit]),
+        )
 
 
 def _say_kits(table: TableJob) -> str:
-    kits = sum({fabric.colorway: fabric.kits for fabric in table.fabrics}.values())
+    kits = _kits_of(table)
     return f"all {kits} kits" if kits > 1 else "the one kit"
 
 
-def _blocks(table: TableJob, unit: Unit) -> tuple[FabricBlock, ...]:
-    by_role: dict[str, list[FabricUse]] = {}
+def _kits_of(table: TableJob) -> int:
+    return sum({fabric.colorway: fabric.kits for fabric in table.fabrics}.values())
+
+
+def _blocks(table: TableJob) -> tuple[FabricBlock, ...]:
+    by_role: dict[str, list[str]] = {}
     for fabric in table.fabrics:
-        by_role.setdefault(fabric.role, []).append(_use(fabric, unit))
-    return tuple(FabricBlock(role=role, uses=tuple(uses)) for role, uses in by_role.items())
+        about = [count_of(fabric.kits, "kit"), say_colorway(fabric.colorway)]
+        about.append(f"print {fabric.group}" if fabric.group else "")
+        by_role.setdefault(fabric.role, []).append(" ".join(part for part in about if part))
+    return tuple(FabricBlock(role=role, uses=" · ".join(uses)) for role, uses in by_role.items())
 
 
-def _use(fabric: FabricPlan, unit: Unit) -> FabricUse:
-    about = [say_colorway(fabric.colorway), f"print {fabric.group}" if fabric.group else ""]
-    about.append(count_of(fabric.kits, "kit"))
-    return FabricUse(
-        about=" · ".join(part for part in about if part),
-        proof=f"{fabric.per_kit.buy} for one kit alone: "
-        f"{say_sureness(fabric.per_kit, fabric.form, unit)}",
-    )
+def _say_eased(job: CuttingJob, plan: KitPlan) -> str:
+    if job.eased is None:
+        return ""
+    return f"For easier cutting: {say_eased(job.eased, plan.pattern.unit, plan.shop)}."
 
 
-def _facts(job: CuttingJob, plan: KitPlan) -> tuple[tuple[str, str], ...]:
-    facts = [
+def _facts(job: CuttingJob) -> tuple[tuple[str, str], ...]:
+    return (
         ("Ruler settings", str(job.settings)),
         ("Cuts", str(job.cuts)),
         ("Stacks", str(job.stacks)),
         ("Time at the table", f"{say_minutes(Fraction(job.minutes))} (an estimate)"),
-    ]
-    if job.eased is not None:
-        facts.append(("Fabric for time", say_eased(job.eased, plan.pattern.unit, plan.shop)))
-    return tuple(facts)
+    )
 
 
 def say_miscuts(job: CuttingJob) -> str:

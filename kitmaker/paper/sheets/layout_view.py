@@ -11,7 +11,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from kitmaker.cutting_jobs import Action, CutLayout, CuttingJob, NeededPiece, Step
+from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Step
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.diagrams import PieceName, draw_layout
@@ -33,7 +33,10 @@ from kitmaker.paper.sheets.saying import (
 _NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
 _NUMBERS = re.compile(f"({_NUMBER})")
 _SIZES = re.compile(rf"({_NUMBER}(?: × {_NUMBER})? (?:in|cm)\b)")
-_POSITIONS = re.compile(r"(\(ruler at [^)]*\))")
+_POSITIONS = re.compile(r"(\((?:ruler|on the mat) at [^)]*\))")
+_ONLY_A_SIZE = re.compile(
+    rf"(?i)(?:{_NUMBER}[\s\"”″x×]*(?:in(?:ch)?|cm)?[\s\"”″x×-]*)+(?:squares?|rectangles?|strips?)?"
+)
 _MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
 _FEW_STEPS = 7
 _FEW_BOXES = 4  # without words; they stay together with the word before them
@@ -69,7 +72,7 @@ class StepView:
         number: In its layout.
         words: Its sentence, its sizes apart.
         last: The sentence's last word, where boxes without words stand right behind it.
-        boxes: One a stack.
+        boxes: One a stack, or one a run of strips.
     """
 
     number: int
@@ -96,15 +99,17 @@ class LayoutView:
         name: ``Layout 1``.
         copies: How many are cut so, in words.
         source: Where the cloth comes from, where that differs between layouts; "".
-        usable: The usable size it is planned for.
+        usable: The usable size it is planned for; "" where its name says it.
         measure_first: Why to measure first; "".
         each: What of the cloth ``makes`` counts for, where there are several: ``Each length``.
         makes: What one copy gives: count, letter, name and size of each kind of piece.
+        gives: The same in short: ``20 B and 3 C``.
         beside: Whether the key stands beside the drawing instead of above.
         dense: Whether it is one of many, and set so that several fit a page.
         is_short: Whether its steps are few enough to stay on one page with the drawing, and to
             begin beside it.
-        drawing: SVG.
+        again: Which of the drawing's numbers these steps have, where it is drawn before; "".
+        drawing: SVG; empty where it is drawn before.
         steps: In order.
     """
 
@@ -115,9 +120,11 @@ class LayoutView:
     measure_first: str
     each: str
     makes: tuple[Made, ...]
+    gives: str
     beside: bool
     dense: bool
     is_short: bool
+    again: str
     drawing: Markup
     steps: tuple[StepView, ...]
 
@@ -149,23 +156,27 @@ class OffcutRow:
 
 
 def view_layouts(
-    job: CuttingJob, form: Form, unit: Unit, catalogue: Catalogue
+    job: CuttingJob, form: Form, unit: Unit, catalogue: Catalogue, *, first: bool = False
 ) -> tuple[LayoutView, ...]:
-    """Return every layout of a job, ready to print.
+    """Return the layouts that are cut for the first kit, or those for the others, ready to print.
 
     Args:
         job: What is cut in one go.
         form: What the fabric is pulled as, with the usable size that applies.
         unit: What sizes are said in.
         catalogue: The shop's forms, for the other forms of a mix.
+        first: Which of them; where no kit is cut first, all are the others'.
     """
     names = piece_names(job)
     forms = {**{one.form_id: one for one in catalogue}, form.form_id: form}
     dense = len(job.layouts) > _MOST_ROOMY
     several = len({layout.source for layout in job.layouts}) > 1
     views = (
-        _view_layout(layout, names, forms.get(layout.form_id, form), unit, job, dense=dense)
+        _view_layout(
+            layout, names, forms.get(layout.form_id, form), unit, job, dense=dense, first=first
+        )
         for layout in job.layouts
+        if (layout.first if first else layout.copies > layout.first)
     )
     return tuple(view if several else replace(view, source="") for view in views)
 
@@ -186,38 +197,52 @@ def _view_layout(
     job: CuttingJob,
     *,
     dense: bool,
+    first: bool,
 ) -> LayoutView:
     across, along = layout.sheet
-    if form.by_length:
-        each = " each" if layout.copies > 1 else ""
-        copies = (
-            f"{count_of(layout.copies, 'length')} of {say_size(along, unit)} {unit.value}{each}"
-        )
-    else:
-        copies = f"cut {form.count_phrase(layout.copies)} this way"
-    each_print = say_of_each(layout.copies, job.prints)
-    copies = f"{copies}, {each_print}" if each_print else copies
+    steps = tuple(step for step in layout.steps if bool(step.first) is first)
+    drawn = bool(layout.first) and not first
     beside = dense or along / across >= _BESIDE_DOWN_TO
     one_way = any(needed.piece.is_one_way for needed in job.pieces)
+    makes = tuple(_makes(layout, job.pieces, unit))
     measure_first = ""
     if layout.uses_full_size:
         full = say_usable_area(across, along, unit)
         measure_first = f"Measure first: this layout needs the whole {full}."
     return LayoutView(
         name=layout.name,
-        copies=copies,
+        copies=_say_copies(layout, form, unit, job.prints, first=first),
         source=layout.source,
-        usable=say_usable_area(across, along, unit),
+        usable="" if form.by_length else say_usable_area(across, along, unit),
         measure_first=measure_first,
-        each=f"Each {'length' if form.by_length else form.name}" if layout.copies > 1 else "",
-        makes=tuple(_makes(layout, job.pieces, unit)),
+        each=f"Each{'' if form.by_length else f' {form.name}'}" if layout.copies > 1 else "",
+        makes=makes,
+        gives=join_words([f"{one.count.split()[0]} {one.letter}" for one in makes]),
         beside=beside,
         dense=dense,
-        is_short=len(layout.steps) <= _FEW_STEPS,
+        is_short=len(steps) <= _FEW_STEPS,
+        again=f"{steps[0].number} to {steps[-1].number}" if drawn else "",
         # built by us of numbers, and of words that draw_layout escapes
-        drawing=Markup(draw_layout(layout, names, unit, form, narrow=beside, one_way=one_way)),  # noqa: S704
-        steps=tuple(_view_step(step) for step in layout.steps),
+        drawing=Markup(  # noqa: S704
+            "" if drawn else draw_layout(layout, names, unit, form, narrow=beside, one_way=one_way)
+        ),
+        steps=tuple(_view_step(step) for step in steps),
     )
+
+
+def _say_copies(layout: CutLayout, form: Form, unit: Unit, prints: int, *, first: bool) -> str:
+    """Say how many are cut so: ``2 of the 18 lengths of 9½ in``, ``the other 16 lengths …``."""
+    count = layout.first if first else layout.copies - layout.first
+    if form.by_length:
+        size = f"of {say_size(layout.sheet[1], unit)} {unit.value}{' each' if count > 1 else ''}"
+        of, all_of = count_of(count, "length"), count_of(layout.copies, "length")
+        copies, whole = f"{of} {size}", f"{all_of} {size}"
+    else:
+        copies, whole = form.count_phrase(count), form.count_phrase(layout.copies)
+    if count < layout.copies:
+        copies = f"{count} of the {whole}" if first else f"the other {copies}"
+    each_print = say_of_each(count, prints)
+    return f"{copies}, {each_print}" if each_print else copies
 
 
 def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> Iterable[Made]:
@@ -237,16 +262,15 @@ def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> It
 
 
 def _beside_its_letter(needed: NeededPiece) -> str:
-    """Return a piece's name without the letter it begins with, which stands before it."""
+    """Return a piece's name without its letter and its size, which stand beside it."""
     name = needed.piece.name
     rest = name.removeprefix(needed.letter)
-    return rest.lstrip(" :.,–-") if rest[:1] in {*" :.,–-", ""} else name
+    name = rest.lstrip(" :.,–-") if rest[:1] in {*" :.,–-", ""} else name
+    return "" if _ONLY_A_SIZE.fullmatch(name) else name
 
 
 def _view_step(step: Step) -> StepView:
-    boxes = (
-        (TickBoxes("", step.stacks),) if step.action is Action.SQUARE_UP else tuple(_boxes(step))
-    )
+    boxes = tuple(_boxes(step))
     words = tuple(_words(step.text))
     parted = len(words)
     if len(boxes) == 1 and not boxes[0].text and boxes[0].count <= _FEW_BOXES:
@@ -279,17 +303,18 @@ def _words(sentence: str) -> Iterable[Words]:
 
 
 def _boxes(step: Step) -> Iterable[TickBoxes]:
-    """A box for each stack; stacks of one height share their words."""
-    if step.stacks == (1,):
-        yield TickBoxes("", step.stacks)
+    """A box for each stack, or each run of strips off a length; equal ones share their words."""
+    counted = step.runs or step.stacks
+    if len(counted) == 1:
+        yield TickBoxes("", counted)
         return
-    first, others = step.stacks_by_kit
-    if first and others:
-        yield TickBoxes("first kit", first)
-    for height, run in groupby(others or first):
+    before = "strips: " if step.runs else ""
+    for height, run in groupby(counted):
         said = f"{height} high" if height > 1 else "one alone"
         alike = tuple(run)
-        yield TickBoxes(said if len(alike) == 1 else f"each {said}", alike)
+        each = "" if len(alike) == 1 else "each "
+        yield TickBoxes(f"{before}{each}{height if step.runs else said}", alike)
+        before = ""
 
 
 def view_tally(

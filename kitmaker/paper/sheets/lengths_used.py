@@ -6,6 +6,7 @@ to know what each gives.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from kitmaker.cutting_jobs import CutLayout
@@ -17,10 +18,17 @@ from kitmaker.plans import KitPlan
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LengthUsed:
-    """One length of cloth and what is cut off it; ``take`` is "" for cloth still to come."""
+    """One length of cloth and what is cut off it.
+
+    Attributes:
+        cloth: What it is called at the table.
+        take, left: How much of it is used, and how much goes back; "" for cloth still to come.
+        gives: Which layouts come off it.
+    """
 
     cloth: str
     take: str
+    left: str
     gives: str
 
 
@@ -35,7 +43,7 @@ def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[LengthUsed, ...]:
     if not given:
         return ()
     takes = {
-        piece.cloth: stock.take
+        piece.cloth: (stock.take, stock.left)
         for line, view in zip(plan.pull, view_pull_lines(plan), strict=True)
         if line.sku == table.first.sku
         for piece, stock in zip(line.pieces, view.stock, strict=True)
@@ -43,17 +51,18 @@ def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[LengthUsed, ...]:
     return tuple(
         LengthUsed(
             cloth=cloth[0].upper() + cloth[1:],
-            take=takes.get(cloth, ""),
+            take=takes.get(cloth, ("", ""))[0],
+            left=takes.get(cloth, ("", ""))[1],
             gives=join_words(gives),
         )
         for cloth, gives in given.items()
     )
 
 
-def _off_each(layout: CutLayout) -> dict[str, int]:
+def _off_each(layout: CutLayout) -> Counter[str]:
     """Return how many of a layout come off each length that its steps name."""
-    return {
-        step.cloth: sum(measure.times for measure in step.measures)
-        for step in layout.steps
-        if step.cloth and step.measures and step.part_count == 1
-    }
+    off: Counter[str] = Counter()
+    for step in layout.steps:
+        if step.cloth and step.runs:
+            off[step.cloth] += sum(step.runs)
+    return off
