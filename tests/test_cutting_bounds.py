@@ -186,6 +186,23 @@ def test_a_choice_that_does_not_cover_the_demand_is_refused(
     assert choose_columns(columns, costs, demand, nodes=10) is None
 
 
+def test_a_demand_that_no_column_serves_has_no_choice() -> None:
+    assert choose_columns([(0, 3)], [1], [1, 2], nodes=10, whole_steps=True) is None
+    assert choose_columns([(2, -1)], [1], [1, 0], nodes=10, whole_steps=True) is None
+
+
+def test_what_rounds_to_the_relaxation_needs_no_integer_program(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def begun(*_: object) -> None:
+        raise AssertionError("an integer program was begun")
+
+    monkeypatch.setattr("kitmaker.cutting.master._add_whole", begun)
+    chosen = choose_columns([(4, 0), (1, 2)], [1, 1], [9, 2], nodes=10, whole_steps=True)
+    assert chosen is not None
+    assert chosen.copies == (2, 1)
+
+
 def test_a_bound_just_above_three_is_four_and_exactly_three_is_three() -> None:
     # 12 squares of 5 fill three sheets of 10 × 10; the thirteenth takes a fourth.
     three = plan_forms([Demand("a", F(5), F(5), 12)], F(10), F(10))

@@ -175,6 +175,8 @@ def _rounded(
     integer programs need no more.
     """
     held, each = np.asarray(columns, dtype=np.int64), np.asarray(costs, dtype=np.int64)
+    if not held.size or held.min() < 0 or each.min() < 1:  # more than pieces and sheets
+        return None
     program = CoverProgram(demand)
     program.add_all(held, each)
     least, prices, used = program.solve()
@@ -185,6 +187,8 @@ def _rounded(
         while (left > 0).any():
             serves = np.minimum(held, np.maximum(left, 0)) @ worth
             best = int(np.argmax(serves / each))
+            if not serves[best]:
+                return None
             served = (held[best] > 0) & (left > 0)
             times = max(1, int((left[served] // held[best][served]).min()))
             copies[best] += times
