@@ -57,6 +57,12 @@ def read_columns(rows: Sequence[PageRow]) -> Iterator[Part]:
     """Yield a page's parts in reading order."""
     if not rows:
         return
+    if (found := _amount_table(rows)) is not None:
+        start, end = found
+        yield from read_columns(rows[:start])
+        yield Part(tuple(rows[start:end]), is_table=True)
+        yield from read_columns(rows[end:])
+        return
     gutter = _gutter(rows)
     if gutter is None:
         yield Part(tuple(rows), is_table=_has_cells(rows))
@@ -86,6 +92,24 @@ def read_columns(rows: Sequence[PageRow]) -> Iterator[Part]:
             yield from _split_again(_side(rows[at:end], gutter, left=False))
             at = end
     yield from _split_again(text)
+
+
+def _amount_table(rows: Sequence[PageRow]) -> tuple[int, int] | None:
+    """Return where a table with several columns of amounts begins and ends; None for none."""
+
+    def is_of_amounts(row: PageRow) -> bool:
+        *_, one, other = ("", *(segment.text for segment in row.segments))
+        return len(row.segments) > 2 and all(map(_AMOUNTS.fullmatch, (one, other)))
+
+    start = next((at for at, row in enumerate(rows) if is_of_amounts(row)), None)
+    if start is None:
+        return None
+    while start and len(rows[start - 1].segments) > 1:
+        start -= 1
+    end = start
+    while end < len(rows) and len(rows[end].segments) > 1:
+        end += 1
+    return start, end
 
 
 def _has_cells(rows: Sequence[PageRow]) -> bool:
@@ -263,6 +287,8 @@ def _is_table(rows: Sequence[PageRow], gutter: float) -> bool:
         return sum(_PIECES.search(one) is not None for one in lefts) <= len(lefts) / 2
     amounts = sum(_AMOUNT.search(one) is not None and len(one) <= _SHORT for one in rights)
     left_counts = sum(_COUNTS.search(one) is not None for one in lefts)
+    if 0 < sum(_AMOUNT.search(one) is not None for one in lefts) < len(lefts) / 2:
+        return False  # a list of amounts, and other text beside it
     if amounts >= _ALIGNED * len(rights):
         if sum(_PIECES.search(one) is not None for one in lefts) > len(lefts) / 2:
             return False  # cuts, and a list in a box beside them

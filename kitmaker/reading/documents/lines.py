@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from kitmaker.errors import Location, UnreadableError
 
+_SOFT_HYPHEN = "\u00ad"
 MOST_LINES = 5_000
 """More lines than any pattern has. Our own bound, no source."""
 
@@ -97,11 +98,22 @@ class Document:
         name: The file's.
         lines: In the order in which they are read.
         heads: Running heads and page numbers, which are no part of the text.
+        struck: What is struck through.
     """
 
     name: str
     lines: tuple[PageLine, ...]
     heads: tuple[PageLine, ...] = field(default=())
+    struck: tuple[PageLine, ...] = field(default=())
+
+
+_LETTERS = {"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl"}
+
+
+def plain_letters(text: str) -> str:
+    """Return a line without joined letters, and without soft hyphens but for one at its end."""
+    plain = "".join(_LETTERS.get(letter, letter) for letter in text)
+    return f"{plain[:-1].replace(_SOFT_HYPHEN, '')}{plain[-1:]}"
 
 
 def no_text(name: str, *, has_pictures: bool) -> UnreadableError:

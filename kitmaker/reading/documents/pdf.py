@@ -10,7 +10,7 @@ import io
 import zlib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice, pairwise
 from statistics import median
 from typing import Any
@@ -25,7 +25,7 @@ from pdfminer.pdfparser import PDFParser
 from pdfminer.pdftypes import resolve1
 
 from kitmaker.errors import UnreadableError
-from kitmaker.reading.documents.lines import PageRow, Segment, no_text
+from kitmaker.reading.documents.lines import PageRow, Segment, no_text, plain_letters
 
 MOST_PAGES = 60
 MOST_LETTERS = 400_000
@@ -41,9 +41,14 @@ _ONE_LINE = 0.42
 """Letters so many heights apart stand on one line. Our own bound, no source."""
 _BAND, _FAR = 6.0, 60.0
 """Points: letters are looked for in bands so high, and no farther behind each other."""
+_TILT, _FAINT = 0.05, 0.03
+_INVISIBLE = (3, 7)
+"""Ways of drawing text that leave no mark on the page."""
 _TALL = 8.0
 """Points: a shorter line parts no columns. Our own bound, no source."""
-_FRACTION_SLASH = "\u2044/"
+_FRACTION_SLASH = "\u2044"
+_FRACTION_BARS = "/\u2044\u2215"
+_STACKED = 0.85
 
 
 class _BoundedZlib:
@@ -107,7 +112,8 @@ def read_pdf_rows(name: str, content: bytes) -> list[list[PageRow]]:
     letters = 0
     has_pictures = False
     manager = PDFResourceManager(caching=True)
-    device = PDFPageAggregator(manager, laparams=None)
+    device = _Seen(manager, laparams=None)
+    device.off = _layers_off(document)
     interpreter = PDFPageInterpreter(manager, device)
     for number, page in enumerate(islice(PDFPage.create_pages(document), MOST_PAGES + 1)):
         if number == MOST_PAGES:
@@ -119,7 +125,7 @@ def read_pdf_rows(name: str, content: bytes) -> list[list[PageRow]]:
         shown = device.get_result()
         found = list(_letters(shown))
         letters += len(found)
-        has_pictures = has_pictures or _has_picture(shown)
+        has_pictures = has_pictures or any(isinstance(one, LTImage) for one in _inside(shown))
         if letters > MOST_LETTERS:
             raise UnreadableError(f"'{name}' holds more text than a pattern needs. Keep its pages.")
         pages.append(_rows(found, tuple(_rules(shown))))
@@ -151,39 +157,98 @@ def _has_scripts(document: PDFDocument) -> bool:
     return bool(inside) or runs or "AA" in catalog
 
 
-def _letters(shown: Iterable[Any]) -> Iterator[_Letter]:
+class _Seen(PDFPageAggregator):
+    """Gathers what a person sees of a page: no text that is drawn invisible or switched off."""
+
+    off: frozenset[int] = frozenset()
+    marks: list[bool]
+
+    def begin_page(self, page: PDFPage, ctm: Any) -> None:
+        """Begin a page."""
+        self.marks = []
+        self.layers = (resolve1(page.resources) or {}).get("Properties") or {}
+        super().begin_page(page, ctm)
+
+    def begin_tag(self, _tag: Any, props: Any = None) -> None:
+        """Begin marked text, which may be of a layer that is switched off."""
+        layer = (resolve1(self.layers) or {}).get(getattr(props, "name", ""))
+        self.marks.append(getattr(layer, "objid", None) in self.off)
+
+    def end_tag(self) -> None:
+        """End marked text."""
+        if self.marks:
+            self.marks.pop()
+
+    def render_string(self, textstate: Any, seq: Any, ncs: Any, graphicstate: Any) -> None:
+        """Take a text, if it is shown."""
+        if textstate.render not in _INVISIBLE and not any(self.marks):
+            super().render_string(textstate, seq, ncs, graphicstate)
+
+
+def _layers_off(document: PDFDocument) -> frozenset[int]:
+    """Return the layers that are switched off, by their numbers in the file."""
+    known = resolve1(document.catalog.get("OCProperties")) or {}
+    shown = resolve1(known.get("D")) or {}
+    off = list(resolve1(shown.get("OFF")) or [])
+    if str(shown.get("BaseState")).strip("/'") == "OFF":
+        on = {one.objid for one in resolve1(shown.get("ON")) or []}
+        off += [one for one in resolve1(known.get("OCGs")) or [] if one.objid not in on]
+    return frozenset(one.objid for one in off)
+
+
+def _letters(page: Any) -> Iterator[_Letter]:
+    """Yield the letters that can be seen: level, on the page, not white on white."""
+    shapes = [one for one in _inside(page) if isinstance(one, LTImage) or _is_dark(one)]
+    for one in _inside(page):
+        if not isinstance(one, LTChar) or one.get_text().startswith("(cid:"):
+            continue
+        across, tilt, _, along, _, base = one.matrix
+        middle = (one.x0 + one.x1) / 2, (one.y0 + one.y1) / 2
+        is_level = across > 0 < along and abs(tilt) < _TILT * across
+        is_shown = not _is_white(one.graphicstate.ncolor) or any(
+            _covers(shape, middle) for shape in shapes
+        )
+        if is_level and is_shown and _covers(page, middle):
+            name = one.fontname.casefold()
+            bold = "bold" in name or "black" in name
+            yield _Letter(one.get_text(), one.x0, one.x1, base, one.size, bold)
+
+
+def _inside(shown: Iterable[Any]) -> Iterator[Any]:
     for one in shown:
-        if isinstance(one, LTChar):
-            text = one.get_text()
-            if text and one.upright and not text.startswith("(cid:"):
-                bold = "bold" in one.fontname.casefold() or "black" in one.fontname.casefold()
-                yield _Letter(text, one.x0, one.x1, one.matrix[5], one.size, bold)
-        elif isinstance(one, LTContainer):
-            yield from _letters(one)
+        yield one
+        if isinstance(one, LTContainer):
+            yield from _inside(one)
+
+
+def _is_dark(one: Any) -> bool:
+    return isinstance(one, LTCurve) and one.fill and not _is_white(one.non_stroking_color)
+
+
+def _is_white(color: Any) -> bool:
+    parts = color if isinstance(color, (tuple, list)) else (color,)
+    if not all(isinstance(part, (int, float)) for part in parts):
+        return False  # a pattern
+    return bool(max(parts) <= _FAINT if len(parts) == 4 else min(parts) >= 1 - _FAINT)
+
+
+def _covers(box: Any, place: tuple[float, float]) -> bool:
+    return bool(box.x0 <= place[0] <= box.x1 and box.y0 <= place[1] <= box.y1)
 
 
 def _rules(shown: Iterable[Any]) -> Iterator[_Rule]:
     """Yield the upright lines of a page; the sides of a box are two."""
-    for one in shown:
+    for one in _inside(shown):
         if isinstance(one, LTCurve) and one.height > _TALL:
             for place in {one.x0, one.x1}:
                 yield _Rule(place, one.y0, one.y1)
-        elif isinstance(one, LTContainer):
-            yield from _rules(one)
-
-
-def _has_picture(shown: Iterable[Any]) -> bool:
-    return any(
-        isinstance(one, LTImage) or (isinstance(one, LTContainer) and _has_picture(one))
-        for one in shown
-    )
 
 
 def _rows(letters: Sequence[_Letter], rules: Sequence[_Rule]) -> list[PageRow]:
     """Gather letters of one height into rows, from the top; raised ones go with their row."""
     lines: list[list[_Letter]] = []
     bases: list[tuple[float, float]] = []
-    for run in sorted(_runs(letters), key=lambda one: -_tallest(one).base):
+    for run in sorted(_runs(_level_fractions(letters)), key=lambda one: -_tallest(one).base):
         tallest = _tallest(run)
         if bases and bases[-1][0] - tallest.base <= _ONE_LINE * max(bases[-1][1], tallest.height):
             lines[-1].extend(run)
@@ -204,6 +269,47 @@ def _rows(letters: Sequence[_Letter], rules: Sequence[_Rule]) -> list[PageRow]:
         )
         for parts in parted
     ]
+
+
+def _level_fractions(letters: Iterable[_Letter]) -> Iterator[_Letter]:
+    """Yield letters, figures that are set above each other as a fraction on its line."""
+    shown = [letter for letter in letters if letter.text.strip()]
+    usual = median(one.height for one in shown) if shown else 0.0
+    small = [one for one in shown if one.text.isdigit() and one.height < _STACKED * usual]
+    bars = [one for one in shown if one.text in _FRACTION_BARS]
+    runs = [run for run in _runs(small) if len(run) < 3]
+    runs = [run for run in runs if not any(_is_beside(run, bar) for bar in bars)]
+    taken: set[int] = set()
+    for above in runs:
+        for below in runs:
+            if _is_stacked(above[0], below[0]) and not taken & {id(above), id(below)}:
+                taken |= {id(above), id(below)}
+                yield from _side_by_side(above, below)
+    fractions = {id(letter) for run in runs if id(run) in taken for letter in run}
+    yield from (letter for letter in shown if id(letter) not in fractions)
+
+
+def _is_beside(figures: Sequence[_Letter], bar: _Letter) -> bool:
+    """Whether figures have a slash already."""
+    gap = max(bar.left - figures[-1].right, figures[0].left - bar.right)
+    return gap < 0.3 * bar.height and abs(bar.base - figures[0].base) < 0.6 * bar.height
+
+
+def _is_stacked(above: _Letter, below: _Letter) -> bool:
+    """Whether one figure stands right over another one of its height."""
+    rise, height = above.base - below.base, above.height
+    is_over = above.left < below.right and below.left < above.right
+    return is_over and 0.6 * height < rise < 1.6 * height
+
+
+def _side_by_side(above: Sequence[_Letter], below: Sequence[_Letter]) -> Iterator[_Letter]:
+    figures = [*(one.text for one in above), _FRACTION_SLASH, *(one.text for one in below)]
+    left = min(above[0].left, below[0].left)
+    width = (max(above[-1].right, below[-1].right) - left) / len(figures)
+    base = below[0].base + 0.3 * (above[0].base - below[0].base)
+    for at, text in enumerate(figures):
+        start = left + at * width
+        yield replace(above[0], text=text, left=start, right=start + width, base=base)
 
 
 def _runs(letters: Iterable[_Letter]) -> list[list[_Letter]]:
@@ -271,7 +377,7 @@ def _text(letters: Sequence[_Letter]) -> str:
     for last, letter in pairwise(letters):
         is_apart = letter.left - last.right > _SPACE_AT * max(letter.height, last.height)
         text += f" {letter.text}" if is_apart or _is_raised(letter, last) else letter.text
-    return " ".join(text.split())
+    return plain_letters(" ".join(text.split()))
 
 
 def _segment(letters: Sequence[_Letter]) -> Segment:

@@ -7,7 +7,14 @@ from collections.abc import Iterator
 
 from kitmaker.errors import UnreadableError
 from kitmaker.reading.delimited import decode_text
-from kitmaker.reading.documents.lines import MOST_LINES, Document, PageRow, Segment, too_many_lines
+from kitmaker.reading.documents.lines import (
+    MOST_LINES,
+    Document,
+    PageRow,
+    Segment,
+    plain_letters,
+    too_many_lines,
+)
 from kitmaker.reading.documents.paging import paged
 
 LARGEST_TEXT = 2 * 2**20
@@ -35,7 +42,7 @@ def read_text_page(name: str, content: bytes) -> Document:
 
 def _rows(page: str) -> Iterator[PageRow]:
     for at, line in enumerate(page.split("\n")):
-        segments = tuple(_segments(line.expandtabs(_TAB), is_tabbed="\t" in line))
+        segments = tuple(_segments(plain_letters(line).expandtabs(_TAB), is_tabbed="\t" in line))
         if segments:
             yield PageRow(segments, float(at))
 

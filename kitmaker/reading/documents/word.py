@@ -12,6 +12,7 @@ from kitmaker.reading.documents.lines import (
     PageLine,
     PagePlace,
     no_text,
+    plain_letters,
     too_many_lines,
 )
 from kitmaker.reading.zipped import parsed
@@ -21,6 +22,8 @@ _FALLBACK = "{http://schemas.openxmlformats.org/markup-compatibility/2006}Fallba
 _BOX = f"{_W}txbxContent"
 _WRAPPERS = (f"{_W}sdt", f"{_W}sdtContent", f"{_W}ins", f"{_W}smartTag", f"{_W}customXml")
 _SIGNS = {f"{_W}tab": "\t", f"{_W}br": "\n", f"{_W}cr": "\n", f"{_W}noBreakHyphen": "-"}
+_STRUCK = ("strike", "dstrike")
+_UNSEEN = ("vanish", *_STRUCK)
 _HEAD = re.compile(r"word/(?:header|footer)\d*\.xml")
 _PICTURES = (f"{_W}drawing", f"{_W}pict", f"{_W}object")
 
@@ -60,7 +63,8 @@ def read_word_page(name: str, parts: Mapping[str, bytes]) -> Document:
     if not lines:
         pictures = any(next(body.iter(tag), None) is not None for tag in _PICTURES)
         raise no_text(name, has_pictures=pictures)
-    return Document(name=name, lines=tuple(lines), heads=tuple(_heads(parts, name)))
+    heads, struck = tuple(_heads(parts, name)), tuple(_struck(body, name))
+    return Document(name=name, lines=tuple(lines), heads=heads, struck=struck)
 
 
 def _heads(parts: Mapping[str, bytes], name: str) -> Iterator[PageLine]:
@@ -88,8 +92,10 @@ def _rows(parent: Element) -> Iterator[tuple[tuple[str, ...], bool]]:
 
 
 def _inside(element: Element, *, past: tuple[str, ...]) -> Iterator[Element]:
-    """Yield what an element holds, in order, without looking into elements of some kinds."""
+    """Yield what is seen of an element, in order, without looking into elements of some kinds."""
     for child in element:
+        if child.tag == f"{_W}r" and _has_mark(child, *_UNSEEN):
+            continue
         yield child
         if child.tag not in past:
             yield from _inside(child, past=past)
@@ -130,7 +136,7 @@ def _text(paragraph: Element) -> str:
             parts.append(one.text or "")
         else:
             parts.append(_SIGNS.get(one.tag, ""))
-    text = "".join(parts)
+    text = plain_letters("".join(parts))
     return "" if text == "• " else text
 
 
@@ -139,12 +145,22 @@ def _is_bold(paragraph: Element) -> bool:
     if style is not None and style.get(f"{_W}val", "").startswith(("Heading", "Title")):
         return True
     runs = [one for one in paragraph.iter(f"{_W}r") if one.find(f"{_W}t") is not None]
-    return bool(runs) and all(_run_is_bold(one) for one in runs)
+    return bool(runs) and all(_has_mark(one, "b") for one in runs)
 
 
-def _run_is_bold(run: Element) -> bool:
-    mark = run.find(f"{_W}rPr/{_W}b")
-    return mark is not None and mark.get(f"{_W}val") not in ("0", "false")
+def _has_mark(run: Element, *names: str) -> bool:
+    """Whether letters are set in one of some ways: bold, hidden, struck through."""
+    marks = (run.find(f"{_W}rPr/{_W}{name}") for name in names)
+    return any(one is not None and one.get(f"{_W}val") not in ("0", "false") for one in marks)
+
+
+def _struck(body: Element, name: str) -> Iterator[PageLine]:
+    """Yield what is struck through, which the pattern no longer asks for."""
+    for paragraph in body.iter(f"{_W}p"):
+        runs = [one for one in paragraph.iter(f"{_W}r") if _has_mark(one, *_STRUCK)]
+        text = "".join(one.text or "" for run in runs for one in run.iter(f"{_W}t")).strip()
+        if text:
+            yield PageLine(text=text, place=PagePlace(name, "struck through"))
 
 
 def _split(cells: tuple[str, ...]) -> Iterator[tuple[str, ...]]:

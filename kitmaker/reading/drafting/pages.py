@@ -218,7 +218,9 @@ def _on_page(
         for line in paragraph.lines
     ]
     left += [
-        LeftOver(words=one.text, why="a running head", source=one.place) for one in document.heads
+        LeftOver(words=one.text, why=why, source=one.place)
+        for why, lines in (("a running head", document.heads), ("struck through", document.struck))
+        for one in lines
     ]
     return replace(
         draft,
