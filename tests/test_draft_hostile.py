@@ -18,6 +18,7 @@ import pypdf
 import pytest
 
 import kitmaker as km
+from kitmaker.drafts import Draft
 from kitmaker.reading.documents import apart
 
 DOT = base64.b64decode(
@@ -197,6 +198,62 @@ def test_a_plain_pdf_is_read(tmp_path: Path) -> None:
     (tmp_path / "page.pdf").write_bytes(good_pdf())
     (row,) = km.draft(tmp_path / "page.pdf").pieces
     assert (row.cell("Fabric"), row.cell("Quantity")) == ("fern solid", "4")
+
+
+LAYERED = (
+    "<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [6 0 R] /D << /OFF [6 0 R] >> >> >>"
+)
+PAGE_WITH_A_LAYER = PAGE.replace("/XObject", "/Properties << /Off 6 0 R >> /XObject")
+UNSEEN = """3 Tr 72 600 Td (9 squares 21 inches) Tj 0 Tr
+1 g 0 -20 Td (9 squares 22 inches) Tj 0 g
+2000 -20 Td (9 squares 23 inches) Tj -2000 0 Td
+.7 .7 -.7 .7 72 500 Tm (9 squares 24 inches) Tj
+1 0 0 1 72 480 Tm /OC /Off BDC (9 squares 25 inches) Tj EMC"""
+
+
+def drawn(tmp_path: Path, text: str) -> Draft:
+    content = stream(f"BT /F1 12 Tf {text} ET".encode())
+    page = pdf_of(LAYERED, PAGES, PAGE_WITH_A_LAYER, content, PICTURE, "<< /Type /OCG /Name (x) >>")
+    (tmp_path / "page.pdf").write_bytes(page)
+    return km.draft(tmp_path / "page.pdf")
+
+
+def test_text_that_no_one_sees_is_not_read(tmp_path: Path) -> None:
+    """Drawn invisible, white on white, off the page, tilted, or on a layer switched off."""
+    cut = "1 0 0 1 72 460 Tm (From the fern solid, cut: 4 squares 5 inches) Tj"
+    draft = drawn(tmp_path, f"{UNSEEN} {cut}")
+    assert [(row.cell("Cut width"), row.cell("Quantity")) for row in draft.pieces] == [("5", "4")]
+    assert draft.open_rows == ()
+
+
+def test_white_letters_on_a_dark_band_are_read(tmp_path: Path) -> None:
+    band = "(Lantern Row) Tj ET 0 g 60 690 400 30 re f BT /F1 12 Tf 1 g 72 700 Td"
+    draft = drawn(tmp_path, f"72 740 Td {band} (From the fern solid, cut: 4 squares 5 inches) Tj")
+    assert [row.cell("Quantity") for row in draft.pieces] == ["4"]
+
+
+def test_figures_set_above_each_other_are_a_fraction(tmp_path: Path) -> None:
+    draft = drawn(
+        tmp_path,
+        "72 740 Td (Lantern Row) Tj 0 -20 Td (Fern: 1) Tj /F1 7 Tf 1 0 0 1 110 725 Tm (3) Tj "
+        "1 0 0 1 110 716.5 Tm (4) Tj /F1 12 Tf 1 0 0 1 115 720 Tm ( yards) Tj "
+        "1 0 0 1 72 700 Tm (From fern, cut: 4 squares 5 inches) Tj",
+    )
+    assert [row.cell("Requirement") for row in draft.fabrics] == ["1 3⁄4 yards"]
+
+
+def test_hidden_and_struck_words_of_a_docx_are_no_cuts(tmp_path: Path) -> None:
+    made = docx.Document()
+    made.add_paragraph("From the fern solid, cut:")
+    made.add_paragraph('4 squares 5"')
+    made.add_paragraph().add_run('9 squares 21"').font.hidden = True
+    made.add_paragraph().add_run('9 squares 22"').font.strike = True
+    made.save(str(tmp_path / "page.docx"))
+    draft = km.draft(tmp_path / "page.docx")
+    assert [row.cell("Cut width") for row in draft.pieces] == ["5"]
+    assert [(one.words, one.why) for one in draft.left_over] == [
+        ('9 squares 22"', "struck through")
+    ]
 
 
 @pytest.mark.parametrize(

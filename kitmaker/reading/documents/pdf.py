@@ -309,6 +309,7 @@ def _side_by_side(above: Sequence[_Letter], below: Sequence[_Letter]) -> Iterato
     base = below[0].base + 0.3 * (above[0].base - below[0].base)
     for at, text in enumerate(figures):
         start = left + at * width
+        text = text if at else f" {text}"
         yield replace(above[0], text=text, left=start, right=start + width, base=base)
 
 
