@@ -377,8 +377,6 @@ class Acts:
             strips = any(table.cuts[at].is_strip for at in joined)
             sewn = changed(table, group=Group(), hand=(), last=())
             return [changed(sewn, joined=joined if strips else ())]
-        if group.is_per_block and group.items and count:
-            return [table.gather(changed(group, blocks=count, is_per_block=False))]
         if count in (None, 1) or (phrase.is_whole and table.cuts):
             return [table]
         is_unsure = not group.is_new or not phrase.is_whole
@@ -436,10 +434,6 @@ class Acts:
         is_final, words = last.is_final or phrase.is_final, (*last.words, phrase.words)
         return [table.gather(group.with_last(is_final=is_final, words=words))]
 
-    def _uncut(self, table: Table, _: parts.Uncut, __: Place) -> Tables:
-        group = table.group
-        return [table] if group.items or (table.cuts and group.source is None) else []
-
     def _free(self, table: Table, _: parts.Free, __: Place) -> Tables:
         return [table]
 
@@ -478,6 +472,5 @@ _ACTS: dict[type, Callable[[Acts, Table, Any, Place], Tables]] = {
     parts.StripWidth: Acts._strip_width,
     parts.Running: Acts._running,
     parts.Note: Acts._note,
-    parts.Uncut: Acts._uncut,
     parts.Free: Acts._free,
 }

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from kitmaker.lengths import Length
-from kitmaker.reading.phrases.measures import Size, measure_at, sizes_at
+from kitmaker.reading.phrases.measures import Size, sizes_at
 from kitmaker.reading.phrases.parts import Item, changed
 from kitmaker.reading.words.lexicon import FINAL_USES, word_set
 from kitmaker.reading.words.tokens import NOUNS, Kind, Words
@@ -143,11 +143,6 @@ class ItemReader:
 
     def _across(self, place: int, item: Item) -> Found:
         yield place + 1, changed(item, across=True)
-        opens = len(item.size) == 1 and self.words.fits("WOF OPENING", place)
-        told = measure_at(self.words, place + 2) if opens else None
-        if told is not None and told.unit and self.words.kind(told.end) is Kind.CLOSING:
-            # width of fabric (22")
-            yield told.end + 1, changed(item, size=(*item.size, told.number * told.unit))
 
     def _along(self, place: int, item: Item) -> Found:
         # Behind a list, at its end, it is of all.
@@ -159,10 +154,6 @@ class ItemReader:
         """Read ``2½" squares - cut 8``."""
         words = self.words
         if item.count is not None or not item.size:
-            return
-        if found := words.fits("[CUT CHOOSE SUB]OPENING COUNT CLOSING", place):
-            if words.fits("[END COMMA SEMICOLON STRIP SUB]", found.end()):
-                yield found.end(), changed(item, count=words.count(place + 2))
             return
         text = "[CUT CHOOSE SUB]COUNT(?![TIMES DASH NUM AT SQUARE RECT STRIP])"
         is_item = words.fits("OPENING", place + 2) and self.remark(place + 2) is None
@@ -200,15 +191,13 @@ class ItemReader:
     def _size_inside(self, place: int, item: Item) -> Found:
         words = self.words
         for size in self.sizes(place + 1):
-            end = words.behind("[NOUN DET EACH FINISHED UNFINISHED]*[WOF LOF]?CLOSING", size.end)
+            end = words.behind("[NOUN DET EACH FINISHED UNFINISHED]*CLOSING", size.end)
             kinds = words.kinds(size.end, end)
             nouns = [at for at in range(size.end, end) if words.kind(at) in NOUNS]
             noun = NOUNS[words.kind(nouns[-1])] if nouns else item.noun
             if end == size.end or item.noun not in ("", noun, "piece", "border"):
                 continue
             sized = _sized(item, size)
-            if kinds[-2:-1] in ((Kind.WOF,), (Kind.LOF,)):
-                sized = self._laid(end - 2, sized)
             finish = [kind for kind in kinds if kind in (Kind.FINISHED, Kind.UNFINISHED)]
             yield (
                 end,
@@ -295,17 +284,11 @@ class ItemReader:
 
     # ---- each, total, finished, wide -------------------------------------------------------------
 
-    def _wide(self, place: int, item: Item) -> Found:
-        if item.size:
-            yield place + 1, item
-
     def _finished(self, place: int, item: Item) -> Found:
         words, end = self.words, place + 1
         if item.finish:
             return
-        while words.word(end) in ("size", "sizes", "dimensions", "square", "squares"):
-            if words.kind(end) is Kind.SQUARE and not (item.noun or item.words):
-                break
+        while words.word(end) in ("size", "sizes", "dimensions"):
             end += 1
         if not item.size:
             end = words.behind("[AT TO OF COLON EQUALS AS]*", end)
@@ -411,7 +394,6 @@ _SLOTS: dict[Kind, tuple[_Slot, ...]] = {
     **dict.fromkeys((Kind.DET, Kind.AT), (ItemReader._small,)),
     **dict.fromkeys((Kind.AND, Kind.OF), (ItemReader._joint,)),
     **dict.fromkeys((Kind.FOR, Kind.AS), (ItemReader._for,)),
-    Kind.WIDE: (ItemReader._wide,),
     **dict.fromkeys((Kind.FINISHED, Kind.UNFINISHED), (ItemReader._finished,)),
     Kind.TOTAL: (ItemReader._total,),
     Kind.EACH: (ItemReader._each,),

@@ -306,10 +306,6 @@ class Note(NamedTuple):
     words: str = ""
 
 
-class Uncut(NamedTuple):
-    """``Do not cut these yet``: what lies there stays as it is."""
-
-
 class Free(NamedTuple):
     """Words that change nothing."""
 
