@@ -162,8 +162,6 @@ class Acts:
             has_squares = any(one.noun == "square" for one in table.cuts)
             unsure_if(has_squares, "whether it is cut from the pieces above is not said")
             return changed(source, kind="cloth", of="cloth")
-        if source.kind == "rest" and source.count and (table.hand or table.rest):
-            return changed(source, kind="strip")
         is_cloth = source.kind == "piece"
         if source.kind == "these" and not (table.cuts or table.has_strips):
             strips_before = any(item.is_strip for item in table.group.items[:-1])
@@ -202,8 +200,7 @@ class Acts:
         """Read ``12 squares 5" (from 2 strips 5" × WOF)``: the strips are what they take."""
         table = table.gather(changed(table.group, sub=None))
         cut, count = self.bench.commit(table), source.count or 1
-        if not source.size:
-            return [table.expect(parts.Check(kind="total", count=count, noun="strip"))]
+        unsure_if(not source.size, "how wide the strips are is not said")
         strip = Laid(count=1, width=source.size[0], length=None)
         hold_strips(strip, count, cut.pieces(), self.facts)
         return [cut.gather(Group(source=cut.lead))]

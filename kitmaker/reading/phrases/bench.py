@@ -439,8 +439,6 @@ def _of_blocks(items: tuple[Item, ...], totals: list[Check]) -> tuple[Item, ...]
     """Return what is counted for each block as the total that is stated."""
     count = items[0].count
     total = totals[0].count if len(totals) == 1 and len(items) == 1 else 0
-    if total and count and totals[0].noun == "block":
-        return (changed(items[0], count=count * total),)
     is_told = total and count and total % count == 0
     unsure_if(not is_told, "for how many blocks this is, is not said", TYPE_TOTAL)
     return (changed(items[0], count=total),)
