@@ -280,6 +280,12 @@ class Acts:
         group = table.group
         if said.kind == "each strip":
             return self._of_each_strip(table, said)
+        if said.kind == "cloths":
+            return [table] if said.count in (1, self.bench.known_count("cloth")) else []
+        if said.kind in ("parts", "share"):
+            count = (group.items[-1].count if group.items else None) or 0
+            is_share = said.kind == "share" and count > said.count and count % said.count == 0
+            return [table] if is_share or (said.kind == "parts" and count == said.count) else []
         if said.is_bare and not (group.diagonals or any(item.count for item in group.items)):
             return []  # it is the count itself
         is_of_next = said.kind in ("use", "need", "extra") and group.is_new
@@ -298,16 +304,6 @@ class Acts:
         is_wrong = piece.length is None or not fits
         unsure_if(is_wrong, f"a strip does not give {said.count}", "Look at the counts.")
         return [cut]
-
-    def _parts(self, table: Table, phrase: parts.Parts, _: Place) -> Tables:
-        items = table.group.items
-        return [table] if items and sum(phrase.counts) == items[-1].count else []
-
-    def _share(self, table: Table, phrase: parts.Share, _: Place) -> Tables:
-        items = table.group.items
-        count = items[-1].count if items else None
-        is_share = count and count > phrase.count and count % phrase.count == 0
-        return [table] if is_share else []
 
     def _both(self, table: Table, phrase: parts.Both, place: Place) -> Tables:
         firsts = self.act(table, phrase.first, place)
@@ -385,9 +381,6 @@ class Acts:
         group = table.group
         return [] if group.items else [table.gather(changed(group, each_count=phrase.count))]
 
-    def _cloths(self, table: Table, phrase: parts.Cloths, _: Place) -> Tables:
-        return [table] if phrase.count in (1, self.bench.known_count("cloth")) else []
-
     # ---- headings, lengths -----------------------------------------------------------------------
 
     def _way(self, table: Table, phrase: parts.Way, _: Place) -> Tables:
@@ -425,14 +418,11 @@ class Acts:
 
     def _note(self, table: Table, phrase: parts.Note, _: Place) -> Tables:
         group = table.group
-        if not group.items:
+        if not (group.items and phrase.words):
             return [table]
         last = group.items[-1]
         is_final, words = last.is_final or phrase.is_final, (*last.words, phrase.words)
         return [table.gather(group.with_last(is_final=is_final, words=words))]
-
-    def _free(self, table: Table, _: parts.Free, __: Place) -> Tables:
-        return [table]
 
 
 def lay_chosen(table: Table, count: int, width: Length) -> Table:
@@ -454,8 +444,6 @@ _ACTS: dict[type, Callable[[Acts, Table, Any, Place], Tables]] = {
     parts.Chosen: Acts._chosen,
     parts.Diagonal: Acts._diagonal,
     parts.Check: Acts._check,
-    parts.Parts: Acts._parts,
-    parts.Share: Acts._share,
     parts.Both: Acts._both,
     parts.Keep: Acts._keep,
     parts.Sew: Acts._sew,
@@ -463,11 +451,9 @@ _ACTS: dict[type, Callable[[Acts, Table, Any, Place], Tables]] = {
     parts.EachCount: Acts._each_count,
     parts.PerBlock: Acts._per_block,
     parts.Making: Acts._making,
-    parts.Cloths: Acts._cloths,
     parts.Way: Acts._way,
     parts.Heading: Acts._heading,
     parts.StripWidth: Acts._strip_width,
     parts.Running: Acts._running,
     parts.Note: Acts._note,
-    parts.Free: Acts._free,
 }

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from kitmaker.reading.phrases.items import PURPOSE, ItemReader
-from kitmaker.reading.phrases.parts import Check, Parts, Phrase, Share
+from kitmaker.reading.phrases.parts import Check, Phrase
 from kitmaker.reading.words.tokens import NOUNS, Kind, Words
 
 Found = Iterator[tuple[int, Phrase]]
@@ -72,7 +72,7 @@ class CheckReader:
             counts.append(self.words.count(behind))
             end, behind = part.end(), self.words.behind("[COMMA AND SEMICOLON]*", part.end())
         if len(counts) > 1:
-            yield end, Parts(counts=tuple(counts))
+            yield end, Check(kind="parts", count=sum(counts))
 
 
 def _stated(words: Words, found: re.Match[str]) -> Phrase | None:
@@ -136,7 +136,7 @@ _RULES: tuple[tuple[str, Callable[[Words, re.Match[str]], Phrase | None]], ...] 
     ("[ARROW EQUALS](?P<n>COUNT)[OPEN UNITNAME SHAPE]*", _become),
     (_OF_ALL, _of_all),
     (_SETS, _sets),
-    (_SHARE, lambda words, found: Share(count=_n(words, found))),
+    (_SHARE, lambda words, found: Check(kind="share", count=_n(words, found))),
     (_OF_EACH, lambda words, found: Check(kind="each print", count=_n(words, found))),
     (_OF_A_STRIP, lambda words, found: Check(kind="each strip", count=_n(words, found))),
 )

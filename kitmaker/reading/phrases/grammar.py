@@ -24,8 +24,7 @@ from kitmaker.reading.words.tokens import Kind, Words
 
 Found = Iterator[tuple[int, Phrase]]
 _IN_BRACKETS = (
-    *(parts.Diagonal, parts.Check, Source, parts.Parts, parts.Keep, parts.Share, parts.Needs),
-    *(parts.Making, parts.Way),
+    *(parts.Diagonal, parts.Check, Source, parts.Keep, parts.Needs, parts.Making, parts.Way),
 )
 FIXED: tuple[tuple[str, Phrase], ...] = (
     ("CUT", parts.Verb()),
@@ -40,7 +39,7 @@ FIXED: tuple[tuple[str, Phrase], ...] = (
     ("THESE INTO", parts.SubCut(Source(kind="these"))),
     (
         "[WHOLE NOTCUT](?=[END CLOSING COMMA SEMICOLON FOR YET])|THESE[ARE WILL]OPEN(?=END)",
-        parts.Free(),
+        parts.Note(),
     ),
     ("(?:PER|FOR EACH)(?!NUM)[OPEN UNITNAME]*GROUP[OPEN GROUP UNITNAME]*", parts.PerBlock()),
 )
@@ -231,7 +230,7 @@ class Grammar:
         if kind is Kind.PIECE and not pieced:
             return
         if kind is Kind.SEW and any(running_lengths(self.items, place + 1)):
-            yield place + 1, parts.Free()
+            yield place + 1, parts.Note()
         end = words.behind("[^CUT SUB SEMICOLON END]+", place)
         if words.word(end) == "cut apart" and not words.has("UNIT", end):
             end = words.size
@@ -315,7 +314,7 @@ class Grammar:
 
     def _free(self, place: int) -> Found:
         if found := self.words.fits(_FREE_WORDS, place):
-            yield found.end(), parts.Free()
+            yield found.end(), parts.Note()
 
 
 _READY = ("square", "strip")

@@ -165,7 +165,8 @@ class Check(NamedTuple):
 
     Attributes:
         kind: ``total``, ``need``, ``use``, ``can``, ``extra``, ``become``, ``of`` (n of m),
-            ``sets`` (n of m), ``each print`` or ``each strip``.
+            ``sets`` (n of m), ``each print``, ``each strip``; ``share`` (6 per block), ``parts``
+            (4 for the border, 6 for the binding: 10), or how many ``cloths`` there are.
         count: The figure.
         of: The second one; 0.
         noun: What it counts; "".
@@ -177,18 +178,6 @@ class Check(NamedTuple):
     of: int = 0
     noun: str = ""
     is_bare: bool = False
-
-
-class Parts(NamedTuple):
-    """A count told apart: ``4 for the border, 6 for the binding``."""
-
-    counts: tuple[int, ...]
-
-
-class Share(NamedTuple):
-    """A share of a count: ``6 per block``."""
-
-    count: int  # type: ignore[assignment]
 
 
 class Keep(NamedTuple):
@@ -283,12 +272,6 @@ class Needs(NamedTuple):
     is_verb: bool
 
 
-class Cloths(NamedTuple):
-    """``8 fat quarters:``: how many cloths there are."""
-
-    count: int  # type: ignore[assignment]
-
-
 class Make(NamedTuple):
     """``to make``, ``you will have``: what follows is what comes of it."""
 
@@ -300,14 +283,10 @@ class Totals(NamedTuple):
 
 
 class Note(NamedTuple):
-    """A remark in brackets; ``is_final`` where it says that a piece is used as it is."""
+    """Words that change nothing; ``is_final`` where they say that a piece is used as it is."""
 
     is_final: bool = False
     words: str = ""
-
-
-class Free(NamedTuple):
-    """Words that change nothing."""
 
 
 class Both(NamedTuple):

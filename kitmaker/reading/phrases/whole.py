@@ -27,13 +27,13 @@ def whole_sentence(items: ItemReader) -> Found:
     if heading is not None:
         yield size, heading
     if cloths := words.fits("COUNT[CLOTH OPEN]*CLOTH OPEN*(?=COLON)", 0):
-        yield cloths.end(), parts.Cloths(words.count(0))
+        yield cloths.end(), parts.Check(kind="cloths", count=words.count(0))
     # The amount that a list is cut from: 2¼ yards - cut into:
     amount = words.fits(_AMOUNT, 0)
     if amount and (words.at(1).value or 0) >= 36 and not words.at(0).lost_gap:
-        yield amount.end(), parts.Free()
+        yield amount.end(), parts.Note()
     if _only_tells(items):
-        yield size, parts.Free()
+        yield size, parts.Note()
 
 
 def _width_said(items: ItemReader) -> Found:
@@ -63,7 +63,7 @@ def _heading(words: Words) -> Phrase | None:
         return None
     if words.has("LOF"):
         return _way(words, *told.span("who"), along=True)
-    return parts.Free() if words.has("WOF") or not words.has("NUM") else None
+    return parts.Note() if words.has("WOF") or not words.has("NUM") else None
 
 
 def _way(words: Words, start: int, end: int, *, along: bool) -> parts.Heading:
