@@ -18,6 +18,7 @@ from typing import TypeAlias
 from kitmaker.errors import Problem, Problems, error, warning
 from kitmaker.lengths import METER, YARD, Length, Unit, clean_text
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.words.lexicon import word_set
 from kitmaker.reading.words.quantity import Place, find_quantity_words
 from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, address
 
@@ -34,24 +35,11 @@ _BOLT_UNITS = {
     **dict.fromkeys(("m", "meter", "meters", "metre", "metres"), METER),
 }
 _SAYS_NO_SIZE = frozenset({"per kit", "for one kit", "for 1 kit", "needed", "required", "in all"})
-_SAYS_NOTHING = frozenset(
-    {
-        *(
-            "of",
-            "the",
-            "total",
-            "all",
-            "in",
-            "to",
-            "cut",
-            "needed",
-            "required",
-            "kit",
-            "per",
-            "one",
-        ),
-        *("strip", "strips", "square", "squares", "piece", "pieces", "patch", "patches"),
-    }
+_SAYS_NOTHING = word_set(
+    """
+    of the total all in to cut needed required kit per one
+    strip strips square squares piece pieces patch patches
+    """
 )
 _CHANGES_CUT = re.compile(r"\b(?:diagonal|triangles?|one-?way|lengthwise|wof|lof)\b", re.IGNORECASE)
 

@@ -65,7 +65,7 @@ class Acts:
         group = table.group
         if group.diagonals and not group.items:
             table = self._cut(table)
-        ready = group.verb == "choose" and self.bench.known_count("cloth")
+        ready = group.verb == "choose" and self.facts.count_of("cloth")
         if ready and item.count and item.noun == "square":
             return []  # they are chosen, not cut
         if group.sub is not None and item.is_strip:
@@ -224,7 +224,7 @@ class Acts:
             return changed(source, kind="cloth")
         is_ready = source.kind == "strip" and not table.hand and not table.group.items
         fits = self.facts.ready_cut in (None, *source.size[:1])
-        if is_ready and fits and self.bench.known_count():
+        if is_ready and fits and self.facts.count_of():
             return changed(source, kind="cloth", of="cloth")
         return None
 
@@ -242,7 +242,7 @@ class Acts:
         return [changed(table.gather(group), lead=source)]
 
     def _chosen(self, table: Table, phrase: parts.Chosen, _: Place) -> Tables:
-        source, known = phrase.source, self.bench.known_count("cloth")
+        source, known = phrase.source, self.facts.count_of("cloth")
         if table.group.items or table.cuts or not known or not source.count:
             return []
         width = source.size[0] if source.size else self.facts.ready_cut
@@ -281,7 +281,7 @@ class Acts:
         if said.kind == "each strip":
             return self._of_each_strip(table, said)
         if said.kind == "cloths":
-            return [table] if said.count in (1, self.bench.known_count("cloth")) else []
+            return [table] if said.count in (1, self.facts.count_of("cloth")) else []
         if said.kind in ("parts", "share"):
             count = (group.items[-1].count if group.items else None) or 0
             is_share = said.kind == "share" and count > said.count and count % said.count == 0
@@ -325,7 +325,7 @@ class Acts:
         unsure_if(
             not told, "what is set aside is not cut above", "Type it as a piece, with its size."
         )
-        return [keep(table, phrase, self.bench.known_count())]
+        return [keep(table, phrase, self.facts.count_of())]
 
     def _sew(self, table: Table, phrase: parts.Sew, _: Place) -> Tables:
         group, joins = table.group, phrase.joins

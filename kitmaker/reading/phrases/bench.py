@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.reading.phrases.controls import AGREE, check
-from kitmaker.reading.phrases.model import EachOf, FabricFacts
+from kitmaker.reading.phrases.model import FabricFacts
 from kitmaker.reading.phrases.parts import STRIPS, Check, Item, Source, changed, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
 from kitmaker.reading.phrases.strips import (
@@ -25,7 +25,6 @@ TYPE_TOTAL = "Type the count for all of them together."
 _EACH_OF_WHAT = "each of what is not said"
 _EACH_OF_TWO = "it says each of two things"
 _REST = "whether the rest is one or each of several is not said"
-_EACH = {"print": EachOf.PRINT, "cloth": EachOf.CLOTH}
 _TAKEN_OF_STRIPS = (
     "they are read as cut from the strips above, which just hold them",
     "Type sub-cut into before them if that is right; else put them above the strips.",
@@ -64,10 +63,6 @@ class Bench:
         """Take what is known of the fabric."""
         self.facts = facts
         self.known = {count for count in (facts.prints, facts.cloths) if count}
-
-    def known_count(self, of: str = "") -> int | None:
-        """Return how many "each" stands for; None when it is not stated for sure."""
-        return self.facts.count_of(_EACH.get(of, EachOf.UNSAID))
 
     # ---- closing a group -------------------------------------------------------------------------
 
@@ -167,7 +162,7 @@ class Bench:
         table = changed(table, is_loose=False, loose_multiplier=None)
         multiplies = table.multiplier is not None or table.is_multiplier_unsure
         if source.is_rest and source.is_each and source.count:
-            are_all = self.known_count(source.of) == (table.multiplier or 0) + source.count
+            are_all = self.facts.count_of(source.of) == (table.multiplier or 0) + source.count
             unsure_if(not are_all, "how many remain is not said", TYPE_TOTAL)
             source = changed(source, is_rest=False)
         along = source.along or group.along
@@ -209,7 +204,7 @@ class Bench:
             is_more = count > most
             unsure_if(is_more, f"it says each of {count}, and the fabric has {most}", AGREE)
             return count
-        count = chosen if chosen and source.kind == "cloth" else self.known_count(source.of)
+        count = chosen if chosen and source.kind == "cloth" else self.facts.count_of(source.of)
         unsure_if(
             count is None,
             "'each' is not read: how many there are is not stated",

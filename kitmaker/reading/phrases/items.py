@@ -24,6 +24,9 @@ _MOST_GLUE = 3
 _MOST_SLOTS = 30
 _GLUE = frozenset((Kind.COMMA, Kind.COLON, Kind.DASH, Kind.AT, Kind.EQUALS))
 _OF = ("OF(?=[NUM OPENING LABEL OPEN CLOTH])", "OF(?=[NUM OPENING])")
+_WORDS = (Kind.OPEN, Kind.UNITNAME, Kind.SEW, Kind.TRIM, Kind.DRAW)
+_HANDLED = "(?<=[COMMA COLON DASH AT EQUALS OF])[SEW TRIM DRAW]"
+"""A word for sewing names an item too, but not behind a sign."""
 _GOES_ON = "[NOUN OPEN SHAPE WIDE FINISHED UNFINISHED]|OF NUM"
 """Before these an item that could end does not: the longest is meant."""
 NAMING = "OPEN DET GROUP LABEL ORD CODE CLOTH UNITNAME SEW TRIM DRAW NOUN SHAPE ALL"
@@ -82,8 +85,6 @@ class ItemReader:
                 found.append((place, item))
             for at in self._behind_glue(place, item, is_first=depth == 0):
                 for slot in _SLOTS.get(self.words.kind(at), ()):
-                    if at > place and slot is ItemReader._handled:
-                        continue
                     stack.extend((end, more, depth + 1) for end, more in slot(self, at, item))
         return found
 
@@ -226,12 +227,8 @@ class ItemReader:
         yield place + 1, changed(item, noun=kept or noun, is_plural=is_plural)
 
     def _word(self, place: int, item: Item) -> Found:
-        word = self.words.word(place)
-        yield place + 1, changed(item, words=(*item.words, word))
-
-    def _handled(self, place: int, item: Item) -> Found:
-        """A word for sewing names an item too, but not behind a sign."""
-        return self._word(place, item)
+        if not self.words.fits(_HANDLED, place):
+            yield place + 1, changed(item, words=(*item.words, self.words.word(place)))
 
     def _cloth(self, place: int, item: Item) -> Found:
         words, word = self.words, self.words.word(place)
@@ -386,8 +383,7 @@ _SLOTS: dict[Kind, tuple[_Slot, ...]] = {
     Kind.TIMES: (ItemReader._times,),
     **dict.fromkeys(NOUNS, (ItemReader._noun,)),
     **dict.fromkeys((Kind.CUT, Kind.CHOOSE, Kind.SUB), (ItemReader._count_behind_cut,)),
-    **dict.fromkeys((Kind.OPEN, Kind.UNITNAME), (ItemReader._word,)),
-    **dict.fromkeys((Kind.SEW, Kind.TRIM, Kind.DRAW), (ItemReader._handled,)),
+    **dict.fromkeys(_WORDS, (ItemReader._word,)),
     **dict.fromkeys((Kind.CLOTH, Kind.GROUP), (ItemReader._cloth,)),
     Kind.SHAPE: (ItemReader._shape,),
     **dict.fromkeys((Kind.LABEL, Kind.ORD, Kind.CODE), (ItemReader._label,)),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from enum import StrEnum
 from fractions import Fraction
 
 from kitmaker.arithmetic.figures import CutRules
@@ -58,14 +57,6 @@ class Cut:
     def is_short_strip(self) -> bool:
         """Whether it is called a strip, and shorter than the fabric is wide."""
         return self.kind is PieceKind.PIECE and self.noun == "strip" and self.width != self.length
-
-
-class EachOf(StrEnum):
-    """What "from each" speaks of."""
-
-    PRINT = "print"
-    CLOTH = "piece of cloth"
-    UNSAID = "it does not say"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,11 +116,11 @@ class FabricFacts:
     bracket: int | None = None
     cut_rules: CutRules = field(default_factory=CutRules)
 
-    def count_of(self, each: EachOf) -> int | None:
-        """Return how many "each" stands for; None when it is not stated for sure."""
-        if each is EachOf.PRINT:
+    def count_of(self, each: str = "") -> int | None:
+        """Return how many each ``print`` or ``cloth`` stands for; None when it is not sure."""
+        if each == "print":
             return self.prints if self.prints is not None else self.cloths
-        if each is EachOf.CLOTH:
+        if each == "cloth":
             return self.cloths if self.cloths is not None else self.prints
         said = {count for count in (self.prints, self.cloths) if count is not None}
         return said.pop() if len(said) == 1 else None

@@ -13,7 +13,6 @@ from kitmaker.reading.words.tokens import Kind, Words
 Found = Iterator[tuple[int, Phrase]]
 _WIDTH = "[EACH ALL STRIP AT CUT WOF AND OPEN DET WIDE]*"
 _COMMON = frozenset(("following", "long", "outer", "inner"))
-_NO_NAME = "NUM|FROM|EACH|INTO|OF(?!DET)|WOF|LOF|ALTERS|REST"
 _NO_DIRECTION = "[INTO SUB ONCE TWICE HALF FINISHED COUNT]"
 _AMOUNT = "NUM UNIT[OF OPEN CLOTH DASH COMMA]*[CUT INTO]*(?=COLON|END)"
 _LATER = "(?!.*[COUNT SUB EACH HALF DOUBT])OPENING.*TRIM"
