@@ -14,15 +14,7 @@ from kitmaker.lengths import Length
 from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.bench import TYPE_TOTAL, Bench
 from kitmaker.reading.phrases.controls import hold_strips
-from kitmaker.reading.phrases.parts import (
-    STRIPS,
-    Item,
-    Phrase,
-    Source,
-    UnsureError,
-    changed,
-    unsure_if,
-)
+from kitmaker.reading.phrases.parts import STRIPS, Item, Phrase, Source, UnsureError, unsure_if
 from kitmaker.reading.phrases.settling import Holds, holds, settle
 from kitmaker.reading.phrases.strips import keep
 from kitmaker.reading.phrases.table import Group, Laid, Table
@@ -80,7 +72,7 @@ class Acts:
         if not table.group.items:
             table = self._below_head(table, place)
         group = table.group
-        return [table.gather(changed(group, items=(*group.items, item)))]
+        return [table.gather(group._replace(items=(*group.items, item)))]
 
     @staticmethod
     def _cuts_on(group: Group, item: Item, place: Place) -> bool:
@@ -94,17 +86,17 @@ class Acts:
     def _below_head(self, table: Table, place: Place) -> Table:
         group, heads = table.group, ":" in place.signs
         if heads and group.along:
-            table = changed(table, along=True)
+            table = table._replace(along=True)
         if group.source is None:
             return table
         is_lead = group.source is table.lead and group.source.is_each and group.sub is None
         loose = self.bench.multiplier_of(group.source, table.chosen) if heads and is_lead else None
-        return changed(table, loose_multiplier=loose)
+        return table._replace(loose_multiplier=loose)
 
     def _panel(self, table: Table, phrase: parts.Panel, _: Place) -> Tables:
         if not table.group.is_new or table.cuts:
             return []
-        return [table.gather(changed(table.group, items=(phrase.item,), verb="panel"))]
+        return [table.gather(table.group._replace(items=(phrase.item,), verb="panel"))]
 
     def _verb(self, table: Table, phrase: parts.Verb, _: Place) -> Tables:
         group = table.group
@@ -112,7 +104,7 @@ class Acts:
             table = self._cut(table)
         elif group.checks or group.diagonals:
             return []
-        return [table.gather(changed(table.group, verb=phrase.word))]
+        return [table.gather(table.group._replace(verb=phrase.word))]
 
     def _totals(self, table: Table, phrase: parts.Totals, place: Place) -> Tables:
         group = table.group
@@ -120,14 +112,14 @@ class Acts:
             return []
         if phrase.is_verb:
             tables = self._verb(table, parts.Verb(), place)
-            return [changed(one, multiplier=None, is_multiplier_unsure=False) for one in tables]
+            return [one._replace(multiplier=None, is_multiplier_unsure=False) for one in tables]
         unsure_if(table.multiplier, "whether a total is for each is not said", TYPE_TOTAL)
-        return [table.gather(changed(group, is_total=True))]
+        return [table.gather(group._replace(is_total=True))]
 
     def _make(self, table: Table, _: parts.Make, __: Place) -> Tables:
         group = table.group
         if not group.items:
-            return [table.gather(changed(group, verb="have"))]
+            return [table.gather(group._replace(verb="have"))]
         if group.items[-1].says_strip and group.sub is None and not group.checks:
             return [self.bench.commit(table).gather(Group(sub=STRIPS))]
         return []
@@ -153,22 +145,22 @@ class Acts:
         if group.source is not None or group.sub is not None:
             return []
         if source.kind in ("strip", "these") and table.has_strips:
-            return [table.gather(changed(group, sub=source))]
-        return [changed(table.gather(changed(group, source=source)), lead=source)]
+            return [table.gather(group._replace(sub=source))]
+        return [table.gather(group._replace(source=source))._replace(lead=source)]
 
     def _as_cloth(self, table: Table, source: Source, *, is_last: bool) -> Source:
         """Return squares bought ready cut, and pieces, as the cloth itself."""
         if source.kind == "square":
             has_squares = any(one.noun == "square" for one in table.cuts)
             unsure_if(has_squares, "whether it is cut from the pieces above is not said")
-            return changed(source, kind="cloth", of="cloth")
+            return source._replace(kind="cloth", of="cloth")
         is_cloth = source.kind == "piece"
         if source.kind == "these" and not (table.cuts or table.has_strips):
             strips_before = any(item.is_strip for item in table.group.items[:-1])
             is_each = source.count is None and not strips_before and self.bench.known
             is_this = source.count in (None, 1) and is_last
             is_cloth = bool(is_each if source.is_each else is_this)
-        return changed(source, kind="cloth") if is_cloth else source
+        return source._replace(kind="cloth") if is_cloth else source
 
     def _source_behind(self, table: Table, source: Source, place: Place) -> Tables:
         """Return what a source behind items may mean: of them, or the next cut's."""
@@ -180,14 +172,14 @@ class Acts:
         begins = (Kind.COLON, Kind.CUT, Kind.NUM, Kind.OPENING, Kind.COMMA)
         if ";" in place.signs and source.kind == "cloth" and place.behind in begins:
             cut = self.bench.commit(table).gather(Group(source=source))
-            return [changed(cut, lead=source)]
+            return [cut._replace(lead=source)]
         found: Tables = []
         is_strip = source.kind in ("strip", "these")
         is_free = group.source is None or (group.source is table.lead and not group.source.is_each)
         if is_free and (group.sub is None or not is_strip):
-            found.append(table.gather(changed(group, source=source)))
+            found.append(table.gather(group._replace(source=source)))
         elif is_free and group.sub == STRIPS:
-            found.append(table.gather(changed(group, sub=source)))
+            found.append(table.gather(group._replace(sub=source)))
         if place.behind not in _ENDS and (is_strip or source.kind == "rest"):
             try:
                 cut = self.bench.commit(table)
@@ -198,7 +190,7 @@ class Acts:
 
     def _taken_from(self, table: Table, source: Source) -> Tables:
         """Read ``12 squares 5" (from 2 strips 5" × WOF)``: the strips are what they take."""
-        table = table.gather(changed(table.group, sub=None))
+        table = table.gather(table.group._replace(sub=None))
         cut, count = self.bench.commit(table), source.count or 1
         unsure_if(not source.size, "how wide the strips are is not said")
         strip = Laid(count=1, width=source.size[0], length=None)
@@ -209,23 +201,23 @@ class Acts:
         source, group = phrase.source, table.group
         ready = self._of_ready_cut(table, source)
         if ready is not None:
-            return [table.gather(changed(group, source=ready, verb="cut"))]
+            return [table.gather(group._replace(source=ready, verb="cut"))]
         if group.items:
             return [self.bench.commit(table).gather(Group(sub=source))]
         if group.sub is not None:
             return [table] if source == STRIPS else []
-        return [table.gather(changed(group, sub=source))]
+        return [table.gather(group._replace(sub=source))]
 
     def _of_ready_cut(self, table: Table, source: Source) -> Source | None:
         """Return the cloth where chosen squares, or strips bought ready cut, are cut on."""
         if not source.is_each or table.cuts:
             return None
         if source.kind == "these" and table.chosen:
-            return changed(source, kind="cloth")
+            return source._replace(kind="cloth")
         is_ready = source.kind == "strip" and not table.hand and not table.group.items
         fits = self.facts.ready_cut in (None, *source.size[:1])
         if is_ready and fits and self.facts.count_of():
-            return changed(source, kind="cloth", of="cloth")
+            return source._replace(kind="cloth", of="cloth")
         return None
 
     def _cut_up(self, table: Table, phrase: parts.CutUp, _: Place) -> Tables:
@@ -233,13 +225,13 @@ class Acts:
         if phrase.parts:
             if table.cuts or group.items or group.source:
                 return []
-            return [table.gather(changed(group, source=source, parts=phrase.parts, verb="cut"))]
+            return [table.gather(group._replace(source=source, parts=phrase.parts, verb="cut"))]
         if group.items:
             table = self.bench.commit(table).gather(Group())
         is_counted = source.kind == "square" and table.cuts
         unsure_if(is_counted, "whether squares that are counted already are cut up is not said")
-        group = changed(table.group, source=source, verb="cut")
-        return [changed(table.gather(group), lead=source)]
+        group = table.group._replace(source=source, verb="cut")
+        return [table.gather(group)._replace(lead=source)]
 
     def _chosen(self, table: Table, phrase: parts.Chosen, _: Place) -> Tables:
         source, known = phrase.source, self.facts.count_of("cloth")
@@ -250,7 +242,7 @@ class Acts:
         if source.count > known or width is None or not fits:
             return []
         if not phrase.is_cut:
-            return [changed(table, chosen=source.count, chosen_width=width, group=Group())]
+            return [table._replace(chosen=source.count, chosen_width=width, group=Group())]
         return [lay_chosen(table, source.count, width)] if source.kind == "square" else []
 
     # ---- diagonals, figures ----------------------------------------------------------------------
@@ -266,7 +258,7 @@ class Acts:
                 return self._diagonal_of_last(table, cut)
         is_unsure = len(items) > 1 and not cut.who
         unsure_if(is_unsure, "which squares are cut on the diagonal is not said")
-        return [table.gather(changed(group, diagonals=(*group.diagonals, cut)))]
+        return [table.gather(group._replace(diagonals=(*group.diagonals, cut)))]
 
     @staticmethod
     def _diagonal_of_last(table: Table, cut: parts.Diagonal) -> Tables:
@@ -298,7 +290,7 @@ class Acts:
         if table.group.items[0].count is None:
             return [table]
         cut = self.bench.commit(table)
-        piece = changed(cut.pieces()[-1], count=said.count)
+        piece = cut.pieces()[-1]._replace(count=said.count)
         strips = [Laid(count=1, width=side, length=None) for side in piece.sides]
         fits = [one for one in strips if holds(one, 1, [piece], self.facts) is not Holds.NOT]
         is_wrong = piece.length is None or not fits
@@ -344,20 +336,20 @@ class Acts:
         doubtful = doubtful or (phrase.counts and phrase.is_before_cut)
         is_unsure = doubtful and phrase.has_numbers and not (table.cuts or table.joined)
         unsure_if(is_unsure, "what is sewn or trimmed is not said")
-        sewn = changed(table, group=Group(), joined=table.hand if strips else table.joined)
+        sewn = table._replace(group=Group(), joined=table.hand if strips else table.joined)
         if joins:
-            return [changed(sewn, is_sewn=True, hand=(), last=())]
+            return [sewn._replace(is_sewn=True, hand=(), last=())]
         return [table.gather(Group())]
 
     def _blocks(self, table: Table, phrase: parts.Blocks, _: Place) -> Tables:
         if table.group.blocks:
             return []
-        return [table.gather(changed(table.group, blocks=phrase.count, is_sets=phrase.is_sets))]
+        return [table.gather(table.group._replace(blocks=phrase.count, is_sets=phrase.is_sets))]
 
     def _per_block(self, table: Table, _: parts.PerBlock, __: Place) -> Tables:
         if not table.group.items:
-            return [changed(table, is_multiplier_unsure=True)]
-        return [table.gather(changed(table.group, is_per_block=True))]
+            return [table._replace(is_multiplier_unsure=True)]
+        return [table.gather(table.group._replace(is_per_block=True))]
 
     def _making(self, table: Table, phrase: parts.Making, _: Place) -> Tables:
         group, count = table.group, phrase.count
@@ -368,32 +360,34 @@ class Acts:
                 return []
             joined = table.hand or table.joined
             strips = any(table.cuts[at].is_strip for at in joined)
-            sewn = changed(table, group=Group(), hand=(), last=())
-            return [changed(sewn, joined=joined if strips else ())]
+            sewn = table._replace(group=Group(), hand=(), last=())
+            return [sewn._replace(joined=joined if strips else ())]
         if count in (None, 1) or (phrase.is_whole and table.cuts):
             return [table]
         is_unsure = not group.is_new or not phrase.is_whole
         said = f"whether the counts are for one or for all {count} is not said"
         unsure_if(is_unsure, said, TYPE_TOTAL)
-        return [changed(table, is_multiplier_unsure=True)]
+        return [table._replace(is_multiplier_unsure=True)]
 
     def _each_count(self, table: Table, phrase: parts.EachCount, _: Place) -> Tables:
         group = table.group
-        return [] if group.items else [table.gather(changed(group, each_count=phrase.count))]
+        return [] if group.items else [table.gather(group._replace(each_count=phrase.count))]
 
     # ---- headings, lengths -----------------------------------------------------------------------
 
     def _way(self, table: Table, phrase: parts.Way, _: Place) -> Tables:
-        return [table.gather(changed(table.group, **{"along" if phrase.along else "across": True}))]
+        group, along = table.group, phrase.along
+        turned = group._replace(along=along or group.along, across=not along or group.across)
+        return [table.gather(turned)]
 
     def _heading(self, table: Table, phrase: parts.Heading, _: Place) -> Tables:
         if not table.group.is_new:
             return []
         names = phrase.names if phrase.along else frozenset[str]()
-        return [changed(table, along_names=names, along=phrase.along and not names, hand=())]
+        return [table._replace(along_names=names, along=phrase.along and not names, hand=())]
 
     def _strip_width(self, table: Table, phrase: parts.StripWidth, _: Place) -> Tables:
-        return [changed(table, strip_width=phrase.width)]
+        return [table._replace(strip_width=phrase.width)]
 
     def _running(self, table: Table, phrase: parts.Running, _: Place) -> Tables:
         if table.group.items and table.group.sub is None:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from kitmaker.reading.phrases.controls import AGREE, check
 from kitmaker.reading.phrases.model import FabricFacts
-from kitmaker.reading.phrases.parts import STRIPS, Check, Item, Source, changed, unsure_if
+from kitmaker.reading.phrases.parts import STRIPS, Check, Item, Source, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
 from kitmaker.reading.phrases.strips import (
     TYPE_WHICH,
@@ -86,14 +86,14 @@ class Bench:
         source = None if sub is group.source else group.source
         items = _totaled(group, items, sub)
         if sub is None:
-            table = self.whole(changed(table, listing=None), items, source, group)
+            table = self.whole(table._replace(listing=None), items, source, group)
         else:
             is_each = source and source.is_each
             unsure_if(group.blocks or (is_each and not table.hand), _EACH_OF_WHAT, TYPE_TOTAL)
             of_strips = all(strip.each > 1 for strip in table.strips())
             unsure_if(is_each and not of_strips, _EACH_OF_TWO, TYPE_TOTAL)
             table = self._sub_cut(table, items, sub)
-        return changed(self._hold(table, group, table.last), last_group=group)
+        return self._hold(table, group, table.last)._replace(last_group=group)
 
     def _sub_cut(self, table: Table, items: tuple[Item, ...], of: Source) -> Table:
         cut = sub_cut(table, items, of, self.facts, is_known=bool(self.known))
@@ -130,7 +130,7 @@ class Bench:
             said = settle(item, self.facts)
             is_new = (said.count, set(said.sides)) not in cut
             unsure_if(is_new, "whether this is cut, or comes of what is cut, is not said")
-        return changed(table, group=Group(), last_group=group)
+        return table._replace(group=Group(), last_group=group)
 
     def _commit_without_items(self, table: Table, group: Group, setting: Setting) -> Table:
         source, opens = group.source, setting.opens_list
@@ -147,32 +147,31 @@ class Bench:
         if source is not None and group.sub is None:
             table = self._head(table, group, source)
         elif group.blocks:
-            table = changed(table, multiplier=_times(group.blocks), is_of_blocks=True)
+            table = table._replace(multiplier=_times(group.blocks), is_of_blocks=True)
         elif group.sub is not None:
             is_open = setting.is_final and opens
             unsure_if(not is_open, "what the strips are cut into is not said")
             unsure_if(not table.hand, "the strips it is cut from are not above it", TYPE_WHICH)
-            table = changed(table, listing=group.sub)
+            table = table._replace(listing=group.sub)
         if (group.along or group.across) and setting.is_final:
-            table = changed(table, along=group.along)
+            table = table._replace(along=group.along)
         return self._hold(table, group)
 
     def _head(self, table: Table, group: Group, source: Source) -> Table:
         """Return the table below a heading such as ``From each print, cut:``."""
-        table = changed(table, is_loose=False, loose_multiplier=None)
+        table = table._replace(is_loose=False, loose_multiplier=None)
         multiplies = table.multiplier is not None or table.is_multiplier_unsure
         if source.is_rest and source.is_each and source.count:
             are_all = self.facts.count_of(source.of) == (table.multiplier or 0) + source.count
             unsure_if(not are_all, "how many remain is not said", TYPE_TOTAL)
-            source = changed(source, is_rest=False)
+            source = source._replace(is_rest=False)
         along = source.along or group.along
         if source.is_rest:
             of_other = source.kind != "rest" and multiplies and not (table.hand or table.rest)
             unsure_if(of_other or (source.kind == "cloth" and (multiplies or self.known)), _REST)
-            return changed(table, hand=(), along=along)
+            return table._replace(hand=(), along=along)
         multiplier = self.multiplier_of(source, table.chosen)
-        return changed(
-            table,
+        return table._replace(
             multiplier=_times(group.blocks) if group.blocks else multiplier,
             is_of_blocks=bool(group.blocks),
             is_multiplier_unsure=False,
@@ -226,20 +225,19 @@ class Bench:
             is_unsure = not multiplier and not along
             unsure_if(is_unsure, "whether this is for each as well is not said", TYPE_TOTAL)
         is_lead = source is not None and source.is_each and source is table.lead
-        table = changed(
-            table,
+        table = table._replace(
             is_loose=is_lead or (table.is_loose and goes_on),
             loose_multiplier=table.loose_multiplier if goes_on or source else None,
         )
         of = _Of(source, group, multiplier, along)
         new = [self._settled(table, item, of) for item in self._of_ready_width(table, items)]
         was_along = bool(group.along or (source and source.along) or (table.was_along and goes_on))
-        table = changed(table, was_along=was_along)
+        table = table._replace(was_along=was_along)
         kept = _without_joined(table, new)
         if kept or not new:
             return self._laid(table, kept, items, of)
         need = Fraction(sum(one.count * (one.length or 0) for one in new))
-        return changed(joined_gives(table, need, self.facts) if table.joined else table, last=())
+        return (joined_gives(table, need, self.facts) if table.joined else table)._replace(last=())
 
     def _multiplier(
         self, table: Table, items: tuple[Item, ...], source: Source | None, group: Group
@@ -254,7 +252,7 @@ class Bench:
         if source is not None:
             self._refuse_source(table, source, group)
             if (source.count or 0) > 1 and all(item.is_each for item in items):
-                source = changed(source, is_each=True)
+                source = source._replace(is_each=True)
             if source.is_each or source.count is not None:
                 multiplier = self.multiplier_of(source, table.chosen)
             elif not source.is_rest and multiplier and source is not table.lead:
@@ -289,7 +287,7 @@ class Bench:
         if not width:
             return items
         return tuple(
-            changed(item, size=(width, *item.size))
+            item._replace(size=(width, *item.size))
             if len(item.size) == 1
             and item.size[0] != width
             and not item.across
@@ -302,7 +300,7 @@ class Bench:
         group, multiplier = of.group, of.multiplier
         names = {word.rstrip("s") for word in item.words}
         if (of.along or table.along_names & names) and not item.across:
-            item = changed(item, along=True)
+            item = item._replace(along=True)
         of_cloth = group.source is not None and (group.source.count or 0) > 1
         is_each = item.is_each and (multiplier or self.known) and not of_cloth
         unsure_if(is_each, _EACH_OF_WHAT, TYPE_TOTAL)
@@ -324,8 +322,7 @@ class Bench:
         times = multiplier or 1
         own_source = group.source is not None and group.source.is_each
         of_blocks = bool(group.blocks) or (table.is_of_blocks and not own_source)
-        return changed(
-            laid,
+        return laid._replace(
             count=laid.count * times,
             each=times,
             is_of_blocks=of_blocks and times > 1,
@@ -392,8 +389,8 @@ class Bench:
         fit = holds(strip, strip.count, pieces, self.facts)
         alone = len(of_width) == len(new) - 1 and strip.count > 1 and not strip.is_named
         if fit is Holds.JUST and alone and not group.verb and not of.multiplier:
-            first = changed(group, items=items[:1])
-            laid = self.whole(changed(table, listing=None), items[:1], of.source, first)
+            first = group._replace(items=items[:1])
+            laid = self.whole(table._replace(listing=None), items[:1], of.source, first)
             return self._sub_cut(laid, items[1:], STRIPS)
         is_unsure = fit is not Holds.NOT
         said = "whether they are cut from the strips, or beside them, is not said"
@@ -412,7 +409,7 @@ def _counted(group: Group) -> tuple[Item, ...]:
         return group.items
     unsure_if(len(group.items) < 2, _EACH_OF_WHAT, TYPE_TOTAL)
     return tuple(
-        changed(item, count=group.each_count) if item.count is None else item
+        item._replace(count=group.each_count) if item.count is None else item
         for item in group.items
     )
 
@@ -426,7 +423,7 @@ def _totaled(group: Group, items: tuple[Item, ...], sub: Source | None) -> tuple
     if is_open and totals:
         noun = items[0].noun
         if noun in ("", "piece", totals[0].noun) or not totals[0].noun:
-            items = (changed(items[0], count=totals[0].count),)
+            items = (items[0]._replace(count=totals[0].count),)
     return items
 
 
@@ -436,14 +433,14 @@ def _of_blocks(items: tuple[Item, ...], totals: list[Check]) -> tuple[Item, ...]
     total = totals[0].count if len(totals) == 1 and len(items) == 1 else 0
     is_told = total and count and total % count == 0
     unsure_if(not is_told, "for how many blocks this is, is not said", TYPE_TOTAL)
-    return (changed(items[0], count=total),)
+    return (items[0]._replace(count=total),)
 
 
 def _directed(group: Group, items: tuple[Item, ...]) -> tuple[Item, ...]:
     if group.along:
-        items = tuple(one if one.across else changed(one, along=True) for one in items)
+        items = tuple(one if one.across else one._replace(along=True) for one in items)
     if group.across:
-        items = tuple(one if one.along else changed(one, across=True) for one in items)
+        items = tuple(one if one.along else one._replace(across=True) for one in items)
     return items
 
 

@@ -15,7 +15,7 @@ from kitmaker.lengths import Length
 from kitmaker.reading.phrases import parts
 from kitmaker.reading.phrases.checks import CheckReader
 from kitmaker.reading.phrases.items import ALTERS, NAMING, PURPOSE, ItemReader
-from kitmaker.reading.phrases.parts import STRIPS, Phrase, Source, changed
+from kitmaker.reading.phrases.parts import STRIPS, Phrase, Source
 from kitmaker.reading.phrases.running import running_lengths
 from kitmaker.reading.phrases.sources import SourceReader
 from kitmaker.reading.phrases.whole import whole_sentence
@@ -122,7 +122,7 @@ class Grammar:
             if source.kind in ("strip", "these") or (source.kind == "rest" and into):
                 yield behind, parts.SubCut(source)
             elif source.kind == "cloth" and source.count and not source.has_words and into:
-                yield behind, parts.SubCut(changed(source, kind="strip"))
+                yield behind, parts.SubCut(source._replace(kind="strip"))
 
     def _cut_into(self, place: int) -> Found:
         """Read ``cut each strip into``, ``cut the 10" squares into``."""
@@ -138,12 +138,12 @@ class Grammar:
         for end, source in named if words.kind(place) is Kind.CUT else ():
             made = words.fits("(?P<q>QUARTERS)?HALF?(?:[AT TO YOU OPEN AND]*[HAVE INTO FOR])", end)
             if made and words.fits("[HALF QUARTERS]", end) and source.kind not in ("strip", "rest"):
-                each = changed(source, kind="cloth", is_each=True)
+                each = source._replace(kind="cloth", is_each=True)
                 yield made.end(), parts.CutUp(each, parts=4 if made["q"] else 2)
         for end, source in (*named, (place + 1, STRIPS)):
             halved = words.fits("HALF[HAVE INTO FOR]", end)
             if halved and source.kind in ("strip", "these", "cloth"):
-                yield halved.end(), parts.SubCut(changed(source, kind="strip", is_all=False))
+                yield halved.end(), parts.SubCut(source._replace(kind="strip", is_all=False))
 
     # ---- diagonals -------------------------------------------------------------------------------
 

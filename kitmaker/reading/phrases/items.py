@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterator
 
 from kitmaker.lengths import Length
 from kitmaker.reading.phrases.measures import Size, sizes_at
-from kitmaker.reading.phrases.parts import Item, changed
+from kitmaker.reading.phrases.parts import Item
 from kitmaker.reading.words.lexicon import FINAL_USES, word_set
 from kitmaker.reading.words.tokens import NOUNS, Kind, Words
 
@@ -111,7 +111,7 @@ class ItemReader:
         beside = words.fits("COUNT[FINISHED UNFINISHED]|(?<=[FINISHED UNFINISHED])COUNT", place)
         if beside and item.count is not None and words.count(place) and not item.is_count_times:
             # 24 squares, 3 finished: a number beside the word is the size
-            yield place + 1, changed(item, size=(words.count(place) * self.unit,))
+            yield place + 1, item._replace(size=(words.count(place) * self.unit,))
         follows_at = words.word(place - 1) in _AT_WORDS
         for size in self.sizes(place):
             sized = _sized(item, size, follows_at=follows_at, lost_gap=words.at(place).lost_gap)
@@ -121,11 +121,11 @@ class ItemReader:
         words, count = self.words, self.words.count(place)
         if item.count is None:
             if pairs := words.fits("COUNT OPEN* PAIRS OF?", place):
-                yield pairs.end(), changed(item, count=2 * count)
+                yield pairs.end(), item._replace(count=2 * count)
             if not item.size and words.fits("COUNT TIMES NUM", place):
-                yield place + 2, changed(item, count=count, is_count_times=True)
+                yield place + 2, item._replace(count=count, is_count_times=True)
             if not words.fits("COUNT(?:TO|DASH COUNT(?!TIMES))", place):
-                yield place + 1, changed(item, count=count)
+                yield place + 1, item._replace(count=count)
         elif item.count == count and not item.size and not item.noun:
             yield place + 1, item  # 8 (eight)
 
@@ -135,21 +135,21 @@ class ItemReader:
         if self.words.kind(place + 1) in (Kind.WOF, Kind.LOF):
             yield place + 2, self._laid(place + 1, item)
         elif self.words.is_count(place + 1) and item.count is None:
-            yield place + 2, changed(item, count=self.words.count(place + 1))
+            yield place + 2, item._replace(count=self.words.count(place + 1))
 
     def _laid(self, place: int, item: Item) -> Item:
         """Return an item that goes across or along, as stands at a place."""
-        way = "across" if self.words.kind(place) is Kind.WOF else "along"
-        return changed(item, **{way: True})
+        across = self.words.kind(place) is Kind.WOF
+        return item._replace(across=across or item.across, along=not across or item.along)
 
     def _across(self, place: int, item: Item) -> Found:
-        yield place + 1, changed(item, across=True)
+        yield place + 1, item._replace(across=True)
 
     def _along(self, place: int, item: Item) -> Found:
         # Behind a list, at its end, it is of all.
         is_begun = item.count or item.size or item.noun
         if is_begun and self.words.fits("(?<!COMMA)LOF(?!END)", place):
-            yield place + 1, changed(item, along=True)
+            yield place + 1, item._replace(along=True)
 
     def _count_behind_cut(self, place: int, item: Item) -> Found:
         """Read ``2½" squares - cut 8``."""
@@ -159,7 +159,7 @@ class ItemReader:
         text = "[CUT CHOOSE SUB]COUNT(?![TIMES DASH NUM AT SQUARE RECT STRIP])"
         is_item = words.fits("OPENING", place + 2) and self.remark(place + 2) is None
         if words.fits(text, place) and not is_item:
-            yield place + 2, changed(item, count=words.count(place + 1))
+            yield place + 2, item._replace(count=words.count(place + 1))
 
     # ---- brackets --------------------------------------------------------------------------------
 
@@ -169,17 +169,17 @@ class ItemReader:
         if counted is not None and (
             item.count is None or (item.count == counted[0] and not item.size)
         ):
-            yield counted[1], changed(item, count=counted[0])
+            yield counted[1], item._replace(count=counted[0])
         yield from (self._finished_inside if item.size else self._size_inside)(place, item)
         if words.fits("OPENING[WOF LOF]CLOSING", place):
             yield place + 3, self._laid(place + 1, item)
         if label := words.fits("OPENING[LABEL ORD COMMA AND]+CLOSING", place):
-            yield label.end(), changed(item, label=words.word(place + 1).split()[-1])
+            yield label.end(), item._replace(label=words.word(place + 1).split()[-1])
         behind = self.remark(place)
         if behind is not None and (item.size or item.count):
             said = words.words(place + 1, behind - 1)
             is_final = item.is_final or self.is_final(place, behind)
-            yield behind, changed(item, is_final=is_final, words=(*item.words, *said))
+            yield behind, item._replace(is_final=is_final, words=(*item.words, *said))
 
     def _finished_inside(self, place: int, item: Item) -> Found:
         """Read ``3½" squares (3" finished)``: held against the cut size."""
@@ -187,7 +187,7 @@ class ItemReader:
         for size in self.sizes(words.behind(told, place + 1)):
             end = words.behind(f"{told}CLOSING", size.end)
             if end > size.end and words.has("FINISHED", place, end) and not item.finished_size:
-                yield end, changed(item, finished_size=size.measures)
+                yield end, item._replace(finished_size=size.measures)
 
     def _size_inside(self, place: int, item: Item) -> Found:
         words = self.words
@@ -202,8 +202,7 @@ class ItemReader:
             finish = [kind for kind in kinds if kind in (Kind.FINISHED, Kind.UNFINISHED)]
             yield (
                 end,
-                changed(
-                    sized,
+                sized._replace(
                     noun=noun,
                     is_plural=_is_plural(words.word(nouns[-1])) if nouns else item.is_plural,
                     is_bare=False,
@@ -216,38 +215,38 @@ class ItemReader:
     def _noun(self, place: int, item: Item) -> Found:
         word, noun = self.words.word(place), NOUNS[self.words.kind(place)]
         noun = "length" if word in ("length", "lengths") else noun
-        said = changed(item, words=(*item.words, word))
+        said = item._replace(words=(*item.words, word))
         if item.noun not in ("", "piece", "border", noun):
             if noun in ("piece", "border"):
                 yield place + 1, said
             return
-        item = changed(said, is_final=True) if noun == "border" else item
+        item = said._replace(is_final=True) if noun == "border" else item
         kept = item.noun if noun in ("piece", "border") else ""
         is_plural = _is_plural(word) or item.is_plural
-        yield place + 1, changed(item, noun=kept or noun, is_plural=is_plural)
+        yield place + 1, item._replace(noun=kept or noun, is_plural=is_plural)
 
     def _word(self, place: int, item: Item) -> Found:
         if not self.words.fits(_HANDLED, place):
-            yield place + 1, changed(item, words=(*item.words, self.words.word(place)))
+            yield place + 1, item._replace(words=(*item.words, self.words.word(place)))
 
     def _cloth(self, place: int, item: Item) -> Found:
         words, word = self.words, self.words.word(place)
         if not (word.endswith("s") or item.count) and words.fits("[CLOTH GROUP]COUNT NUM", place):
-            yield place + 2, changed(item, label=words.word(place + 1))
-        yield place + 1, changed(item, words=(*item.words, word))
+            yield place + 2, item._replace(label=words.word(place + 1))
+        yield place + 1, item._replace(words=(*item.words, word))
 
     def _shape(self, place: int, item: Item) -> Found:
         word = self.words.word(place)
-        yield place + 1, changed(item, words=(*item.words, word), shape=word)
+        yield place + 1, item._replace(words=(*item.words, word), shape=word)
 
     def _label(self, place: int, item: Item) -> Found:
-        yield place + 1, changed(item, label=self.words.word(place).split()[-1])
+        yield place + 1, item._replace(label=self.words.word(place).split()[-1])
 
     def _small(self, place: int, item: Item) -> Found:
         if self.words.fits("SO YOU|IN", place):
             return
         if self.words.word(place) in ("a", "an") and item.count is None and not item.size:
-            yield place + 1, changed(item, count=1)
+            yield place + 1, item._replace(count=1)
         yield place + 1, item
 
     def _joint(self, place: int, item: Item) -> Found:
@@ -263,15 +262,14 @@ class ItemReader:
             end = words.behind("[FINISHED OPEN SQUARE]*GROUP", size.end)
             if words.has("FINISHED", size.end, end):
                 sized = _sized(item, size)
-                yield end, changed(sized, finish="finished", is_of_block=True)
+                yield end, sized._replace(finish="finished", is_of_block=True)
                 return
         behind, says_shape = self.purpose(place)
         if behind is not None:
             said = words.words(place + 1, behind)
             yield (
                 behind,
-                changed(
-                    item,
+                item._replace(
                     is_final=item.is_final or self.is_final(place, behind),
                     words=(*item.words, *said),
                     purpose=" ".join(said),
@@ -289,12 +287,12 @@ class ItemReader:
             end += 1
         if not item.size:
             end = words.behind("[AT TO OF COLON EQUALS AS]*", end)
-        yield end, changed(item, finish=words.kind(place).value)
+        yield end, item._replace(finish=words.kind(place).value)
 
     def _total(self, place: int, item: Item) -> Found:
         counts = self.words.fits("TOTAL NUM", place) and self.words.word(place) == "total"
         if counts and item.count is not None and not item.size:
-            yield place + 1, changed(item, is_total=True)
+            yield place + 1, item._replace(is_total=True)
 
     def _each(self, place: int, item: Item) -> Found:
         words = self.words
@@ -302,13 +300,13 @@ class ItemReader:
             return
         if item.size:
             if words.fits("EACH[END COMMA SEMICOLON]", place) and (item.is_plural or not item.noun):
-                yield place + 1, changed(item, is_each=True)
+                yield place + 1, item._replace(is_each=True)
         elif item.is_plural:
             behind = place + 1
             behind += words.word(behind) in ("one", "measures", "measuring", "is", "1", "at")
             behind += words.kind(behind) is Kind.COMMA
             if words.kind(behind) is Kind.OPENING and self.sizes(behind + 1):
-                yield behind, changed(item, is_each=True)
+                yield behind, item._replace(is_each=True)
             elif self.sizes(behind):
                 yield behind, item  # 6 strips, each 2½" × 42"
 
@@ -359,8 +357,7 @@ class ItemReader:
 
 
 def _sized(item: Item, size: Size, *, follows_at: bool = False, lost_gap: bool = False) -> Item:
-    return changed(
-        item,
+    return item._replace(
         size=size.measures,
         across=item.across or size.across,
         along=item.along or size.along,

@@ -6,7 +6,7 @@ and used by every reading of the sentence. Named tuples, as quick to compare as 
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, NamedTuple
 
 from kitmaker.lengths import Length
 
@@ -32,24 +32,6 @@ def unsure_if(is_unsure: object, message: str, suggestion: str = "") -> None:
     """
     if is_unsure:
         raise UnsureError(message, suggestion)
-
-
-_Value = TypeVar("_Value", bound=tuple)  # type: ignore[type-arg]
-
-
-_PLACES: dict[type, dict[str, int]] = {}
-
-
-def changed(value: _Value, **fields: object) -> _Value:
-    """Return a named tuple with other fields; quick, as one sentence makes some fifty of them."""
-    kind = type(value)
-    if kind not in _PLACES:
-        names: tuple[str, ...] = kind._fields  # type: ignore[attr-defined]
-        _PLACES[kind] = {name: at for at, name in enumerate(names)}
-    places, new = _PLACES[kind], list(value)
-    for name, field in fields.items():
-        new[places[name]] = field
-    return tuple.__new__(kind, new)
 
 
 class Item(NamedTuple):

@@ -18,7 +18,7 @@ from kitmaker.reading.phrases.bench import Bench, Setting
 from kitmaker.reading.phrases.grammar import Grammar
 from kitmaker.reading.phrases.model import FabricFacts, Finding, Remark, Understood
 from kitmaker.reading.phrases.naming import cut_of, say_table, warnings_of
-from kitmaker.reading.phrases.parts import STRIPS, UnsureError, changed, unsure_if
+from kitmaker.reading.phrases.parts import STRIPS, UnsureError, unsure_if
 from kitmaker.reading.phrases.sentences import (
     asks_for_nothing,
     is_free,
@@ -123,11 +123,11 @@ class _Reader:
         """A list below strips may say what they are cut into."""
         table = self.table
         if table.is_list_doubtful and not is_listed:
-            table = changed(table, is_list_doubtful=False)
+            table = table._replace(is_list_doubtful=False)
         if is_listed and not self.was_listed and len(table.hand) == 1 and not table.listing:
             strip = table.strips()[0]
             if strip.is_strip and not strip.is_named:
-                table = changed(table, listing=STRIPS, is_list_doubtful=True)
+                table = table._replace(listing=STRIPS, is_list_doubtful=True)
         self.table, self.was_listed = table, is_listed
 
     def _lose_heading(self, tokens: tuple[Token, ...]) -> None:
@@ -135,8 +135,8 @@ class _Reader:
         if tokens[-1].kind is Kind.COLON:
             table = self.table
             was = table.multiplier is not None or table.is_multiplier_unsure
-            self.table = changed(
-                table, multiplier=None, is_multiplier_unsure=was, listing=None, hand=()
+            self.table = table._replace(
+                multiplier=None, is_multiplier_unsure=was, listing=None, hand=()
             )
 
     def _with_next(
@@ -175,8 +175,8 @@ class _Reader:
         Raises:
             UnsureError: It has no reading, or several.
         """
-        table = changed(
-            self.table, line=number, group=Group(), first_new=len(self.table.cuts), lead=None
+        table = self.table._replace(
+            line=number, group=Group(), first_new=len(self.table.cuts), lead=None
         )
         words = Words(without_list_number(tokens))
         refuse_damaged(words)
@@ -305,17 +305,16 @@ class _Chart:
 
     def _close(self, table: Table) -> Table | None:
         try:
-            closed = changed(self.bench.commit(table, self.setting), lead=None)
+            closed = self.bench.commit(table, self.setting)._replace(lead=None)
         except UnsureError as fault:
             self._note(self.words.size, fault)
             return None
         first, last = self.words.kind(0), self.words.kind(self.words.size - 1)
         if last is Kind.COLON and first in (Kind.SEW, Kind.TRIM) and closed.hand:
-            return changed(closed, listing=STRIPS)
+            return closed._replace(listing=STRIPS)
         if last is Kind.COLON and table.group.is_new:
             unsure = closed.multiplier is not None and first is not Kind.FOR
-            return changed(
-                closed,
+            return closed._replace(
                 multiplier=None,
                 is_multiplier_unsure=unsure or closed.is_multiplier_unsure,
                 listing=None,

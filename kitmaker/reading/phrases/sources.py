@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import Any
 
 from kitmaker.reading.phrases.items import ItemReader
-from kitmaker.reading.phrases.parts import Source, changed
+from kitmaker.reading.phrases.parts import Source
 from kitmaker.reading.words.tokens import Kind
 
 _OF_KIND = {Kind.STRIP: "strip", Kind.SQUARE: "square", Kind.RECT: "square"}
@@ -26,8 +27,8 @@ class _Named:
     is_these: bool = False
     is_several: bool = False
 
-    def says(self, **fields: object) -> None:
-        self.source = changed(self.source, **fields)
+    def says(self, **fields: Any) -> None:
+        self.source = self.source._replace(**fields)
 
 
 class SourceReader:
@@ -49,7 +50,7 @@ class SourceReader:
             return self.named(place + 1)
         if words.fits("PER[CLOTH STRIP OPEN]", place):
             each = self.named(place + 1)
-            return tuple((end, changed(one, is_each=True)) for end, one in each)
+            return tuple((end, one._replace(is_each=True)) for end, one in each)
         # Each fat quarter: … The remaining fabric - cut …
         if words.fits("EACH[CLOTH OPEN OF]", place):
             return tuple(one for one in self.named(place) if one[1].kind == "cloth")
@@ -84,7 +85,7 @@ class SourceReader:
         found: list[tuple[int, Source]] = []
         while self._take(named, lead.end()):
             if words.fits("(?<=THESE)COUNTED", named.at):
-                found.append((named.at, changed(named.source, kind="these")))
+                found.append((named.at, named.source._replace(kind="these")))
         if (named.at == lead.end() and not named.source.is_each) or named.is_several:
             return ()
         kind = named.kind or ("these" if named.is_these or named.at == lead.end() else "cloth")
@@ -96,7 +97,7 @@ class SourceReader:
                 if words.kind(at) is Kind.CLOTH and words.word(at).rstrip(".").endswith("s")
             ]
             kind = "cloth" if cloths else "rest"
-        return (*found, (named.at, changed(named.source, kind=kind)))
+        return (*found, (named.at, named.source._replace(kind=kind)))
 
     def _take(self, named: _Named, start: int) -> bool:
         """Take the next word of the phrase; False where it ends."""

@@ -14,7 +14,7 @@ from fractions import Fraction
 from kitmaker.lengths import Length, say_size
 from kitmaker.reading.phrases.controls import AGREE
 from kitmaker.reading.phrases.model import FabricFacts
-from kitmaker.reading.phrases.parts import STRIPS, Diagonal, Item, Keep, Source, changed, unsure_if
+from kitmaker.reading.phrases.parts import STRIPS, Diagonal, Item, Keep, Source, unsure_if
 from kitmaker.reading.phrases.settling import USUAL_WIDTH, Holds, holds, settle
 from kitmaker.reading.phrases.table import LONGEST_ACROSS, Laid, Opened, Table
 
@@ -39,7 +39,7 @@ def sub_cut(
         UnsureError: Which strips, or how many, is not sure, or they do not hold the items.
     """
     if of.is_sewn and table.hand:
-        table = changed(table, joined=table.hand, hand=())
+        table = table._replace(joined=table.hand, hand=())
     if len(of.size) == 1:
         table = _of_width(table, of.size[0])
     has_rest = bool(table.kept or table.rest) or of.count is not None
@@ -59,13 +59,13 @@ def sub_cut(
 def _at_hand(table: Table, of: Source) -> Table:
     """Take up the strips that were left, or the one long piece cut last."""
     if not table.hand and table.rest and (of.is_rest or of.count is not None):
-        return changed(table, hand=table.rest, rest=())
+        return table._replace(hand=table.rest, rest=())
     is_other = table.hand or table.joined or table.opened or of.is_each or of.count is not None
     if not is_other and len(table.last) == 1:
         laid = table.cuts[table.last[0]]
         is_long = laid.length is not None and laid.length >= 2 * laid.width
         if is_long and laid.noun in ("", "rectangle") and laid.line == table.line:
-            return table if laid.diagonal else changed(table, hand=table.last)
+            return table if laid.diagonal else table._replace(hand=table.last)
     return table
 
 
@@ -77,7 +77,7 @@ def _of_width(table: Table, width: Length) -> Table:
     places = tuple(at for at in table.hand if at in all_such) or tuple(all_such)
     is_final = {table.cuts[at].is_final for at in all_such}
     unsure_if(len(places) != 1 or len(is_final) > 1, _WHICH_STRIPS, TYPE_WHICH)
-    return changed(table, hand=places)
+    return table._replace(hand=places)
 
 
 def _which(table: Table, of: Source) -> tuple[int, ...]:
@@ -107,12 +107,12 @@ class _Cutter:
         if table.opened is not None and not (of.count or of.is_sewn):
             return self._go_on(table.opened, items)
         if of.is_sewn or (table.is_sewn and not is_known and not of.size):
-            return changed(table, last=())  # sewn of strips that are counted where they are cut
+            return table._replace(last=())  # sewn of strips that are counted where they are cut
         says_strip = of.size and (of.across or len(of.size) > 1)
         if says_strip and not of.is_each and not of.is_rest:
             # cut the 4" × 24" strip into: its size names it
             strip = Item(count=of.count or 1, size=of.size, noun="strip", across=of.across)
-            laid = changed(settle(strip, self.facts), line=table.line)
+            laid = settle(strip, self.facts)._replace(line=table.line)
             table = table.lay(laid, hand=(len(table.cuts),), listing=None)
             return sub_cut(table, items, STRIPS, self.facts, is_known=is_known)
         is_ready = self.facts.prints_are_strips and of.is_each
@@ -121,7 +121,7 @@ class _Cutter:
 
     def _of_joined(self, items: tuple[Item, ...]) -> Table:
         strip = self.table.cuts[self.table.joined[0]]
-        need, table = Fraction(0), changed(self.table, last=())
+        need, table = Fraction(0), self.table._replace(last=())
         if all(item.count is None for item in items):
             return table  # segments of what was sewn
         for item in items:
@@ -147,7 +147,7 @@ class _Cutter:
         if whole:
             table = table.alter(place, count=whole * strip.each)
         else:
-            table = changed(table, cuts=(*table.cuts[:place], *table.cuts[place + 1 :]))
+            table = table._replace(cuts=(*table.cuts[:place], *table.cuts[place + 1 :]))
         opened = Opened(strip=strip, count=count, pieces=tuple(new))
         rest = (place,) if whole else ()
         return table.lay(*new, opened=opened, hand=(), rest=rest, kept=0)
@@ -157,7 +157,7 @@ class _Cutter:
         table = self.table
         is_each = self.of.is_each and not table.rest
         new = self._from_strip(opened.strip, items, opened.count, opened.pieces, is_each=is_each)
-        return table.lay(*new, opened=changed(opened, pieces=(*opened.pieces, *new)))
+        return table.lay(*new, opened=opened._replace(pieces=(*opened.pieces, *new)))
 
     def _from_strip(
         self,
@@ -176,8 +176,7 @@ class _Cutter:
             unsure_if(
                 laid.length is None, "a strip is not cut from a strip", "Type what it is cut into."
             )
-            laid = changed(
-                laid,
+            laid = laid._replace(
                 count=laid.count * (count if is_each else 1) * strip.each,
                 each=strip.each,
                 is_of_blocks=strip.is_of_blocks,
@@ -192,7 +191,7 @@ class _Cutter:
             return self._from_strip(strip, items, count, before, is_each=False)
         unsure_if(fit is Holds.NOT, "the strips do not hold all of it", "Look at the counts.")
         if fit is Holds.JUST:
-            return [changed(one, confirmed=one.confirmed or "strips") for one in new]
+            return [one._replace(confirmed=one.confirmed or "strips") for one in new]
         return new
 
 
@@ -226,12 +225,12 @@ def cut_diagonally(table: Table, cut: Diagonal) -> Table:
     laid = table.cuts[place]
     unsure_if(laid.diagonal, "whether they are cut on the diagonal again is not said")
     if cut.count is None or cut.count in (laid.of_each, laid.count):
-        return changed(table.alter(place, diagonal=cut.times), last=(place,))
+        return table.alter(place, diagonal=cut.times)._replace(last=(place,))
     is_more = cut.count > laid.count
     unsure_if(is_more, "there are not so many squares", "Make the counts agree.")
     unsure_if(not cut.says_times, "whether some of the squares are cut once is not said")
     table = table.alter(place, count=laid.count - cut.count)
-    return table.lay(changed(laid, count=cut.count, diagonal=cut.times))
+    return table.lay(laid._replace(count=cut.count, diagonal=cut.times))
 
 
 def _squares(table: Table, cut: Diagonal) -> int:
@@ -268,7 +267,7 @@ def keep(table: Table, said: Keep, known: int | None) -> Table:
     if len(table.hand) == 1:
         have = table.cuts[table.hand[0]].of_each
         if count <= have:
-            return changed(table, kept=count if count < have else 0)
+            return table._replace(kept=count if count < have else 0)
     elif not table.hand:
         left = table.cuts[table.rest[0]].count if len(table.rest) == 1 else None
         most = max((one.count for one in table.cuts), default=0)

@@ -7,11 +7,11 @@ two readings of a sentence that come to the same table are one.
 from __future__ import annotations
 
 from collections import Counter
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from kitmaker.lengths import Length
 from kitmaker.pattern import Shape
-from kitmaker.reading.phrases.parts import Check, Diagonal, Item, Source, changed
+from kitmaker.reading.phrases.parts import Check, Diagonal, Item, Source
 
 LONGEST_ACROSS: Length = Length(45)
 """Inches: what is longer and not along is joined of strips. Common practice, no source."""
@@ -100,9 +100,9 @@ class Group(NamedTuple):
     is_total: bool = False  # whether the counts are totals
     is_per_block: bool = False  # whether they are for each of blocks whose number is not said
 
-    def with_last(self, **fields: object) -> Group:
+    def with_last(self, **fields: Any) -> Group:
         """Return the group with its last item changed."""
-        return changed(self, items=(*self.items[:-1], changed(self.items[-1], **fields)))
+        return self._replace(items=(*self.items[:-1], self.items[-1]._replace(**fields)))
 
     @property
     def is_new(self) -> bool:
@@ -150,22 +150,22 @@ class Table(NamedTuple):
 
     def gather(self, group: Group) -> Table:
         """Return the table with another group."""
-        return changed(self, group=group)
+        return self._replace(group=group)
 
     def expect(self, said: Check) -> Table:
         """Return the table with a figure to be held against what its group cuts."""
-        return self.gather(changed(self.group, checks=(*self.group.checks, said)))
+        return self.gather(self.group._replace(checks=(*self.group.checks, said)))
 
-    def lay(self, *new: Laid, **fields: object) -> Table:
+    def lay(self, *new: Laid, **fields: Any) -> Table:
         """Return the table with more pieces on it, which are the last."""
         last = tuple(range(len(self.cuts), len(self.cuts) + len(new)))
-        return changed(self, **{"cuts": (*self.cuts, *new), "last": last, **fields})
+        return self._replace(**{"cuts": (*self.cuts, *new), "last": last, **fields})
 
-    def alter(self, place: int, **fields: object) -> Table:
+    def alter(self, place: int, **fields: Any) -> Table:
         """Return the table with the piece at a place changed."""
         cuts = list(self.cuts)
-        cuts[place] = changed(cuts[place], **fields)
-        return changed(self, cuts=tuple(cuts))
+        cuts[place] = cuts[place]._replace(**fields)
+        return self._replace(cuts=tuple(cuts))
 
     def advise(self, places: tuple[int, ...], said: str, suggestion: str) -> Table:
         """Return the table with something to look at beside the pieces at places."""
