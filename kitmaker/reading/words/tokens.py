@@ -218,6 +218,7 @@ _SIGNS = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ" + "".join(
 )
 _LETTER = {name: _SIGNS[at] for at, name in enumerate(_NAMES)}
 """A sign for each, below 256: sets of them are quick to make and to ask."""
+_LETTER_OF_KIND = {kind: _LETTER[kind.name] for kind in Kind}
 _LETTER_OF_WORD = {
     (kind, word): _LETTER[name]
     for name, (kind, said) in SPECIAL.items()
@@ -287,7 +288,7 @@ def _counts(token: Token, behind: Token) -> int | None:
 def _letter_of(token: Token, count: int | None) -> str:
     if count is not None:
         return _LETTER["ONE" if count == 1 else "MANY"]
-    return _LETTER_OF_WORD.get((token.kind, token.text)) or _LETTER[token.kind.name]
+    return _LETTER_OF_WORD.get((token.kind, token.text)) or _LETTER_OF_KIND[token.kind]
 
 
 class Words:
