@@ -89,6 +89,10 @@ class CutRules:
     usable_width: Length = CAUTIOUS_USABLE_WIDTH
     oversize: Length = NOTHING
 
+    def say(self, length: Length) -> str:
+        """Say a measure in its unit, without the unit's name."""
+        return say_size(length, self.unit)
+
 
 def rules_of(
     unit: Unit, seam: Length, step: Length | None = None, usable_width: Length | None = None

@@ -21,7 +21,7 @@ from kitmaker.arithmetic.figures import (
     cut_figure,
     finished_measure,
 )
-from kitmaker.lengths import EIGHTH, Length, say_decimal, say_size
+from kitmaker.lengths import EIGHTH, Length, say_decimal
 from kitmaker.pattern import Shape
 
 
@@ -97,7 +97,7 @@ def cut_for(figure: Figure, width: Length, length: Length | None, rules: CutRule
         formula = _say_side(figure, finished, cut.width, rules)
     trim = ""
     if rules.oversize:
-        trim = f"{say_size(rules.oversize, rules.unit)} {rules.unit.value} oversize: trim when sewn"
+        trim = f"{rules.say(rules.oversize)} {rules.unit.value} oversize: trim when sewn"
     return CutFor(
         width=cut.width,
         length=cut.length,
@@ -138,10 +138,7 @@ _ROOTED = {
 
 def _say_side(figure: Figure, finished: Length, side: Length, rules: CutRules) -> str:
     """Say a square's formula: ``finished 3 + ⅞ = cut 3⅞ (half-square triangle; formula 1)``."""
-
-    def say(length: Length) -> str:
-        return say_size(length, rules.unit)
-
+    say = rules.say
     cut = f"= cut {say(side)} ({figure}; {_source(figure, rules)})"
     over = f" + {say(rules.oversize)} to trim" if rules.oversize else ""
     plain = side - rules.oversize
@@ -188,10 +185,7 @@ def _say_two(
     figure: Figure, finished: tuple[Length, Length], cut: FigureCut, rules: CutRules
 ) -> str:
     """Say the formula of a rectangle: ``finished 2 × 4 + ½ each way = cut 2½ × 4½``."""
-
-    def say(one: Length) -> str:
-        return say_size(one, rules.unit)
-
+    say = rules.say
     width, length = finished
     cut_length = cut.width if cut.length is None else cut.length
     one_each, other = say(cut.width - width), say(cut_length - length)
@@ -203,19 +197,17 @@ def _say_two(
 
 
 def _say_strip(figure: Figure, finished: Length, width: Length, rules: CutRules) -> str:
-    unit = rules.unit
     if figure in _ROOTED:
         return _say_side(figure, finished, width, rules).replace("= cut", "= strip")
     return (
-        f"finished {say_size(finished, unit)} + {say_size(width - finished, unit)} = strip "
-        f"{say_size(width, unit)} ({figure}, {MEASURES[figure]}; {_source(figure, rules)})"
+        f"finished {rules.say(finished)} + {rules.say(width - finished)} = strip "
+        f"{rules.say(width)} ({figure}, {MEASURES[figure]}; {_source(figure, rules)})"
     )
 
 
 def told_strip(figure: Figure, width: Length, gives: int, said: str, rules: CutRules) -> CutFor:
     """Return a strip for a figure, with how many it gives; ``said`` is its formula or ""."""
-    counted = f"{gives} from a strip of {say_size(rules.usable_width, rules.unit)}"
-    counted += f" {rules.unit.value}"
+    counted = f"{gives} from a strip of {rules.say(rules.usable_width)} {rules.unit.value}"
     return CutFor(
         width=width,
         length=None,

@@ -98,12 +98,11 @@ def compare_pieces(
     unit: Unit,
 ) -> list[Problem]:
     """Return warnings that a part is counted once, with both figures where they differ."""
-    said = (
+    once = (
         f"the {word} of '{draft.role}' stands at {say_places(stated)} as well; it is counted once"
     )
-    return list(_differences(draft, word, stated, asked, where, unit)) or [
-        warning(said, where, _LOOK)
-    ]
+    differences = tuple(_differences(draft, word, stated, asked, unit))
+    return [warning(said, where, _LOOK) for said in differences or (once,)]
 
 
 def _differences(
@@ -111,29 +110,24 @@ def _differences(
     word: str,
     stated: list[Piece],
     asked: list[Piece],
-    where: Location,
     unit: Unit,
-) -> Iterator[Problem]:
+) -> Iterator[str]:
+    """Say what the table states otherwise than the sheet asks."""
     at, part = stated[0].where.address, f"the {word} of '{draft.role}'"
     mine, theirs = (
         " and ".join(say_size(width, unit) for width in sorted(set(map(narrow, pieces))))
         for pieces in (asked, stated)
     )
     if mine != theirs:
-        said = (
-            f"the {word} of '{draft.role}' is cut {theirs} wide in the table and {mine} by this "
-            f"sheet ({at})"
-        )
-        yield warning(said, where, _LOOK)
+        yield f"{part} is cut {theirs} wide in the table and {mine} by this sheet ({at})"
         return
     if word not in _RUNS:
         counts = [sum(piece.quantity for piece in pieces) for pieces in (stated, asked)]
         if counts[0] != counts[1]:
-            said = (
+            yield (
                 f"the table asks for {counts[0]} of the {word} in '{draft.role}', this sheet for "
                 f"{counts[1]} ({at})"
             )
-            yield warning(said, where, _LOOK)
         return
     for width in sorted(set(map(narrow, asked))):
         here, wanted = (
@@ -144,17 +138,15 @@ def _differences(
         in_strips, have, need = runs
         at, run = here[0].where.address, f"{say_size(_run(wanted), unit)} {unit.value}"
         if in_strips and have != need:
-            said = (
+            yield (
                 f"the table cuts {have} strips for {part}, this sheet's {run} take {need} at "
                 f"{say_size(draft.counted_width, unit)} {unit.value} ({at})"
             )
-            yield warning(said, where, _LOOK)
         elif not in_strips and abs(have - need) > _NEAR:
-            said = (
+            yield (
                 f"{part} comes to {say_size(have, unit)} {unit.value} in the table and to {run} by "
                 f"this sheet ({at})"
             )
-            yield warning(said, where, _LOOK)
 
 
 def needs_run(piece: Piece, stated: Sequence[Piece], asked: Sequence[Piece], word: str) -> Piece:

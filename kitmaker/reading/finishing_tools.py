@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from kitmaker.arithmetic.figures import CutRules
 from kitmaker.errors import Location
-from kitmaker.lengths import Length, say_size
+from kitmaker.lengths import Length
 from kitmaker.pattern import Note, Piece, Use, use_of
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
 from kitmaker.reading.finishing_control import (
@@ -80,7 +80,7 @@ class Tools:
 
     def say(self, length: Length) -> str:
         """Say a measure without its unit."""
-        return say_size(length, self.labels.unit)
+        return self.rules.say(length)
 
     def with_unit(self, length: Length) -> str:
         """Say a measure with its unit."""

@@ -20,7 +20,7 @@ from kitmaker.arithmetic.figures import (
     figures_per_strip,
 )
 from kitmaker.errors import Location, Problem, Problems, warning
-from kitmaker.lengths import Length, say_size
+from kitmaker.lengths import Length
 from kitmaker.pattern import Shape
 from kitmaker.reading.cells import read_length
 from kitmaker.reading.finished_shapes import CUT_SHAPES, CutFor, cut_for, told_strip
@@ -175,12 +175,9 @@ def check_against_finished(
     theirs = sorted((expected.width, expected.length or expected.width))
     if mine == theirs:
         return
-
-    def say(pair: list[Length]) -> str:
-        return " × ".join(say_size(one, rules.unit) for one in pair)
-
+    cut_size, asked = (" × ".join(map(rules.say, pair)) for pair in (mine, theirs))
     problems.warn(
-        f"the cut size {say(mine)} is not what the finished size asks for, {say(theirs)}: "
+        f"the cut size {cut_size} is not what the finished size asks for, {asked}: "
         f"{expected.formula}; the cut size is used",
         row.cell("Finished width").location,
         "Look at both figures, and keep the right one.",

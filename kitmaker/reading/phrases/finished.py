@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from kitmaker.arithmetic.cut_sizes import finished_from_cut
 from kitmaker.arithmetic.figures import Figure, FigureSizeError, cut_figure
-from kitmaker.lengths import Length, say_size
+from kitmaker.lengths import Length
 from kitmaker.pattern import Shape
 from kitmaker.reading.phrases.model import FabricFacts
 from kitmaker.reading.phrases.parts import Item, UnsureError
@@ -53,8 +53,7 @@ def lay_finished(item: Item, facts: FabricFacts) -> Laid:
     try:
         if item.finish == "unfinished":
             width, length = _to_finished(shape.figure, item.size, facts)
-            sizes = (say_size(item.size[0], rules.unit), say_size(2 * rules.seam, rules.unit))
-            said = f"unfinished {sizes[0]} − {sizes[1]} = "
+            said = f"unfinished {rules.say(item.size[0])} − {rules.say(2 * rules.seam)} = "
         cut, quantity = cut_from_finished(shape, width, length, rules, Counted(item.count))
     except FigureSizeError as fault:
         raise UnsureError(str(fault), fault.suggestion) from None
@@ -78,8 +77,7 @@ def lay_finished(item: Item, facts: FabricFacts) -> Laid:
 
 def _said(item: Item, facts: FabricFacts) -> str:
     """Return an item's size as it was stated: ``2 × 4 finished``."""
-    sizes = [say_size(one, facts.unit) for one in dict.fromkeys(item.size)]
-    return f"{' × '.join(sizes)} {item.finish}"
+    return f"{' × '.join(map(facts.cut_rules.say, dict.fromkeys(item.size)))} {item.finish}"
 
 
 def figure_of(item: Item) -> ShapeWords:
