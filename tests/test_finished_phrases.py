@@ -18,7 +18,7 @@ F52 = Fraction(5, 2)
 
 def understood(*lines: str, rules: CutRules | None = None) -> Understood:
     rules = rules or CutRules()
-    return read_lines(lines, FabricFacts(role="Sky", unit=rules.unit, cut_rules=rules))
+    return read_lines(lines, FabricFacts(unit=rules.unit, cut_rules=rules))
 
 
 def the_cut(line: str, rules: CutRules | None = None) -> Cut:

@@ -34,7 +34,6 @@ def read_instructions(
     amount, problems = draft.requirement, reading.problems
     narrowest, widest = _widths(draft, reading.catalogue.narrow(amount.unit if amount else ""))
     facts = FabricFacts(
-        role=draft.role,
         unit=reading.unit,
         prints=draft.prints,
         cloths=draft.amount_prints,

@@ -133,7 +133,7 @@ def _facts_of(
             reading.problems.refuse(said, stated.location)
     reading.check_remark(row)
     if not of_draft and not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
-        reading.refuse_cuts_in_remarks(row, draft.role)
+        reading.refuse_cuts_in_remarks(row)
     draft.form = _form(reading, row) or draft.form
     draft.sku = row.text("SKU") or draft.sku
     draft.description = row.text("Description") or draft.description

@@ -189,13 +189,13 @@ class TableReading:
         if asked is not None:
             self.problems.append(asked)
 
-    def refuse_cuts_in_remarks(self, row: TableRow, role: str) -> None:
+    def refuse_cuts_in_remarks(self, row: TableRow) -> None:
         """Report cuts under a heading that is none of cutting, in a table without one."""
         for key in ("Notes", "Location", "Color", "Block", "Description"):
             if not row.has(key) or row.cell(key).kind is not CellKind.TEXT:
                 continue
             lines = row.cell(key).text.split("\n")
-            if read_lines(lines, FabricFacts(role=role, prints=1, cloths=1)).cuts:
+            if read_lines(lines, FabricFacts(prints=1, cloths=1)).cuts:
                 self.problems.refuse(
                     f"'{row.text(key)}' asks for a cut, but stands under {key} and is not read",
                     row.cell(key).location,

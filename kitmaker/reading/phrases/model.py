@@ -30,7 +30,6 @@ class Cut:
         shape: What it is, or becomes.
         direction: How it may lie.
         from_each: The number of prints it is cut from equally; None elsewhere.
-        noun: ``square``, ``strip``, …; "" when the line has none.
         words: The words of the line that say what it is for.
         formula: How its size follows from a finished one; None where the cut size is stated.
         is_multiplied: Whether its count was multiplied, by prints or by blocks.
@@ -47,16 +46,10 @@ class Cut:
     shape: Shape = Shape.RECTANGLE
     direction: Direction = Direction.FREE
     from_each: int | None = None
-    noun: str = ""
     words: str = ""
     formula: str | None = None
     is_multiplied: bool = False
     confirmed: str | None = "plain"
-
-    @property
-    def is_short_strip(self) -> bool:
-        """Whether it is called a strip, and shorter than the fabric is wide."""
-        return self.kind is PieceKind.PIECE and self.noun == "strip" and self.width != self.length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +84,6 @@ class FabricFacts:
     """What a cutting text's words depend on.
 
     Attributes:
-        role: The fabric's name, for messages.
         unit: What bare numbers are in.
         prints: How many prints it comes in; None when not stated.
         cloths: How many fat quarters, strips or squares it comes in; None when it is a length.
@@ -104,7 +96,6 @@ class FabricFacts:
         cut_rules: How finished sizes become cut ones.
     """
 
-    role: str = ""
     unit: Unit = Unit.INCH
     prints: int | None = None
     cloths: int | None = None

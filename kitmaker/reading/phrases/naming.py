@@ -38,7 +38,6 @@ def cut_of(laid: Laid, facts: FabricFacts) -> Cut:
         direction=Direction.LENGTHWISE if along else Direction.FREE,
         from_each=laid.each if laid.each > 1 and not laid.is_of_blocks else None,
         is_multiplied=laid.each > 1,
-        noun=laid.noun,
         words=laid.purpose or _purpose(laid),
         formula=laid.formula,
         confirmed=laid.confirmed or (None if laid.advice or laid.lost_gap else "plain"),
@@ -69,30 +68,18 @@ def _size(laid: Laid, unit: Unit) -> tuple[str, str]:
 
 def warnings_of(laid: Laid) -> Iterator[Finding]:
     """Yield what a person should look at in a cut that was read."""
-    for message, suggestion in laid.advice:
-        yield Finding(line=laid.line, level=Level.WARNING, message=message, suggestion=suggestion)
+    told = list(laid.advice)
     if laid.is_bias:
-        yield Finding(
-            line=laid.line,
-            level=Level.WARNING,
-            message=BIAS_TAKES_MORE,
-            suggestion="State the length with what is lost, or the square that is cut on the bias.",
-        )
+        todo = "State the length with what is lost, or the square that is cut on the bias."
+        told.append((BIAS_TAKES_MORE, todo))
     if laid.lost_gap:
         sizes = " × ".join(say_size(side, Unit.INCH) for side in laid.sides)
-        yield Finding(
-            line=laid.line,
-            level=Level.WARNING,
-            message=f"a number whose gap was lost is read as {sizes}",
-            suggestion="Type the size with a space between: 5 1/4.",
-        )
+        todo = "Type the size with a space between: 5 1/4."
+        told.append((f"a number whose gap was lost is read as {sizes}", todo))
     if laid.is_of_fabric_length:
-        yield Finding(
-            line=laid.line,
-            level=Level.WARNING,
-            message="its length is taken as the whole length of the fabric",
-            suggestion="Type its length.",
-        )
+        told.append(("its length is taken as the whole length of the fabric", "Type its length."))
+    for message, suggestion in told:
+        yield Finding(line=laid.line, level=Level.WARNING, message=message, suggestion=suggestion)
 
 
 def say_table(table: Table, before: Table) -> str:
