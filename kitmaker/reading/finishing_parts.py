@@ -21,10 +21,10 @@ from kitmaker.lengths import (
     say_off_the_bolt,
     say_size,
 )
-from kitmaker.pattern import Amount, Piece, PieceKind, Use, use_of
+from kitmaker.pattern import Amount, PieceKind, Use, use_of
 from kitmaker.reading.finishing_control import compare_amount, say_places
 from kitmaker.reading.finishing_size import QuiltSize, quilt_size
-from kitmaker.reading.finishing_tools import Tools
+from kitmaker.reading.finishing_tools import Tools, piece_of
 from kitmaker.reading.finishing_top import add_binding, add_borders, add_sashing, add_setting
 
 
@@ -103,18 +103,12 @@ def add_sleeve(tools: Tools, size: QuiltSize) -> None:
     draft = tools.draft("Hanging sleeve")
     joined = size.width > draft.counted_width
     where = labels.location(*keys)
-    piece = Piece(
-        name="hanging sleeve",
-        kind=PieceKind.JOINED if joined else PieceKind.PIECE,
-        width=width,
-        length=size.width,
-        quantity=1,
-        where=where,
-        formula=(
-            f"as long as the quilt is wide, {tools.with_unit(size.width)}: its hems make it "
-            "shorter (hanging sleeve; common practice)"
-        ),
+    kind = PieceKind.JOINED if joined else PieceKind.PIECE
+    formula = (
+        f"as long as the quilt is wide, {tools.with_unit(size.width)}: its hems make it shorter "
+        "(hanging sleeve; common practice)"
     )
+    piece = piece_of("hanging sleeve", (width, size.width), 1, where, formula, kind=kind)
     tools.put(draft, "sleeve", [piece], where)
 
 
@@ -127,18 +121,11 @@ def add_label(tools: Tools, size: QuiltSize) -> None:
     if width is None or length is None:
         return
     cut = (cut_rectangle(width, tools.seam), cut_rectangle(length, tools.seam))
-    piece = Piece(
-        name="label",
-        width=cut[0],
-        length=cut[1],
-        quantity=1,
-        where=where,
-        formula=(
-            f"finished {tools.say(width)} × {tools.say(length)} + "
-            f"{tools.say(2 * tools.seam)} each way = cut {tools.say(cut[0])} × "
-            f"{tools.say(cut[1])} (label; two seam allowances)"
-        ),
+    formula = (
+        f"finished {tools.say(width)} × {tools.say(length)} + {tools.say(2 * tools.seam)} each "
+        f"way = cut {tools.say(cut[0])} × {tools.say(cut[1])} (label; two seam allowances)"
     )
+    piece = piece_of("label", cut, 1, where, formula)
     tools.put(tools.draft("Label"), "label", [piece], where)
 
 

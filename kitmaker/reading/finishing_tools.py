@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from kitmaker.arithmetic.figures import CutRules
 from kitmaker.errors import Location
@@ -21,6 +22,22 @@ from kitmaker.reading.finishing_control import (
 )
 from kitmaker.reading.finishing_sheet import FinishingLabels
 from kitmaker.reading.slips import find_slip
+
+
+def piece_of(
+    name: str, size: tuple[Length, Length], count: int, where: Location, formula: str, **more: Any
+) -> Piece:
+    """Return a piece that the sheet asks for, of a cut size in inches."""
+    width, length = size
+    return Piece(
+        name=name,
+        width=width,
+        length=length,
+        quantity=count,
+        where=where,
+        formula=formula,
+        **more,
+    )
 
 
 @dataclass(slots=True)

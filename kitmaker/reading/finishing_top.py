@@ -13,7 +13,7 @@ from kitmaker.pattern import Direction, Piece, PieceKind, Shape, Use
 from kitmaker.reading.controls import say_border_cloth
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.finishing_size import BorderAsked, QuiltSize
-from kitmaker.reading.finishing_tools import Tools
+from kitmaker.reading.finishing_tools import Tools, piece_of
 from kitmaker.reading.shaped_cuts import Counted, cut_from_finished
 from kitmaker.reading.shapes import ShapeWords
 
@@ -56,15 +56,8 @@ def add_binding(tools: Tools, size: QuiltSize) -> None:
     if style == "bias":
         piece = _bias(tools, draft, strip, total, said, where)
     else:
-        piece = Piece(
-            name="binding",
-            kind=PieceKind.JOINED,
-            width=strip,
-            length=total,
-            quantity=1,
-            where=where,
-            formula=f"{said} (straight binding; perimeter + allowance, formula 9)",
-        )
+        formula = f"{said} (straight binding; perimeter + allowance, formula 9)"
+        piece = piece_of("binding", (strip, total), 1, where, formula, kind=PieceKind.JOINED)
     tools.put(draft, "binding", [piece], where)
 
 
@@ -74,18 +67,14 @@ def _bias(
     step = tools.labels.unit.length
     squares = finishing.bias_squares(total, strip, draft.counted_width, step)
     share = "" if squares.count == 1 else f" ÷ {squares.count}"
-    return Piece(
-        name="bias binding square",
-        width=squares.side,
-        length=squares.side,
-        quantity=squares.count,
-        shape=Shape.SQUARE,
-        where=where,
-        notes=f"for bias strips of {tools.with_unit(strip)}, continuous or joined",
-        formula=(
-            f"{said}; √({tools.say(total)}{share} × {tools.say(strip)}), up to "
-            f"{tools.say(step)} = square {tools.say(squares.side)} (bias binding; formula 10)"
-        ),
+    formula = (
+        f"{said}; √({tools.say(total)}{share} × {tools.say(strip)}), up to "
+        f"{tools.say(step)} = square {tools.say(squares.side)} (bias binding; formula 10)"
+    )
+    notes = f"for bias strips of {tools.with_unit(strip)}, continuous or joined"
+    size, shape = (squares.side, squares.side), Shape.SQUARE
+    return piece_of(
+        "bias binding square", size, squares.count, where, formula, shape=shape, notes=notes
     )
 
 
@@ -148,18 +137,12 @@ def _border(
     joined = not along and max(lengths) > draft.counted_width
     if joined:
         parts = [(name, sum(lengths, Fraction(0)), 1)]
+    kind = PieceKind.JOINED if joined else PieceKind.PIECE
+    way = Direction.LENGTHWISE if along else Direction.FREE
+    more = {"kind": kind, "direction": way, "is_joined": not along}
+    width, where = borders.cut_width, labels.location(border.key)
     return [
-        Piece(
-            name=called,
-            kind=PieceKind.JOINED if joined else PieceKind.PIECE,
-            width=borders.cut_width,
-            length=length,
-            quantity=count,
-            direction=Direction.LENGTHWISE if along else Direction.FREE,
-            is_joined=not along,
-            where=labels.location(border.key),
-            formula=formula,
-        )
+        piece_of(called, (width, length), count, where, formula, **more)
         for called, length, count in parts
     ]
 
@@ -224,20 +207,12 @@ def _cornerstones(tools: Tools, sashes: Sashing, of_sashing: FabricDraft) -> Non
             "Sashing width",
         )
     where = tools.labels.location(key, "Sashing width")
-    piece = Piece(
-        name="cornerstone",
-        width=sashes.cornerstone_cut_side,
-        length=sashes.cornerstone_cut_side,
-        quantity=sashes.cornerstone_count,
-        shape=Shape.SQUARE,
-        where=where,
-        formula=(
-            f"finished {tools.say(sashes.cornerstone_cut_side - 2 * tools.seam)} + "
-            f"{tools.say(2 * tools.seam)} = cut "
-            f"{tools.say(sashes.cornerstone_cut_side)}, where sashes cross "
-            "(cornerstone; formula 12)"
-        ),
+    side, count = sashes.cornerstone_cut_side, sashes.cornerstone_count
+    formula = (
+        f"finished {tools.say(side - 2 * tools.seam)} + {tools.say(2 * tools.seam)} = cut "
+        f"{tools.say(side)}, where sashes cross (cornerstone; formula 12)"
     )
+    piece = piece_of("cornerstone", (side, side), count, where, formula, shape=Shape.SQUARE)
     tools.put(draft, "cornerstone", [piece], where)
 
 
@@ -249,16 +224,9 @@ def _sashes(sashes: Sashing, where: Location, formula: str, *, one_way: bool) ->
             ("upright sash", wide, long, sashes.upright_count),
             ("level sash", long, wide, sashes.level_count),
         ]
+    way = Direction.ONE_WAY if one_way else Direction.FREE
     return [
-        Piece(
-            name=name,
-            width=width,
-            length=length,
-            quantity=count,
-            direction=Direction.ONE_WAY if one_way else Direction.FREE,
-            where=where,
-            formula=formula,
-        )
+        piece_of(name, (width, length), count, where, formula, direction=way)
         for name, width, length, count in kinds
         if count
     ]
@@ -283,16 +251,8 @@ def add_setting(tools: Tools, size: QuiltSize) -> None:
         cut, quantity = cut_from_finished(
             ShapeWords(figure=figure), block, None, tools.rules, Counted(count)
         )
-        piece = Piece(
-            name=figure.value,
-            width=cut.width,
-            length=cut.length,
-            quantity=quantity,
-            shape=cut.shape,
-            where=where,
-            notes=cut.remark,
-            formula=cut.formula,
-        )
+        square, more = (cut.width, cut.width), {"shape": cut.shape, "notes": cut.remark}
+        piece = piece_of(figure.value, square, quantity, where, cut.formula, **more)
         tools.put(draft, figure.value, [piece], where)
     top = f"{tools.say(size.top_width)} × {tools.with_unit(size.top_length)}"
     said = (
