@@ -129,8 +129,6 @@ class Acts:
         speaks_of = group.items or (table.last and group.is_new and phrase.is_verb)
         if not speaks_of or not item.count or item.noun != "strip" or group.sub:
             return []
-        if not item.size:
-            return [table.expect(parts.Check(kind="total", count=item.count, noun="strip"))]
         cut = self.bench.commit(table) if group.items else table
         hold_strips(settle(item, self.facts), item.count, cut.pieces(), self.facts)
         return [cut]

@@ -156,8 +156,7 @@ class Grammar:
         count, who, size = None, "", None
         for at in range(start, end):
             if words.is_count(at):
-                is_each_one = words.count(at) == 1 and words.kind(at - 1) is Kind.EACH
-                count = None if is_each_one else words.count(at)
+                count = words.count(at)
             elif words.kind(at) is Kind.NUM and who != "=":
                 who, size = "=", self.items.sizes(at)[0].measures[0]
             elif words.kind(at) is Kind.LABEL:

@@ -171,8 +171,6 @@ class ItemReader:
         ):
             yield counted[1], item._replace(count=counted[0])
         yield from (self._finished_inside if item.size else self._size_inside)(place, item)
-        if words.fits("OPENING[WOF LOF]CLOSING", place):
-            yield place + 3, self._laid(place + 1, item)
         if label := words.fits("OPENING[LABEL ORD COMMA AND]+CLOSING", place):
             yield label.end(), item._replace(label=words.word(place + 1).split()[-1])
         behind = self.remark(place)

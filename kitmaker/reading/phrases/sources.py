@@ -144,8 +144,6 @@ class SourceReader:
         words, at, said = self.words, named.at, named.source
         if words.fits("LABEL", at):
             listed = re.findall(r"\b[a-z0-9]\b", words.word(at))
-            if len(listed) > 1 and said.is_each and said.count is None:
-                named.says(count=len(listed))
             named.is_several = named.is_several or (len(listed) > 1 and not said.is_each)
         elif not words.fits("OPEN", at):
             return False
