@@ -98,11 +98,12 @@ def compare_pieces(
     unit: Unit,
 ) -> list[Problem]:
     """Return warnings that a part is counted once, with both figures where they differ."""
-    once = (
+    said = (
         f"the {word} of '{draft.role}' stands at {say_places(stated)} as well; it is counted once"
     )
-    differences = tuple(_differences(draft, word, stated, asked, unit))
-    return [warning(said, where, _LOOK) for said in differences or (once,)]
+    return list(_differences(draft, word, stated, asked, where, unit)) or [
+        warning(said, where, _LOOK)
+    ]
 
 
 def _differences(
@@ -110,24 +111,29 @@ def _differences(
     word: str,
     stated: list[Piece],
     asked: list[Piece],
+    where: Location,
     unit: Unit,
-) -> Iterator[str]:
-    """Say what the table states otherwise than the sheet asks."""
+) -> Iterator[Problem]:
     at, part = stated[0].where.address, f"the {word} of '{draft.role}'"
     mine, theirs = (
         " and ".join(say_size(width, unit) for width in sorted(set(map(narrow, pieces))))
         for pieces in (asked, stated)
     )
     if mine != theirs:
-        yield f"{part} is cut {theirs} wide in the table and {mine} by this sheet ({at})"
+        said = (
+            f"the {word} of '{draft.role}' is cut {theirs} wide in the table and {mine} by this "
+            f"sheet ({at})"
+        )
+        yield warning(said, where, _LOOK)
         return
     if word not in _RUNS:
         counts = [sum(piece.quantity for piece in pieces) for pieces in (stated, asked)]
         if counts[0] != counts[1]:
-            yield (
+            said = (
                 f"the table asks for {counts[0]} of the {word} in '{draft.role}', this sheet for "
                 f"{counts[1]} ({at})"
             )
+            yield warning(said, where, _LOOK)
         return
     for width in sorted(set(map(narrow, asked))):
         here, wanted = (
@@ -138,15 +144,17 @@ def _differences(
         in_strips, have, need = runs
         at, run = here[0].where.address, f"{say_size(_run(wanted), unit)} {unit.value}"
         if in_strips and have != need:
-            yield (
+            said = (
                 f"the table cuts {have} strips for {part}, this sheet's {run} take {need} at "
                 f"{say_size(draft.counted_width, unit)} {unit.value} ({at})"
             )
+            yield warning(said, where, _LOOK)
         elif not in_strips and abs(have - need) > _NEAR:
-            yield (
+            said = (
                 f"{part} comes to {say_size(have, unit)} {unit.value} in the table and to {run} by "
                 f"this sheet ({at})"
             )
+            yield warning(said, where, _LOOK)
 
 
 def needs_run(piece: Piece, stated: Sequence[Piece], asked: Sequence[Piece], word: str) -> Piece:

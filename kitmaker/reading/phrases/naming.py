@@ -68,18 +68,22 @@ def _size(laid: Laid, unit: Unit) -> tuple[str, str]:
 
 def warnings_of(laid: Laid) -> Iterator[Finding]:
     """Yield what a person should look at in a cut that was read."""
-    told = list(laid.advice)
+    for message, suggestion in laid.advice:
+        yield _look_at(laid, message, suggestion)
     if laid.is_bias:
         todo = "State the length with what is lost, or the square that is cut on the bias."
-        told.append((BIAS_TAKES_MORE, todo))
+        yield _look_at(laid, BIAS_TAKES_MORE, todo)
     if laid.lost_gap:
         sizes = " × ".join(say_size(side, Unit.INCH) for side in laid.sides)
-        todo = "Type the size with a space between: 5 1/4."
-        told.append((f"a number whose gap was lost is read as {sizes}", todo))
+        said = f"a number whose gap was lost is read as {sizes}"
+        yield _look_at(laid, said, "Type the size with a space between: 5 1/4.")
     if laid.is_of_fabric_length:
-        told.append(("its length is taken as the whole length of the fabric", "Type its length."))
-    for message, suggestion in told:
-        yield Finding(line=laid.line, level=Level.WARNING, message=message, suggestion=suggestion)
+        said = "its length is taken as the whole length of the fabric"
+        yield _look_at(laid, said, "Type its length.")
+
+
+def _look_at(laid: Laid, message: str, suggestion: str) -> Finding:
+    return Finding(line=laid.line, level=Level.WARNING, message=message, suggestion=suggestion)
 
 
 def say_table(table: Table, before: Table) -> str:
