@@ -81,7 +81,7 @@ class Form:
     def count_phrase(self, count: int, *, sized: bool = True) -> str:
         """Say a number of them: ``1 fat quarter``, ``6 strips, 2½ in``.
 
-        The count never runs into a number that the name begins with.
+        The count never runs into a number that the name begins or ends with: ``13 × Square 12``.
 
         Args:
             count: How many.
@@ -93,7 +93,8 @@ class Form:
         if sized_name is not None:
             size, noun = sized_name.groups()
             return f"{count} {noun}, {size} in" if sized else f"{count} {noun}"
-        return f"{count} × {name}" if name[:1].isnumeric() else f"{count} {name}"
+        has_number = name[:1].isnumeric() or name[-1:].isnumeric()
+        return f"{count} × {name}" if has_number else f"{count} {name}"
 
     def bundle_phrase(self, count: int, *, whole_only: bool = False) -> str:
         """Say a number of them in bundles: ``1 bundle of 20 plus 4``; "" without a full one.

@@ -208,11 +208,17 @@ def number_of(
     """Return the plan number: six characters that stand for these inputs and choices.
 
     The same files and the same choices give the same number on every machine; neither the
-    time nor the folders go into it. What was read from no file counts by its value.
+    time nor the folders go into it. What was read from no file counts by its value, and the
+    pictures of fabrics, which lie in files beside the shop's workbook, count by theirs.
     """
+    readings = tuple(readings)
     digest = hashlib.sha256(__version__.encode())
     digests = (one.digest or hashlib.sha256(repr(one).encode()).hexdigest() for one in readings)
     for one in dict.fromkeys(digests):
         digest.update(bytes.fromhex(one))
+    for reading in readings:
+        if isinstance(reading, ShopReading):
+            for swatch in reading.shop.swatches:
+                digest.update(hashlib.sha256(swatch.picture).digest() if swatch.picture else b"")
     digest.update(repr(choices).encode())
     return digest.hexdigest()[:6].upper()

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction as F
+from pathlib import Path
 
 import pytest
+from books import FORMS, read_as_shop
 
 from kitmaker.forms import BUILT_IN_FORMS, Catalogue, Form, UnknownFormError, form_id_of
 from kitmaker.lengths import CENTIMETER
@@ -118,3 +120,9 @@ def test_a_count_never_runs_into_the_number_of_a_name(name: str, count: int, sai
 def test_a_shops_own_name_that_begins_with_a_number_is_kept_apart_from_the_count() -> None:
     form = replace(Catalogue().find("fat quarter"), name="9 patch pack", plural="9 patch packs")
     assert form.count_phrase(3) == "3 × 9 patch packs"
+
+
+def test_a_shops_own_name_that_ends_with_a_number_is_not_put_in_the_plural(tmp_path: Path) -> None:
+    reading = read_as_shop(tmp_path, {"Forms": [FORMS, ("Square 12", 12, 12, 12, 12)]})
+    form = reading.shop.catalogue.find("square 12")
+    assert [form.count_phrase(count) for count in (1, 13)] == ["1 × Square 12", "13 × Square 12"]

@@ -12,6 +12,7 @@ import pytest
 from books import STOCK, write
 from plan_builder import page_of
 
+from kitmaker import api
 from kitmaker.errors import Problem
 from kitmaker.paper.record import RecordError, read_record, write_record
 from kitmaker.plans import KitPlan
@@ -152,6 +153,23 @@ def test_what_cannot_be_shown_is_a_warning_at_its_cell_and_the_row_stays(tmp_pat
     assert shop.swatches == ()
     assert shop.stock is not None
     assert len(shop.stock) == 1
+
+
+def test_a_picture_that_changed_makes_another_plan(tmp_path: Path) -> None:
+    rows = [("SKU", "Length at hand", "Picture"), ("B1", "3 yd", "fog.png")]
+    book = write(tmp_path / "shop.xlsx", {"Stock": rows})
+    pattern = tmp_path / "pattern.csv"
+    pattern.write_text(
+        "Fabric,SKU,Piece,Cut width,Cut length,Quantity\nSky,B1,Square,5,5,9\n", encoding="utf-8"
+    )
+    numbers = []
+    for picture in (png(), png(4), png()):
+        (tmp_path / "fog.png").write_bytes(picture)
+        numbers.append(api.plan(api.read_pattern(pattern), 2, api.read_shop(book)).number)
+    (tmp_path / "fog.png").unlink()
+    numbers.append(api.plan(api.read_pattern(pattern), 2, api.read_shop(book)).number)
+    assert numbers[0] == numbers[2], "the same picture, the same number"
+    assert len(set(numbers)) == 3
 
 
 @pytest.fixture

@@ -76,7 +76,7 @@ def _read_form(row: TableRow, unit: Unit, problems: Problems) -> Form | None:
     full = _filled_sizes(row, sizes, replaced, problems)
     if full is None:
         return None
-    plural = name if name.casefold().endswith("s") else f"{name}s"
+    plural = name if name[-1:].casefold() == "s" or name[-1:].isnumeric() else f"{name}s"
     return Form(
         form_id=replaced.form_id if replaced else form_id_of(name),
         name=replaced.name if replaced else name,
