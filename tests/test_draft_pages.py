@@ -6,6 +6,7 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+import docx
 import openpyxl
 import pytest
 from cases.pages import Page, as_html, invented_pages, words_of, write_text, write_word
@@ -479,3 +480,31 @@ def test_an_amount_that_stands_alone_waits_for_its_fabric(tmp_path: Path) -> Non
     )
     assert [row.as_written for row in draft.open_rows] == ["1 yard"]
     assert "fabric is not said" in draft.open_rows[0].why
+
+
+def test_what_heads_the_lines_of_a_cell_holds_for_all_of_them(tmp_path: Path) -> None:
+    page = Page(name="Loom")
+    page.lines = ["= Loom", "| Fabric | Cutting |", "| Deep prints | CUTS |"]
+    write_word(page, tmp_path / "page.docx")
+    made = docx.Document(str(tmp_path / "page.docx"))
+    made.tables[0].cell(1, 1).text = 'Cut 12 matching sets of:\n2 squares 3" (A)\n4 squares 5" (B)'
+    made.save(str(tmp_path / "page.docx"))
+    counts = [row.cell("Quantity") for row in km.draft(tmp_path / "page.docx").pieces]
+    assert counts == ["24", "48"]
+
+
+def test_a_heading_without_a_color_is_a_fabric_of_its_own_or_none(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Loom
+
+Forest print
+8 strips 4 1/2" x WOF
+Forest blender
+8 strips 2 1/4" x WOF
+Lattice
+6 strips 3" x WOF
+""",
+    )
+    owners = {"4 1/2": "Forest print", "2 1/4": "Forest blender", "3": ""}
+    assert owners_of(draft) == owners

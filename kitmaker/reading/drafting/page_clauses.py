@@ -21,7 +21,7 @@ _COLORS = word_set(
 _CLOTH = word_set(
     """
     fabric print solid floral dot stripe plaid check batik tonal background muslin cloth
-    prints
+    prints blender texture linen flannel gingham chambray
     """
 )
 _FROM = r"(?:from|out\s+of|using)\s+(?P<name>(?:(?!\bcut\b)[^:;])+?)"

@@ -19,6 +19,7 @@ from kitmaker.reading.drafting.page_amounts import (
     amounts_in,
     is_bare_amount,
     is_off_the_bolt,
+    name_and_use,
     stated_in,
     states_amount,
 )
@@ -45,7 +46,7 @@ from kitmaker.reading.drafting.page_sizes import (
 )
 from kitmaker.reading.drafting.page_tables import stated_in_row
 from kitmaker.reading.drafting.paragraphs import BULLET, Paragraph
-from kitmaker.reading.layout import FACT_KEYS
+from kitmaker.reading.layout import FABRIC_NAMES, FACT_KEYS
 from kitmaker.reading.phrases import is_cutting
 from kitmaker.reading.tables import fold_heading
 from kitmaker.shop import fold_role
@@ -59,6 +60,7 @@ _FINISHED = re.compile(
 _COUNT = re.compile(r"\d{1,3}")
 _SAYS_OF_WHAT = re.compile(r"\b(?:per|each|every|blocks?|units?|finished|total)\b", re.IGNORECASE)
 """Words of a table's headings, below which a bare number may be no count of what is cut."""
+_FABRIC_HEADINGS = frozenset(map(fold_heading, ("Fabric", "Fabrics", *FABRIC_NAMES)))
 _LONGEST_TITLE = 80
 _FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
@@ -152,7 +154,7 @@ class _Page:
         self.headed: Paragraph | None = None
         self.is_indented: bool | None = None
         self.has_cuts = False
-        self.table_heads = ""
+        self.table_heads, self.names_first = "", False
 
     def read(self) -> PagePattern:
         """Read the amounts first: they name the fabrics; then what is cut of each."""
@@ -277,7 +279,11 @@ class _Page:
             cuts = [one for one in [" ".join(others)] if wants_cut(one, in_list=True)]
         elif not re.search(r"\d", paragraph.text):
             self.table_heads = paragraph.text
+            self.names_first = fold_heading(first) in _FABRIC_HEADINGS
         found = self.names.find(first)
+        if cuts and not found and self.names_first and not wants_cut(first, in_list=True):
+            role = self._named(name_and_use(first)[0], makes_new=True)
+            found = (role,) if role is not None else ()
         if cuts and len(found) == 1 and not wants_cut(first, in_list=True):
             self.page.fabrics[found[0]].told.append(paragraph)
             for cell in cuts:
@@ -395,16 +401,18 @@ class _Page:
         if found:
             self._is_unsure(paragraph, plain.name, found)
             return True
-        if self.has_amounts and self.current is not None and heads_alone(core):
+        if section_of(core) or is_block(core):
+            return False
+        if not self.has_amounts and plain.names_cloth:
+            role = self._named(plain.name, makes_new=True)
+            if role is not None:
+                self._head(role, paragraph)
+                self.page.fabrics[role].told.append(paragraph)
+                return True
+        if self.current is not None and heads_alone(core):
             self._is_unsure(paragraph, plain.name, ())
             return True
-        if self.has_amounts or not plain.names_cloth or section_of(core):
-            return False
-        role = self._named(plain.name, makes_new=True)
-        if role is not None:
-            self._head(role, paragraph)
-            self.page.fabrics[role].told.append(paragraph)
-        return role is not None
+        return False
 
     def _is_unsure(self, paragraph: Paragraph, name: str, found: Sequence[str]) -> None:
         """Let a heading that may be several fabrics', or none's, hold for no line below it."""

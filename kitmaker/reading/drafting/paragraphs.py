@@ -17,7 +17,7 @@ BULLET = re.compile(
 """What begins an item of a list; a count in brackets does not."""
 _OPEN_END = re.compile(
     r"(?:[,×*/(&+–—:]|(?<![\w-])(?:of|into|and|or|the|an?|from|for|with|to|by|at|x|cut|subcut|"
-    r"sub-cut|crosscut|cross-cut|make|yield|each|in|on|as|you|need|have|total|wide|long|to\s+get"
+    r"sub-cut|crosscut|cross-cut|make|yield|each|in|on|as|you|need|have|a\s+total|wide|long|to\s+get"
     r"|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|twenty|thirty|forty|fifty)"
     r"|(?<!border)(?<!fabric)(?<!color)(?<!print)(?<!block)(?<!unit)(?<!step)(?<!row)(?<!no\.)"
     r"(?<!section)(?<!set)(?<!piece)(?<!size)\s(?:\(\d{1,3}\)|\d{1,3}))$",
@@ -105,12 +105,14 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
     if above.place.column != below.place.column:
         if min(above.of, below.of) < _FEWEST:
             return False
-    elif _stands_off(above, below) or _had_room(above, below):
+    elif _stands_off(above, below):
         return False
     starts_low = below.text[:1].islower() or below.text[:1] in ")×"
     ended = text.rstrip()[-1:] in ".!?:;"
     is_open = _OPEN_END.search(text.rstrip()) is not None or text.count("(") > text.count(")")
     is_open = is_open or _lacks_its_size(text, below.text)
+    if above.place.column == below.place.column and _had_room(above, below):
+        return starts_low and is_open and not ended
     return (starts_low and not ended) or (is_open and not text.rstrip().endswith(":"))
 
 
@@ -144,7 +146,7 @@ def unwrapped(lines: Iterable[str]) -> Iterator[str]:
         elif (
             _parts_a_number(text, line)
             or line[:1].islower()
-            or _OPEN_END.search(text)
+            or (_OPEN_END.search(text) and not text.endswith(":"))
             or (_lacks_its_size(text, line))
         ):
             text = f"{text} {line}"
