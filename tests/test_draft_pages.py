@@ -475,9 +475,7 @@ Tin
 
 
 def test_an_amount_that_stands_alone_waits_for_its_fabric(tmp_path: Path) -> None:
-    draft = read_text_page(
-        tmp_path, 'Tin Roof\n\nSlate\n1 yard\n\nFrom slate, cut:\n4 squares 5"\n'
-    )
+    draft = read_text_page(tmp_path, 'Tin Roof\n\n1 yard\n\nFrom slate, cut:\n4 squares 5"\n')
     assert [row.as_written for row in draft.open_rows] == ["1 yard"]
     assert "fabric is not said" in draft.open_rows[0].why
 
@@ -508,3 +506,34 @@ Lattice
     )
     owners = {"4 1/2": "Forest print", "2 1/4": "Forest blender", "3": ""}
     assert owners_of(draft) == owners
+
+
+def test_a_row_of_a_fabric_whose_figures_are_not_understood_is_asked_about(tmp_path: Path) -> None:
+    draft = read_text_page(
+        tmp_path,
+        """Loom
+
+Yardage
+Sky: 1 1/2 yd
+Sand: 3/4 yd
+
+Cutting
+           5" squares     2" squares
+Sky        24             12
+Sand       8              48
+""",
+    )
+    assert {"Sky 24 12", "Sand 8 48"} <= {row.as_written for row in draft.open_rows}
+
+
+def test_an_amount_on_the_line_below_a_name_is_its_own_unless_it_may_be_the_next_ones(
+    tmp_path: Path,
+) -> None:
+    name_first = 'Loom\n\nSky\n1 yard\n4 squares 3"\nSand\n.75 yard\n4 squares 4"\n'
+    draft = read_text_page(tmp_path, name_first)
+    named = [(row.cell("Fabric"), row.cell("Requirement")) for row in draft.fabrics]
+    assert named == [("Sky", "1 yard"), ("Sand", ".75 yard")]
+    assert owners_of(draft) == {"3": "Sky", "4": "Sand"}
+    amount_first = 'Loom\n\nMaterials\n1 yard\nSky\n2 yards\nSand\n\nFrom sky, cut:\n4 squares 3"\n'
+    asked = read_text_page(tmp_path, amount_first).open_rows
+    assert {"1 yard", "2 yards"} <= {row.as_written for row in asked}

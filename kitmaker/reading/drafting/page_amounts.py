@@ -15,7 +15,7 @@ from kitmaker.reading.words.tokens import FREE, Kind
 _ABOUT = r"(?:at\s+least|up\s+to|about|approx(?:imately|\.)?)"
 _FRACTION = f"[{FRACTION_SIGNS}]"
 _NUMBER = (
-    rf"(?:\d+(?:\s+|-\s*)\d+\s*[/⁄∕]\s*\d+|\d+\s*{_FRACTION}|\d+\s*[/⁄∕]\s*\d+|\d+(?:[.,]\d+)?|{_FRACTION}"
+    rf"(?:\d+(?:\s+|-\s*)\d+\s*[/⁄∕]\s*\d+|\d+\s*{_FRACTION}|\d+\s*[/⁄∕]\s*\d+|\d+(?:[.,]\d+)?|[.]\d+|{_FRACTION}"
     r"|half|quarter|third|eighth|one|two|three|four|five|six|seven|eight|nine|ten|twelve|a)"
 )
 _UNIT = (
@@ -55,7 +55,7 @@ _NAMES_ONLY = FREE | {Kind.COLON, Kind.COMMA, Kind.DASH, Kind.STOP, Kind.OPENING
 _NAMES_ONLY |= {Kind.AND, Kind.FOR, Kind.OF, Kind.BORDER, Kind.STRIP, Kind.END}
 """What may stand in a fabric's name and says nothing of how much there is."""
 _NO_NAMES = word_set("cm m mm in inch inches yd yds yard yards square wide of or x")
-_EDGES = " \t.…·•:;,–—-=|/&_*"
+_EDGES = " \t.…·•:;,–—-=~|/&_*"
 
 
 @dataclass(frozen=True, slots=True)

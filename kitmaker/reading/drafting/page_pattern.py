@@ -15,13 +15,8 @@ from dataclasses import dataclass, field, replace
 from kitmaker.errors import Location
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
-    Stated,
-    amounts_in,
     is_bare_amount,
-    is_off_the_bolt,
     name_and_use,
-    stated_in,
-    states_amount,
 )
 from kitmaker.reading.drafting.page_clauses import (
     Clause,
@@ -40,11 +35,10 @@ from kitmaker.reading.drafting.page_clauses import (
 )
 from kitmaker.reading.drafting.page_sizes import (
     PageSizes,
-    SizeColumns,
     size_in_front,
     size_named,
 )
-from kitmaker.reading.drafting.page_tables import stated_in_row
+from kitmaker.reading.drafting.page_tables import find_amounts
 from kitmaker.reading.drafting.paragraphs import BULLET, Paragraph
 from kitmaker.reading.layout import FABRIC_NAMES, FACT_KEYS
 from kitmaker.reading.phrases import is_cutting
@@ -64,6 +58,9 @@ _FABRIC_HEADINGS = frozenset(map(fold_heading, ("Fabric", "Fabrics", *FABRIC_NAM
 _LONGEST_TITLE = 80
 _FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
+NOT_READ = (
+    "What the figures of this row ask for is not said. Type it here, or 'no cut' under Choose."
+)
 NOT_WHOSE = (
     "An amount whose fabric is not said. Type it under Requirement of its fabric, and 'no cut' "
     "under Choose in this row."
@@ -148,7 +145,7 @@ class _Page:
         self.current: str | None = None
         self.why = WHOSE
         self.block: Paragraph | None = None
-        self.amounts: dict[int, list[Stated]] = {}
+        self.amounts = find_amounts(paragraphs, self.sizes)
         self.has_amounts = False
         self.heads = False
         self.headed: Paragraph | None = None
@@ -158,7 +155,7 @@ class _Page:
 
     def read(self) -> PagePattern:
         """Read the amounts first: they name the fabrics; then what is cut of each."""
-        self._find_amounts()
+        self._name_fabrics()
         for at, paragraph in enumerate(self.paragraphs):
             if at in self.amounts:
                 self._amount(at, paragraph)
@@ -170,23 +167,7 @@ class _Page:
 
     # amounts
 
-    def _find_amounts(self) -> None:
-        section, size, columns = "", "", None
-        for at, paragraph in enumerate(self.paragraphs):
-            core = paragraph.core
-            if not paragraph.cells:
-                begun = section_of(core)
-                columns = None if begun else columns
-                section, size = begun or section, self.sizes.known(size_named(core)) or size
-            elif columns is None or not columns.is_below(paragraph):
-                columns = SizeColumns.of(paragraph) or columns
-            if heading_of(core) is not None:
-                section = "cutting"
-            if section != "sewing":
-                found = self._amounts_of(paragraph, columns, in_list=section == "materials")
-                if found:
-                    self.amounts[at] = [replace(one, size=one.size or size) for one in found]
-        self._drop_cuts()
+    def _name_fabrics(self) -> None:
         for found in self.amounts.values():
             for place, one in enumerate(found):
                 role = self.names.add(one.name, sold_as=one.amount, use=one.use)
@@ -196,30 +177,6 @@ class _Page:
         self.has_amounts = bool(self.amounts)
         followed = [at for at, found in self.amounts.items() if self._is_followed(at, len(found))]
         self.heads = len(followed) >= 2 or len(followed) == len(self.amounts) == 1
-
-    def _drop_cuts(self) -> None:
-        """Take no strips or squares for an amount whose fabric has one: they are cut from it."""
-        bought = FabricNames()
-        for one in (one for found in self.amounts.values() for one in found):
-            if is_off_the_bolt(one.amount):
-                bought.add(one.name, use=one.use)
-        for at, (one, *_) in list(self.amounts.items()):
-            heading = plain_heading_of(one.amount)
-            named = bought.find(heading.name if heading is not None else one.name)
-            if not is_off_the_bolt(one.amount) and named:
-                del self.amounts[at]
-
-    @staticmethod
-    def _amounts_of(
-        paragraph: Paragraph, columns: SizeColumns | None, *, in_list: bool
-    ) -> list[Stated]:
-        """Return each amount that a paragraph states."""
-        if paragraph.cells:
-            return stated_in_row(paragraph, columns)
-        if not states_amount(paragraph.core, in_list=in_list):
-            return []
-        found = (stated_in(part) for part in amounts_in(paragraph.core))
-        return [one for one in found if one is not None]
 
     def _is_followed(self, at: int, count: int) -> bool:
         """Whether cuts stand right below a line that states one amount."""
@@ -273,27 +230,39 @@ class _Page:
         if others and all(map(size_named, others)):
             self._other(paragraph, "a row of a table")
             return
-        cuts = [cell for cell in others if wants_cut(cell, in_list=True)]
-        numbers = sum(_COUNT.fullmatch(cell) is not None for cell in others)
-        if numbers == 1 and len(cuts) < 2 and not _SAYS_OF_WHAT.search(self.table_heads):
-            cuts = [one for one in [" ".join(others)] if wants_cut(one, in_list=True)]
-        elif not re.search(r"\d", paragraph.text):
+        cuts, has_figures = self._cuts_of_row(others), re.search(r"\d", paragraph.text)
+        if not cuts and not has_figures:
             self.table_heads = paragraph.text
             self.names_first = fold_heading(first) in _FABRIC_HEADINGS
-        found = self.names.find(first)
-        if cuts and not found and self.names_first and not wants_cut(first, in_list=True):
-            role = self._named(name_and_use(first)[0], makes_new=True)
-            found = (role,) if role is not None else ()
-        if cuts and len(found) == 1 and not wants_cut(first, in_list=True):
+        asks = wants_cut(first, in_list=True)
+        found = () if asks else self._first_of_row(first, makes_new=bool(cuts) and self.names_first)
+        if cuts and len(found) == 1:
             self.page.fabrics[found[0]].told.append(paragraph)
-            for cell in cuts:
-                for line in cell.split("\n"):
-                    self._take(found[0], line, paragraph)
-            return
-        if cuts or wants_cut(first, in_list=True):
+            for line in (line for cell in cuts for line in cell.split("\n")):
+                self._take(found[0], line, paragraph)
+        elif cuts or asks:
             self._cuts(" ".join(cell for cell in paragraph.cells if cell), paragraph)
-            return
-        self._other(paragraph, "a row of a table")
+        elif found and has_figures:
+            self.page.unsure.append(Unsure(paragraph.text, paragraph, NOT_READ))
+        else:
+            self._other(paragraph, "a row of a table")
+
+    def _cuts_of_row(self, others: Sequence[str]) -> list[str]:
+        """Return the cuts in a row: cells that ask for one, or a count and a size together."""
+        cuts = [cell for cell in others if wants_cut(cell, in_list=True)]
+        numbers = sum(_COUNT.fullmatch(cell) is not None for cell in others)
+        together = " ".join(others)
+        if numbers == 1 and len(cuts) < 2 and not _SAYS_OF_WHAT.search(self.table_heads):
+            return [together] if wants_cut(together, in_list=True) else []
+        return cuts
+
+    def _first_of_row(self, first: str, *, makes_new: bool) -> tuple[str, ...]:
+        """Return the fabrics that a row's first cell may mean; a new one below ``Fabric``."""
+        found = self.names.find(first)
+        if found or not makes_new:
+            return found
+        role = self._named(name_and_use(first)[0], makes_new=True)
+        return () if role is None else (role,)
 
     def _paragraph(self, at: int, paragraph: Paragraph) -> None:
         core = paragraph.core

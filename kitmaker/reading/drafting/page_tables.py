@@ -1,18 +1,30 @@
-"""Tables of amounts on a page: which cell names a fabric, which says how much, in which size."""
+"""Amounts on a page, in its lists and tables: of which fabric, and for which size of the quilt."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from dataclasses import replace
 
+from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
     AMOUNT,
     Stated,
+    amounts_in,
+    is_bare_amount,
+    is_off_the_bolt,
     name_and_use,
     stated_in,
     states_amount,
 )
-from kitmaker.reading.drafting.page_clauses import wants_cut
-from kitmaker.reading.drafting.page_sizes import SizeColumns
+from kitmaker.reading.drafting.page_clauses import (
+    heading_of,
+    heads_alone,
+    plain_heading_of,
+    section_of,
+    wants_cut,
+)
+from kitmaker.reading.drafting.page_sizes import PageSizes, SizeColumns, size_named
 from kitmaker.reading.drafting.paragraphs import Paragraph
 from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
@@ -24,7 +36,76 @@ _SHORT = 10
 """A name so short is a letter or a place in the quilt, and the next cell says more."""
 
 
-def stated_in_row(row: Paragraph, columns: SizeColumns | None) -> list[Stated]:
+def find_amounts(paragraphs: Sequence[Paragraph], sizes: PageSizes) -> dict[int, list[Stated]]:
+    """Return the amounts that a page states, by the number of their paragraph."""
+    amounts: dict[int, list[Stated]] = {}
+    section, size, columns = "", "", None
+    for at, paragraph in enumerate(paragraphs):
+        core = paragraph.core
+        if not paragraph.cells:
+            begun = section_of(core)
+            columns = None if begun else columns
+            section, size = begun or section, sizes.known(size_named(core)) or size
+        elif columns is None or not columns.is_below(paragraph):
+            columns = SizeColumns.of(paragraph) or columns
+        if heading_of(core) is not None:
+            section = "cutting"
+        if section == "sewing":
+            continue
+        found = _stated(paragraph, columns, in_list=section == "materials")
+        if not found and (name := _name_above(paragraphs, at)):
+            found = [Stated(name, core)]
+        if found:
+            amounts[at] = [replace(one, size=one.size or size) for one in found]
+    _drop_cuts(amounts)
+    return amounts
+
+
+def _stated(paragraph: Paragraph, columns: SizeColumns | None, *, in_list: bool) -> list[Stated]:
+    """Return each amount that a paragraph states."""
+    if paragraph.cells:
+        return _stated_in_row(paragraph, columns)
+    if not states_amount(paragraph.core, in_list=in_list):
+        return []
+    found = (stated_in(part) for part in amounts_in(paragraph.core))
+    return [one for one in found if one is not None]
+
+
+def _name_above(paragraphs: Sequence[Paragraph], at: int) -> str:
+    """Return the name of a fabric whose amount stands alone on the line below it; "" for none.
+
+    In a list where amounts stand above the names it is not sure which belong together.
+    """
+
+    def is_amount(place: int) -> bool:
+        one = paragraphs[place]
+        return place > 0 and not one.cells and is_bare_amount(one.core)
+
+    def is_name(place: int) -> bool:
+        one = paragraphs[place]
+        is_near = one.place.column == paragraphs[place + 1].place.column
+        return place > 0 and is_near and not one.cells and heads_alone(one.core)
+
+    first = at
+    while is_amount(first) and is_name(first - 1) and not section_of(paragraphs[first - 1].core):
+        first -= 2
+    return "" if first == at or is_amount(first) else paragraphs[at - 1].core
+
+
+def _drop_cuts(amounts: dict[int, list[Stated]]) -> None:
+    """Take no strips or squares for an amount whose fabric has one: they are cut from it."""
+    bought = FabricNames()
+    for one in (one for found in amounts.values() for one in found):
+        if is_off_the_bolt(one.amount):
+            bought.add(one.name, use=one.use)
+    for at, (one, *_) in list(amounts.items()):
+        heading = plain_heading_of(one.amount)
+        named = bought.find(heading.name if heading is not None else one.name)
+        if not is_off_the_bolt(one.amount) and named:
+            del amounts[at]
+
+
+def _stated_in_row(row: Paragraph, columns: SizeColumns | None) -> list[Stated]:
     """Return the amounts of a table's row, one for each size; none where they are not sure.
 
     Args:
