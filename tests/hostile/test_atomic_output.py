@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shutil
 import signal
 import subprocess
 import sys
@@ -191,17 +192,21 @@ COMMANDS: dict[str, tuple[object, ...]] = {
 """The other commands that write something, and what they write."""
 
 
-@pytest.fixture
-def desk(tmp_path: Path) -> Path:
-    """A folder with a plan and a stash to work on."""
-    here = tmp_path / "desk"
-    here.mkdir()
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a plan and a stash, to be copied."""
+    here = tmp_path_factory.mktemp("planned")
     (here / "stash.csv").write_text("Fabric,Width,Length,Count\nSky,20,16,3\n", encoding="utf-8")
-    ended = run(
-        *("plan", PATTERN, "--kits", 1, "--out", "old"), cwd=here, logs=tmp_path / "first.logs"
-    )
+    logs = tmp_path_factory.mktemp("logs")
+    ended = run(*("plan", PATTERN, "--kits", 1, "--out", "old"), cwd=here, logs=logs)
     assert ended.code == ExitCode.DONE, ended.stderr
     return here
+
+
+@pytest.fixture
+def desk(planned: Path, tmp_path: Path) -> Path:
+    """The same, to work on."""
+    return shutil.copytree(planned, tmp_path / "desk")
 
 
 @pytest.mark.parametrize("command", COMMANDS)
