@@ -36,11 +36,16 @@ GUIDES = (
 )
 
 
+@pytest.fixture(scope="module")
+def record(class_plan: KitPlan) -> str:
+    return print_plan(class_plan).json
+
+
 @pytest.fixture
-def kept(class_plan: KitPlan, tmp_path: Path) -> Path:
+def kept(record: str, tmp_path: Path) -> Path:
     """A plan.json of the hand-made class plan."""
     path = tmp_path / "plan.json"
-    path.write_text(print_plan(class_plan).json, encoding="utf-8")
+    path.write_text(record, encoding="utf-8")
     return path
 
 

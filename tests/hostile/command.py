@@ -63,7 +63,8 @@ def start(
             stdin=subprocess.DEVNULL,
             stdout=out,
             stderr=err,
-            env={**os.environ, **(env or {})},
+            # on a disk that is full, a module would be kept compiled in part
+            env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1", **(env or {})},
             preexec_fn=before,
         )
 
