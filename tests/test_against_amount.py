@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
-import openpyxl
 import pytest
+from books import write
 
 from kitmaker.arithmetic.shares import Share, share_of
 from kitmaker.errors import Level, Problem
@@ -20,12 +20,8 @@ from kitmaker.shop import ClassSheet, Shop
 
 
 def reading(tmp_path: Path, amount: str, *cuts: str) -> PatternReading:
-    book = openpyxl.Workbook()
-    assert book.active is not None
-    book.active.append(["Fabric", "Requirement", "Cutting instructions"])
-    book.active.append(["Heron", amount, "\n".join(cuts)])
-    book.save(tmp_path / "pattern.xlsx")
-    return read_pattern(tmp_path / "pattern.xlsx")
+    rows = [("Fabric", "Requirement", "Cutting instructions"), ("Heron", amount, "\n".join(cuts))]
+    return read_pattern(write(tmp_path / "pattern.xlsx", {"Sheet": rows}))
 
 
 def levels(read: PatternReading, words: str) -> list[Level]:

@@ -9,6 +9,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from books import write
 from click.testing import CliRunner
 
 from kitmaker.cli import main
@@ -19,14 +20,7 @@ PIECES = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
 
 
 def book(folder: Path, name: str = "pattern.xlsx", **sheets: Rows) -> Path:
-    workbook = openpyxl.Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for title, rows in sheets.items():
-        sheet = workbook.create_sheet(title)
-        for row in rows:
-            sheet.append(list(row))
-    workbook.save(folder / name)
-    return folder / name
+    return write(folder / name, sheets)
 
 
 def check(path: Path, *options: str) -> tuple[int, Any]:

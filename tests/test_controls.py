@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import openpyxl
 import pytest
+from books import write
 
 from kitmaker.lengths import Unit
 from kitmaker.reading.controls import perimeter
@@ -15,16 +15,8 @@ HEADS = ("Fabric", "Requirement", "Cutting instructions")
 
 
 def warnings(folder: Path, *rows: tuple[str, str, str], finished: str = "") -> list[str]:
-    book = openpyxl.Workbook()
-    assert book.active is not None
-    if finished:
-        book.active.append(["Finished size", finished])
-        book.active.append([])
-    for row in (HEADS, *rows):
-        book.active.append(row)
-    path = folder / "pattern.xlsx"
-    book.save(path)
-    reading = read_pattern(path)
+    top = (("Finished size", finished), ()) if finished else ()
+    reading = read_pattern(write(folder / "pattern.xlsx", {"Sheet": (*top, HEADS, *rows)}))
     assert [one for one in reading.problems if one.is_error] == []
     return [one.message for one in reading.problems]
 

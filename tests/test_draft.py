@@ -11,6 +11,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from books import write
 from cases.written import LAYOUTS, WrittenFabric, write_written, written_patterns, written_phrases
 from click.testing import CliRunner
 from fuzz.effort import IS_DEEP
@@ -35,11 +36,7 @@ def run(*arguments: object) -> Any:
 
 
 def book_of(tmp_path: Path, rows: list[list[object]], name: str = "source.xlsx") -> Path:
-    book = openpyxl.Workbook()
-    for row in rows:
-        book.active.append(row)
-    book.save(tmp_path / name)
-    return tmp_path / name
+    return write(tmp_path / name, {"Sheet": rows})
 
 
 def as_written(tmp_path: Path, *lines: str, amount: str = "2 yd") -> Path:

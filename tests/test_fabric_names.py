@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import openpyxl
+from books import write
 
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.requirements import read_pattern
@@ -13,17 +13,11 @@ Rows = list[list[str | None]]
 
 
 def read(folder: Path, materials: Rows, cutting: Rows) -> PatternReading:
-    book = openpyxl.Workbook()
-    sheet = book.active
-    assert sheet is not None
-    for row in [["Materials", "Yardage"], *materials]:
-        sheet.append(row)
-    cuts = book.create_sheet("Cutting")
-    for row in [["Fabric", "Cutting instructions"], *cutting]:
-        cuts.append(row)
-    path = folder / "pattern.xlsx"
-    book.save(path)
-    return read_pattern(path)
+    sheets = {
+        "Sheet": [("Materials", "Yardage"), *materials],
+        "Cutting": [("Fabric", "Cutting instructions"), *cutting],
+    }
+    return read_pattern(write(folder / "pattern.xlsx", sheets))
 
 
 def roles(reading: PatternReading) -> list[tuple[str, int]]:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from pathlib import Path
 
-import openpyxl
 import pytest
+from books import write
 from click.testing import CliRunner
 
 from kitmaker.cli import main
@@ -25,15 +25,7 @@ SKY = ("Sky", "patch", 3.5, 3.5, 48, "square")
 
 
 def reading(folder: Path, size: str | None = None, **sheets: Rows) -> PatternReading:
-    workbook = openpyxl.Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for name, rows in sheets.items():
-        sheet = workbook.create_sheet(name)
-        for row in rows:
-            sheet.append(list(row))
-    path = folder / "pattern.xlsx"
-    workbook.save(path)
-    return read_pattern(path, size)
+    return read_pattern(write(folder / "pattern.xlsx", sheets), size)
 
 
 def fabric(read: PatternReading, role: str) -> Fabric:

@@ -6,8 +6,8 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
-import openpyxl
 import pytest
+from books import write
 from click.testing import CliRunner
 
 from kitmaker.cli import main
@@ -30,14 +30,7 @@ ROWS = (
 
 @pytest.fixture
 def pattern(tmp_path: Path) -> Path:
-    book = openpyxl.Workbook()
-    assert book.active is not None
-    book.active.title = "Cutting"
-    for row in ROWS:
-        book.active.append(row)
-    path = tmp_path / "steps.xlsx"
-    book.save(path)
-    return path
+    return write(tmp_path / "steps.xlsx", {"Cutting": ROWS})
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from books import write
 
 from kitmaker.errors import Level, UnreadableError, UsageError
 from kitmaker.lengths import CENTIMETER, Unit
@@ -22,15 +23,7 @@ Rows = Sequence[Sequence[object]]
 
 
 def book(folder: Path, **sheets: Rows) -> Path:
-    workbook = openpyxl.Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for name, rows in sheets.items():
-        sheet = workbook.create_sheet(name)
-        for row in rows:
-            sheet.append(list(row))
-    path = folder / "pattern.xlsx"
-    workbook.save(path)
-    return path
+    return write(folder / "pattern.xlsx", sheets)
 
 
 def reading(folder: Path, size: str | None = None, **sheets: Rows) -> PatternReading:

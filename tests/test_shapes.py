@@ -7,8 +7,8 @@ from fractions import Fraction
 from math import sqrt
 from pathlib import Path
 
-import openpyxl
 import pytest
+from books import write
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -28,18 +28,8 @@ Row = Sequence[object]
 def reading(
     folder: Path, *rows: Row, headings: Row = HEADINGS, facts: Sequence[Row] = ()
 ) -> PatternReading:
-    workbook = openpyxl.Workbook()
-    sheet = workbook.worksheets[0]
-    sheet.title = "Pieces"
-    for row in (headings, *rows):
-        sheet.append(list(row))
-    if facts:
-        other = workbook.create_sheet("Facts")
-        for row in facts:
-            other.append(list(row))
-    path = folder / "pattern.xlsx"
-    workbook.save(path)
-    return read_pattern(path)
+    sheets = {"Pieces": (headings, *rows)} | ({"Facts": facts} if facts else {})
+    return read_pattern(write(folder / "pattern.xlsx", sheets))
 
 
 def pieces(read: PatternReading) -> list[Piece]:
@@ -212,16 +202,11 @@ def test_a_way_that_is_not_said_is_read_as_triangles_and_said(tmp_path: Path) ->
 
 def test_triangles_of_several_prints_come_from_whole_squares_of_each(tmp_path: Path) -> None:
     """Three from each of four prints: two squares of each, not six in all."""
-    workbook = openpyxl.Workbook()
-    sheet = workbook.worksheets[0]
-    sheet.title = "Pieces"
-    sheet.append(list(HEADINGS))
-    sheet.append(["Prints", "P", 3, 3, "3 from each", "half-square triangle"])
-    fabrics = workbook.create_sheet("Fabrics")
-    fabrics.append(["Fabric", "Requirement", "Prints"])
-    fabrics.append(["Prints", "4 fat quarters", 4])
-    path = tmp_path / "pattern.xlsx"
-    workbook.save(path)
+    sheets = {
+        "Pieces": (HEADINGS, ("Prints", "P", 3, 3, "3 from each", "half-square triangle")),
+        "Fabrics": (("Fabric", "Requirement", "Prints"), ("Prints", "4 fat quarters", 4)),
+    }
+    path = write(tmp_path / "pattern.xlsx", sheets)
     piece = pieces(read_pattern(path))[0]
     assert (piece.quantity, piece.from_each) == (8, 4)
 

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from books import write
 from openpyxl.styles import PatternFill
 
 from kitmaker.errors import ExitCode, UnreadableError
@@ -25,11 +26,7 @@ def saved(workbook: openpyxl.Workbook, folder: Path, name: str = "book.xlsx") ->
 
 
 def one_sheet(folder: Path, rows: list[list[object]]) -> Path:
-    workbook = openpyxl.Workbook()
-    assert workbook.active is not None
-    for row in rows:
-        workbook.active.append(row)
-    return saved(workbook, folder)
+    return write(folder / "book.xlsx", {"Sheet": rows})
 
 
 def texts(path: Path) -> list[tuple[int, list[str]]]:

@@ -15,7 +15,7 @@ from functools import cache
 from pathlib import Path
 from typing import TypeAlias
 
-import openpyxl
+from books import write
 
 from kitmaker.forms import Catalogue, Form
 from kitmaker.kits.demands import demands_for
@@ -40,15 +40,7 @@ def _folder() -> Path:
 
 @cache
 def _written(sheets: Sheets) -> Path:
-    workbook = openpyxl.Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for name, rows in sheets:
-        sheet = workbook.create_sheet(name)
-        for row in rows:
-            sheet.append(list(row))
-    path = _folder() / f"pattern-{len(list(_folder().iterdir()))}.xlsx"
-    workbook.save(path)
-    return path
+    return write(_folder() / f"pattern-{len(list(_folder().iterdir()))}.xlsx", dict(sheets))
 
 
 def read(*sheets: tuple[str, tuple[Row, ...]]) -> PatternReading:

@@ -7,7 +7,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-import openpyxl
+from books import write
 from fuzz.effort import looks
 from fuzz.strategies import Said, grids, phrases, texts, values
 from hypothesis import given
@@ -22,13 +22,7 @@ QUICK, MANY = looks(40), looks(150)
 
 
 def book_of(rows: list[list[Any]], folder: str) -> Path:
-    book = openpyxl.Workbook()
-    assert book.active is not None
-    for row in rows:
-        book.active.append(row)
-    path = Path(folder) / "any.xlsx"
-    book.save(path)
-    return path
+    return write(Path(folder) / "any.xlsx", {"Sheet": rows})
 
 
 @MANY

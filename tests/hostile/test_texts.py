@@ -9,6 +9,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from books import write
 from click.testing import CliRunner, Result
 from hostile.broken_files import HEADS
 
@@ -183,14 +184,8 @@ def test_a_pattern_name_becomes_one_folder_here_and_nothing_else(
     ["../secret.xlsx", "/etc/passwd", "C:\\x.xlsx", "..\\x.xlsx", "x" * 300 + ".xlsx", "nul"],
 )
 def test_a_class_names_no_pattern_outside_its_folder(name: str, tmp_path: Path) -> None:
-    book = openpyxl.Workbook()
-    page = book.active
-    assert page is not None
-    page.title = "Class"
-    page.append(("Pattern file", name))
-    page.append(("Kits", 2))
-    path = tmp_path / "class.xlsx"
-    book.save(path)
+    rows = [("Pattern file", name), ("Kits", 2)]
+    path = write(tmp_path / "class.xlsx", {"Class": rows})
     ended = run("plan", "--class", path, "--out", tmp_path / "plan")
     assert ended.exit_code in (ExitCode.USAGE, ExitCode.UNREADABLE), ended.stderr
     assert len(ended.stderr.splitlines()) == 1
