@@ -18,6 +18,11 @@ from kitmaker.lengths import Length
 from kitmaker.pattern import Fabric
 from kitmaker.plans import sum_known
 
+NO_COST_LAST = (
+    "A form without a cost comes last; one that is cut off the bolt has a cost only if the Forms "
+    "sheet gives it."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class JoinedPiece:

@@ -206,6 +206,7 @@ def test_words_are_ranked_and_say_what_will_not_fit_in_one_line() -> None:
         "yardage",
     ]
     assert sum("no cost known" in line for line in lines) == 2
+    assert "only if the Forms sheet gives it" in lines[0]
     assert [line.strip() for line in lines if "strip-2.5" in line] == ["Won't fit: strip-2.5"]
     assert "5 × 5 in, does not fit" in said(options(STARS, at), at, why=True)
 

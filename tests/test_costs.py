@@ -310,3 +310,17 @@ def test_one_more_of_wide_backing_costs_what_wide_backing_does() -> None:
     made = plan(at, kits=4, forms=((None, "wide backing"),))
     said = {one.label: one.value for one in made.choices}
     assert said["One form more"] == "⅛ yd of S-1 $2.00"
+
+
+def test_one_form_more_names_the_fabric_where_one_sku_costs_differently() -> None:
+    """Of seven fat quarters off a bolt the eighth is there already; of six the seventh is not."""
+    moss = pattern(fabric("Moss", piece("A", "3.5", "3.5", 20), sku="S-1"))
+    at = shop(bolt("S-1", 9, cost=D(6)))
+    ways = (colorway("Dawn", 7, Moss="S-1"), colorway("Dusk", 6, Moss="S-1"))
+    sheet = class_sheet(*ways, fabrics=(choice("Moss", "fat quarter"),))
+    resolved = resolve(moss, at, sheet, Options())
+    made = plan_kits(moss, at, sheet, resolved, number="TEST01")
+    said = {one.label: one.value for one in made.choices}["One form more"]
+    assert said == (
+        "1 fat quarter of S-1 for Moss, Dawn $0.00; 1 fat quarter of S-1 for Moss, Dusk $3.00"
+    )

@@ -93,6 +93,11 @@ def test_without_costs_there_is_no_column_for_them_and_a_line_says_why() -> None
     assert len(rows(page)) == 3
 
 
+def test_a_form_without_a_cost_is_said_to_come_last_and_where_a_cost_is_given() -> None:
+    page = Page(page_of(STARS))
+    assert any("only if the Forms sheet gives it" in text for text in page.texts("p"))
+
+
 def test_an_estimate_is_no_pick() -> None:
     page = Page(page_of(fabric("Backing", yards="3.5")))
     assert not page.of_class("pick")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from pathlib import Path
 
-from kitmaker.choosing import FabricOptions, Option, stay_yardage, wholes_of
+from kitmaker.choosing import NO_COST_LAST, FabricOptions, Option, stay_yardage, wholes_of
 from kitmaker.commands.inputs import Inputs
 from kitmaker.cutting_jobs import Yield
 from kitmaker.errors import Problem
@@ -158,6 +158,8 @@ def _head(options: Sequence[FabricOptions]) -> Iterator[str]:
         what = "Minutes"
     else:
         what = "Costs, prices and minutes"
+        if not all(costed):
+            yield NO_COST_LAST
     if kits > 1:
         yield f"Amounts are for one kit. {what} are for {kits} kits."
     yield ""

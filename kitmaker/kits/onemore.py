@@ -46,8 +46,16 @@ def one_more(
         for place, entry in zip(one.batch.places, one.batch.entries, strict=True)
     }
     entries = [by_place[place] for place in sorted(by_place)]
-    said = (words for entry, one in entries for words in _one_form_more(entry, one, shop))
-    if more := list(dict.fromkeys(said)):
+    found: dict[str, dict[Decimal, str]] = {}
+    for entry, one in entries:
+        for what, cost in _one_form_more(entry, one, shop):
+            found.setdefault(what, {}).setdefault(cost, entry.label)
+    if found:
+        more = [
+            f"{what}{f' for {label}' if len(costs) > 1 else ''} {_say(cost, shop)}"
+            for what, costs in found.items()
+            for cost, label in costs.items()
+        ]
         yield Choice(label="One form more", value="; ".join(more), source="the fabrics' cost")
 
 
@@ -116,7 +124,7 @@ def _difference(with_it: Decimal | None, without: Decimal | None) -> Decimal | N
     return None if with_it is None or without is None else with_it - without
 
 
-def _one_form_more(entry: Entry, cut: CutBatch, shop: Shop) -> Iterator[str]:
+def _one_form_more(entry: Entry, cut: CutBatch, shop: Shop) -> Iterator[tuple[str, Decimal]]:
     if entry.bag is Bag.PIECES and not entry.pieces:
         return
     name = entry.sku or entry.fabric.role
@@ -130,4 +138,4 @@ def _one_form_more(entry: Entry, cut: CutBatch, shop: Shop) -> Iterator[str]:
             what = form.count_phrase(1)
         cost = _difference(*costs)
         if cost is not None:
-            yield f"{what} of {name} {shop.currency}{cost}"
+            yield f"{what} of {name}", cost

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.choosing import FabricOptions, Option
+from kitmaker.choosing import NO_COST_LAST, FabricOptions, Option
 from kitmaker.cutting_jobs import Yield
 from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.page import PageHead, say_pattern, style_text
@@ -180,7 +180,7 @@ def _notes(kits: int, *, has_costs: bool) -> list[str]:
     whom = "" if kits == 1 else f" for {kits} kits"
     return [
         f"Costs{whom} are the shop’s own; prices are those of the shelf, without markup, labor "
-        "or kit fee. Forms without a cost come last. Minutes at the cutting table are estimates."
+        f"or kit fee. {NO_COST_LAST} Minutes at the cutting table are estimates."
     ]
 
 
