@@ -312,15 +312,18 @@ def test_one_more_of_wide_backing_costs_what_wide_backing_does() -> None:
     assert said["One form more"] == "⅛ yd of S-1 $2.00"
 
 
-def test_one_form_more_names_the_fabric_where_one_sku_costs_differently() -> None:
-    """Of seven fat quarters off a bolt the eighth is there already; of six the seventh is not."""
+def test_forms_of_one_sku_are_charged_as_they_are_cut_off_its_bolt_together() -> None:
+    """Twice seven fat quarters are seven cuts of ½ yd at 3.00, not twice four; one more is 3.00."""
     moss = pattern(fabric("Moss", piece("A", "3.5", "3.5", 20), sku="S-1"))
     at = shop(bolt("S-1", 9, cost=D(6)))
-    ways = (colorway("Dawn", 7, Moss="S-1"), colorway("Dusk", 6, Moss="S-1"))
-    sheet = class_sheet(*ways, fabrics=(choice("Moss", "fat quarter"),))
-    resolved = resolve(moss, at, sheet, Options())
-    made = plan_kits(moss, at, sheet, resolved, number="TEST01")
-    said = {one.label: one.value for one in made.choices}["One form more"]
-    assert said == (
-        "1 fat quarter of S-1 for Moss, Dawn $0.00; 1 fat quarter of S-1 for Moss, Dusk $3.00"
+    sheet = class_sheet(
+        colorway("Dawn", 7, Moss="S-1"),
+        colorway("Dusk", 7, Moss="S-1"),
+        fabrics=(choice("Moss", "fat quarter"),),
     )
+    made = plan_kits(moss, at, sheet, resolve(moss, at, sheet, Options()), number="TEST01")
+    assert [one.cost for one in made.fabrics] == [D("10.50"), D("10.50")]
+    assert made.pull[0].length == 7 * 18
+    assert made.pull[0].cost == made.fabric_cost == D("21.00")
+    said = {one.label: one.value for one in made.choices}["One form more"]
+    assert said == "1 fat quarter of S-1 $3.00"

@@ -10,7 +10,13 @@ from itertools import pairwise
 
 from kitmaker.cutting_jobs import CuttingJob, Yield
 from kitmaker.kits.batches import Batch, own_kits
-from kitmaker.kits.costs import cost_of_forms, cost_of_length, price_of, shelf_price
+from kitmaker.kits.costs import (
+    cost_of_forms,
+    cost_of_length,
+    cost_of_one,
+    price_of,
+    shelf_price,
+)
 from kitmaker.kits.fabrics import OneKit
 from kitmaker.kits.mixes import times_mix
 from kitmaker.kits.yields import Taken, purchase_of, say_lengths
@@ -125,8 +131,42 @@ def _charged(batch: Batch, total: Yield, job: CuttingJob | None, shop: Shop) -> 
     return CutBatch(batch, total, job, costs, _shares(batch, shelf_price_of(first, total, shop)))
 
 
+def cost_together(cut: Sequence[CutBatch], shop: Shop) -> list[CutBatch]:
+    """Return one SKU's batches with what forms cut off its bolt cost all together.
+
+    They are cut side by side whatever they are for: twice seven fat quarters are seven cuts,
+    not twice four. Each batch bears its share by count.
+
+    Args:
+        cut: All batches of the SKU.
+        shop: Its costs.
+    """
+    alike: dict[str, list[CutBatch]] = {}
+    for one in cut:
+        first = one.batch.entries[0]
+        is_form = one.total.buy_length is None and not first.form.mix
+        if is_form and cost_of_one(first.form, first.sku, shop) is None:
+            alike.setdefault(first.form.form_id, []).append(one)
+    shares: dict[int, tuple[Decimal | None, ...]] = {}
+    for together in alike.values():
+        first, counts = together[0].batch.entries[0], [one.total.count for one in together]
+        money = cost_of_forms(first.form, sum(counts), first.sku, shop)
+        for one, share in zip(together, _split(money, counts), strict=True):
+            shares[id(one)] = _shares(one.batch, share)
+    return [replace(one, costs=shares.get(id(one), one.costs)) for one in cut]
+
+
+def _split(money: Decimal | None, weights: Sequence[Fraction | int]) -> list[Decimal | None]:
+    """Share money out by weight; the cents add up exactly."""
+    if money is None:
+        return [None] * len(weights)
+    cents, whole = int(money * 100), sum(weights, Fraction(0))
+    upto = [round(cents * sum(weights[:at], Fraction(0)) / whole) for at in range(len(weights) + 1)]
+    return [Decimal(end - start).scaleb(-2) for start, end in pairwise(upto)]
+
+
 def _shares(batch: Batch, money: Decimal | None) -> tuple[Decimal | None, ...]:
-    """Share a job's money out by the area of the pieces; the cents add up exactly."""
+    """Share a job's money out by the area of the pieces."""
     if money is None or len(batch.entries) == 1:
         return (money,) * len(batch.entries)
     areas = [
@@ -136,9 +176,7 @@ def _shares(batch: Batch, money: Decimal | None) -> tuple[Decimal | None, ...]:
         )
         for entry in batch.entries
     ]
-    cents, whole = int(money * 100), sum(areas, Fraction(0))
-    upto = [round(cents * sum(areas[:at], Fraction(0)) / whole) for at in range(len(areas) + 1)]
-    return tuple(Decimal(end - start) / 100 for start, end in pairwise(upto))
+    return tuple(_split(money, areas))
 
 
 def times_kits(entry: OneKit, kits: int, unit: Unit) -> Yield:

@@ -19,7 +19,14 @@ from kitmaker.kits.batches import Batch, batches_of, need_of, own_kits, take_all
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.costs import FabricCost, cost_table
-from kitmaker.kits.cut_batches import CutBatch, bag_uncut, cut_up, minutes_of, shelf_price_of
+from kitmaker.kits.cut_batches import (
+    CutBatch,
+    bag_uncut,
+    cost_together,
+    cut_up,
+    minutes_of,
+    shelf_price_of,
+)
 from kitmaker.kits.fabrics import (
     OneKit,
     Progress,
@@ -290,12 +297,14 @@ def _cut(drawn: _Drawn, shop: Shop, unit: Unit) -> list[CutBatch]:
     cut: dict[int, CutBatch] = {}
     for places, line in drawn.by_sku:
         lengths = lengths_of([drawn.totals[at] for at in places if at in drawn.totals], line)
+        own: list[CutBatch] = []
         for at in places:
             batch, taken = drawn.batches[at], drawn.totals.get(at)
             if taken is None:
-                cut[at] = bag_uncut(batch, shop, unit)
+                own.append(bag_uncut(batch, shop, unit))
             else:
-                cut[at] = cut_up(batch, taken, lengths, shop, shop.unit_beside(unit))
+                own.append(cut_up(batch, taken, lengths, shop, shop.unit_beside(unit)))
+        cut.update(zip(places, cost_together(own, shop), strict=True))
     return [cut[at] for at in sorted(cut)]
 
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
+from kitmaker.forms import Form
 from kitmaker.kits.costs import cost_of_forms, cost_of_length, in_cents, labor, times
 from kitmaker.kits.cut_batches import CutBatch, minutes_of
-from kitmaker.kits.fabrics import Entry
-from kitmaker.lengths import say_off_the_bolt
+from kitmaker.kits.fabrics import OneKit
+from kitmaker.lengths import Length, say_off_the_bolt
 from kitmaker.plans import Choice, CostLine, KitPrice, sum_known
 from kitmaker.shop import Bag, ClassSheet, Shop
 
@@ -40,22 +41,7 @@ def one_more(
         yield Choice(
             label="One spare kit more", value="; ".join(dict.fromkeys(each)), source=source
         )
-    by_place = {
-        place: (entry, one)
-        for one in cut
-        for place, entry in zip(one.batch.places, one.batch.entries, strict=True)
-    }
-    entries = [by_place[place] for place in sorted(by_place)]
-    found: dict[str, dict[Decimal, str]] = {}
-    for entry, one in entries:
-        for what, cost in _one_form_more(entry, one, shop):
-            found.setdefault(what, {}).setdefault(cost, entry.label)
-    if found:
-        more = [
-            f"{what}{f' for {label}' if len(costs) > 1 else ''} {_say(cost, shop)}"
-            for what, costs in found.items()
-            for cost, label in costs.items()
-        ]
+    if more := list(_one_form_more(cut, shop)):
         yield Choice(label="One form more", value="; ".join(more), source="the fabrics' cost")
 
 
@@ -124,18 +110,26 @@ def _difference(with_it: Decimal | None, without: Decimal | None) -> Decimal | N
     return None if with_it is None or without is None else with_it - without
 
 
-def _one_form_more(entry: Entry, cut: CutBatch, shop: Shop) -> Iterator[tuple[str, Decimal]]:
-    if entry.bag is Bag.PIECES and not entry.pieces:
-        return
-    name = entry.sku or entry.fabric.role
-    for form, count in cut.total.forms_of(entry.form):
+def _one_form_more(cut: Sequence[CutBatch], shop: Shop) -> Iterator[str]:
+    """Say of each SKU, form by form, what one more of it costs beside all that is taken."""
+    taken: dict[tuple[str, str], tuple[OneKit, Form, int, Length]] = {}
+    for one in sorted(cut, key=lambda one: one.batch.places):
+        first = one.batch.entries[0]
+        if first.bag is Bag.PIECES and not first.pieces:
+            continue
+        for form, count in one.total.forms_of(first.form):
+            key = (first.sku.casefold() or first.label, form.form_id)
+            entry, _, before, inches = taken.get(key, (first, form, 0, Fraction(0)))
+            inches += one.total.buy_length or 0
+            taken[key] = (entry, form, before + count, inches)
+    for entry, form, count, inches in taken.values():
         if form.by_length:
-            step, length = shop.bolt_step(entry.basis.unit), cut.total.buy_length or Fraction(0)
-            costs = [cost_of_length(form, one, entry.sku, shop) for one in (length + step, length)]
+            step = shop.bolt_step(entry.basis.unit)
+            costs = [cost_of_length(form, one, entry.sku, shop) for one in (inches + step, inches)]
             what = say_off_the_bolt(step, entry.basis.unit)
         else:
             costs = [cost_of_forms(form, one, entry.sku, shop) for one in (count + 1, count)]
             what = form.count_phrase(1)
         cost = _difference(*costs)
         if cost is not None:
-            yield f"{what} of {name}", cost
+            yield f"{what} of {entry.sku or entry.fabric.role} {_say(cost, shop)}"
