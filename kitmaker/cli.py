@@ -376,7 +376,7 @@ def reprint(
     made = command.make_reprint(plan_file, options, wanted, templates=templates)
     folder = command.write_reprint(made, out, wanted, replace=replace)
     OUTCOME.wrote(folder)
-    click.echo(f"{len(made.files) - 1} files again, plan {made.plan.number}, in {folder}")
+    click.echo(command.reprint_text(made, folder))
     say_problems(made.problems)
     _end(has_errors(made.problems))
 

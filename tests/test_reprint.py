@@ -329,7 +329,9 @@ def test_what_goes_with_kits_of_one_colorway_names_no_other(kept: Path, tmp_path
 def test_one_label_is_printed_alone_at_the_label_asked_for(kept: Path, tmp_path: Path) -> None:
     out = tmp_path / "again"
     words = ("--label", "bag=5", "--start-label", "bag=3", "--out", out)
-    assert run("reprint", kept, *words).exit_code == 0
+    ran = run("reprint", kept, *words)
+    assert ran.exit_code == 0
+    assert ran.stdout.startswith("1 file again, plan ")
     assert [one.name for one in out.glob("*.html")] == ["bag-labels.html"]
     labels = text_of(out / "bag-labels.html").replace("\u00a0", " ")
     assert set(re.findall(r"Kit (\d+) of 12", labels)) == {"5"}

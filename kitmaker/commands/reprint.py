@@ -22,7 +22,7 @@ from kitmaker.paper.record import RecordError, read_reading, read_record
 from kitmaker.paper.render import count_labels, find_label_problems
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_numbers
 from kitmaker.paper.sheets.page import BAGGING, GUIDE, POSTER, SHEET
-from kitmaker.paper.sheets.saying import join_words
+from kitmaker.paper.sheets.saying import count_of, join_words
 from kitmaker.paper.stamp import files_of
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import Choice, KitPlan, LabelChoice
@@ -283,6 +283,11 @@ def write_reprint(
         )
     write_folder(folder, made.files, replace=replace)
     return folder
+
+
+def reprint_text(made: Printed, folder: Path) -> str:
+    """Say what was printed again, and where; ``plan.json`` beside it does not count."""
+    return f"{count_of(len(made.files) - 1, 'file')} again, plan {made.plan.number}, in {folder}"
 
 
 def _names(folder: Path) -> list[str]:
