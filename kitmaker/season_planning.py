@@ -153,34 +153,20 @@ def _plan(
 ) -> tuple[SeasonClass, tuple[PullLine, ...], list[Problem]]:
     """Return a class, what it takes of the shelf as it is now, and what there is to say."""
     title = title_of(pattern, sheet)
-    planned = SeasonClass(
-        title=title,
-        day=day,
-        pattern=", ".join(one for one in (pattern.pattern.name, pattern.pattern.size) if one),
-        kits=0,
-        spare_kits=0,
-        is_planned=False,
-        short=(),
-    )
+    named = ", ".join(one for one in (pattern.pattern.name, pattern.pattern.size) if one)
+    planned = SeasonClass(title=title, day=day, pattern=named)
     try:
         chosen, pull, said = pull_for_class(pattern, shop, sheet.class_sheet, progress)
     except CannotBeMetError as stop:
         nothing = error(f"{title} cannot be planned, so it takes nothing from the shelf")
         return planned, (), [*sheet.problems, nothing, *_named(stop.problems, title)]
     short = tuple(
-        Short(
-            sku=line.sku,
-            print_name=line.print_name,
-            form=form,
-            amount=amount,
-            said=line.short,
-        )
+        Short(sku=line.sku, print_name=line.print_name, form=form, amount=amount, said=line.short)
         for line in pull
         for form, amount in line.missing
     )
-    planned = replace(
-        planned, kits=chosen.kits, spare_kits=chosen.spare_kits, is_planned=True, short=short
-    )
+    kits, spare = chosen.kits, chosen.spare_kits
+    planned = replace(planned, kits=kits, spare_kits=spare, is_planned=True, short=short)
     return planned, pull, [*sheet.problems, *_named(said, title)]
 
 

@@ -56,10 +56,10 @@ class SeasonClass:
     title: str
     day: str
     pattern: str
-    kits: int
-    spare_kits: int
-    is_planned: bool
-    short: tuple[Short, ...]
+    kits: int = 0
+    spare_kits: int = 0
+    is_planned: bool = False
+    short: tuple[Short, ...] = ()
 
     @property
     def is_complete(self) -> bool:
@@ -90,15 +90,15 @@ class ShelfRow:
     sku: str
     print_name: str
     form: Form | None
-    where: str
-    is_listed: bool
-    dye_lot: str
-    at_hand: Fraction
-    held: Fraction
-    came: Fraction
+    where: str = ""
+    is_listed: bool = False
+    dye_lot: str = ""
+    at_hand: Fraction = Fraction(0)
+    held: Fraction = Fraction(0)
+    came: Fraction = Fraction(0)
     taken: tuple[Fraction, ...]
-    left: Fraction
-    in_pieces: int
+    left: Fraction = Fraction(0)
+    in_pieces: int = 0
 
     @property
     def key(self) -> tuple[str, str]:
@@ -192,7 +192,6 @@ def _sum(rows: list[ShelfRow]) -> ShelfRow:
         sku=first.sku,
         print_name=next((row.print_name for row in rows if row.print_name), ""),
         form=first.form,
-        where="",
         is_listed=any(row.is_listed for row in rows),
         dye_lot=lots.pop() if len(lots) == 1 else "",
         at_hand=sum((row.at_hand for row in rows), Fraction(0)),

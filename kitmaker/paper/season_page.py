@@ -259,21 +259,8 @@ def _short_of(row: ShelfRow, season: Season) -> Fraction:
 
 def _nothing_of(line: OrderLine, season: Season) -> ShelfRow:
     """Return a line for a SKU that is short and not on the shelf at all."""
-    none = Fraction(0)
-    return ShelfRow(
-        sku=line.sku,
-        print_name=line.print_name,
-        form=line.form,
-        where="",
-        is_listed=False,
-        dye_lot="",
-        at_hand=none,
-        held=none,
-        came=none,
-        taken=(none,) * len(season.classes),
-        left=none,
-        in_pieces=0,
-    )
+    taken = (Fraction(0),) * len(season.classes)
+    return ShelfRow(sku=line.sku, print_name=line.print_name, form=line.form, taken=taken)
 
 
 def _sku(row: ShelfRow, season: Season) -> SkuLine:
