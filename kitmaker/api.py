@@ -165,7 +165,7 @@ def convert(
         the shop's currency.
 
     Raises:
-        UsageError: A form or a fabric is not known, or that is no number of kits.
+        UsageError: A form or a fabric is not known, or that is not a number of kits.
         UnreadableError: The shop's workbook has errors.
     """
     from kitmaker.kits import convert as kits_convert
@@ -173,7 +173,7 @@ def convert(
 
     stop_on_errors(shop)
     if not 1 <= kits <= MOST_KITS:
-        raise UsageError(f"{kits} is no number of kits: give 1 to {MOST_KITS}.")
+        raise UsageError(f"{kits} is not a number of kits: give 1 to {MOST_KITS}.")
     figures = figures_of(shop)
     asked = find_forms([forms] if isinstance(forms, str) else forms or (), figures.catalogue)
     seams = Options(joins=fabrics_to_join(join), most_seams=most_seams)
@@ -270,7 +270,9 @@ def _options(
     problems: list[Problem] = []
     most = isinstance(kits, str) and kits.casefold() == "max"
     if isinstance(kits, str) and not most:
-        problems.append(error(f"'{kits}' is no number of kits", None, "Give 1 or more, or 'max'."))
+        problems.append(
+            error(f"'{kits}' is not a number of kits", None, "Give 1 or more, or 'max'.")
+        )
     by_role: list[tuple[str | None, Bag]] = []
     for role, bag in _by_role(bags):
         try:
@@ -278,7 +280,7 @@ def _options(
         except ValueError:
             problems.append(error(f"'{bag}' is no bag", None, "Give 'uncut' or 'pieces'."))
     problems += [
-        error(f"'{kind}' is no kind of label", None, "Name 'bag' or 'piece'.")
+        error(f"'{kind}' is not a kind of label", None, "Name 'bag' or 'piece'.")
         for kind, _ in _by_role(label_sheets)
         if kind not in (None, "bag", "piece")
     ]

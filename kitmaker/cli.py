@@ -37,9 +37,7 @@ def shop_option(command: F) -> F:
 def out_options(command: F) -> F:
     """The folder to write, and whether what would be lost in it may be written over."""
     out = click.option("--out", type=_FILE, help="The folder to write; a new one when left out.")
-    over = click.option(
-        "--replace", is_flag=True, help="Write over files that were changed, or another plan."
-    )
+    over = click.option("--replace", is_flag=True, help="Overwrite changed files, or another plan.")
     return out(over(command))
 
 
@@ -66,14 +64,14 @@ def join_options(command: F) -> F:
         "--most-seams",
         type=click.IntRange(1, 2),
         default=1,
-        help="Seams in one rectangle that is sewn of parts: 1, or 2 at most.",
+        help="The most seams in one pieced rectangle: 1 or 2.",
     )
     join = click.option(
         "--join",
         "joins",
         multiple=True,
         metavar="[FABRIC]...",
-        help="Sew what is too long of shorter parts: in all fabrics, or in those named.",
+        help="Sew what is too long from shorter parts: in all fabrics, or in those named.",
     )
     return join(seams(command))
 
@@ -88,7 +86,7 @@ def join_options(command: F) -> F:
 def main(debug: bool) -> None:
     """Turn a quilt pattern's fabric requirements into kits.
 
-    Counts, proof that fewer will not do, cutting sheets, labels, a pull list and costs.
+    Counts, proof that fewer won't be enough, cutting sheets, labels, a pull list and costs.
     """
 
 
@@ -134,9 +132,9 @@ def check(pattern: Path, size: str | None, as_json: bool) -> None:
 @main.command(epilog="Example: kitmaker draft my-pattern.pdf --page my-pattern.html")
 @click.argument("source", type=_FILE)
 @size_option
-@click.option("--unit", type=click.Choice(["in", "cm"]), help="What bare numbers are in.")
+@click.option("--unit", type=click.Choice(["in", "cm"]), help="The unit of bare numbers.")
 @click.option("--out", type=_FILE, help="The draft; SOURCE's name and -draft.xlsx when left out.")
-@click.option("--page", type=_FILE, help="A page that shows each line beside what it became.")
+@click.option("--page", type=_FILE, help="A page that shows each line beside how it was read.")
 @json_option
 def draft(
     source: Path,
@@ -146,7 +144,7 @@ def draft(
     page: Path | None,
     as_json: bool,
 ) -> None:
-    """Write a draft of a pattern's SOURCE: a tidy workbook to tick, and then to plan.
+    """Write a draft of a pattern's SOURCE: a tidy workbook to check, and then to plan.
 
     SOURCE is a workbook or .csv file in any layout, or the pattern's page as .txt, .docx or .pdf
     with text in it; - for text from standard input. A draft is for a pattern the shop has bought;
@@ -176,10 +174,10 @@ def draft(
 @click.option("--form", "forms", multiple=True, help="A form to try; all forms when left out.")
 @join_options
 @shop_option
-@click.option("--kits", type=int, default=1, help="Costs, prices and minutes for so many kits.")
-@click.option("--why", is_flag=True, help="Say of each form that won't fit what is in the way.")
+@click.option("--kits", type=int, default=1, help="Costs, prices and minutes for this many kits.")
+@click.option("--why", is_flag=True, help="Give the reason for each form that won't fit.")
 @click.option("--out", type=_FILE, help="A folder for forms.html, the table to print or look at.")
-@click.option("--replace", is_flag=True, help="Write over a page that was changed.")
+@click.option("--replace", is_flag=True, help="Overwrite a changed page.")
 @json_option
 def convert(
     pattern: Path,
@@ -245,7 +243,7 @@ def convert(
 @pattern_argument(required=False)
 @click.option("--class", "class_file", type=_FILE, help="The class's workbook.")
 @shop_option
-@click.option("--kits", help="How many kits; max for as many as the stock is enough for.")
+@click.option("--kits", help="How many kits; max for as many as the stock allows.")
 @click.option("--spare-kits", type=click.IntRange(min=0), help="Extra kits, just in case.")
 @size_option
 @click.option(
@@ -258,18 +256,18 @@ def convert(
     "--prefer",
     multiple=True,
     metavar="FORM",
-    help="FORM where a fabric's pieces fit it, else yardage; several, the first that fits.",
+    help="FORM where a fabric's pieces fit it, else yardage; of several, the first that fits.",
 )
 @join_options
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
 @click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
 @click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
 @click.option("--shortest", is_flag=True, help="Spend no fabric on easier cutting.")
-@click.option("--measured", type=_FILE, help="A workbook of the fabric as it was really measured.")
+@click.option("--measured", type=_FILE, help="A workbook of the fabric as it was measured.")
 @click.option(
     "--templates",
     type=_FILE,
-    help="A folder of page templates: programs of the shop's own, so use none you do not trust.",
+    help="A folder of page templates: programs of the shop's own; use only ones you trust.",
 )
 @click.option(
     "--leave-out-unread", is_flag=True, help="Plan without the lines that could not be read."
@@ -346,7 +344,7 @@ def plan(
 @click.option(
     "--templates",
     type=_FILE,
-    help="A folder of page templates: programs of the shop's own, so use none you do not trust.",
+    help="A folder of page templates: programs of the shop's own; use only ones you trust.",
 )
 @out_options
 def reprint(
@@ -429,7 +427,7 @@ def breakdown(
 def season(
     classes: tuple[Path, ...], shop: Path, out: Path | None, replace: bool, as_json: bool
 ) -> None:
-    """Plan several classes on one shelf, in the order of their dates, and list what to order.
+    """Plan several classes that share a shelf, in order of their dates, and list what to order.
 
     Each CLASS names its pattern's file and has a date.
     """
@@ -461,10 +459,12 @@ def season(
 
 @main.command(epilog="Example: kitmaker counter my-workbooks")
 @click.argument("folder", type=_FILE, default=Path())
-@click.option("--port", type=click.IntRange(1, 65535), help="Where to listen; any free port.")
+@click.option(
+    "--port", type=click.IntRange(1, 65535), help="The port to listen on; a free one when left out."
+)
 @click.option("--no-browser", is_flag=True, help="Do not open the page, only print its address.")
 def counter(folder: Path, port: int | None, no_browser: bool) -> None:
-    """Open a page in the browser over a FOLDER of workbooks; nothing leaves this computer."""
+    """Open a page in the browser for a FOLDER of workbooks; nothing leaves this computer."""
     from kitmaker.counter.server import run_counter
 
     debug = click.get_current_context().find_root().params["debug"]

@@ -134,9 +134,9 @@ def test_an_argument_that_the_workbook_says_too_is_the_workbooks(tmp_path: Path)
 def test_what_is_no_choice_is_named() -> None:
     pattern = km.read_pattern(SAMPLES / "ferry-tickets.csv")
     for words, said in (
-        ({"kits": "many"}, "'many' is no number of kits"),
+        ({"kits": "many"}, "'many' is not a number of kits"),
         ({"bags": "sacks"}, "'sacks' is no bag"),
-        ({"label_sheets": {"box": "letter-10"}}, "'box' is no kind of label"),
+        ({"label_sheets": {"box": "letter-10"}}, "'box' is not a kind of label"),
         ({"forms": "fat-quaters"}, "fat-quaters"),
         ({"forms": {"Skye": "yardage"}}, "Skye"),
         ({"kits": 0}, "0 kits"),

@@ -111,7 +111,7 @@ def test_a_length_that_is_not_proven_says_what_is_sure(class_plan: KitPlan) -> N
     fabric = next(one for one in class_plan.fabrics if one.form.by_length)
     loose = replace(fabric.total, proven=False, length_lower_bound=Fraction(27))
     assert say_proof(loose, fabric.form, Unit.INCH) == (
-        "may not be the shortest; less than ¾ yd cannot do"
+        "may not be the shortest; at least ¾ yd is needed"
     )
 
 

@@ -113,7 +113,7 @@ def read_classes(paths: Sequence[Path], shop: ShopReading) -> list[ClassReading]
         one = _class_in(book, path, shop)
         if one.digest != shop.digest and (sheet := find_sheet(book, "Stock")) is not None:
             unlike += _unlike_stock(shop_of(book).shop.stock or (), shop.shop.stock or ())
-            message = f"this sheet is not looked at: the shelf is that of {shop.shop.workbook}"
+            message = f"this sheet is ignored: stock is read from {shop.shop.workbook}"
             one = replace(one, problems=(*one.problems, warning(message, sheet.location)))
         found.append(one)
     if unlike:

@@ -165,7 +165,7 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     if options.most_kits and shop.stock is None:
         problems.append(
             error(
-                "--kits max counts the kits the stock is enough for, but there is no Stock sheet",
+                "--kits max counts from the stock, and there is no Stock sheet",
                 None,
                 "Give the shop's workbook with a Stock sheet (--shop), or a number of kits.",
             )

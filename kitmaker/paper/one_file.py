@@ -26,7 +26,7 @@ def write_new(path: Path, content: bytes) -> None:
         stream = path.open("xb")
     except FileExistsError:
         raise OutputError(
-            [error(f"'{path}' is there already; it is left alone.", None, "Choose another name.")]
+            [error(f"'{path}' already exists; it was left alone.", None, "Choose another name.")]
         ) from None
     except OSError as fault:
         raise _cannot_write(path, fault) from None

@@ -149,16 +149,16 @@ def _filled_sizes(
         problems.refuse(
             f"the form '{row.text('Form')}' has no {missing}",
             row.cell(f"Nominal {missing}").location,
-            f"Type its nominal {missing} and what one may count on.",
+            f"Type its nominal {missing} and the size that is left after squaring up.",
         )
         return None
     counted_whole = [key for key in ("Usable width", "Usable length") if _only_nominal(sizes, key)]
     if counted_whole:
         problems.warn(
             f"the form '{row.text('Form')}' states no "
-            f"{' and no '.join(counted_whole).lower()}; the nominal size is counted on",
+            f"{' and no '.join(counted_whole).lower()}; the nominal size is used",
             row.cell("Form").location,
-            "Type what one may count on after squaring up.",
+            "Type the size that is left after squaring up.",
         )
     return _FullSize(across[0], along[0], across[1], along[1])
 

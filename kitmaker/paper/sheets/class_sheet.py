@@ -176,7 +176,7 @@ def _say_sheets(numbers: list[int]) -> str:
 
 
 def _say_bagging(table: TableJob) -> str:
-    return "cut off, bag uncut" if table.form.by_length else "count out, bag uncut"
+    return "cut lengths, bag uncut" if table.form.by_length else "count out, bag uncut"
 
 
 def _minutes(plan: KitPlan, table: TableJob) -> Fraction:

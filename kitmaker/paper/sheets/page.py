@@ -146,10 +146,10 @@ def list_pages(
     ]
     if len(cut) < len(jobs):
         uncut = tuple(job for job in jobs if not job.is_cut)
-        about = "all that goes into the bags uncut"
+        about = "everything that is bagged uncut"
         drafts.append(_Draft("cutting-and-bagging-sheet.html", BAGGING, BAGGING, about, uncut))
     drafts += [
-        *_of_jobs(cut, POSTER, "poster", "for the cutting table, to read from afar"),
+        *_of_jobs(cut, POSTER, "poster", "for the cutting table, readable from a few steps away"),
         _Draft(
             PIECE_LABELS,
             "Piece labels",

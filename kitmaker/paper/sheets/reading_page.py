@@ -215,7 +215,7 @@ def _sums(fabric: Fabric) -> str:
 _CONFIRMED = {
     "total": "its total agrees",
     "strips": "its strips agree",
-    "amount": "its amount of cloth agrees",
+    "amount": "agrees with its amount of fabric",
 }
 """How a person is told what confirms a reading; weaker ones stand last."""
 

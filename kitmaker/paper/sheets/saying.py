@@ -275,7 +275,7 @@ def say_proof(found: Yield, form: Form, unit: Unit) -> str:
             return "the shortest that can be bought"
         if found.length_lower_bound is not None:
             least = say_bolt_left(found.length_lower_bound, unit)
-            return f"may not be the shortest; less than {least} cannot do"
+            return f"may not be the shortest; at least {least} is needed"
         return "may not be the shortest"
     if form.mix:
         if not found.proven:
