@@ -537,3 +537,21 @@ def test_an_amount_on_the_line_below_a_name_is_its_own_unless_it_may_be_the_next
     amount_first = 'Loom\n\nMaterials\n1 yard\nSky\n2 yards\nSand\n\nFrom sky, cut:\n4 squares 3"\n'
     asked = read_text_page(tmp_path, amount_first).open_rows
     assert {"1 yard", "2 yards"} <= {row.as_written for row in asked}
+
+
+def test_cuts_below_two_amounts_of_one_fabric_are_to_be_looked_at(tmp_path: Path) -> None:
+    part = "{}\nSky: {} yard\nFrom Sky, cut:\n{}\n"
+    runner, mats = (
+        part.format("Runner", "1/2", '6 squares 5"'),
+        part.format("Mats", 1, '9 squares 7"'),
+    )
+    draft = read_text_page(tmp_path, f"Loom\n\n{runner}\n{mats}")
+    assert [row.how_sure for row in draft.pieces] == [HowSure.LOOK, HowSure.LOOK]
+    assert "Two amounts are stated" in draft.pieces[0].why
+
+
+def test_strips_under_the_heading_cut_are_cut_and_not_bought(tmp_path: Path) -> None:
+    text = 'Loom\n\nFabric\nSky: 1 yard\n\nCut\nSky:\n4 squares 5"\n4 strips 3 1/2" x WOF\n'
+    draft = read_text_page(tmp_path, text)
+    assert [row.cell("Fabric") for row in draft.fabrics] == ["Sky"]
+    assert owners_of(draft) == {"5": "Sky", "3 1/2": "Sky"}

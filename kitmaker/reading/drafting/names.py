@@ -28,7 +28,7 @@ _BARE_LABEL = re.compile(r"\s*\(?(?P<label>[A-Z]{1,2}|\d{1,2})\)?\s*(?:[:.)=]|\s
 _ALONE = re.compile(r"\(?(?P<label>[A-Z]{1,2})\)?")
 _BRACKET = re.compile(r"\(([^()]*)\)")
 _GOODS = re.compile(
-    r"\b(?:fat|long)\s+(?:quarter|eighth)s?\b|\bpanels?\b|\b\d{1,2}\s+(?:print|fabric|colou?r)s\b",
+    r"\b(?:fat|long)\s+(?:quarter|eighth)s?\b|\bfqs?\b|\bpanels?\b|\b\d{1,2}\s+(?:print|fabric|colou?r)s\b",
     re.IGNORECASE,
 )
 _LITTLE = word_set(
@@ -69,7 +69,8 @@ def _words(text: str) -> frozenset[str]:
 def goods_in(text: str) -> str:
     """Return the ready-cut goods that a text names; "" for none."""
     found = _GOODS.search(text)
-    return re.sub(r"\s+", " ", found[0].casefold()).removesuffix("s") if found else ""
+    goods = re.sub(r"\s+", " ", found[0].casefold()).removesuffix("s") if found else ""
+    return "fat quarter" if goods == "fq" else goods
 
 
 @dataclass(frozen=True, slots=True)

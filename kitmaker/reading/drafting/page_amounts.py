@@ -86,10 +86,10 @@ def states_amount(text: str, *, in_list: bool = False) -> bool:
         return False
     units = {found[0].casefold() for found in _SURE_UNIT.finditer(text)}
     if not units:
-        return in_list and _is_read(text)
+        return in_list and is_read(text)
     if units == {"cm"} and _PIECES.search(text):
         return False  # a size in centimeters
-    return AMOUNT.search(text) is not None or _is_read(text)
+    return AMOUNT.search(text) is not None or is_read(text)
 
 
 def is_bare_amount(text: str) -> bool:
@@ -102,7 +102,8 @@ def is_off_the_bolt(text: str) -> bool:
     return _SURE_UNIT.search(text) is not None
 
 
-def _is_read(text: str) -> bool:
+def is_read(text: str) -> bool:
+    """Whether words state one amount."""
     try:
         read_amount(text)
     except AmountError:

@@ -50,7 +50,7 @@ _SECTIONS = (
     (
         "cutting",
         r"(?:fabric\s+)?(?:cutting(?:\s+(?:instructions?|directions?|list|chart|guide|the\s+fabrics?))?"
-        r"|cut(?:\s+the)?\s+(?:fabrics?|pieces)|to\s+cut|cuts)",
+        r"|cut(?:\s+the)?\s+(?:fabrics?|pieces)|to\s+cut|cuts?)",
     ),
     (
         "sewing",

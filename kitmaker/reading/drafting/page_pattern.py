@@ -16,6 +16,7 @@ from kitmaker.errors import Location
 from kitmaker.reading.drafting.names import FabricNames
 from kitmaker.reading.drafting.page_amounts import (
     is_bare_amount,
+    is_read,
     name_and_use,
 )
 from kitmaker.reading.drafting.page_clauses import (
@@ -58,6 +59,7 @@ _FABRIC_HEADINGS = frozenset(map(fold_heading, ("Fabric", "Fabrics", *FABRIC_NAM
 _LONGEST_TITLE = 80
 _FROM_AGAIN = re.compile(r"\b(?:from|out\s+of)\b", re.IGNORECASE)
 WHOSE = "its fabric is not said for sure"
+TWO_AMOUNTS = "Two amounts are stated for its fabric: its cuts may be of two patterns, or sizes."
 NOT_READ = (
     "What the figures of this row ask for is not said. Type it here, or 'no cut' under Choose."
 )
@@ -88,6 +90,11 @@ class PageFabric:
         others = self.amounts.get(size, "")
         if amount.casefold() not in others.casefold().split(" / "):
             self.amounts[size] = " / ".join(filter(None, (others, amount)))
+
+    @property
+    def has_two_amounts(self) -> bool:
+        """Whether amounts that differ are stated for it, in one size."""
+        return any(" / " in one and not is_read(one) for one in self.amounts.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -452,6 +459,8 @@ class _Page:
             if not any(one is self.block for _, one, _ in fabric.lines):
                 fabric.lines.append((self.block.core, self.block, size))
             self.page.doubtful[paragraph.place] = "The heading above may multiply it."
+        if fabric.has_two_amounts:
+            self.page.doubtful[paragraph.place] = TWO_AMOUNTS
         if self.page.sizes and not size:
             size, text = self._of_size(text, paragraph)
         if text.strip():

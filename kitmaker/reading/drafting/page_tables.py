@@ -30,6 +30,7 @@ from kitmaker.reading.words.lexicon import FRACTION_SIGNS
 
 _NUMBERS = re.compile(rf"[\d\s./⁄{FRACTION_SIGNS}]*[\d{FRACTION_SIGNS}][\d\s./⁄{FRACTION_SIGNS}]*")
 _SAYS = re.compile(r"(?!none$|n/a$)[^\W_]", re.IGNORECASE)
+_CUT_SIZE = re.compile(r"\bwof\b|\d\s*[\"″”]?\s*[x×]", re.IGNORECASE)
 _TOTAL = re.compile(r"(?:grand\s+)?totals?\b.*", re.IGNORECASE)
 _LONGEST_NAME = 80
 _SHORT = 10
@@ -68,7 +69,7 @@ def _stated(paragraph: Paragraph, columns: SizeColumns | None, *, in_list: bool)
     if not states_amount(paragraph.core, in_list=in_list):
         return []
     found = (stated_in(part) for part in amounts_in(paragraph.core))
-    return [one for one in found if one is not None]
+    return [one for one in found if one is not None and not _CUT_SIZE.search(one.name)]
 
 
 def _name_above(paragraphs: Sequence[Paragraph], at: int) -> str:
