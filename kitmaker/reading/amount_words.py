@@ -81,10 +81,8 @@ def _kind(words: Words, place: int) -> Kind:
 _Found = tuple[tuple[Token, ...], int] | None
 
 
-def _over(
-    words: Words, start: int, end: int, kind: Kind, text: str, value: Fraction | None = None
-) -> Token:
-    return Token(kind, text, words.at(start).start, words.at(end - 1).end, value)
+def _over(words: Words, start: int, end: int, kind: Kind, text: str) -> Token:
+    return Token(kind, text, words.at(start).start, words.at(end - 1).end)
 
 
 def _form(words: Words, place: int) -> _Found:
@@ -120,18 +118,12 @@ def _name(words: Words, place: int) -> _Found:
     if words.word(place) not in _NAMING or number.kind is not Kind.NUM:
         return None
     first, _, fraction = number.text.partition(" - ")
+    name = _over(words, place, place + 2, Kind.OPEN, f"fabric {first}")
     if fraction and number.lost_gap:
-        above, _, below = fraction.partition("/")
-        behind: tuple[Token, ...] = (
-            _over(
-                words, place + 1, place + 2, Kind.NUM, fraction, Fraction(int(above), int(below))
-            ),
-        )
-    elif dash.kind is Kind.DASH and number.text.isdigit() and dash.start > number.end:
-        behind = ()
-    else:
-        return None
-    return (_over(words, place, place + 2, Kind.OPEN, f"fabric {first}"), *behind), place + 2
+        value = Fraction(*map(int, fraction.split("/")))
+        return (name, replace(number, text=fraction, value=value, lost_gap=False)), place + 2
+    is_apart = dash.kind is Kind.DASH and number.text.isdigit() and dash.start > number.end
+    return ((name,), place + 2) if is_apart else None
 
 
 def _slip(words: Words, place: int) -> _Found:

@@ -38,12 +38,10 @@ class Setting:
     Attributes:
         is_first: Whether it begins its line.
         opens_list: Whether it ends so that the lines below go on with it.
-        is_final: Whether this is the end of the sentence.
     """
 
-    is_first: bool = True
-    opens_list: bool = False
-    is_final: bool = False
+    is_first: bool
+    opens_list: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,15 +64,15 @@ class Bench:
 
     # ---- closing a group -------------------------------------------------------------------------
 
-    def commit(self, table: Table, setting: Setting = Setting()) -> Table:
-        """Return the table with what was gathered cut.
+    def commit(self, table: Table, end: Setting | None = None) -> Table:
+        """Return the table with what was gathered cut; ``end`` at the end of the sentence.
 
         Raises:
             UnsureError: What it means is not sure.
         """
         group = table.group
         if not group.items:
-            return self._commit_without_items(table, group, setting)
+            return self._commit_without_items(table, group, end)
         if group.verb == "have":
             return self._restate(table, group)
         for item in group.items if group.verb == "need" else ():
@@ -132,13 +130,13 @@ class Bench:
             unsure_if(is_new, "whether this is cut, or comes of what is cut, is not said")
         return table._replace(group=Group(), last_group=group)
 
-    def _commit_without_items(self, table: Table, group: Group, setting: Setting) -> Table:
-        source, opens = group.source, setting.opens_list
+    def _commit_without_items(self, table: Table, group: Group, end: Setting | None) -> Table:
+        source, opens = group.source, end is not None and end.opens_list
         has_head = group.along or group.across or source or group.blocks
-        trails = setting.is_final and has_head and len(table.cuts) > table.first_new
+        trails = end is not None and has_head and len(table.cuts) > table.first_new
         unsure_if(trails and not opens, "what the end of the sentence belongs to is not said")
         is_each = group.blocks or (source and source.is_each)
-        is_alone = setting.is_final and not (opens or group.verb or setting.is_first)
+        is_alone = end is not None and not (opens or group.verb or end.is_first)
         unsure_if(is_alone and is_each, _EACH_OF_WHAT, TYPE_TOTAL)
         if source is not None:
             of_size = source.is_each and source.count and source.size
@@ -149,11 +147,10 @@ class Bench:
         elif group.blocks:
             table = table._replace(multiplier=_times(group.blocks), is_of_blocks=True)
         elif group.sub is not None:
-            is_open = setting.is_final and opens
-            unsure_if(not is_open, "what the strips are cut into is not said")
+            unsure_if(not opens, "what the strips are cut into is not said")
             unsure_if(not table.hand, "the strips it is cut from are not above it", TYPE_WHICH)
             table = table._replace(listing=group.sub)
-        if (group.along or group.across) and setting.is_final:
+        if (group.along or group.across) and end is not None:
             table = table._replace(along=group.along)
         return self._hold(table, group)
 

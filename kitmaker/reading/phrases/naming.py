@@ -75,8 +75,8 @@ def warnings_of(laid: Laid) -> Iterator[Finding]:
         yield _look_at(laid, BIAS_TAKES_MORE, todo)
     if laid.lost_gap:
         sizes = " × ".join(say_size(side, Unit.INCH) for side in laid.sides)
-        said = f"a number whose gap was lost is read as {sizes}"
-        yield _look_at(laid, said, "Type the size with a space between: 5 1/4.")
+        lost = f"a number whose gap was lost is read as {sizes}"
+        yield _look_at(laid, lost, "Type the size with a space between: 5 1/4.")
     if laid.is_of_fabric_length:
         said = "its length is taken as the whole length of the fabric"
         yield _look_at(laid, said, "Type its length.")

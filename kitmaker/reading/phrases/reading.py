@@ -246,7 +246,7 @@ class _Chart:
         self.acts, self.bench, self.words = acts, bench, words
         self.grammar = Grammar(words, bench.facts.unit.length)
         opens = words.kind(words.size - 1) in (Kind.COLON, Kind.CUT, Kind.INTO, Kind.SUB)
-        self.setting = Setting(is_first=is_first, opens_list=opens, is_final=True)
+        self.setting = Setting(is_first=is_first, opens_list=opens)
         self.why: UnsureError | None = None
         self.why_at = -1
         self.far = 0
