@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from kitmaker.api import fabrics_to_join
-from kitmaker.errors import Problem, UsageError, error
+from kitmaker.errors import Problems, UsageError
 from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.shop import Bag
 
@@ -29,7 +29,7 @@ def parse_options(
     Raises:
         UsageError: A bag, a kind of label or a number is not one; each is named.
     """
-    problems: list[Problem] = []
+    problems = Problems()
     options = Options(
         kits=_kits(kits, problems),
         most_kits=kits is not None and kits.strip().casefold() == "max",
@@ -77,12 +77,12 @@ def _is_file(word: str) -> bool:
     return Path(word).suffix.casefold() in _SUFFIXES or Path(word).is_file()
 
 
-def _kits(text: str | None, problems: list[Problem]) -> int | None:
+def _kits(text: str | None, problems: Problems) -> int | None:
     if text is None or text.strip().casefold() == "max":
         return None
     if not text.strip().isdecimal() or not 1 <= int(text) <= MOST_KITS:
-        problems.append(
-            error(f"--kits: '{text}' is not a number of kits.", None, "Type 1 or more, or max.")
+        problems.refuse(
+            f"--kits: '{text}' is not a number of kits.", None, "Type 1 or more, or max."
         )
         return None
     return int(text)
@@ -93,38 +93,32 @@ def _split(text: str) -> tuple[str | None, str]:
     return (role.strip() or None if equals else None), value.strip()
 
 
-def _bag(text: str, problems: list[Problem]) -> tuple[str | None, Bag]:
+def _bag(text: str, problems: Problems) -> tuple[str | None, Bag]:
     role, value = _split(text)
     try:
         return role, Bag(value.casefold())
     except ValueError:
-        problems.append(
-            error(
-                f"--bag: '{value}' is not a kind of bag.",
-                None,
-                "Type uncut or pieces, or FABRIC=pieces.",
-            )
+        problems.refuse(
+            f"--bag: '{value}' is not a kind of bag.",
+            None,
+            "Type uncut or pieces, or FABRIC=pieces.",
         )
         return role, Bag.UNCUT
 
 
-def _label(flag: str, text: str, problems: list[Problem]) -> tuple[str | None, str]:
+def _label(flag: str, text: str, problems: Problems) -> tuple[str | None, str]:
     kind, value = _split(text)
     if kind is not None and kind.casefold() not in ("bag", "piece"):
-        problems.append(
-            error(f"{flag}: '{kind}' is not a kind of label.", None, "Type bag=… or piece=….")
-        )
+        problems.refuse(f"{flag}: '{kind}' is not a kind of label.", None, "Type bag=… or piece=….")
         return None, value
     return (None if kind is None else kind.casefold()), value
 
 
-def _start(
-    text: str, problems: list[Problem], flag: str = "--start-label"
-) -> tuple[str | None, int]:
+def _start(text: str, problems: Problems, flag: str = "--start-label") -> tuple[str | None, int]:
     kind, value = _label(flag, text, problems)
     if not value.isdecimal() or int(value) < 1:
         message = f"{flag}: '{value}' is not a label number."
-        problems.append(error(message, None, "The first label is 1."))
+        problems.refuse(message, None, "The first label is 1.")
         return kind, 1
     return kind, int(value)
 
@@ -135,7 +129,7 @@ def parse_label(text: str | None) -> tuple[str | None, int] | None:
     Raises:
         UsageError: It is not a number, or not a kind of label.
     """
-    problems: list[Problem] = []
+    problems = Problems()
     found = None if text is None else _start(text, problems, "--label")
     if problems:
         raise UsageError(problems)

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from kitmaker.cutting.mixed_desk import MixForm, WorthAnswer, WorthPiece, best_worth
 from kitmaker.cutting_jobs import CuttingJob
-from kitmaker.errors import Problem, error, warning
+from kitmaker.errors import Problem, Problems, warning
 from kitmaker.kits.jobs import JobPiece, make_job
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import Length, LengthError, Unit, clean_text, parse_length, say_length
@@ -84,7 +84,7 @@ def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> 
     Raises:
         OurFaultError: A cutting did not pass kitmaker's own check.
     """
-    problems: list[Problem] = []
+    problems = Problems()
     priced = [good for good in goods if good.price is not None]
     by_area = not priced
     wanted = goods if by_area else priced
@@ -96,7 +96,7 @@ def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> 
     pieces = _worth_pieces(wanted, cloths, by_area=by_area)
     problems += _say_narrow(wanted, cloths, basis.unit)
     if not pieces:
-        problems.append(error("none of the sizes fit the fabric on hand"))
+        problems.refuse("none of the sizes fit the fabric on hand")
         whole = tuple(BrokenDown(cloth=cloth, job=None) for cloth in cloths)
         return Breakdown(
             counts=tuple((good.size, 0) for good in goods),

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from kitmaker.errors import Location, Problem, UsageError, error
+from kitmaker.errors import Location, Problems, UsageError
 from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.kits.contradictions import check_colorways, check_roles
 from kitmaker.kits.joins import Joins, joins_for
@@ -123,7 +123,7 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
         UsageError: They contradict each other or name what does not exist; every
             contradiction is in it.
     """
-    problems: list[Problem] = []
+    problems = Problems()
     choices: list[Choice] = []
     kits = _kits(class_sheet, options, choices, problems)
     spare = _spare_kits(class_sheet, options, choices)
@@ -163,20 +163,16 @@ def resolve(pattern: Pattern, shop: Shop, class_sheet: ClassSheet, options: Opti
     if class_sheet.colorways:
         problems += check_colorways(colorways, [one.fabric for one in fabrics], shop)
     if options.most_kits and shop.stock is None:
-        problems.append(
-            error(
-                "--kits max counts from the stock, and there is no Stock sheet",
-                None,
-                "Give the shop's workbook with a Stock sheet (--shop), or a number of kits.",
-            )
+        problems.refuse(
+            "--kits max counts from the stock, and there is no Stock sheet",
+            None,
+            "Give the shop's workbook with a Stock sheet (--shop), or a number of kits.",
         )
     if not fabrics and not problems:
-        problems.append(
-            error(
-                "none of the pattern's fabrics is in the kit",
-                None,
-                "Set 'In kit' to yes for at least one fabric of the class.",
-            )
+        problems.refuse(
+            "none of the pattern's fabrics is in the kit",
+            None,
+            "Set 'In kit' to yes for at least one fabric of the class.",
         )
     if problems:
         raise UsageError(problems)
@@ -200,7 +196,7 @@ def joins_of(fabric: Fabric, pattern: Pattern, options: Options) -> Joins:
 
 
 def _kits(
-    class_sheet: ClassSheet, options: Options, choices: list[Choice], problems: list[Problem]
+    class_sheet: ClassSheet, options: Options, choices: list[Choice], problems: Problems
 ) -> int:
     stated: list[tuple[int, str]] = []
     if options.kits is not None:
@@ -215,9 +211,7 @@ def _kits(
         stated.append((sum(known), f"the sum of the colorways ({ways})"))
     if len({kits for kits, _ in stated}) > 1:
         said = "; ".join(f"{source} says {kits}" for kits, source in stated)
-        problems.append(
-            error(f"the numbers of kits do not agree: {said}", None, "Make them agree.")
-        )
+        problems.refuse(f"the numbers of kits do not agree: {said}", None, "Make them agree.")
     if not stated and options.most_kits:
         return max(1, len(class_sheet.colorways))
     if not stated:
@@ -226,9 +220,7 @@ def _kits(
     # What a workbook says as well is the workbook's.
     kits, source = stated[1] if options.kits is not None and len(stated) > 1 else stated[0]
     if not 1 <= kits <= MOST_KITS:
-        problems.append(
-            error(f"{kits} kits cannot be planned", None, f"Ask for 1 to {MOST_KITS} kits.")
-        )
+        problems.refuse(f"{kits} kits cannot be planned", None, f"Ask for 1 to {MOST_KITS} kits.")
         return 1
     if not options.most_kits:
         choices.append(Choice(label="Kits", value=str(kits), source=source))
@@ -276,7 +268,7 @@ def _form(
     row: FabricChoice | None,
     catalogue: Catalogue,
     options: Options,
-    problems: list[Problem],
+    problems: Problems,
 ) -> tuple[Form | None, str]:
     where: Location | None = fabric.where
     stated, source = fabric.form, "the pattern"
@@ -300,32 +292,30 @@ def _form(
         form = catalogue.find_mix(asked)
     except UnknownFormError as unknown:
         message = f"for {fabric.role}: {unknown}"
-        problems.append(error(message, where, unknown.suggestion))
+        problems.refuse(message, where, unknown.suggestion)
         return None, source
     if not fabric.pieces and not form.by_length and not _states(fabric, form):
-        problems.append(
-            error(
-                f"{fabric.role} has an amount but no pieces, so the stated length goes in the bag; "
-                f"a {form.name} cannot be counted for it",
-                where,
-                "Give its pieces, or leave its form at yardage.",
-            )
+        problems.refuse(
+            f"{fabric.role} has an amount but no pieces, so the stated length goes in the bag; "
+            f"a {form.name} cannot be counted for it",
+            where,
+            "Give its pieces, or leave its form at yardage.",
         )
         return None, source
     return form, source
 
 
-def _preferred(catalogue: Catalogue, options: Options, problems: list[Problem]) -> tuple[Form, ...]:
+def _preferred(catalogue: Catalogue, options: Options, problems: Problems) -> tuple[Form, ...]:
     """Return the forms in order of preference."""
     if options.prefer and any(role is None for role, _ in options.forms):
         message = "--form without a fabric and --prefer both choose for all fabrics"
-        problems.append(error(message, None, "Use one of them; --form FABRIC=FORM goes with both."))
+        problems.refuse(message, None, "Use one of them; --form FABRIC=FORM goes with both.")
     found: list[Form] = []
     for name in options.prefer:
         try:
             found.append(catalogue.find_mix(name))
         except UnknownFormError as unknown:
-            problems.append(error(f"--prefer: {unknown}", None, unknown.suggestion))
+            problems.refuse(f"--prefer: {unknown}", None, unknown.suggestion)
     return tuple(found)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.errors import Problem, UsageError, error
+from kitmaker.errors import Problem, Problems, UsageError, error
 from kitmaker.kits.batches import batches_of, need_of
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
@@ -28,7 +28,7 @@ def leave_out_done(pieces: Sequence[MeasuredPiece], resolved: Resolved) -> Resol
     stated = [piece for piece in pieces if piece.kits_done is not None]
     if not stated:
         return resolved
-    problems: list[Problem] = []
+    problems = Problems()
     done = [0] * len(resolved.colorways)
     by_colorway: dict[int, MeasuredPiece] = {}
     for piece in stated:
@@ -47,16 +47,16 @@ def leave_out_done(pieces: Sequence[MeasuredPiece], resolved: Resolved) -> Resol
             message = (
                 f"{piece.kits_done} kits are done here and {first.kits_done} in {first.where.cell}"
             )
-            problems.append(error(message, piece.where, "Type one number of finished kits."))
+            problems.refuse(message, piece.where, "Type one number of finished kits.")
         done[users[0]] = piece.kits_done or 0
     for at, count in enumerate(done):
         kits = resolved.colorways[at].kits or 0
         if count > kits:
             message = f"{count} kits are done, and only {kits} are planned"
-            problems.append(error(message, by_colorway[at].where, "Correct one of the two."))
+            problems.refuse(message, by_colorway[at].where, "Correct one of the two.")
     finished = sum(done)
     if not problems and finished >= resolved.kits + resolved.spare_kits:
-        problems.append(error("all kits are finished: there is nothing left to plan"))
+        problems.refuse("all kits are finished: there is nothing left to plan")
     if problems:
         raise UsageError(problems)
     return _without(resolved, done, finished, str(stated[0].where)) if finished else resolved
@@ -76,7 +76,7 @@ def cloth_of_finished(
     done = [colorway.done for colorway in left.colorways]
     if shop.stock is None or not any(done):
         return {}
-    unsaid: list[Problem] = []
+    unsaid = Problems()
     batches = batches_of(plan_kits_of(entries_of(pattern, shop, first), unsaid))
     kits_of = kits_by_share(first, done)
     needs = need_of(batches, kits_of, totals_of(batches, kits_of, shop))

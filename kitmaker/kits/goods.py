@@ -7,7 +7,7 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from typing import TypeAlias
 
-from kitmaker.errors import Problem, UsageError, error
+from kitmaker.errors import Problems, UsageError, error
 from kitmaker.kits.breakdown import DEFAULT_SIZES, WHOLE_WIDTH, Good, parse_good
 from kitmaker.lengths import LengthError, Unit, say_size
 from kitmaker.shop import Shop
@@ -24,7 +24,7 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
     Raises:
         UsageError: A size, a number or an amount cannot be read; each is named.
     """
-    problems: list[Problem] = []
+    problems = Problems()
     unit = shop.unit
     if not into and unit is not Unit.INCH:
         into = tuple(_in_inches(size) for size in DEFAULT_SIZES)
@@ -35,13 +35,13 @@ def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Goo
         try:
             across, along = parse_good(size, unit)
         except LengthError as fault:
-            problems.append(error(f"--into: {fault}", None, fault.suggestion))
+            problems.refuse(f"--into: {fault}", None, fault.suggestion)
             continue
         key = _size_of(across, along)
         if key in goods:
-            problems.append(error(f"--into names the size {_say_size(key, unit)} twice."))
+            problems.refuse(f"--into names the size {_say_size(key, unit)} twice.")
         if most and (not most.strip().isdecimal() or int(most) < 1):
-            problems.append(error(f"--into {text}: '{most}' is not a number of pieces."))
+            problems.refuse(f"--into {text}: '{most}' is not a number of pieces.")
             continue
         goods[key] = Good(
             size=size.strip(),
@@ -78,7 +78,7 @@ def _in_inches(size: str) -> str:
     return "x".join(part if part == "WOF" else f"{part} in" for part in size.split("x"))
 
 
-def _prices(prices: Sequence[str], shop: Shop, problems: list[Problem]) -> dict[_Size, Decimal]:
+def _prices(prices: Sequence[str], shop: Shop, problems: Problems) -> dict[_Size, Decimal]:
     amounts: dict[_Size, Decimal] = {}
     for text in prices:
         size, equals, amount = text.partition("=")
@@ -88,10 +88,10 @@ def _prices(prices: Sequence[str], shop: Shop, problems: list[Problem]) -> dict[
                 raise InvalidOperation
             amounts[_size_of(*parse_good(size, shop.unit))] = value
         except LengthError as fault:
-            problems.append(error(f"--price: {fault}", None, fault.suggestion))
+            problems.refuse(f"--price: {fault}", None, fault.suggestion)
         except InvalidOperation:
-            problems.append(
-                error(f"--price: '{text}' is not a price for a size.", None, "Type it as 5=0.45.")
+            problems.refuse(
+                f"--price: '{text}' is not a price for a size.", None, "Type it as 5=0.45."
             )
     return amounts
 

@@ -14,7 +14,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import TypeAlias
 
-from kitmaker.errors import Problem, UsageError, error, warning
+from kitmaker.errors import Problem, Problems, UsageError, error
 from kitmaker.forms import Form
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import entries_of
@@ -164,7 +164,7 @@ def say_changes(
     pieces: Sequence[MeasuredPiece], pattern: Pattern, before: Shop, after: Shop, resolved: Resolved
 ) -> list[Problem]:
     """Say what the measured cloth changes against the first plan, fabric by fabric."""
-    said: list[Problem] = []
+    said = Problems()
     unit = before.unit_beside(pattern.unit)
     planned = _forms_by_sku(pattern, before, resolved)
     for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
@@ -172,7 +172,7 @@ def say_changes(
         listed = "; ".join(_say_piece(piece, unit) for piece in own)
         if sku not in planned:
             message = f"SKU {own[0].sku} ({listed}): its kits are finished; it stays on the shelf"
-            said.append(warning(message, own[0].where))
+            said.warn(message, own[0].where)
             continue
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
         aside = [piece for piece in own if piece.where in {row.where for row in after.set_aside}]
@@ -191,11 +191,9 @@ def say_changes(
         if held:
             names = "; ".join(_say_held(row, before, unit) for row in held)
             changes.append(f"what the Stock sheet holds for others is not kept back: {names}")
-        said.append(
-            warning(
-                f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",
-                own[0].where,
-            )
+        said.warn(
+            f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",
+            own[0].where,
         )
     return said
 

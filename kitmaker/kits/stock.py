@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from kitmaker.errors import Problem, warning
+from kitmaker.errors import Problem, Problems
 from kitmaker.forms import Form
 from kitmaker.kits.drawing import Needed, Taken, draw
 from kitmaker.kits.pieces_named import name_rows, say_flaws
@@ -112,7 +112,7 @@ def _kits(count: int) -> str:
 
 def warn_of_mixed_lots(pull: Sequence[PullLine]) -> list[Problem]:
     """Warn where pieces that the shop cuts for all kits come from several dye lots."""
-    said: list[Problem] = []
+    said = Problems()
     for line in pull:
         if line.mixed_lots:
             lots = " and ".join(
@@ -122,5 +122,5 @@ def warn_of_mixed_lots(pull: Sequence[PullLine]) -> list[Problem]:
                 f"SKU {line.sku} ({line.roles}) is cut from {lots}: no single dye lot is enough"
             )
             advice = "Keep the cut pieces of each lot apart, and fill each bag from one of them."
-            said.append(warning(message, None, advice))
+            said.warn(message, None, advice)
     return said
