@@ -76,8 +76,9 @@ class Part:
         return Unit.CENTIMETER if self.unit in ("m", "cm") else Unit.INCH
 
 
-class TwoReadingsError(ValueError):
-    """Quantities that are neither one said twice nor to be added."""
+def _two_readings(as_written: str) -> AmountError:
+    """Return the error for quantities that are neither one said twice nor to be added."""
+    return AmountError(f"the amount '{as_written}' has more than one reading")
 
 
 def join_parts(
@@ -86,8 +87,7 @@ def join_parts(
     """Return the one quantity that the parts are: one said twice, or forms that add up.
 
     Raises:
-        AmountError: Two systems give different amounts.
-        TwoReadingsError: They are two quantities.
+        AmountError: Two systems give different amounts, or they are two quantities.
     """
     one, *others = parts
     for other in others:
@@ -103,7 +103,7 @@ def join_parts(
         elif _adds(one, other):
             one = replace(one, quantity=one.quantity + other.quantity)
         else:
-            raise TwoReadingsError
+            raise _two_readings(as_written)
     return one
 
 
@@ -147,9 +147,9 @@ def _said_twice(one: Part, other: Part, as_written: str, unit: Unit, warnings: l
     if one.system is other.system:
         if a == b and other.joints & {Kind.OPENING, Kind.SLASH, Kind.EQUALS}:
             return one
-        raise TwoReadingsError
+        raise _two_readings(as_written)
     if more > TWO_UNITS_MAY_DIFFER and Kind.OR in other.joints:
-        raise TwoReadingsError
+        raise _two_readings(as_written)
     if more > TWO_UNITS_MAY_DIFFER and more > TWO_UNITS_SHARE * max(a, b):
         differ = say_decimal(more / CENTIMETER, 1)
         said = f"'{as_written}' gives two amounts that differ by {differ} cm"

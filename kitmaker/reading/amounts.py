@@ -13,7 +13,7 @@ from fractions import Fraction
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit, say_plain
 from kitmaker.pattern import Amount
-from kitmaker.reading.amount_parts import AmountError, Part, TwoReadingsError, join_parts
+from kitmaker.reading.amount_parts import AmountError, Part, join_parts
 from kitmaker.reading.amount_rules import AmountReader
 from kitmaker.reading.amount_words import amount_words
 
@@ -62,11 +62,7 @@ def read_amount(
     reader.read()
     if not reader.parts:
         raise reader.unsure()
-    try:
-        part = join_parts(reader.parts, as_written, unit, known, reader.warnings)
-    except TwoReadingsError:
-        raise reader.unsure() from None
-    return _read(part, reader)
+    return _read(join_parts(reader.parts, as_written, unit, known, reader.warnings), reader)
 
 
 def _read(part: Part, reader: AmountReader) -> ReadAmount:
