@@ -271,8 +271,6 @@ class _Chart:
                 if (last := self._close(table)) is not None:
                     done.append(last)
                 continue
-            if self.words.kind(place) is Kind.EQUALS:
-                stack.append((place + 1, table))
             stack.extend(self._steps(place, table, signs))
         return done
 
