@@ -29,15 +29,8 @@ def piece_of(
 ) -> Piece:
     """Return a piece that the sheet asks for, of a cut size in inches."""
     width, length = size
-    return Piece(
-        name=name,
-        width=width,
-        length=length,
-        quantity=count,
-        where=where,
-        formula=formula,
-        **more,
-    )
+    told = {"where": where, "formula": formula, **more}
+    return Piece(name=name, width=width, length=length, quantity=count, **told)
 
 
 @dataclass(slots=True)
