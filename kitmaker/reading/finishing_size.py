@@ -43,7 +43,7 @@ class BorderAsked:
         return own if labels.has(own) else f"Border {what}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class QuiltSize:
     """Finished measures, inches.
 
@@ -165,15 +165,7 @@ def quilt_size(labels: FinishingLabels, finished_size: str, rules: CutRules) -> 
     come_to = "top and borders come to"
     _compare(labels, "Quilt width", "the quilt is stated as", whole, come_to, worked)
     used = inside or (whole[0] - around, whole[1] - around)
-    return QuiltSize(
-        width=whole[0],
-        length=whole[1],
-        top_width=used[0],
-        top_length=used[1],
-        borders=borders,
-        sashing=sashes,
-        setting=setting,
-    )
+    return QuiltSize(*whole, *used, borders, sashes, setting)
 
 
 def _pair(labels: FinishingLabels, of: str) -> tuple[Length, Length] | None:

@@ -52,7 +52,7 @@ _DIRECTIONS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class ReadCells:
     """What the cells of a row say; the length is settled by what the piece is."""
 
@@ -103,18 +103,8 @@ class RowCells:
         cross_cut = self.length(self.row.cell("Cross-cut"), "cross-cut")
         if shape is None or direction is None or counted is None or width is None:
             return None
-        return ReadCells(
-            shape=shape,
-            direction=direction,
-            width=width,
-            length_cell=length_cell,
-            finished=finished,
-            quantity=counted[0],
-            from_each=counted[1],
-            cross_cut=cross_cut,
-            join=join,
-            run=run,
-        )
+        size = (width, length_cell, finished)
+        return ReadCells(shape, direction, *size, *counted, cross_cut=cross_cut, join=join, run=run)
 
     def error(self, message: str, cell: Cell, suggestion: str = "") -> None:
         """Add what is wrong with a cell."""
