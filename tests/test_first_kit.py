@@ -64,8 +64,7 @@ def test_the_first_kits_steps_come_first_and_the_others_count_what_is_left(form:
 
 
 def sheet_of(made: KitPlan) -> str:
-    files = render_pages(made).files
-    text = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+    text, *_ = render_pages(made, only=("Cutting sheet",)).files.values()
     return " ".join(re.sub(r"<[^>]*>", " ", text.partition("<main>")[2]).split())
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -53,11 +54,15 @@ def test_every_line_stands_there_with_its_cell_and_what_became_of_it(
     assert navy.sums == "80 pieces in all"
 
 
+def reading_page_of(plan: KitPlan, reading: PatternReading) -> str:
+    return render_pages(plan, only=("Reading",), reading=reading).files["reading.html"]
+
+
 def test_check_prints_the_same_as_the_page(
     pattern: Path, reading: PatternReading, class_plan: KitPlan
 ) -> None:
     printed = CliRunner().invoke(main, ["check", str(pattern)]).output
-    page = render_pages(class_plan, reading=reading).files["reading.html"]
+    page = reading_page_of(class_plan, reading)
     shown = re.sub(r"<[^>]+>", " ", page).replace("&#34;", '"')
     for fabric in view_read_fabrics(reading):
         assert fabric.sums in printed
@@ -69,19 +74,19 @@ def test_check_prints_the_same_as_the_page(
 
 
 def test_the_page_is_counted_titled_and_linked_from_the_index(
-    reading: PatternReading, class_plan: KitPlan
+    reading: PatternReading, small_plan: KitPlan, class_pages: Mapping[str, str]
 ) -> None:
-    files = render_pages(class_plan, reading=reading).files
+    files = render_pages(small_plan, reading=reading).files
     assert 'href="reading.html"' in files["index.html"]
     assert "<title>What was read" in files["reading.html"]
     count = len(files)
     assert f"of {count}" in files["reading.html"]
-    assert "reading.html" not in render_pages(class_plan).files
+    assert "reading.html" not in class_pages
 
 
 def test_words_of_a_pattern_are_never_markup(reading: PatternReading, class_plan: KitPlan) -> None:
     note = replace(reading.notes[0], words="<script>alert(1)</script>{{ 7 * 7 }}")
-    page = render_pages(class_plan, reading=replace(reading, notes=(note,))).files["reading.html"]
+    page = reading_page_of(class_plan, replace(reading, notes=(note,)))
     assert "<script>alert" not in page
     assert "{{ 7 * 7 }}" in page
 

@@ -29,7 +29,7 @@ def kitmaker(*words: object, cwd: Path, place: dict[str, str]) -> bytes:
     kept = {
         name: value
         for name, value in os.environ.items()
-        if not name.startswith(("LC_", "LANG", "PYTHON", "TZ"))
+        if name == "PYTHONPYCACHEPREFIX" or not name.startswith(("LC_", "LANG", "PYTHON", "TZ"))
     }
     ended = subprocess.run(
         [sys.executable, "-m", "kitmaker", *(str(word) for word in words)],
@@ -63,8 +63,13 @@ def planned(folder: Path, place: dict[str, str]) -> tuple[bytes, dict[str, str]]
 
 
 @pytest.fixture(scope="module")
-def at_home(tmp_path_factory: pytest.TempPathFactory) -> tuple[bytes, dict[str, str]]:
-    return planned(tmp_path_factory.mktemp("home") / "plan", PLACES["at home"])
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("home") / "plan"
+
+
+@pytest.fixture(scope="module")
+def at_home(home: Path) -> tuple[bytes, dict[str, str]]:
+    return planned(home, PLACES["at home"])
 
 
 @pytest.mark.parametrize("place", [name for name in PLACES if name != "at home"])
@@ -102,9 +107,8 @@ def test_line_ends_of_a_csv_file_do_not_matter(tmp_path: Path) -> None:
 
 
 def test_files_that_are_written_have_one_kind_of_line_end(
-    tmp_path: Path, at_home: tuple[bytes, dict[str, str]]
+    home: Path, at_home: tuple[bytes, dict[str, str]]
 ) -> None:
     assert at_home[0].count(b"\r") == 0
-    planned(tmp_path / "plan", PLACES["at home"])
-    for path in (tmp_path / "plan" / "out").iterdir():
+    for path in (home / "out").iterdir():
         assert path.suffix == ".xlsx" or b"\r" not in path.read_bytes(), path.name
