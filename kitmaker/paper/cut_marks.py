@@ -76,7 +76,7 @@ def _in_turn(layout: CutLayout) -> list[str]:
 
 
 def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[str]:
-    """Name the parts that are cut up again.
+    """Name the parts that are cut up again; those within the cloth once for each name.
 
     Args:
         layout: With its parts.
@@ -84,10 +84,15 @@ def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterabl
         beside: Whether there is room beside the cloth.
     """
     places: list[tuple[Fraction, Fraction]] = []
+    named: set[str] = set()
     for part in layout.parts:
         x, y, anchor = _place_of_name(part.at, layout, scale, beside=beside)
+        is_inside = x < scale.x(layout.sheet[0]) and y < scale.y(layout.sheet[1])
+        if is_inside and part.name in named:
+            continue
         if all(abs(x - left) >= _NAME_WIDE or abs(y - top) >= _APART - 3 for left, top in places):
             places.append((x, y))
+            named.add(part.name)
             yield text_at(f"part {part.name}", x, y, _TYPE, anchor=anchor)
 
 
