@@ -6,14 +6,16 @@ import re
 import shutil
 import subprocess
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
 from books import write
-from headless import across, lacking, show
+from headless import across, lacking, print_pdf, show
+from quilt import fabric, one_way, pattern, piece
+from test_kit import plan
 
 from kitmaker import api
 from kitmaker.paper.render import render_pages
@@ -268,3 +270,25 @@ def test_no_page_of_any_class_scrolls_sideways_on_a_phone(
 ) -> None:
     show(phone, tmp_path, everything)
     assert across(phone) == 390
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_layout_that_breaks_over_sides_bears_its_name_on_each(
+    tab: Any, tmp_path: Path, paper: str
+) -> None:
+    border = fabric("Border", one_way("side", "6.5", "62.5", 2), one_way("top", "6.5", "54.5", 2))
+    pieces = (*border.pieces, piece("key", 3, 3, 24))
+    made = plan(pattern(replace(border, pieces=pieces)), kits=5, bags=((None, Bag.PIECES),))
+    job = made.fabrics[0].job
+    assert job is not None
+    files = render_pages(made).files
+    text = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+    text = text.replace("</head>", f"<style>@page {{ size: {paper} }}</style></head>", 1)
+    sides = [page.extract_text() for page in print_pdf(tab, tmp_path, text).pages]
+    for layout in job.layouts:
+        for step in layout.steps:
+            begins = " ".join(step.text.split()[:6])
+            found = [side for side in sides if begins in " ".join(side.split())]
+            assert found, begins
+            assert any(f"{layout.name}:" in side for side in found), begins
+    assert sum("Layout 1:" in side for side in sides) >= 2, "it is too long for one side"

@@ -94,7 +94,10 @@ def _letter(placed: Placed, letter: str, unit: Unit, scale: Scale) -> Iterable[s
 
 
 def _cuts(layout: CutLayout, scale: Scale) -> Iterable[str]:
-    """Draw each cut as a thick line; its step's number stands outside the cloth, or once in it."""
+    """Draw each cut as a thick line; its step's number stands outside the cloth, or once in it.
+
+    Of the steps for the first kit and for the others only the first number is drawn.
+    """
     places: list[tuple[Fraction, Fraction]] = []
     shown: set[str] = set()
     discs: list[str] = []
@@ -107,14 +110,15 @@ def _cuts(layout: CutLayout, scale: Scale) -> Iterable[str]:
         is_outside = not (cut.at.y if not cut.at.w else cut.at.x)
         at = (x, y - _DISC - 4) if not cut.at.w else (x - _DISC - 2, y)
         is_near = any(abs(at[0] - left) + abs(at[1] - top) < 2 * _DISC + 2 for left, top in places)
-        if is_near or (not is_outside and cut.name in shown):
+        name = cut.name.partition(",")[0]
+        if is_near or (not is_outside and name in shown):
             continue
         places.append(at)
-        shown.add(cut.name)
-        wide = _DISC + 8 * (len(cut.name) - 1)
+        shown.add(name)
+        wide = _DISC + 8 * (len(name) - 1)
         discs.append(
             f'<ellipse cx="{pt(at[0])}" cy="{pt(at[1])}" rx="{wide}" ry="{_DISC}"/>'
             f'<text x="{pt(at[0])}" y="{pt(at[1] + 8)}" font-size="24" font-weight="bold"'
-            f' text-anchor="middle" fill="#fff">{escape(cut.name)}</text>'
+            f' text-anchor="middle" fill="#fff">{escape(name)}</text>'
         )
     yield from discs
