@@ -41,17 +41,22 @@ def test_fewer_forms_are_said_of_one_kit_and_never_of_all_kits_together() -> Non
 
 
 def test_the_sheet_says_whether_strips_keep_their_selvages() -> None:
-    asked = fabric("Sky", piece("patch", 4, 5, 20), strip("edge", "2.5", 5), sku="S-1")
-    for form, said in (
-        ("yardage", "lose them, as the steps say; strips used whole keep them."),
-        ("fat quarter", ""),
+    patch, edge = piece("patch", "2.5", "5", 20), strip("edge", "2.5", 5)
+    lose = "Selvages: strips that are cut up lose them, as the steps say"
+    for form, pieces, said in (
+        ("yardage", (patch, edge), f"{lose}; strips used whole keep them."),
+        ("strip-2.5", (patch, edge), f"{lose}; strips used whole keep them."),
+        ("strip-2.5", (patch,), f"{lose}."),
+        ("strip-2.5", (edge,), "Selvages: strips used whole keep them."),
+        ("fat quarter", (patch,), "Selvages come off when the cloth is squared up."),
+        ("square-5", (patch,), ""),
     ):
-        part = asked if said else fabric("Sky", piece("patch", 4, 5, 20), sku="S-1")
-        made = plan(pattern(part), kits=2, forms=((None, form),), bags=((None, Bag.PIECES),))
+        asked = pattern(fabric("Sky", *pieces, sku="S-1"))
+        made = plan(asked, kits=2, forms=((None, form),), bags=((None, Bag.PIECES),))
         files = render_pages(made).files
         sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
-        assert ("Selvages: strips that are cut up" in sheet) == bool(said)
-        assert said in sheet
+        assert said in sheet, form
+        assert ("Selvages" in sheet) == bool(said)
 
 
 def test_a_name_that_is_only_the_size_is_not_said_beside_it() -> None:
@@ -61,3 +66,46 @@ def test_a_name_that_is_only_the_size_is_not_said_beside_it() -> None:
     assert made.fabrics[0].job is not None
     said = [one.name for one in piece_names(made.fabrics[0].job).values()]
     assert said == ["", "", "", "corner 2½ square"]
+
+
+def count_by_hand(sheet: str, *, by_length: bool) -> tuple[int, int]:
+    """Count the cuts and the stacks of a sheet as a person does, with its words and boxes alone.
+
+    A length by itself is no stack.
+    """
+    cuts = stacks = 0
+    for item in re.findall(r"<li><span class=\"stepno\">.*?</li>", sheet, flags=re.DOTALL):
+        boxes = item.count('class="box"')
+        words = " ".join(re.sub(r"<[^>]*>", " ", item).split())
+        asked = [int(n) for n in re.findall(r"(\d+) (?:strips?|pairs?|at) ", words)]
+        marked = sum(asked) + len(re.findall(r"Trim along|raighten the", words))
+        if "the last is what is left" in words:
+            marked -= 1
+        if by_length and re.search(r"\d strips? .* wide for", words):
+            after = re.search(r"after cuts? ([\d, and]+);", words)
+            cuts += marked + len(re.findall(r"\d+", after[1]) if after else [])
+        elif "raighten" in words:
+            cuts += marked
+        else:
+            cuts += marked * boxes
+            stacks += boxes
+    return cuts, stacks
+
+
+def test_the_totals_are_those_that_a_hand_counts_from_the_printed_sheet() -> None:
+    sky = fabric("Sky", piece("a", 8, 2, 12), piece("b", "2.5", "2.5", 9), strip("c", 3, 2))
+    for form, pieces in (("yardage", sky.pieces), ("fat quarter", sky.pieces[:2])):
+        asked = pattern(replace(sky, pieces=pieces))
+        made = plan(asked, kits=7, forms=((None, form),), bags=((None, Bag.PIECES),))
+        job = made.fabrics[0].job
+        assert job is not None
+        files = render_pages(made).files
+        sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
+        assert count_by_hand(sheet, by_length=form == "yardage") == (job.cuts, job.stacks)
+        assert f"<dt>Cuts</dt><dd>{job.cuts}</dd>" in sheet
+        assert f"<dt>Stacks</dt><dd>{job.stacks}</dd>" in sheet
+        steps = [step for layout in job.layouts for step in layout.steps]
+        assert job.cuts == sum(step.cuts for step in steps)
+        shop = made.shop
+        seconds = job.cuts * shop.seconds_per_cut + job.settings * shop.seconds_per_setting
+        assert job.minutes * 60 == seconds + job.stacks * (shop.seconds_per_pull // 4)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.cutting_jobs import CuttingJob
+from kitmaker.cutting_jobs import Action, CuttingJob
 from kitmaker.forms import Form
 from kitmaker.lengths import say_usable
 from kitmaker.paper.sheets.jobs import TableJob
@@ -35,7 +35,7 @@ from kitmaker.paper.sheets.saying import (
 from kitmaker.paper.sheets.swatches import Picture, SwatchView, pictures_of, view_swatch
 from kitmaker.plans import KitPlan
 
-_HALF_WIDTH = 30  # inches; wider cloth has both its selvages
+_HALF_WIDTH, _WHOLE_WIDTH = 20, 30  # inches; from these on cloth has one selvage, and both
 _SHORT_END = 12  # rows of tally and offcuts that stay together
 
 
@@ -214,10 +214,19 @@ def _say_rest(table: TableJob) -> str:
 
 def _say_selvages(job: CuttingJob, form: Form) -> str:
     """Say which strips lose their selvages and which keep them; "" for cloth without any."""
-    steps = [step for one in job.layouts for step in one.steps]
+    steps = [
+        step for one in job.layouts for step in one.steps if form.nominal_across >= _HALF_WIDTH
+    ]
+    if form.nominal_across < _WHOLE_WIDTH:
+        squared = any(step.action is Action.SQUARE_UP and not step.measures for step in steps)
+        return "Selvages come off when the cloth is squared up." if squared else ""
     lose = any(step.trims_selvage for step in steps)
-    off = [measure for step in steps if not step.part for measure in step.measures]
-    keep = form.nominal_across > _HALF_WIDTH and any(measure.is_piece for measure in off)
+    keep = any(
+        measure.is_piece
+        for step in steps
+        if not step.part and (form.by_length or step.action is Action.SQUARE_UP)
+        for measure in step.measures
+    )
     said = ["strips that are cut up lose them, as the steps say"] if lose else []
     said += ["strips used whole keep them"] if keep else []
     return f"Selvages: {'; '.join(said)}." if said else ""
