@@ -133,6 +133,25 @@ def test_the_sheet_says_what_goes_into_each_bag_of_each_colorway() -> None:
     assert "Into each of 2 Red bags: 23 A and 5 B" in said
 
 
+def test_no_bag_is_promised_pieces_of_a_role_that_its_colorway_cuts_from_another_bolt() -> None:
+    roof = fabric("Roof", piece("corner", 4, 4, 6), sku="R-1")
+    sheet = class_sheet(
+        colorway("Green", 3, Sky="S-2", Roof="S-1"),
+        colorway("Blue", 3, Sky="S-1", Roof="R-1"),
+        colorway("Red", 2, Sky="S-1", Roof="R-1"),
+    )
+    made = plan(pattern(SKY, roof), sheet=sheet, bags=CUT)
+    files = render_pages(made).files.items()
+    text = next(text for name, text in files if name.endswith("s-1.html") and "cutting" in name)
+    said = " ".join(re.sub(r"<[^>]*>", " ", text.partition("<main>")[2]).split())
+    assert re.search(r"Into each of 3 Green bags: 6 C", said)
+    assert "Into each of 3 Blue bags: 23 A and 5 B" in said
+    assert "Into each of 2 Red bags: 23 A and 5 B" in said
+    assert re.search(
+        r"Lay the first kit of colorway (Blue|Green) aside: (23 A and 5 B|6 C)\.", said
+    )
+
+
 def test_one_kit_alone_has_no_first() -> None:
     job = job_of(plan(pattern(SKY), kits=1, bags=CUT))
     assert {layout.first for layout in job.layouts} == {0}

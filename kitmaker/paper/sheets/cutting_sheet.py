@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.cutting_jobs import Action, CuttingJob
+from kitmaker.cutting_jobs import Action, CuttingJob, NeededPiece
 from kitmaker.forms import Form
 from kitmaker.lengths import say_usable
 from kitmaker.paper.sheets.jobs import TableJob
@@ -194,22 +194,33 @@ def _made_first(job: CuttingJob) -> Counter[str]:
 def _say_check(table: TableJob, job: CuttingJob) -> str:
     """Say what of the pieces just cut is one kit, and what is left for the others."""
     made = _made_first(job)
-    check = "Check every piece against the pattern and initial here"
-    if not made.total():
-        return f"{check}."
-    colorway = table.first.colorway
-    own = [one for one in job.pieces if one.colorway in ("", colorway)]
-    kit = join_words([f"{one.per_kit} {one.letter}" for one in own if one.per_kit])
-    kept = {one.key: one.per_kit for one in own}
-    over = [(made[one.key] - kept.get(one.key, 0), one.letter) for one in job.pieces]
-    more = join_words([f"{count} {letter}" for count, letter in over if count > 0])
-    left = f" Put {more} with the pieces for the other kits." if more else ""
-    whose = f" of colorway {colorway}" if colorway else ""
-    return f"{check}. Lay the first kit{whose} aside: {kit}.{left}"
+    check = "Check every piece against the pattern and initial here."
+    for colorway in _kits_by_colorway(table):
+        own = _own_pieces(table, job, colorway)
+        if any(made[one.key] < one.per_kit for one in own):
+            continue
+        kept = {one.key: one.per_kit for one in own}
+        over = [(made[one.key] - kept.get(one.key, 0), one.letter) for one in job.pieces]
+        more = join_words([f"{count} {letter}" for count, letter in over if count > 0])
+        left = f" Put {more} with the pieces for the other kits." if more else ""
+        whose = f" of colorway {colorway}" if colorway else ""
+        return f"{check} Lay the first kit{whose} aside: {_say_pieces(own)}.{left}"
+    return check
+
+
+def _own_pieces(table: TableJob, job: CuttingJob, colorway: str) -> list[NeededPiece]:
+    """Return the pieces that go into a colorway's bags: those of the roles it has here."""
+    roles = {one.role for one in table.fabrics if one.colorway == colorway}
+    return [one for one in job.pieces if one.colorway in ("", colorway) and one.role in roles]
+
+
+def _say_pieces(pieces: Iterable[NeededPiece]) -> str:
+    return join_words([f"{one.per_kit} {one.letter}" for one in pieces if one.per_kit])
 
 
 def _say_rest(table: TableJob) -> str:
-    return f"Then the rest, for the other {count_of(_kits_of(table) - 1, 'kit')}"
+    others = sum(_kits_by_colorway(table).values()) - 1
+    return f"Then the rest, for the other {count_of(others, 'kit')}"
 
 
 def _say_selvages(job: CuttingJob, form: Form) -> str:
@@ -234,21 +245,20 @@ def _say_selvages(job: CuttingJob, form: Form) -> str:
 
 def _bags(table: TableJob, job: CuttingJob) -> Iterable[BagRow]:
     """Yield what goes into each bag of each colorway."""
-    for colorway, kits in {one.colorway: one.kits for one in table.fabrics}.items():
-        own = [one for one in job.pieces if one.colorway in ("", colorway)]
+    for colorway, kits in _kits_by_colorway(table).items():
         yield BagRow(
             whose=count_of(kits, f"{colorway} bag".strip()),
-            amount=join_words([f"{one.per_kit} {one.letter}" for one in own if one.per_kit]),
+            amount=_say_pieces(_own_pieces(table, job, colorway)),
         )
 
 
 def _say_kits(table: TableJob) -> str:
-    kits = _kits_of(table)
+    kits = sum(_kits_by_colorway(table).values())
     return f"all {kits} kits" if kits > 1 else "the one kit"
 
 
-def _kits_of(table: TableJob) -> int:
-    return sum({fabric.colorway: fabric.kits for fabric in table.fabrics}.values())
+def _kits_by_colorway(table: TableJob) -> dict[str, int]:
+    return {fabric.colorway: fabric.kits for fabric in table.fabrics}
 
 
 def _blocks(table: TableJob) -> tuple[FabricBlock, ...]:
