@@ -106,7 +106,7 @@ def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Pa
 
     Raises:
         UsageError: A name has another ending.
-        OutputError: Something of that name is there already, or it cannot be written.
+        OutputError: Something of that name already exists, or it cannot be written.
     """
     from kitmaker.paper.draft_book import build_draft
     from kitmaker.paper.draft_page import render_draft_page

@@ -272,7 +272,7 @@ def test_write_class_and_read_class_are_opposites(tmp_path: Path) -> None:
     for part in ("title", "date", "teacher", "bring", "kits", "spare_kits", "size", "pattern_file"):
         assert getattr(again, part) == getattr(read.class_sheet, part)
     assert [one.skus for one in again.colorways] == [one.skus for one in read.class_sheet.colorways]
-    with pytest.raises(km.OutputError, match="is there already"):
+    with pytest.raises(km.OutputError, match="already exists"):
         km.write_class(read.class_sheet, folder / "copy.xlsx")
     digest = hashlib.sha256(b"").hexdigest()
     with pytest.raises(km.ChangedError):

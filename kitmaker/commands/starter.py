@@ -24,7 +24,7 @@ def write_starter(
     Raises:
         UsageError: The name does not end in .xlsx.
         UnreadableError: The shop's workbook cannot be read.
-        OutputError: Something of that name is there already, or it cannot be written.
+        OutputError: Something of that name already exists, or it cannot be written.
     """
     if path.suffix.lower() != ".xlsx":
         raise UsageError(

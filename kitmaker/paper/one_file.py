@@ -20,7 +20,7 @@ def write_new(path: Path, content: bytes) -> None:
     """Write a file that is not there yet.
 
     Raises:
-        OutputError: Something of that name is there already, or it cannot be written.
+        OutputError: Something of that name already exists, or it cannot be written.
     """
     try:
         stream = path.open("xb")
@@ -45,7 +45,7 @@ def write_all_new(files: Mapping[Path, bytes]) -> None:
     """Write files that are not there yet, all of them or none.
 
     Raises:
-        OutputError: Something of such a name is there already, or it cannot be written.
+        OutputError: Something of such a name already exists, or it cannot be written.
     """
     written: list[Path] = []
     try:
