@@ -279,14 +279,15 @@ def _with_a_kit_more(
         anew = {at for places in own for at in places}
         if any(None in cut[at].costs for at in anew):
             continue
-        kits = plan_kits_of(
-            [
-                replace(one, colorway=more) if one.colorway == colorway else one
-                for at in sorted(anew)
-                for one in drawn.batches[at].entries
-            ],
-            [],
+        entries_anew = (
+            replace(one, colorway=more) if one.colorway == colorway else one
+            for at in sorted(anew)
+            for one in drawn.batches[at].entries
         )
+        unsaid: list[Problem] = []
+        kits = plan_kits_of(entries_anew, unsaid)
+        if has_errors(unsaid):
+            continue
         progress(f"working out one spare kit more{f' of {more.name}' if more.name else ''}")
         again = _cut(_off_the_shelf(kits, shop, unit, progress), shop, unit)
         yield colorway.name, [*(one for at, one in enumerate(cut) if at not in anew), *again]
