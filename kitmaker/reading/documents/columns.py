@@ -174,9 +174,7 @@ class _Cell:
 
 def _upright(rows: Sequence[PageRow]) -> list[list[tuple[float, Segment]]]:
     """Return the columns of a table, each with its lines: what stands above each other."""
-    placed = sorted(
-        ((row.top, one) for row in rows for one in row.segments), key=lambda one: one[1].left
-    )
+    placed = ((row.top, one) for row in rows for one in row.segments)
     columns: list[list[tuple[float, Segment]]] = []
     right = 0.0
     for top, one in sorted(placed, key=lambda one: one[1].left):
