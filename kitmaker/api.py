@@ -181,6 +181,7 @@ def convert(
     if problems := list(check_roles(pattern.pattern, ClassSheet(), named)):
         raise UsageError(problems)
     options = []
+    progress("working out each fabric in each form")
     for one in kits_convert.convert(pattern.pattern, asked, figures, kits, seams, spread):
         progress(f"{one.fabric.role} is done")
         options.append(one)

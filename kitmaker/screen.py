@@ -10,6 +10,8 @@ import io
 import os
 import re
 import sys
+import threading
+import time
 import traceback
 from collections.abc import Iterable
 from contextlib import suppress
@@ -20,6 +22,8 @@ import click
 from kitmaker.commands.ending import STOPPED_BY_HAND, Outcome, stops_soon
 from kitmaker.errors import ExitCode, KitmakerError, Problem, error
 
+EVERY = 2
+"""Seconds after which the progress line tells that work goes on."""
 OUTCOME = Outcome()
 """Of the folder that the command at work is to write."""
 _NOT_FOR_A_SCREEN = re.compile(
@@ -109,23 +113,52 @@ def say_problems(problems: Iterable[Problem]) -> None:
 
 
 class Progress:
-    """A progress line on a terminal; silent elsewhere."""
+    """A progress line on a terminal; silent elsewhere.
+
+    While one thing takes long, the line tells every few seconds that work goes on.
+    """
+
+    _over = threading.Event()
+    _line = threading.Lock()
 
     def __init__(self) -> None:
         self._shown = sys.stderr.isatty()
         self._width = 76 if self._shown else 0
+        self._words = ""
+        self._since = 0.0
+        self._teller: threading.Thread | None = None
 
     def __call__(self, words: str) -> None:
         """Show what is being worked out, over what was shown before."""
-        if self._shown:
-            shown = _NOT_FOR_A_SCREEN.sub(" ", words)[:76]
-            click.echo(f"\r{shown:<{self._width}}", nl=False, err=True)
-            self._width = len(shown)
+        if not self._shown:
+            return
+        with self._line:
+            self._words, self._since = words, time.monotonic()
+            self._show(words)
+        if self._teller is None:
+            Progress._over.clear()
+            self._teller = threading.Thread(target=self._tell_on, daemon=True)
+            self._teller.start()
+
+    def _show(self, words: str) -> None:
+        shown = _NOT_FOR_A_SCREEN.sub(" ", words)[:76]
+        click.echo(f"\r{shown:<{self._width}}", nl=False, err=True)
+        self._width = len(shown)
+
+    def _tell_on(self) -> None:
+        while not self._over.wait(EVERY):
+            with self._line:
+                seconds = int(time.monotonic() - self._since)
+                if seconds >= EVERY and not self._over.is_set():
+                    self._show(f"{self._words[:48]} (still working, {seconds} s)")
 
     def done(self) -> None:
         """Take the line away."""
-        if self._shown:
-            click.echo(f"\r{'':<{self._width}}\r", nl=False, err=True)
+        with self._line:
+            Progress._over.set()
+            self._teller = None
+            if self._shown:
+                click.echo(f"\r{'':<{self._width}}\r", nl=False, err=True)
 
 
 class ProgressByLine(Progress):
