@@ -140,6 +140,8 @@ def choose_columns(
     for needed in demand:
         _add_row(solver, float(needed), highspy.kHighsInf)
     if setup is not None:
+        for search in ("rins", "rens"):  # they take a fifth of the time, and find nothing better
+            solver.setOptionValue(f"mip_heuristic_run_{search}", False)
         _add_row(solver, -highspy.kHighsInf, float(at_most or 0))
     limits = most or [_most_copies(counts, demand) for counts in columns]
     for counts, cost, copies_at_most in zip(columns, costs, limits, strict=True):

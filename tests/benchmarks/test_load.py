@@ -8,14 +8,20 @@ gigabytes.
 from __future__ import annotations
 
 import json
+import random
+import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from hostile.command import MOST_MEBIBYTES, Ended, run
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 
 from kitmaker.errors import ExitCode
+
+if TYPE_CHECKING:
+    import resource
 
 HEADS = ("Fabric", "Piece", "Cut width", "Cut length", "Quantity")
 STOCK = ("SKU", "Print", "Form", "Usable width", "Length at hand", "Price")
@@ -42,6 +48,18 @@ def fabrics(count: int) -> Rows:
             (f"Print {number}", f"{'ABCD'[at]}{number}", width + number % 3 / 8, length, quantity)
             for at, (width, length, quantity) in enumerate(sizes)
         ]
+    return rows
+
+
+def drawn(count: int, seed: int) -> Rows:
+    """Fabrics of two to four sizes each, no two alike."""
+    draw = random.Random(seed)  # noqa: S311
+    rows: list[Sequence[object]] = [HEADS]
+    for number in range(1, count + 1):
+        for letter in "ABCD"[: draw.randint(2, 4)]:
+            wide, long = draw.randint(10, 60) / 8, draw.randint(12, 90) / 8
+            quantity = draw.choice((2, 4, 6, 8, 12, 16, 24))
+            rows.append((f"Print {number}", f"{letter}{number}", wide, long, quantity))
     return rows
 
 
@@ -79,11 +97,25 @@ def generous() -> None:
     resource.setrlimit(resource.RLIMIT_CPU, (600, 600))
 
 
+def _seconds(used: resource.struct_rusage) -> float:
+    return used.ru_utime + used.ru_stime
+
+
 def heap(folder: Path, what: str, *words: object) -> Ended:
     """Run a command, say what it took, and hold that it ended in order."""
+    import resource
+
+    worked = -_seconds(resource.getrusage(resource.RUSAGE_CHILDREN))
     ended = run(*words, cwd=folder, logs=folder.with_suffix(".logs"), before=generous)
+    worked += _seconds(resource.getrusage(resource.RUSAGE_CHILDREN))
+    opened = sorted(folder.rglob("*.xlsx"))
+    began = time.process_time()
+    for path in opened:
+        load_workbook(path)
+    opening = time.process_time() - began
     print(
-        f"\n{what}: {ended.seconds:.1f} s, {ended.mebibytes:.0f} MB, exit {ended.code}, "
+        f"\n{what}: {ended.seconds:.1f} s ({worked:.1f} s of work, {worked / opening:.0f} times "
+        f"opening its workbooks), {ended.mebibytes:.0f} MB, exit {ended.code}, "
         f"{len(ended.lines)} lines said"
     )
     assert "Traceback" not in ended.stderr
@@ -95,6 +127,10 @@ def heap(folder: Path, what: str, *words: object) -> Ended:
 CASES: dict[str, tuple[Callable[[], Rows], tuple[object, ...]]] = {
     "200 fabrics, check": (lambda: fabrics(200), ("check",)),
     "200 fabrics, plan of 12 kits": (lambda: fabrics(200), ("plan", "--kits", 12)),
+    "200 fabrics of drawn sizes, plan of 12 kits": (
+        lambda: drawn(200, 5),
+        ("plan", "--kits", 12),
+    ),
     "200 fabrics cut in bulk": (
         lambda: fabrics(200),
         ("plan", "--kits", 12, "--bag", "pieces"),
@@ -130,6 +166,26 @@ def test_a_large_pattern(what: str, tmp_path: Path, capfd: pytest.CaptureFixture
         (folder,) = [one for one in tmp_path.iterdir() if one.is_dir()]
         made = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
         assert made["fabrics"], ended.stderr
+
+
+def test_a_season_of_twelve_classes_cut_in_bulk(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    classes = []
+    for number in range(1, 13):
+        pattern = workbook(tmp_path / f"quilt-{number}.xlsx", {"Pieces": drawn(10, number)})
+        facts = [
+            ("Title", f"Evening {number}"),
+            ("Date", f"2027-03-{number:02}"),
+            ("Kits", 12),
+            ("Pattern file", pattern.name),
+        ]
+        bags: Rows = [("Fabric", "Bag"), *((f"Print {one}", "pieces") for one in range(1, 11))]
+        sheets = {"Class": facts, "Fabrics": bags}
+        classes.append(workbook(tmp_path / f"evening-{number}.xlsx", sheets))
+    shop = workbook(tmp_path / "shop.xlsx", {"Stock": stock(20)})
+    with capfd.disabled():
+        heap(tmp_path, "12 classes of 10 fabrics in bulk", "season", *classes, "--shop", shop)
 
 
 def test_a_stock_sheet_of_20000_rows(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
