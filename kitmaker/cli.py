@@ -9,8 +9,9 @@ from typing import Any, TypeVar
 import click
 
 from kitmaker import __version__
+from kitmaker.commands.ending import OUTCOME
 from kitmaker.errors import ExitCode, KitmakerError, has_errors
-from kitmaker.screen import OUTCOME, KitmakerGroup, Progress, ProgressByLine, say, say_problems
+from kitmaker.screen import KitmakerGroup, Progress, ProgressByLine, say, say_problems
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -34,9 +35,19 @@ def shop_option(command: F) -> F:
     )
 
 
+def _aims_at(_: click.Context, __: click.Parameter, path: Path | None) -> Path | None:
+    OUTCOME.aims_at(path)
+    return path
+
+
 def out_options(command: F) -> F:
     """The folder to write, and whether what would be lost in it may be written over."""
-    out = click.option("--out", type=_FILE, help="The folder to write; a new one when left out.")
+    out = click.option(
+        "--out",
+        type=_FILE,
+        callback=_aims_at,
+        help="The folder to write; a new one when left out.",
+    )
     over = click.option("--replace", is_flag=True, help="Overwrite changed files, or another plan.")
     return out(over(command))
 
@@ -105,6 +116,7 @@ def starter(file: Path, kind: str, shop: Path | None) -> None:
     from kitmaker.commands.starter import starter_text, write_starter
     from kitmaker.paper.starter_words import StarterKind
 
+    OUTCOME.aims_at(file)
     write_starter(file, StarterKind(kind), shop)
     click.echo(starter_text(file, StarterKind(kind)))
 
@@ -155,7 +167,9 @@ def draft(
     from kitmaker.paper.problem_json import dump
 
     made = read_draft(source, size, unit)
-    file = api.write_draft(made, out or draft_name(source), page)
+    file = out or draft_name(source)
+    OUTCOME.aims_at(file)
+    api.write_draft(made, file, page)
     if as_json:
         click.echo(dump(draft_json(made, file)), nl=False)
     else:
@@ -176,7 +190,12 @@ def draft(
 @shop_option
 @click.option("--kits", type=int, default=1, help="Costs, prices and minutes for this many kits.")
 @click.option("--why", is_flag=True, help="Give the reason for each form that won't fit.")
-@click.option("--out", type=_FILE, help="A folder for forms.html, the table to print or look at.")
+@click.option(
+    "--out",
+    type=_FILE,
+    callback=_aims_at,
+    help="A folder for forms.html, the table to print or look at.",
+)
 @click.option("--replace", is_flag=True, help="Overwrite a changed page.")
 @json_option
 def convert(
@@ -223,7 +242,6 @@ def convert(
     page = None
     if out is not None:
         page = command.write_forms(options, inputs, data, out, why=why, replace=replace)
-        OUTCOME.wrote(out)
     if as_json:
         click.echo(dump(data), nl=False)
     else:
@@ -295,7 +313,6 @@ def plan(
     from kitmaker.commands.inputs import read_inputs
     from kitmaker.commands.options import parse_options
 
-    OUTCOME.aims_at(None if out is None else out / "plan.json")
     options = parse_options(**choices)
     inputs = read_inputs(pattern, size=size, shop=shop, class_file=class_file, measured=measured)
     progress = Progress()
@@ -310,7 +327,6 @@ def plan(
             progress=progress,
         )
         folder = command.write_plan(finished, out, replace=replace)
-        OUTCOME.wrote(folder)
     except KitmakerError as stop:
         progress.done()
         if as_json and stop.exit_code is ExitCode.CANNOT_BE_MET:
@@ -373,7 +389,6 @@ def reprint(
     wanted = command.Wanted(only=only, kits=kits, label=parse_label(label))
     made = command.make_reprint(plan_file, options, wanted, templates=templates)
     folder = command.write_reprint(made, out, wanted, replace=replace)
-    OUTCOME.wrote(folder)
     click.echo(command.reprint_text(made, folder))
     say_problems(made.problems)
     _end(has_errors(made.problems))
@@ -408,7 +423,6 @@ def breakdown(
     folder = command.write_breakdown(
         found, figures, cloth, data, named=stash.stem, out=out, replace=replace
     )
-    OUTCOME.wrote(folder)
     if as_json:
         click.echo(dump(data), nl=False)
     else:
@@ -447,7 +461,6 @@ def season(
         progress.done()
     finished = print_season(found)
     folder = command.write_season(finished, out, replace=replace)
-    OUTCOME.wrote(folder)
     if as_json:
         click.echo(finished.json, nl=False)
     else:

@@ -5,7 +5,6 @@ The one place where an exception becomes a message and an exit code.
 
 from __future__ import annotations
 
-import errno
 import io
 import os
 import re
@@ -14,18 +13,16 @@ import threading
 import time
 import traceback
 from collections.abc import Iterable
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from typing import Any
 
 import click
 
-from kitmaker.commands.ending import STOPPED_BY_HAND, Outcome, stops_soon
+from kitmaker.commands.ending import OUTCOME, STOPPED_BY_HAND, stops_soon
 from kitmaker.errors import ExitCode, KitmakerError, Problem, error
 
 EVERY = 2
 """Seconds after which the progress line tells that work goes on."""
-OUTCOME = Outcome()
-"""Of the folder that the command at work is to write."""
 _NOT_FOR_A_SCREEN = re.compile(
     r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]+"
 )
@@ -36,10 +33,14 @@ class KitmakerGroup(click.Group):
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run with the same letters on every machine: ½ and ⅝ are in no old code page."""
+        _fill_closed_streams()
         for stream in (sys.stdout, sys.stderr):
             if isinstance(stream, io.TextIOWrapper):
                 stream.reconfigure(encoding="utf-8", errors="backslashreplace")
-        return super().main(*args, **kwargs)
+        try:
+            return super().main(*args, **kwargs)
+        except OSError as fault:  # help that could not be printed
+            sys.exit(_say_end(fault))
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command; no traceback reaches a person unless ``--debug`` asks for it."""
@@ -60,8 +61,7 @@ class KitmakerGroup(click.Group):
 
 def _say_stopped() -> None:
     Progress().done()
-    said = OUTCOME.said or "A folder is written whole or not at all."
-    say(f"kitmaker: stopped. {said}", err=True)
+    say(f"kitmaker: stopped. {OUTCOME.said}", err=True)
 
 
 def _say_end(fault: Exception) -> int:
@@ -70,14 +70,11 @@ def _say_end(fault: Exception) -> int:
         say_problems(fault.problems)
         return fault.exit_code
     if isinstance(fault, OSError):
-        if fault.errno == errno.EPIPE:  # whoever was listening went away: click knows how
-            say(f"kitmaker: no one reads what is printed. {OUTCOME.said}".rstrip(), err=True)
-            raise fault
         name = f"'{fault.filename}' could not be read or written" if fault.filename else ""
         what = name or "The result could not be printed"
-        todo = OUTCOME.said or (
-            "Look at the disk's free space and your permissions, and run again."
-        )
+        todo = OUTCOME.said
+        if todo.startswith("Nothing"):
+            todo += " Look at the disk's free space and your permissions, and run again."
         say_problems((error(f"{what}: {fault.strerror or fault}", None, todo),))
         _drop_stdout()
         return ExitCode.NOT_WRITTEN
@@ -96,6 +93,22 @@ def _drop_stdout() -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
+def _fill_closed_streams() -> None:
+    """Put something where a closed stream was, so that no file is opened in its place.
+
+    What goes to a closed stdout fails there, and is told; what goes to a closed stderr is lost.
+    """
+    for number, mode in enumerate((os.O_RDONLY, os.O_RDONLY, os.O_WRONLY)):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, mode)  # takes the lowest number that is free, which is this one
+    if sys.stdout is None:
+        sys.stdout = os.fdopen(1, "w", encoding="utf-8")
+    if sys.stderr is None:
+        sys.stderr = os.fdopen(2, "w", encoding="utf-8")
+
+
 def say(words: str, *, err: bool = False) -> None:
     """Say one line; what a workbook's text could do to a screen is left out.
 
@@ -103,7 +116,8 @@ def say(words: str, *, err: bool = False) -> None:
         words: The line; line ends, control and direction-turning characters become blanks.
         err: Whether it goes to stderr.
     """
-    click.echo(_NOT_FOR_A_SCREEN.sub(" ", words), err=err)
+    with suppress(OSError) if err else nullcontext():
+        click.echo(_NOT_FOR_A_SCREEN.sub(" ", words), err=err)
 
 
 def say_problems(problems: Iterable[Problem]) -> None:

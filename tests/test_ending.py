@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import signal
 import subprocess
 import sys
@@ -11,46 +12,78 @@ from pathlib import Path
 import pytest
 
 from kitmaker.commands.ending import STOPPED_BY_HAND, Outcome
+from kitmaker.paper.folder import write_folder
+from kitmaker.paper.stamp import stamped
+from kitmaker.reading.workbook import read_workbook
 
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="signals and /dev/full")
-PATTERN = "sample_patterns/ferry-tickets.csv"
-ROOT = Path(__file__).parent.parent
+SAMPLES = Path(__file__).parent.parent / "sample_patterns"
 
 
 def test_the_outcome_tells_the_old_folder_from_the_new_one(tmp_path: Path) -> None:
-    marker = tmp_path / "plan" / "plan.json"
-    outcome = Outcome()
-    assert outcome.said == ""
-    outcome.aims_at(marker)
+    folder, outcome = tmp_path / "plan", Outcome()
     assert outcome.said == "Nothing was written."
-    marker.parent.mkdir()
-    marker.write_text("old", encoding="utf-8")
-    outcome.aims_at(marker)
-    assert "The old plan" in outcome.said
-    assert "still stands" in outcome.said
-    marker.write_text("new", encoding="utf-8")
-    assert "The new plan" in outcome.said
-    outcome.wrote(marker.parent)
-    assert "All files were written" in outcome.said
+    outcome.aims_at(folder)
+    assert outcome.said == "Nothing was written."
+    write_folder(folder, {"plan.json": stamped({}, ["plan.json"]).encode()})
+    assert outcome.said == f"All files were written before that, into '{folder}'."
+    outcome.aims_at(folder)
+    assert outcome.said == f"The old plan in '{folder}' still stands as it was."
+    write_folder(folder, {"plan.json": stamped({}, ["plan.json"]).encode()})
+    assert outcome.said == f"All files were written before that, into '{folder}'."
+
+
+WRITTEN = {
+    "plan": ("ferry-tickets.csv --kits 2 --out p", "All files were written before that, into 'p'."),
+    "starter": ("st.xlsx", "'st.xlsx' was written before that."),
+    "draft": ("ferry-tickets.csv", "'ferry-tickets-draft.xlsx' was written before that."),
+    "check": ("ferry-tickets.csv", "Nothing was written."),
+    "--help": ("", "Nothing was written."),
+}
+
+
+def run(folder: Path, command: str, shell_words: str) -> subprocess.CompletedProcess[str]:
+    """Run a command as a shell runs it, with its streams as the shell is told."""
+    words = [sys.executable, "-m", "kitmaker", command, *WRITTEN[command][0].split()]
+    words = [str(SAMPLES / one) if one.endswith(".csv") else one for one in words]
+    line = f"{shlex.join(words)} {shell_words}"
+    return subprocess.run(
+        ["bash", "-c", line], cwd=folder, capture_output=True, text=True, check=False
+    )
 
 
 @POSIX
-def test_a_full_disk_or_a_closed_pipe_at_the_end_says_what_was_written(tmp_path: Path) -> None:
-    words = [sys.executable, "-m", "kitmaker", "plan", ROOT / PATTERN, "--kits", "2", "--out", "p"]
-    with Path("/dev/full").open("w") as full:
-        ended = subprocess.run(
-            words, cwd=tmp_path, stdout=full, stderr=subprocess.PIPE, text=True, check=False
-        )
+@pytest.mark.parametrize("command", WRITTEN)
+def test_a_full_disk_at_the_end_is_exit_4_and_says_what_was_written(
+    tmp_path: Path, command: str
+) -> None:
+    ended = run(tmp_path, command, "> /dev/full")
     assert ended.returncode == 4
-    assert "All files were written before that, into 'p'." in ended.stderr
-    assert (tmp_path / "p" / "plan.json").exists()
-    with subprocess.Popen(
-        words, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    ) as process:
-        assert process.stdout is not None
-        assert process.stderr is not None
-        process.stdout.close()
-        assert "into 'p'" in process.stderr.read()
+    (line,) = ended.stderr.splitlines()
+    assert line.startswith("error: The result could not be printed: ")
+    assert WRITTEN[command][1] in line
+
+
+@POSIX
+@pytest.mark.parametrize(
+    ("streams", "code"),
+    [
+        ("| true; exit ${PIPESTATUS[0]}", 4),
+        (">&-", 4),
+        ("2>&-", 0),
+        ("2>/dev/full", 0),
+        (">&- 2>&- <&-", 4),
+        ("> /dev/full 2> /dev/full", 4),
+    ],
+)
+def test_a_closed_stream_harms_no_file_and_ends_in_no_traceback(
+    tmp_path: Path, streams: str, code: int
+) -> None:
+    ended = run(tmp_path, "starter", streams)
+    assert ended.returncode == code
+    assert read_workbook(tmp_path / "st.xlsx").sheets
+    assert ended.stderr.count("\n") == (0 if "2>" in streams else 1)
+    assert "'st.xlsx' was written before that." in ended.stderr or "2>" in streams
 
 
 LONG_STEP = """
@@ -67,7 +100,7 @@ main(sys.argv[1:])
 
 @POSIX
 def test_ctrl_c_in_the_middle_of_a_solver_ends_soon_and_says_what_stands(tmp_path: Path) -> None:
-    words = ["plan", ROOT / PATTERN, "--kits", "2", "--out", "p"]
+    words = ["plan", SAMPLES / "ferry-tickets.csv", "--kits", "2", "--out", "p"]
     made = [sys.executable, "-m", "kitmaker", *words]
     subprocess.run(made, cwd=tmp_path, check=True, capture_output=True)
     before = (tmp_path / "p" / "plan.json").read_bytes()

@@ -99,6 +99,9 @@ DROPPED = {
     "Thumbs.db": b"c",
     "~$results.xlsx": b"d",
     ".~lock.results.xlsx#": b"e",
+    ".directory": b"f",
+    ".localized": b"g",
+    "Icon\r": b"h",
 }
 
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 from math import ceil
 from pathlib import Path
 
+from kitmaker.commands.ending import OUTCOME
 from kitmaker.errors import Problem
 from kitmaker.kits.costs import in_cents
 from kitmaker.lengths import Unit, as_json_number, say_decimal, say_size
@@ -114,5 +115,6 @@ def write_breakdown(
     marker = "breakdown.json"
     files = {"index.html": page.encode()}
     files[marker] = stamped(data, (*files, marker), files).encode()
+    OUTCOME.aims_at(folder)
     write_folder(folder, files, marker=marker, replace=replace)
     return folder

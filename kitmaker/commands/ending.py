@@ -18,43 +18,42 @@ _PATIENCE = 0.5
 
 
 class Outcome:
-    """What became of the folder that a run was to write."""
+    """What became of the folder, or of the file, that a run was to write."""
 
     def __init__(self) -> None:
-        """Start with no folder."""
-        self._marker: Path | None = None
-        self._before: bytes | None = None
-        self._written: Path | None = None
+        """Start with none."""
+        self.aims_at(None)
 
-    def aims_at(self, marker: Path | None) -> None:
-        """Remember what stands there now: the marker is the JSON of the folder's plan."""
-        self._marker, self._before, self._written = marker, _content(marker), None
-
-    def wrote(self, folder: Path) -> None:
-        """Remember the folder that is written."""
-        self._written = folder
+    def aims_at(self, path: Path | None) -> None:
+        """Remember what stands there before it is written."""
+        self._path, self._before = path, _standing(path)
 
     @property
     def said(self) -> str:
-        """What stands there: ``The plan is written: 'my-class'.``; "" where nothing was begun."""
-        if self._written is not None:
-            return f"All files were written before that, into '{self._written}'."
-        if self._marker is None:
-            return ""
-        now = _content(self._marker)
-        if now is None:
+        """What stands there: ``The old plan in 'my-class' still stands as it was.``."""
+        path, now = self._path, _standing(self._path)
+        if path is None or now is None:
             return "Nothing was written."
-        folder = self._marker.parent
         if now == self._before:
-            return f"The old plan in '{folder}' still stands as it was."
-        return f"The new plan is in '{folder}', whole."
+            old = "The old plan" if (path / "plan.json").exists() else "What was"
+            return f"{old} in '{path}' still stands as it was."
+        if path.is_dir():
+            return f"All files were written before that, into '{path}'."
+        return f"'{path}' was written before that."
 
 
-def _content(marker: Path | None) -> bytes | None:
-    if marker is not None:
-        with suppress(OSError):
-            return marker.read_bytes()
+def _standing(path: Path | None) -> object:
+    """Return what tells a folder of ours, or a file, from the one written after it."""
+    if path is None:
+        return None
+    with suppress(OSError):
+        markers = sorted(path.glob("*.json")) if path.is_dir() else [path]
+        return [(one.name, one.stat().st_ino, one.stat().st_mtime_ns) for one in markers] or None
     return None
+
+
+OUTCOME = Outcome()
+"""Of the command at work."""
 
 
 @contextmanager

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from kitmaker import api
 from kitmaker.commands.convert import say_proof
+from kitmaker.commands.ending import OUTCOME
 from kitmaker.commands.inputs import Inputs
 from kitmaker.errors import KitmakerError
 from kitmaker.kits.choices import Options
@@ -79,6 +80,7 @@ def write_plan(finished: Printed, out: Path | None, *, replace: bool = False) ->
     """
     plan = finished.plan
     folder = out or Path(safe_folder_name(plan.pattern.name, plan.number))
+    OUTCOME.aims_at(folder)
     write_folder(folder, finished.files, replace=replace)
     return folder
 

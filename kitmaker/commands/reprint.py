@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from kitmaker.commands.ending import OUTCOME
 from kitmaker.errors import (
     OutputError,
     UnreadableError,
@@ -281,6 +282,7 @@ def write_reprint(
                 ),
             )
         )
+    OUTCOME.aims_at(folder)
     write_folder(folder, made.files, replace=replace)
     return folder
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from kitmaker.commands.ending import OUTCOME
 from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.season_files import PrintedSeason
 from kitmaker.paper.season_json import MARKER
@@ -25,6 +26,7 @@ def write_season(finished: PrintedSeason, out: Path | None, *, replace: bool = F
         OutputError: It could not be written.
     """
     folder = out or Path(safe_folder_name("season", finished.season.number))
+    OUTCOME.aims_at(folder)
     write_folder(folder, finished.files, marker=MARKER, replace=replace)
     return folder
 

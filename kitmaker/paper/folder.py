@@ -171,7 +171,8 @@ def files_in(folder: Path) -> list[Path]:
 
 
 _DROPPED = re.compile(
-    r"\.DS_Store|\._.*|desktop\.ini|Thumbs\.db|~\$.*|\.~lock\..*#", re.IGNORECASE | re.DOTALL
+    r"\.DS_Store|\._.*|\.localized|Icon\r|desktop\.ini|Thumbs\.db|\.directory|~\$.*|\.~lock\..*#",
+    re.IGNORECASE | re.DOTALL,
 )
 
 
