@@ -20,6 +20,7 @@ from xml.etree.ElementTree import Element
 from kitmaker.errors import Location, UnreadableError
 from kitmaker.reading.grid import (
     MOST_CELLS,
+    MOST_COLUMNS,
     Cell,
     CellKind,
     Moment,
@@ -31,10 +32,7 @@ from kitmaker.reading.grid import (
     visible_text,
 )
 from kitmaker.reading.ods_styles import Styles, attributes_of, kind_of
-from kitmaker.reading.zipped import damaged, parsed, protected, too_much, unpacked
-
-MOST_COLUMNS = 1024
-MOST_SHEETS = 256
+from kitmaker.reading.zipped import MOST_SHEETS, damaged, parsed, protected, too_much, unpacked
 
 _CELLS = ("table-cell", "covered-table-cell")
 _NOT_THE_CELL = ("annotation", "frame", "custom-shape", "g", "shapes")
@@ -139,9 +137,8 @@ class _Table:
         blank = Cell(location=where, row=row, column=column)
         cell = _as_cell(blank, element, attributes, self.styles.format_of(style))
         if not cell.is_blank:
-            if column + repeated - 1 > MOST_COLUMNS:
-                raise too_much(self.workbook)
-            made.update(dict.fromkeys(range(column, column + repeated), cell))
+            past = min(column + repeated, MOST_COLUMNS + 2)  # one too many is enough to be seen
+            made.update(dict.fromkeys(range(column, past), cell))
             if style in self.styles.struck:
                 self.struck.setdefault(row, where)
         down = _count(attributes, "number-rows-spanned")

@@ -296,6 +296,11 @@ def _all_sizes(layout: Layout, in_brackets: tuple[str, str] | None) -> tuple[str
     unique: dict[str, str] = {}
     for name in names:
         unique.setdefault(fold_heading(name), name)
+    if len(unique) > _MOST_SIZES:
+        raise UnreadableError(
+            f"The pattern names more than {_MOST_SIZES} sizes. "
+            "Look whether other headings begin with Quantity or Requirement."
+        )
     return tuple(unique.values())
 
 
@@ -309,6 +314,8 @@ def _names_in(found: FoundTable) -> set[str]:
 
 
 _MOST_SAID = 20
+_MOST_SIZES = 60
+"""More sizes than any pattern has. Our own bound, no source."""
 
 
 def _lost_values(workbook: Workbook) -> list[Problem]:

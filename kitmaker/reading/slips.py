@@ -124,10 +124,6 @@ def _words(role: str) -> frozenset[str]:
     return frozenset(word.removesuffix("s") for word in words if word not in _LITTLE)
 
 
-MOST_SIZES = 60
-"""More sizes than this are no pattern's and are not held against each other."""
-
-
 def names_in_fact(text: str) -> tuple[str, ...]:
     """Return the sizes of ``crib 40 x 40, throw 57 x 70``; nothing where only one stands."""
     parts = [re.match(r"[^\d(]*", part) for part in re.split(r"[,;/]|\b(?:and|or)\b", text)]
@@ -196,7 +192,7 @@ def _slips(
 ) -> Iterator[Problem]:
     """Yield an error for each name that another list has in a like spelling, and not as well."""
     own = {fold_heading(one.extra) for one in group}
-    for column in group if len(own) <= MOST_SIZES else ():
+    for column in group:
         name = fold_heading(column.extra)
         meant = {
             other

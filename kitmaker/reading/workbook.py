@@ -20,6 +20,7 @@ from kitmaker.errors import Location, UnreadableError
 from kitmaker.reading.delimited import read_records
 from kitmaker.reading.grid import (
     MOST_CELLS,
+    MOST_COLUMNS,
     Cell,
     CellKind,
     Row,
@@ -71,7 +72,14 @@ def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
     Raises:
         UnreadableError: It is missing or cannot be read at all; one plain line.
     """
-    return _read(path) if with_hints else without_hints(_read(path))
+    workbook = _read(path)
+    filled = (cell for sheet in (*workbook.sheets, *workbook.hidden) for cell in sheet.cells)
+    if any(column > MOST_COLUMNS for _, column in filled):
+        raise UnreadableError(
+            f"'{path.name}' has more columns than a pattern needs. "
+            "Look far to the right of the tables for stray values and delete those columns."
+        )
+    return workbook if with_hints else without_hints(workbook)
 
 
 def _read(path: Path) -> Workbook:
