@@ -358,7 +358,7 @@ def test_a_count_that_may_be_another_is_never_guessed(tmp_path: Path, typed: str
 @pytest.mark.parametrize("ending", [".csv", ".xlsx"])
 def test_more_columns_than_a_table_needs_are_refused(tmp_path: Path, ending: str) -> None:
     wide = tmp_path / f"wide{ending}"
-    row = [*HEADS, *[""] * 1_100, "x"]
+    row = [*HEADS, *["x"] * 1_100]
     if ending == ".csv":
         wide.write_text(",".join(row), encoding="utf-8")
     else:

@@ -21,7 +21,7 @@ from kitmaker.lengths import LengthError, from_cell_number, say_plain
 MOST_CELLS = 400_000
 """More filled cells than any pattern needs. Our own bound, no source."""
 MOST_COLUMNS = 1_024
-"""More columns than any table needs, wherever they stand. Our own bound, no source."""
+"""More filled columns than any sheet needs. Our own bound, no source."""
 
 Moment: TypeAlias = datetime | date | time | timedelta
 

@@ -137,7 +137,7 @@ class _Table:
         blank = Cell(location=where, row=row, column=column)
         cell = _as_cell(blank, element, attributes, self.styles.format_of(style))
         if not cell.is_blank:
-            past = min(column + repeated, MOST_COLUMNS + 2)  # one too many is enough to be seen
+            past = column + min(repeated, MOST_COLUMNS + 1)  # one too many is enough to be seen
             made.update(dict.fromkeys(range(column, past), cell))
             if style in self.styles.struck:
                 self.struck.setdefault(row, where)

@@ -73,8 +73,8 @@ def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
         UnreadableError: It is missing or cannot be read at all; one plain line.
     """
     workbook = _read(path)
-    filled = (cell for sheet in (*workbook.sheets, *workbook.hidden) for cell in sheet.cells)
-    if any(column > MOST_COLUMNS for _, column in filled):
+    sheets = (*workbook.sheets, *workbook.hidden)
+    if any(len({column for _, column in one.cells}) > MOST_COLUMNS for one in sheets):
         raise UnreadableError(
             f"'{path.name}' has more columns than a pattern needs. "
             "Look far to the right of the tables for stray values and delete those columns."
