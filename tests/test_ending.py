@@ -86,6 +86,26 @@ def test_a_closed_stream_harms_no_file_and_ends_in_no_traceback(
     assert "'st.xlsx' was written before that." in ended.stderr or "2>" in streams
 
 
+STOPPED_EARLY = """
+import sys
+class Stop:
+    def find_spec(self, name, *_):
+        if name == "kitmaker.cli":
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, Stop())
+from kitmaker.__main__ import main
+main()
+"""
+
+
+def test_ctrl_c_while_the_command_is_being_loaded_is_one_line_too() -> None:
+    ended = subprocess.run(
+        [sys.executable, "-c", STOPPED_EARLY], capture_output=True, text=True, check=False
+    )
+    assert ended.returncode == STOPPED_BY_HAND
+    assert ended.stderr == "kitmaker: stopped. Nothing was written.\n"
+
+
 LONG_STEP = """
 import hashlib, sys
 from kitmaker import planning
