@@ -311,6 +311,18 @@ def test_a_cut_width_in_yards_is_asked_about(tmp_path: Path, width: str, length:
     ]
 
 
+def test_a_piece_wider_than_any_cloth_both_ways_is_asked_about(tmp_path: Path) -> None:
+    rows = [
+        ("Fabric", "Cutting"),
+        ("Sand", "Cut 8 squares 5 yd"),
+        ("Rust", 'Cut 1 panel 9" x 5 yd'),
+    ]
+    read = read_pattern(write(tmp_path / "dune.xlsx", {"Cutting": rows}))
+    (problem,) = [one for one in read.problems if one.is_error]
+    assert "180 in is too large to be believed" in problem.message
+    assert str(problem.location) == "dune.xlsx, sheet 'Cutting', cell B2"
+
+
 def test_sizes_in_headings_stand_in_the_order_of_their_first_column(tmp_path: Path) -> None:
     rows = [
         ("Fabric", "Requirement lap", "Requirement crib", "Cutting lap", "Cutting crib"),

@@ -17,7 +17,12 @@ from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size
 from kitmaker.pattern import Amount, Note, Pattern, Piece, PieceKind
 from kitmaker.reading.cells import MOST_PIECES
-from kitmaker.reading.fabric_draft import LARGEST_PIECE, SMALLEST_PIECE, FabricDraft
+from kitmaker.reading.fabric_draft import (
+    LARGEST_PIECE,
+    LONGEST_BACKING,
+    SMALLEST_PIECE,
+    FabricDraft,
+)
 from kitmaker.reading.join_words import says_joined
 from kitmaker.reading.phrases import Cut, FabricFacts, read_lines
 from kitmaker.reading.table_reading import TableReading
@@ -95,12 +100,14 @@ def _ready_cut(amount: Amount | None) -> Length | None:
 def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
     sides = (cut.width, cut.length or cut.width)
     longest = cut.width if cut.kind is PieceKind.JOINED else max(sides)
-    wide_strip = cut.kind is not PieceKind.PIECE and not draft.believes_strip(cut.width)
+    is_piece = cut.kind is PieceKind.PIECE
+    wide_strip = not is_piece and not draft.believes_strip(cut.width)
+    both_long = is_piece and min(sides) > LONGEST_BACKING  # no cloth is so wide
     if cut.quantity > MOST_PIECES:
         said = f"{cut.quantity} pieces are too many to be believed"
     elif min(sides) < SMALLEST_PIECE:
         said = f"a size of {say_size(min(sides), Unit.INCH)} in is too small to be believed"
-    elif longest > LARGEST_PIECE or wide_strip:
+    elif longest > LARGEST_PIECE or wide_strip or both_long:
         shown = cut.width if wide_strip else longest
         said = f"a size of {say_size(shown, Unit.INCH)} in is too large to be believed"
     else:
