@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from fractions import Fraction as F
 from itertools import product
 
@@ -190,6 +191,24 @@ def test_one_pass_over_a_long_shelf_takes_no_more_than_there_is(seed: int) -> No
     assert forms >= found.placed[2]
     most = allocate(pieces, wants, LOSS, CUTS, remnants_first=False)
     assert not found.exact or most.placed == found.placed
+
+
+def test_two_thousand_lengths_of_many_lots_are_looked_through_at_once() -> None:
+    """No kit mixes two lots; what one pass cannot place is not said to be surely short."""
+    pieces = [ShelfPiece(F(36 + at % 7), lot=f"lot {at % 97}") for at in range(2_000)]
+    kits = [Want(((F(30), 1), (F(5), 2)), 600), Want(((F(2), 1),), 100, is_strip=True)]
+    found = allocate(pieces, kits, LOSS, remnants_first=False)
+    assert (found.placed, found.exact) == ((600, 100), True)
+    held: Counter[tuple[str, F]] = Counter()
+    for piece, took in zip(pieces, found.rows, strict=True):
+        assert took.taken <= piece.free
+        held.update({(piece.lot, size): count for size, count in took.bags})
+    for lot in {piece.lot for piece in pieces}:
+        assert held[lot, F(5)] == 2 * held[lot, F(30)]
+        assert (lot in found.lots[0]) == bool(held[lot, F(30)])
+    assert sum(count for (_, size), count in held.items() if size == 30) == 600
+    most = allocate(pieces, [Want(((F(30), 1),), 2_500)], LOSS)
+    assert (most.placed, most.exact) == ((2_000,), False)
 
 
 def test_two_thousand_lengths_of_one_sku_are_looked_through_at_once() -> None:

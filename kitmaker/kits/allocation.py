@@ -31,7 +31,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from kitmaker.cutting.purchase import StripLoss
-from kitmaker.kits.first_fit import first_fit
+from kitmaker.kits.first_fit import first_fit, lot_by_lot
 from kitmaker.kits.shelf_program import ShelfProgram
 from kitmaker.kits.wants import Allocation, FormCut, FromRow, ShelfPiece, Task, Want
 
@@ -104,6 +104,8 @@ def _by_program(task: Task, *, remnants_first: bool) -> Allocation:
     """
     if not task.shelf:
         return Allocation((), (0,) * len(task.wants), (frozenset(),) * len(task.wants))
+    if _has_many_lots(task):
+        return lot_by_lot(task)
     is_long = _is_long(task)
     if is_long and not remnants_first and (quick := first_fit(task)).exact:
         return quick
@@ -123,8 +125,17 @@ def _by_program(task: Task, *, remnants_first: bool) -> Allocation:
 
 
 def _is_long(task: Task) -> bool:
-    lengths = sum(1 for piece in task.shelf if not piece.form and piece.free)
-    return lengths > _FEW and len(task.lots) == 1
+    return _lengths(task) > _FEW and len(task.lots) == 1
+
+
+def _has_many_lots(task: Task) -> bool:
+    """Whether there is too much for the program, and nothing that a pass cannot place."""
+    is_plain = not any(want.forms or want.gives or want.pieces for want in task.wants)
+    return is_plain and _lengths(task) > _MANY and len(task.lots) > 1
+
+
+def _lengths(task: Task) -> int:
+    return sum(1 for piece in task.shelf if not piece.form and piece.free)
 
 
 def _parts_of_the_shelf(task: Task, *, shortest_first: bool) -> Iterator[Sequence[int]]:

@@ -1,4 +1,4 @@
-"""A long shelf of one dye lot, filled in one pass: the largest first, off the shortest rows.
+"""A long shelf, each dye lot filled in one pass: the largest first, off the shortest rows.
 
 What finds a place so has one, and where everything does there is nothing left to prove. Where
 not, more may find a place another way; a program that looks for it takes minutes on hundreds of
@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import lcm
 
@@ -102,6 +102,37 @@ def first_fit(task: Task) -> Allocation:
     )
 
 
+def lot_by_lot(task: Task) -> Allocation:
+    """Find places on a shelf of several dye lots, the lot with the least cloth first.
+
+    Each copy of a want comes from one lot; nothing that is wanted may be a form, or made of what
+    is cut up for all kits.
+    """
+    left = [want.copies for want in task.wants]
+    rows = [FromRow(Fraction(0))] * len(task.shelf)
+    lots: list[set[str]] = [set() for _ in left]
+    of_lot: dict[str, list[int]] = {lot: [] for lot in task.lots_by_size()}
+    for at, piece in enumerate(task.shelf):
+        of_lot[piece.lot].append(at)
+    for lot, own in of_lot.items():
+        if not any(left):
+            break
+        wants = (replace(want, copies=more) for want, more in zip(task.wants, left, strict=True))
+        shelf = tuple(task.shelf[at] for at in own)
+        found = first_fit(replace(task, shelf=shelf, wants=tuple(wants)))
+        for number, count in enumerate(found.placed):
+            left[number] -= count
+            lots[number] |= {lot} if count else set()
+        for at, row in zip(own, found.rows, strict=True):
+            rows[at] = row
+    return Allocation(
+        tuple(rows),
+        tuple(want.copies - more for want, more in zip(task.wants, left, strict=True)),
+        tuple(frozenset(one) for one in lots),
+        exact=not any(left),
+    )
+
+
 def _items(task: Task, unit: int, rows: Sequence[_Row], missing: Counter[str]) -> Iterator[_Item]:
     for number, want in enumerate(task.wants):
         for part, (size, count) in enumerate(want.parts):
@@ -119,7 +150,7 @@ def _whole_copies(task: Task, placed: Counter[_Item], given: dict[int, int]) -> 
     for at, count in given.items():
         forms[task.shelf[at].form] += count
     sides = next((dict(piece.side_by_side) for piece in task.shelf if not piece.form), {})
-    parts: dict[tuple[int, int], int] = {}
+    parts: Counter[tuple[int, int]] = Counter()
     for item, count in placed.items():
         if item.form:
             forms[item.form] += count * sides[item.form]
