@@ -303,3 +303,11 @@ def test_a_plan_that_fails_the_check_is_never_written(
     assert result.exit_code == ExitCode.OUR_FAULT
     assert "kitmaker's own check" in result.stderr
     assert not out.exists()
+
+
+def test_the_tab_key_completes_commands_and_options() -> None:
+    for typed, wanted in (("kitmaker pl", "plain,plan"), ("kitmaker plan --sho", "plain,--shop")):
+        words = {"COMP_WORDS": typed, "COMP_CWORD": str(typed.count(" "))}
+        asked = {"_KITMAKER_COMPLETE": "bash_complete", **words}
+        ended = CliRunner().invoke(main, [], prog_name="kitmaker", env=asked)
+        assert wanted in ended.output.splitlines()
