@@ -480,6 +480,7 @@ def counter(folder: Path, port: int | None, no_browser: bool) -> None:
     """Open a page in the browser for a FOLDER of workbooks; nothing leaves this computer."""
     from kitmaker.counter.server import run_counter
 
+    OUTCOME.serves(folder)
     debug = click.get_current_context().find_root().params["debug"]
     run_counter(folder, port, open_browser=not no_browser, say=_say_address, debug=debug)
 

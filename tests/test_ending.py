@@ -27,6 +27,8 @@ def test_the_outcome_tells_the_old_folder_from_the_new_one(tmp_path: Path) -> No
     assert outcome.said == "Nothing was written."
     write_folder(folder, {"plan.json": stamped({}, ["plan.json"]).encode()})
     assert outcome.said == f"All files were written before that, into '{folder}'."
+    outcome.serves(folder)
+    assert outcome.said == f"What was saved is in '{folder}'."
     outcome.aims_at(folder)
     assert outcome.said == f"The old plan in '{folder}' still stands as it was."
     write_folder(folder, {"plan.json": stamped({}, ["plan.json"]).encode()})

@@ -26,12 +26,18 @@ class Outcome:
 
     def aims_at(self, path: Path | None) -> None:
         """Remember what stands there before it is written."""
-        self._path, self._before = path, _standing(path)
+        self._path, self._before, self._serves = path, _standing(path), False
+
+    def serves(self, folder: Path) -> None:
+        """Remember a folder in which others save for as long as the run lasts."""
+        self._path, self._serves = folder, True
 
     @property
     def said(self) -> str:
         """What stands there: ``The old plan in 'my-class' still stands as it was.``."""
         path, now = self._path, _standing(self._path)
+        if self._serves:
+            return f"What was saved is in '{path}'."
         if path is None or now is None:
             return "Nothing was written."
         if now == self._before:
