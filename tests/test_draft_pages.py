@@ -555,3 +555,20 @@ def test_strips_under_the_heading_cut_are_cut_and_not_bought(tmp_path: Path) -> 
     draft = read_text_page(tmp_path, text)
     assert [row.cell("Fabric") for row in draft.fabrics] == ["Sky"]
     assert owners_of(draft) == {"5": "Sky", "3 1/2": "Sky"}
+
+
+def test_an_entry_of_a_list_does_not_carry_on_the_one_above(tmp_path: Path) -> None:
+    """The last letters of full lines say nothing of what stands below them."""
+    draft = read_text_page(
+        tmp_path,
+        """Loom
+
+You will need
+sage dot: 1 yard for all of the squares (blocks)
+rust dot: 3/4 yard for the triangles (corners)
+
+From sage, cut:
+4 squares 5"
+""",
+    )
+    assert [row.cell("Fabric") for row in draft.fabrics] == ["sage dot", "rust dot"]

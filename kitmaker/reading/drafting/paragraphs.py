@@ -37,6 +37,11 @@ _SIZE = re.compile(
 )
 _FRACTION = re.compile(rf"[{FRACTION_SIGNS}]|\d{{1,2}}[/⁄∕]\d")
 _HEADS = re.compile(r"[^\d:;,.]{2,40}:")
+_ENTRY = re.compile(
+    rf"[^:;,(]{{2,40}}(?::|\s[–—-])\s*[\d{FRACTION_SIGNS}][-\d\s/⁄.{FRACTION_SIGNS}]*(?:y(?:ar)?ds?|m|cm)\b",
+    re.IGNORECASE,
+)
+"""A name and its amount: an entry of a list, however the line above ends."""
 _FEWEST = 3
 """A column of fewer lines goes on in no other one."""
 _FAR = 1.9
@@ -100,7 +105,7 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
         return False
     if _is_hyphenated(text, below.text) or _parts_a_number(text, below.text):
         return True
-    if _HEADS.fullmatch(below.text) or section_of(text):
+    if _HEADS.fullmatch(below.text) or _ENTRY.match(below.text) or section_of(text):
         return False
     if above.place.column != below.place.column:
         if min(above.of, below.of) < _FEWEST:
@@ -111,7 +116,7 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
     ended = text.rstrip()[-1:] in ".!?:;"
     is_open = _OPEN_END.search(text.rstrip()) is not None or text.count("(") > text.count(")")
     is_open = is_open or _lacks_its_size(text, below.text)
-    if above.place.column == below.place.column and _had_room(above, below):
+    if _had_room(above, below):
         return starts_low and is_open and not ended
     return (starts_low and not ended) or (is_open and not text.rstrip().endswith(":"))
 
