@@ -28,14 +28,15 @@ FORMS = ("Fabric", "In kit", "Form", "Bag")
 def class_of(folder: Path, number: int) -> Path:
     """Write a class: every other fabric goes uncut in fat quarters, the rest is cut off bolts.
 
-    No two classes have a size in common, so that nothing is solved already.
+    No two classes ask for the same pieces, so that nothing is solved already.
     """
     rows: list[tuple[Any, ...]] = [PIECES]
     for fabric in range(FABRICS):
         for at, (width, length, count) in enumerate([(20, 36, 24), (28, 28, 16), (12, 52, 12)]):
-            across = Fraction(width * 2 + number, 16)
-            along = Fraction(length * 2 + number + fabric, 16)
-            rows.append((f"Print {fabric}", f"P{at}", float(across), float(along), count))
+            across = Fraction(width + number % 7, 8)
+            along = Fraction(length + fabric % 5, 8)
+            size = (float(across), float(along), count + number)
+            rows.append((f"Print {fabric}", f"P{at}", *size))
     skus = [(f"Print {one}", None, f"S-{one}") for one in range(FABRICS)]
     fabrics = [("Fabric", "Requirement", "SKU"), *skus]
     pattern = write(folder / f"pattern-{number}.xlsx", {"Pieces": rows, "Fabrics": fabrics})
