@@ -15,6 +15,8 @@ from headless import print_page
 
 import kitmaker as km
 from kitmaker.drafts import Draft, DraftRow, HowSure, sized_headings
+from kitmaker.reading.documents.columns import read_columns
+from kitmaker.reading.documents.lines import PageRow, Segment
 from kitmaker.reading.requirements import read_pattern
 
 PAGES = invented_pages()
@@ -316,6 +318,8 @@ def assert_sizes_stand_side_by_side(draft: Draft) -> None:
         ("Rust dot", "0", "8", "18"),
         ("Rust dot", "2", "2", "2"),
     ]
+    places = [problem.location.sheet for problem in draft.problems if problem.location]
+    assert "page" not in places  # a size without an amount is none of it, and no blank cell
     assert draft.pieces[-1].how_sure is HowSure.LOOK
     assert "No size is said" in draft.pieces[-1].why
 
@@ -572,3 +576,16 @@ From sage, cut:
 """,
     )
     assert [row.cell("Fabric") for row in draft.fabrics] == ["sage dot", "rust dot"]
+
+
+def test_a_column_whose_lines_hang_a_little_is_one_column() -> None:
+    def row(top: float, *places: tuple[float, str]) -> PageRow:
+        return PageRow(tuple(Segment(at, at + 5 * len(text), text, 12) for at, text in places), top)
+
+    rows = [
+        row(15 * at, (60, f"Left of line {at}"), (311 if at == 3 else 316.5, f"Right of line {at}"))
+        for at in range(6)
+    ]
+    left, right = read_columns(rows)
+    assert [len(left.rows), len(right.rows)] == [6, 6]
+    assert {one.segments[0].text[:5] for one in right.rows} == {"Right"}

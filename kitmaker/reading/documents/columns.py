@@ -258,7 +258,8 @@ def _score(
         if any(one.left >= place for one in row.segments)
     ]
     aligned = sum(one - start <= 0.15 * width for one in first_of_rows)
-    at_start = sum(abs(one - start) <= 0.02 * width + 1 for one in first_of_rows)
+    near = 0.02 * width + median(one.height for one in rights)  # lists hang a little
+    at_start = sum(abs(one - start) <= near for one in first_of_rows)
     if aligned < _ALIGNED * len(first_of_rows) or at_start < 2 or crossing > len(rows) / 2:
         return 0
     return min(len(lefts), len(rights)) + at_start - 3 * crossing

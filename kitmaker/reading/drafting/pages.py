@@ -140,7 +140,8 @@ def _set(document: Document, page: PagePattern) -> tuple[Workbook, dict[Location
     made.put(("Fabric", *amounts, *cuts), ((),) * (1 + 2 * len(sizes)))
     for fabric in page.fabrics.values():
         both = ({fabric.amounts.get(one): 0, fabric.amounts.get(""): 0} for one in sizes)
-        stated = [" / ".join(filter(None, one)) for one in both]
+        none = "0" if page.sizes and fabric.amounts else ""
+        stated = [" / ".join(filter(None, one)) or none for one in both]
         made.put((fabric.role, *stated), (fabric.told,) * (1 + len(sizes)))
         for text, below, size in fabric.lines:
             asked = [text if size in ("", one) else "" for one in sizes]
