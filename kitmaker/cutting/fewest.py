@@ -9,9 +9,8 @@ The way
     4. Where they still do not meet, sheets are laid out piece by piece
        (:mod:`kitmaker.cutting.beam`).
     5. Then the least count not yet excluded is put to an exact search
-       (:mod:`kitmaker.cutting.settle`): first with a little work, then, after strips and
-       sheets have been chosen together (:mod:`kitmaker.cutting.sheet_strips`), with more.
-       It finds the answer, raises the bound, or gives up.
+       (:mod:`kitmaker.cutting.settle`): first with a little work, then with more. It finds
+       the answer, raises the bound, or gives up.
     6. With the count fixed, few rounds of cuts are looked for
        (:mod:`kitmaker.cutting.few_rounds`) and the easiest choice is taken
        (:mod:`kitmaker.cutting.simplest`).
@@ -37,7 +36,6 @@ from kitmaker.cutting.knapsack import LayoutSearch
 from kitmaker.cutting.master import HARDLY, PRICE_SCALE, CoverProgram, choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.settle import Verdict, settle
-from kitmaker.cutting.sheet_strips import choose_strips
 from kitmaker.cutting.simplest import simplest_choice
 from kitmaker.cutting.strips import best_of, both_ways
 from kitmaker.cutting.trees import Column, Tree, chosen_of, full_of_one_kind, tally, tidy
@@ -271,30 +269,9 @@ class _Search:
         for tree in trees:
             self._add(tree)
 
-    def _choose_strips(self) -> None:
-        """Choose strips and sheets together, where whole sheets leave a form open."""
-        if self.best is None or not self._open():
-            return
-        _, prices, _ = self.program.solve()
-        worth = sum(price * need for price, need in zip(prices, self.demand, strict=True))
-        fewer = sum(self.best.values()) - 1
-        found = choose_strips(
-            self.problem,
-            prices,
-            self.strips,
-            list(self.columns.values()),
-            self.best,
-            max(0, fewer * PRICE_SCALE - worth),
-        )
-        if found is not None:
-            self.best = found
-            for column in found:
-                self._add(column.tree)
-
     def _settle(self) -> bool:
         """Ask for fewer sheets, exactly; return whether the bound was raised by it."""
         raised = self._settle_within(SETTLE_WORK[0])
-        self._choose_strips()
         return self._settle_within(SETTLE_WORK[1]) or raised
 
     def _settle_within(self, limit: WorkLimit) -> bool:
