@@ -271,3 +271,14 @@ def test_what_reads_pages_is_loaded_by_draft_alone(command: list[str]) -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_a_cell_of_many_lines_does_not_tell_them_all_beside_each(tmp_path: Path) -> None:
+    lines = "\n".join(['Cut 2 squares 2½"'] * 30).replace('"', '""')
+    source = tmp_path / "long.csv"
+    source.write_text(f'Fabric,Cutting\nNavy,"{lines}"\n', encoding="utf-8")
+    draft = km.draft(source)
+    reasons = [row.why for row in draft.pieces]
+    assert len(reasons) == 30
+    assert any(why.endswith("And 20 more.") for why in reasons)
+    assert max(map(len, reasons)) < 3_000

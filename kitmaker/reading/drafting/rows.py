@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import islice
 
 from kitmaker.drafts import CONFIRMED_BY, HowSure, say_typed
 from kitmaker.errors import Location, Problem
@@ -316,9 +317,15 @@ def _one_each(asked: list[Problem]) -> list[Problem]:
     return offering or asked[:1]
 
 
+_MOST_SAID = 9
+
+
 def _why(problems: list[Problem]) -> str:
-    said = (f"{one.sentence} {one.suggestion}".strip() for one in problems)
-    return " ".join(dict.fromkeys(said))
+    """Say why a row is looked at; of many warnings of one cell the first, and how many more."""
+    told = dict.fromkeys(problems)
+    said = (f"{one.sentence} {one.suggestion}".strip() for one in islice(told, _MOST_SAID))
+    more = [f"And {len(told) - _MOST_SAID} more."] if len(told) > _MOST_SAID else []
+    return " ".join([*dict.fromkeys(said), *more])
 
 
 def _filled(cells: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
