@@ -168,26 +168,6 @@ def test_a_large_pattern(what: str, tmp_path: Path, capfd: pytest.CaptureFixture
         assert made["fabrics"], ended.stderr
 
 
-def test_a_season_of_twelve_classes_cut_in_bulk(
-    tmp_path: Path, capfd: pytest.CaptureFixture[str]
-) -> None:
-    classes = []
-    for number in range(1, 13):
-        pattern = workbook(tmp_path / f"quilt-{number}.xlsx", {"Pieces": drawn(10, number)})
-        facts = [
-            ("Title", f"Evening {number}"),
-            ("Date", f"2027-03-{number:02}"),
-            ("Kits", 12),
-            ("Pattern file", pattern.name),
-        ]
-        bags: Rows = [("Fabric", "Bag"), *((f"Print {one}", "pieces") for one in range(1, 11))]
-        sheets = {"Class": facts, "Fabrics": bags}
-        classes.append(workbook(tmp_path / f"evening-{number}.xlsx", sheets))
-    shop = workbook(tmp_path / "shop.xlsx", {"Stock": stock(20)})
-    with capfd.disabled():
-        heap(tmp_path, "12 classes of 10 fabrics in bulk", "season", *classes, "--shop", shop)
-
-
 def test_a_stock_sheet_of_20000_rows(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     path = workbook(tmp_path / "small.xlsx", {"Fabrics": of_stock()})
     shop = workbook(tmp_path / "shop.xlsx", {"Stock": stock(20_000)})
