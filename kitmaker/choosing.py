@@ -107,9 +107,9 @@ class Option:
         runs = {one.is_run for one in self.joined}
         if not runs:
             return ""
-        said = "with joined strips" if runs == {True} else "with pieces sewn of parts"
+        message = "with joined strips" if runs == {True} else "with pieces sewn of parts"
         breaks = any(one.breaks_print for one in self.joined)
-        return f"{said} (a seam breaks the print)" if breaks else said
+        return f"{message} (a seam breaks the print)" if breaks else message
 
     @property
     def in_the_way(self) -> str:
@@ -153,7 +153,10 @@ class FabricOptions:
     def ranked(self) -> tuple[Option, ...]:
         """The options that can, cheapest first."""
         return tuple(
-            sorted((one for one in self.options if one.rank), key=lambda one: one.rank or 0)
+            sorted(
+                (option for option in self.options if option.rank),
+                key=lambda option: option.rank or 0,
+            )
         )
 
     @property
@@ -164,7 +167,7 @@ class FabricOptions:
     @property
     def wont_fit(self) -> tuple[Option, ...]:
         """The options whose form the pieces do not fit, in the order asked."""
-        return tuple(one for one in self.options if one.feasible is False)
+        return tuple(option for option in self.options if option.feasible is False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,7 +208,8 @@ def wholes_of(options: Sequence[FabricOptions]) -> tuple[Whole, ...]:
     """Return the pattern as a whole in each form, in the order the forms were asked for."""
     count = len(options[0].options) if options else 0
     return tuple(
-        _whole([(one.fabric.role, one.options[at]) for one in options]) for at in range(count)
+        _whole([(option.fabric.role, option.options[at]) for option in options])
+        for at in range(count)
     )
 
 
@@ -233,13 +237,14 @@ def stay_yardage(
         options: Of each fabric.
         if_joined: Whether what a form would hold in parts counts as held.
     """
-    if not any(not one.form.by_length for fabric in options for one in fabric.options):
+    if not any(not option.form.by_length for fabric in options for option in fabric.options):
         return None
     return tuple(
         fabric.fabric.role
         for fabric in options
         if not any(
-            (one.holds or (if_joined and one.if_joined is not None)) and not one.form.by_length
-            for one in fabric.options
+            (option.holds or (if_joined and option.if_joined is not None))
+            and not option.form.by_length
+            for option in fabric.options
         )
     )

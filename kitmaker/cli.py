@@ -250,7 +250,7 @@ def convert(
         if page is not None:
             say(f"Open {page}")
     say_problems(problems)
-    _end(has_errors(problems) or not all(one.can_be_done for one in options))
+    _end(has_errors(problems) or not all(option.can_be_done for option in options))
 
 
 @main.command(

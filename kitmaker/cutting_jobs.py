@@ -323,6 +323,6 @@ class CuttingJob:
             form: What is cut.
             amount: How much of it.
         """
-        sheets = (one.sheet[0] * one.sheet[1] * one.copies for one in self.layouts)
+        sheets = (layout.sheet[0] * layout.sheet[1] * layout.copies for layout in self.layouts)
         cut = sum(sheets, Fraction(0))
         return max(cut, form.usable_across * (amount.buy_length or 0))

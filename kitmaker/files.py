@@ -88,8 +88,8 @@ def draft(source: PathLike | bytes, size: str | None = None, unit: str | None = 
     try:
         known = None if unit is None else Unit(unit)
     except ValueError:
-        said = f"'{unit}' is no unit that sizes are in"
-        raise UsageError([error(said, None, "Give in or cm.")]) from None
+        message = f"'{unit}' is no unit that sizes are in"
+        raise UsageError([error(message, None, "Give in or cm.")]) from None
     return draft_of(source if isinstance(source, bytes) else Path(source), size, known)
 
 
@@ -117,8 +117,8 @@ def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Pa
     named += [] if page is None else [(Path(page), ".html", "page")]
     for path, ending, what in named:
         if path.suffix.lower() != ending:
-            said = f"'{path.name}' is not a name for a {what}."
-            raise UsageError([error(said, None, f"End it in {ending}.")])
+            message = f"'{path.name}' is not a name for a {what}."
+            raise UsageError([error(message, None, f"End it in {ending}.")])
     files = {Path(file): build_draft(made, HINT)}
     if page is not None:
         files[Path(page)] = render_draft_page(made).encode()
@@ -218,8 +218,10 @@ def read_pattern_of(
             raise
         where = sheet.size_where or Location(sheet.workbook, "Class")
         raise UsageError(
-            replace(one, location=where, suggestion=one.suggestion or "Type it beside Size.")
-            for one in fault.problems
+            replace(
+                problem, location=where, suggestion=problem.suggestion or "Type it beside Size."
+            )
+            for problem in fault.problems
         ) from None
 
 

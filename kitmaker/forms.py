@@ -110,8 +110,8 @@ class Form:
             bundles, rest = bundles + 1, 0
         if not bundles:
             return ""
-        said = f"{bundles} bundle{'s' if bundles > 1 else ''} of {self.bundle_count}"
-        return f"{said} plus {rest}" if rest else said
+        message = f"{bundles} bundle{'s' if bundles > 1 else ''} of {self.bundle_count}"
+        return f"{message} plus {rest}" if rest else message
 
     @property
     def one(self) -> str:

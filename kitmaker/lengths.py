@@ -126,10 +126,10 @@ class AmbiguousNumberError(LengthError):
     """
 
     def __init__(self, text: str, readings: tuple[Fraction, ...]) -> None:
-        said = " or ".join(say_number(reading) for reading in readings)
+        words = " or ".join(say_number(reading) for reading in readings)
         first = readings[0]
         super().__init__(
-            f"'{text}' could be {said}",
+            f"'{text}' could be {words}",
             f"Type {say_plain(first)} with a space between whole number and fraction.",
         )
         self.readings = readings

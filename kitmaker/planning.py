@@ -73,7 +73,7 @@ def make_plan(
     figures = figures_of(shop)
     sheet = ClassSheet() if class_sheet is None else class_sheet.class_sheet
     chosen = resolve(pattern.pattern, figures, sheet, options)
-    if any(one.cheapest for one in chosen.fabrics):
+    if any(fabric.cheapest for fabric in chosen.fabrics):
         chosen = take_cheapest(pattern.pattern, figures, chosen, progress)
     chosen = take_preferred(pattern.pattern, figures, chosen)
     if options.shortest:

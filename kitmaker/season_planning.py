@@ -179,8 +179,10 @@ def _shortages(pull: Sequence[PullLine], title: str) -> Iterator[Problem]:
 
 def _named(problems: Sequence[Problem], title: str) -> Iterator[Problem]:
     """Yield problems with the class they are of, where no cell tells it."""
-    for one in problems:
-        yield one if one.location else replace(one, message=f"{title}: {one.message}")
+    for problem in problems:
+        yield (
+            problem if problem.location else replace(problem, message=f"{title}: {problem.message}")
+        )
 
 
 class _Shelf:

@@ -501,6 +501,8 @@ def stop_on_errors(*readings: AnyReading | None) -> None:
     Raises:
         UnreadableError: With every problem that blocks.
     """
-    problems = [one for reading in readings if reading is not None for one in reading.problems]
+    problems = [
+        problem for reading in readings if reading is not None for problem in reading.problems
+    ]
     if has_errors(problems):
         raise UnreadableError(problem for problem in problems if problem.is_error)

@@ -25,20 +25,20 @@ def breakdown_json(found: Breakdown, unit: Unit, problems: Sequence[Problem]) ->
     """Return a breakdown as data."""
     layouts: list[object] = []
     offcuts: list[object] = []
-    for one in found.cloths:
-        if one.job is None:
+    for cloth in found.cloths:
+        if cloth.job is None:
             continue
-        rows = {row.key: row for row in one.job.pieces}
-        layouts += [layout_as_json(layout, rows, unit) for layout in one.job.layouts]
+        rows = {row.key: row for row in cloth.job.pieces}
+        layouts += [layout_as_json(layout, rows, unit) for layout in cloth.job.layouts]
         offcuts += [
             {
-                "fabric": one.cloth.name,
+                "fabric": cloth.cloth.name,
                 "across": as_json_number(offcut.across, unit),
                 "along": as_json_number(offcut.along, unit),
                 "count": offcut.count,
                 "grade": offcut.grade,
             }
-            for offcut in one.job.offcuts
+            for offcut in cloth.job.offcuts
         ]
     factor = unit.length**2 if found.by_area else Fraction(1)
     return {
@@ -57,12 +57,14 @@ def breakdown_json(found: Breakdown, unit: Unit, problems: Sequence[Problem]) ->
 
 def breakdown_text(found: Breakdown, shop: Shop) -> Iterator[str]:
     """Yield a breakdown in a few lines."""
-    for one in found.cloths:
-        size = f"{say_size(one.cloth.across, shop.unit)} × {say_size(one.cloth.along, shop.unit)}"
+    for cloth in found.cloths:
+        size = (
+            f"{say_size(cloth.cloth.across, shop.unit)} × {say_size(cloth.cloth.along, shop.unit)}"
+        )
         gives = "stays whole"
-        if one.job is not None:
-            gives = ", ".join(f"{row.made} of {row.piece.name}" for row in one.job.pieces)
-        yield f"{one.cloth.count} × {one.cloth.name}, {size} {shop.unit.value}: {gives}"
+        if cloth.job is not None:
+            gives = ", ".join(f"{row.made} of {row.piece.name}" for row in cloth.job.pieces)
+        yield f"{cloth.cloth.count} × {cloth.cloth.name}, {size} {shop.unit.value}: {gives}"
     yield ""
     for size, count in found.counts:
         yield f"{count:>6}  {size}"

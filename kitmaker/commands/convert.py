@@ -41,13 +41,13 @@ def convert_json(
         ],
         "whole": [
             {
-                "form": one.asked,
-                "as_they_are": list(one.as_they_are),
-                "joined": [role for role, _ in one.joined],
-                "not": list(one.not_held),
-                "cost": _money(one.cost),
+                "form": whole.asked,
+                "as_they_are": list(whole.as_they_are),
+                "joined": [role for role, _ in whole.joined],
+                "not": list(whole.not_held),
+                "cost": _money(whole.cost),
             }
-            for one in wholes_of(options)
+            for whole in wholes_of(options)
         ],
         "stay_yardage": stays and list(stays),
         "problems": problems_json(problems),
@@ -140,8 +140,8 @@ def convert_text(
         width = max((len(option.asked) for option in one.ranked), default=0)
         any_cost = any(option.cost is not None for option in one.ranked)
         for option in one.ranked:
-            said = "; ".join(_say(option, unit, shop, any_cost=any_cost))
-            yield f"  {option.rank:>2}  {option.asked:<{width}}  {said}"
+            text = "; ".join(_say(option, unit, shop, any_cost=any_cost))
+            yield f"  {option.rank:>2}  {option.asked:<{width}}  {text}"
         yield from _wont_fit(one, why=why)
         yield ""
     yield from _whole(options, shop)
@@ -165,17 +165,17 @@ def _head(options: Sequence[FabricOptions]) -> Iterator[str]:
     yield ""
 
 
-def _wont_fit(one: FabricOptions, *, why: bool) -> Iterator[str]:
-    for option in one.wont_fit:
+def _wont_fit(fabric_options: FabricOptions, *, why: bool) -> Iterator[str]:
+    for option in fabric_options.wont_fit:
         would = option.if_joined
         if would is not None and would.amount is not None:
             yield f"      {option.asked}: won't fit; {would.amount.buy} {would.how_joined}"
-    rest = [option.asked for option in one.wont_fit if option.if_joined is None]
+    rest = [option.asked for option in fabric_options.wont_fit if option.if_joined is None]
     if rest:
         yield f"      Won't fit: {', '.join(rest)}"
     if why:
-        width = max((len(option.asked) for option in one.wont_fit), default=0)
-        for option in one.wont_fit:
+        width = max((len(option.asked) for option in fabric_options.wont_fit), default=0)
+        for option in fabric_options.wont_fit:
             yield f"        {option.asked:<{width}}  {option.in_the_way}"
 
 
@@ -205,16 +205,16 @@ def _say(option: Option, unit: Unit, shop: Shop, *, any_cost: bool) -> Iterator[
 
 def _say_sure(option: Option, amount: Yield, unit: Unit) -> str:
     """Say how sure the amount is, and at which size one fewer would do."""
-    said = say_proof(amount)
+    text = say_proof(amount)
     if amount.length is not None:
-        return f"{said} ({say_size(amount.length, unit)} {unit.value} of pieces)"
+        return f"{text} ({say_size(amount.length, unit)} {unit.value} of pieces)"
     if option.why:
-        return f"{said} ({option.why})"
+        return f"{text} ({option.why})"
     if option.one_fewer_at is not None:
         across, along = (say_size(side, unit) for side in option.one_fewer_at)
         fewer = amount.count - amount.prints
-        said += f" ({fewer} if each measures {across} × {along} {unit.value})"
-    return said
+        text += f" ({fewer} if each measures {across} × {along} {unit.value})"
+    return text
 
 
 def _whole(options: Sequence[FabricOptions], shop: Shop) -> Iterator[str]:
@@ -222,8 +222,8 @@ def _whole(options: Sequence[FabricOptions], shop: Shop) -> Iterator[str]:
     wholes = view_whole(options, shop)
     if wholes:
         yield "The whole pattern"
-    for one in wholes:
-        yield f"  {one.form}: {'; '.join(part for part in (one.holds, one.cost) if part)}"
+    for whole in wholes:
+        yield f"  {whole.form}: {'; '.join(part for part in (whole.holds, whole.cost) if part)}"
     stays = say_stay_yardage(options)
     if stays:
         yield f"  {stays}"

@@ -54,7 +54,9 @@ def _standing(path: Path | None) -> object:
         return None
     with suppress(OSError):
         markers = sorted(path.glob("*.json")) if path.is_dir() else [path]
-        return [(one.name, one.stat().st_ino, one.stat().st_mtime_ns) for one in markers] or None
+        return [
+            (marker.name, marker.stat().st_ino, marker.stat().st_mtime_ns) for marker in markers
+        ] or None
     return None
 
 

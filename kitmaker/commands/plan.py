@@ -87,7 +87,11 @@ def write_plan(finished: Printed, out: Path | None, *, replace: bool = False) ->
 
 def plan_text(plan: KitPlan, folder: Path) -> Iterator[str]:
     """Yield a plan in a few lines."""
-    ways = [f"{one.kits} {one.name}" for one in plan.colorways if one.name and one.kits]
+    ways = [
+        f"{colorway.kits} {colorway.name}"
+        for colorway in plan.colorways
+        if colorway.name and colorway.kits
+    ]
     colors = f" ({', '.join(ways)})" if ways else ""
     size = f", {plan.pattern.size}" if plan.pattern.size else ""
     spare = f" and {plan.spare_kits} spare" if plan.spare_kits else ""

@@ -71,7 +71,10 @@ def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
         raise _unreadable(path, "was changed after kitmaker wrote it")
     try:
         plan, reading = read_record(data["record"]), read_reading(data["record"])
-        kits = (plan.all_kits, *((one.kits or 0) + one.done for one in plan.colorways))
+        kits = (
+            plan.all_kits,
+            *((colorway.kits or 0) + colorway.done for colorway in plan.colorways),
+        )
         if not all(0 <= count <= MOST_KITS for count in kits):
             raise RecordError("too many kits")
     except (RecordError, RecursionError, ArithmeticError, LookupError, ValueError) as fault:
@@ -244,10 +247,10 @@ def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
         for which, choice in (("bag", plan.bag_labels), ("piece", plan.piece_labels))
     }
     return tuple(
-        replace(one, value=now[one.label], source="reprint")
-        if one.label in now and one.value != now[one.label]
-        else one
-        for one in plan.choices
+        replace(choice, value=now[choice.label], source="reprint")
+        if choice.label in now and choice.value != now[choice.label]
+        else choice
+        for choice in plan.choices
     )
 
 
@@ -294,6 +297,6 @@ def reprint_text(made: Printed, folder: Path) -> str:
 
 def _names(folder: Path) -> list[str]:
     try:
-        return [one.name for one in files_in(folder.resolve())]
+        return [file.name for file in files_in(folder.resolve())]
     except OSError:
         return []

@@ -50,10 +50,10 @@ def season_text(season: Season, folder: Path) -> Iterator[str]:
     yield f"Open {folder / 'season.html'}"
 
 
-def _say_class(one: SeasonClass) -> str:
-    kits = count_of(one.kits + one.spare_kits, "kit")
-    if not one.is_planned:
+def _say_class(season_class: SeasonClass) -> str:
+    kits = count_of(season_class.kits + season_class.spare_kits, "kit")
+    if not season_class.is_planned:
         return "cannot be planned"
-    if one.is_complete:
+    if season_class.is_complete:
         return f"{kits}, complete"
-    return f"{kits}, not enough: {say_short_of(one)}"
+    return f"{kits}, not enough: {say_short_of(season_class)}"

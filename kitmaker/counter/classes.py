@@ -158,7 +158,7 @@ def _plan(desk: Desk, file: str, shop: ShopChoice, *, leave_out: bool) -> Respon
     if made.fault is not None or not isinstance(resolved, Resolved):
         return go_to(address)  # the page says what is wrong
     steps = 3 + len(resolved.fabrics) * len(resolved.colorways)
-    steps += sum(1 for one in resolved.fabrics if one.bag is Bag.PIECES)
+    steps += sum(1 for fabric in resolved.fabrics if fabric.bag is Bag.PIECES)
     run = desk.runs.start(
         PlanTask(
             class_file=desk.folder.find(file),

@@ -53,9 +53,13 @@ def typed_of(sheet: ClassSheet) -> Typed:
     return Typed(
         facts={label: _said(value) for label, value in facts_of(sheet).items()},
         colorways=tuple(
-            TypedColorway(one.name, _said(one.kits), dict(one.skus)) for one in sheet.colorways
+            TypedColorway(colorway.name, _said(colorway.kits), dict(colorway.skus))
+            for colorway in sheet.colorways
         ),
-        fabrics={fold_role(one.role): TypedBag(*map(_said, bag_of(one))) for one in sheet.fabrics},
+        fabrics={
+            fold_role(fabric.role): TypedBag(*map(_said, bag_of(fabric)))
+            for fabric in sheet.fabrics
+        },
     )
 
 
@@ -118,12 +122,12 @@ def sheet_of(typed: Typed, roles: Mapping[str, str]) -> tuple[ClassSheet, list[P
         fabrics=tuple(
             FabricChoice(
                 role=roles.get(key, key),
-                in_kit=InKit(one.in_kit) if one.in_kit in list(InKit) else None,
-                form=one.form or None,
-                bag=Bag(one.bag) if one.bag in list(Bag) else None,
+                in_kit=InKit(fabric.in_kit) if fabric.in_kit in list(InKit) else None,
+                form=fabric.form or None,
+                bag=Bag(fabric.bag) if fabric.bag in list(Bag) else None,
                 where=_NOWHERE,
             )
-            for key, one in typed.fabrics.items()
+            for key, fabric in typed.fabrics.items()
         ),
     )
     if not sheet.title:
@@ -131,37 +135,39 @@ def sheet_of(typed: Typed, roles: Mapping[str, str]) -> tuple[ClassSheet, list[P
     return sheet, said
 
 
-def _number(text: str, label: str, least: int, said: Problems) -> int | None:
+def _number(text: str, label: str, least: int, problems: Problems) -> int | None:
     if not text:
         return None
     if text.isdecimal() and least <= int(text) <= _MOST_KITS:
         return int(text)
-    said.refuse(
+    problems.refuse(
         f"'{text}' beside {label} is not a whole number of {least} or more", None, "Type it again."
     )
     return None
 
 
 def _colorways(
-    typed: Iterable[TypedColorway], roles: Mapping[str, str], said: Problems
+    typed: Iterable[TypedColorway], roles: Mapping[str, str], problems: Problems
 ) -> Iterable[Colorway]:
     names: set[str] = set()
     for at, one in enumerate(typed, start=1):
         skus = {key: sku for key, sku in one.skus.items() if sku}
         if not skus:
             if one.kits:
-                said.refuse(
+                problems.refuse(
                     f"no SKU is chosen for '{one.name}'", None, "Choose one for each fabric."
                 )
             continue
         if not fold_role(one.name):
-            said.refuse(f"colorway {at} has no name", None, "Type one, such as blue.")
+            problems.refuse(f"colorway {at} has no name", None, "Type one, such as blue.")
         elif fold_role(one.name) in names:
-            said.refuse(f"two colorways are called '{one.name}'", None, "Give one another name.")
+            problems.refuse(
+                f"two colorways are called '{one.name}'", None, "Give one another name."
+            )
         names.add(fold_role(one.name))
         yield Colorway(
             name=one.name,
-            kits=_number(one.kits, f"Kits of {one.name}", 1, said),
+            kits=_number(one.kits, f"Kits of {one.name}", 1, problems),
             skus=skus,
             roles={key: roles.get(key, key) for key in skus},
         )

@@ -126,7 +126,9 @@ def class_page(
     if made.reading is not None and not problems:
         resolved = resolved_of(made)
         said += made.reading.problems
-        said += [one for one in shop.problems if one.is_error] if shop is not None else []
+        said += (
+            [problem for problem in shop.problems if problem.is_error] if shop is not None else []
+        )
         said += resolved if isinstance(resolved, tuple) else ()
     roles = made.roles
     listing = desk.folder.listing()
@@ -148,14 +150,14 @@ def class_page(
             patterns=_patterns(listing.patterns, made.typed.facts["Pattern file"]),
             colorways=tuple(
                 ColorwayFields(
-                    name=one.name,
-                    kits=one.kits,
+                    name=colorway.name,
+                    kits=colorway.kits,
                     skus=tuple(
-                        _sku_field(f"sku-{at}-{key}", role, one.skus.get(key, ""), made.shop)
+                        _sku_field(f"sku-{at}-{key}", role, colorway.skus.get(key, ""), made.shop)
                         for key, role in roles.items()
                     ),
                 )
-                for at, one in enumerate(made.typed.colorways)
+                for at, colorway in enumerate(made.typed.colorways)
             ),
             bags=tuple(_bag_fields(key, role, made) for key, role in roles.items()),
             why_not_saved=_why_not_saved(desk, made.file),

@@ -85,7 +85,7 @@ def _page(desk: Desk, asked: _Asked, problems: tuple[Problem, ...] = ()) -> str:
     if options is not None:
         chosen = _chosen(asked)
         sign = figures_of(asked.shop.reading).currency
-        fabrics = tuple(_fabric(one, chosen, sign) for one in options)
+        fabrics = tuple(_fabric(option, chosen, sign) for option in options)
     name = asked.pattern.pattern.name
     return desk.render(
         "forms",
@@ -114,13 +114,13 @@ def _chosen(asked: _Asked) -> dict[str, str]:
         )
     except UsageError:
         return {}
-    return {fold_role(one.fabric.role): one.form.form_id for one in resolved.fabrics}
+    return {fold_role(fabric.fabric.role): fabric.form.form_id for fabric in resolved.fabrics}
 
 
-def _fabric(one: FabricOptions, chosen: dict[str, str], sign: str) -> FabricForms:
-    key = fold_role(one.fabric.role)
+def _fabric(fabric_options: FabricOptions, chosen: dict[str, str], sign: str) -> FabricForms:
+    key = fold_role(fabric_options.fabric.role)
     taken = chosen.get(key, "")
-    rows = [_row(option, taken, sign) for option in one.ranked]
+    rows = [_row(option, taken, sign) for option in fabric_options.ranked]
     any_cost = any(row.cost for row in rows)
     first = [
         row
@@ -130,11 +130,11 @@ def _fabric(one: FabricOptions, chosen: dict[str, str], sign: str) -> FabricForm
     in_force = next((row for row in rows if row.is_chosen), None)
     return FabricForms(
         field=f"form-{key}",
-        role=one.fabric.role,
+        role=fabric_options.fabric.role,
         rows=tuple(first),
         more_rows=tuple(row for row in rows if row not in first),
         any_cost=any_cost,
-        wont_fit=tuple((option.form.name, option.in_the_way) for option in one.wont_fit),
+        wont_fit=tuple((option.form.name, option.in_the_way) for option in fabric_options.wont_fit),
         chosen="" if in_force is None else _say(in_force),
     )
 

@@ -153,7 +153,7 @@ class Runs:
 
     def running(self) -> Run | None:
         """Return the run that is being worked out; None where none is."""
-        return next((one for one in self._runs.values() if one.state is State.RUNNING), None)
+        return next((run for run in self._runs.values() if run.state is State.RUNNING), None)
 
     def find(self, name: str) -> Run | None:
         """Return a run; None where there is none of that name."""

@@ -144,18 +144,18 @@ class CountedStrips:
             if len(wanted) > 1:
                 yield from self._together(wanted, values, left)
 
-    def _alone(self, one: Lying, value: int, left: int) -> Iterator[_Offer]:
+    def _alone(self, lying: Lying, value: int, left: int) -> Iterator[_Offer]:
         """Yield stacks of one kind, as many as there are pieces left."""
-        most = self.lengths[-1] // one.size
-        heights = [min(depth // one.depth, left) for depth in self.depths]
+        most = self.lengths[-1] // lying.size
+        heights = [min(depth // lying.depth, left) for depth in self.depths]
         for first, last, height in _runs(heights):
             if not height:
                 continue
             whole, over = divmod(left, height)
             for copies in _doubling(min(whole, most)):
-                yield _Offer(first, last, (one,) * height, copies, value * height * copies)
+                yield _Offer(first, last, (lying,) * height, copies, value * height * copies)
             if over and whole < most:
-                yield _Offer(first, last, (one,) * over, 1, value * over)
+                yield _Offer(first, last, (lying,) * over, 1, value * over)
 
     def _together(
         self, group: Sequence[Lying], values: Sequence[int], left: Sequence[int]

@@ -58,7 +58,7 @@ def in_few_rounds(problem: Problem, columns: Sequence[Column], best: Counter[Col
         searches = both_ways(problem.kinds, problem.width, problem.height or 0, trimmed=trimmed)
         pool = _Pool(problem, shallow, searches)
         found = pool.choose(best.total())
-        known |= {one.counts: one for one in pool.columns}
+        known |= {column.counts: column for column in pool.columns}
         if found is not None:
             return FewRounds(found, tuple(known.values()))
     return FewRounds(best, tuple(known.values()))

@@ -260,7 +260,7 @@ class _Search:
                 if blocks is None:
                     break
                 trees = on_sheets(blocks, sheet)
-                self._take(trees if beam is beams[0] else [one.mirrored() for one in trees])
+                self._take(trees if beam is beams[0] else [tree.mirrored() for tree in trees])
 
     def _take(self, trees: Sequence[Tree]) -> None:
         """Take sheets that hold the demand for the best choice."""

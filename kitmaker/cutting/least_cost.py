@@ -165,7 +165,9 @@ class _Cost:
         slack = (known - 1) * PRICE_SCALE - sum(
             price * kind.count for price, kind in zip(prices, self.kinds, strict=True)
         )
-        slack += sum(more * (one.at_hand or 0) for more, one in zip(over, self.sheets, strict=True))
+        slack += sum(
+            more * (sheet.at_hand or 0) for more, sheet in zip(over, self.sheets, strict=True)
+        )
         demand = [kind.count for kind in self.kinds]
         for at, table in enumerate(tables):
             idle = self.costs[at] * PRICE_SCALE + over[at] - int(table[-1, -1])

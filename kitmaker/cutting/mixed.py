@@ -72,10 +72,10 @@ class Searches:
     def __init__(self, kinds: Sequence[Kind], sheets: Sequence[Sheet]) -> None:
         self.kinds = tuple(kinds)
         self.sheets = tuple(sheets)
-        self.layouts = [LayoutSearch(kinds, one.width, one.height) for one in sheets]
-        self.strips = [both_ways(kinds, one.width, one.height) for one in sheets]
+        self.layouts = [LayoutSearch(kinds, sheet.width, sheet.height) for sheet in sheets]
+        self.strips = [both_ways(kinds, sheet.width, sheet.height) for sheet in sheets]
         self.columns: dict[tuple[int, tuple[int, ...]], Column] = {}
-        self.rounds = min(ROUNDS, TABLE_WORK // max(1, sum(one.work for one in self.layouts)))
+        self.rounds = min(ROUNDS, TABLE_WORK // max(1, sum(layout.work for layout in self.layouts)))
 
     def add(self, at: int, tree: Tree) -> Column | None:
         """Return the column of a layout if it is new."""

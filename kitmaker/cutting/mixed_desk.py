@@ -165,11 +165,11 @@ def best_worth(forms: Sequence[MixForm], pieces: Sequence[WorthPiece]) -> WorthA
     )
     made = _no_more_than_wanted(total(found.columns, len(kinds)), pieces)
     kept = tuple(
-        Kind(one.across, one.along, count, one.may_turn, _as_demands(piece, count))
-        for one, piece, count in zip(kinds, pieces, made, strict=True)
+        Kind(kind.across, kind.along, count, kind.may_turn, _as_demands(piece, count))
+        for kind, piece, count in zip(kinds, pieces, made, strict=True)
     )
     layouts = _layouts(unit, kept, forms, found, all_of_it=True)
-    worth = sum((one.worth * n for one, n in zip(pieces, made, strict=True)), Fraction(0))
+    worth = sum((piece.worth * n for piece, n in zip(pieces, made, strict=True)), Fraction(0))
     return WorthAnswer(
         {piece.key: count for piece, count in zip(pieces, made, strict=True) if count},
         worth,

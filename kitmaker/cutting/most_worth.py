@@ -91,7 +91,7 @@ class _Worth:
         if self.total < most:
             best_set = self._sets_within_the_slack()
             copies = self._choose(copies, NODES)
-            if best_set is not None and sum(one.at_hand or 0 for one in self.sheets) == 1:
+            if best_set is not None and sum(sheet.at_hand or 0 for sheet in self.sheets) == 1:
                 most = max(self.total, best_set)
         copies = self._easiest(copies)
         columns = list(self.searches.columns.values())
@@ -123,7 +123,9 @@ class _Worth:
                 for at, value in enumerate(self.values)
             ]
             held, new = self.searches.price(prices)
-            limit = sum(n * (one.at_hand or 0) for n, one in zip(held, self.sheets, strict=True))
+            limit = sum(
+                n * (sheet.at_hand or 0) for n, sheet in zip(held, self.sheets, strict=True)
+            )
             limit += sum(
                 max(self.values[at] * PRICE_SCALE - prices[at] for at in capped) * cap
                 for capped, cap in self.caps

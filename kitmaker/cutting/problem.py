@@ -118,7 +118,7 @@ class Problem:
         """
         if self.height is None:
             raise ValueError("only a sheet can be mirrored")
-        kinds = tuple(replace(one, across=one.along, along=one.across) for one in self.kinds)
+        kinds = tuple(replace(kind, across=kind.along, along=kind.across) for kind in self.kinds)
         return replace(self, width=self.height, height=self.width, kinds=kinds)
 
     def only(self, counts: Sequence[int]) -> tuple[Problem, tuple[int, ...]]:
@@ -168,7 +168,7 @@ def kinds_of(demands: Sequence[Demand], unit: Length) -> tuple[Kind, ...]:
             w, h = h, w
         grouped.setdefault((w, h, turns), []).append(demand)
     kinds = [
-        Kind(w, h, sum(one.count for one in members), turns, tuple(members))
+        Kind(w, h, sum(member.count for member in members), turns, tuple(members))
         for (w, h, turns), members in grouped.items()
     ]
     kinds.sort(key=lambda kind: (-kind.area, -kind.along, kind.across, kind.may_turn))

@@ -202,7 +202,7 @@ class _Search:
 
     def _in_three_rounds(self) -> Counter[Column] | None:
         """Return the shortest choice in three rounds of cuts that is found."""
-        shallow = [one for one in self.pool.columns.values() if not self._is_deep(one)]
+        shallow = [column for column in self.pool.columns.values() if not self._is_deep(column)]
         choice = choose_columns(
             [column.counts for column in shallow],
             [column.size for column in shallow],

@@ -131,7 +131,7 @@ def _promising(
         value = sum(price * n for price, n in zip(prices, column.counts, strict=True))
         return value // column.size
 
-    simple = sorted(costs, key=lambda one: (costs[one], one.size, one.counts))
+    simple = sorted(costs, key=lambda cost: (costs[cost], cost.size, cost.counts))
     shallow = [column for column in simple if costs[column] < _DEEP]
     full = sorted(shallow, key=lambda one: (-worth(one), costs[one], one.size, one.counts))
     chosen = dict.fromkeys(simple[: MOST_COLUMNS // 2])

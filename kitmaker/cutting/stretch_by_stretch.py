@@ -104,7 +104,7 @@ class Diver:
             rooms = [one for one in opened if one.holds(cut)]
             if not rooms:
                 return
-            tightest = min(rooms, key=lambda one: one.left)
+            tightest = min(rooms, key=lambda room: room.left)
             tightest.strips.append(cut.tree)
             tightest.left -= cut.tree.along
         _take_off(left, cut.counts)

@@ -208,8 +208,8 @@ class _Walk:
     ) -> None:
         self.sections = sections
         self.kinds = [
-            tuple((kind, count) for kind, count in enumerate(one.counts) if count)
-            for one in sections
+            tuple((kind, count) for kind, count in enumerate(section.counts) if count)
+            for section in sections
         ]
         self.demand = demand
         self.depth = depth

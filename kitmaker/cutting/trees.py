@@ -114,7 +114,7 @@ def tidy(tree: Tree) -> Tree:
 
 def _equal_together(parts: list[Tree]) -> list[Tree]:
     """Return parts of one size with the equal ones behind one another."""
-    return parts if all(one == parts[0] for one in parts) else sorted(parts, key=repr)
+    return parts if all(part == parts[0] for part in parts) else sorted(parts, key=repr)
 
 
 def prune(tree: Tree, surplus: Sequence[int]) -> Tree | None:

@@ -49,7 +49,9 @@ def totals_of(
     totals = take_all(batches, kits_of, progress, shortest=shortest)
     for sku in dict.fromkeys(batches[at].entries[0].sku.casefold() for at in totals):
         lots = _lots_of(shop, sku) if sku else {}
-        own = {at: one for at, one in enumerate(batches) if one.entries[0].sku.casefold() == sku}
+        own = {
+            at: batch for at, batch in enumerate(batches) if batch.entries[0].sku.casefold() == sku
+        }
         eased = {at: one for at, one in own.items() if at in totals and totals[at].eased}
         if eased and _draws(own, kits_of, totals, shop).is_short:
             totals |= {at: one.take(kits_of, shortest=True) for at, one in eased.items()}
@@ -88,7 +90,9 @@ def _lot_by_lot(
 ) -> dict[int, Taken]:
     """Return the first way of sharing the kits out to the lots that fills every bag; or nothing."""
     cut = {at: batch for at, batch in own.items() if at in totals}
-    kits = {one.colorway.name: kits_of(one) for batch in cut.values() for one in batch.entries}
+    kits = {
+        entry.colorway.name: kits_of(entry) for batch in cut.values() for entry in batch.entries
+    }
     for shares in _shares(sum(kits.values()), cloth):
         parts = [_part_of(kits, shares, number) for number in range(len(shares))]
         merged = {
@@ -145,19 +149,20 @@ def _sum_amounts(amounts: Sequence[Yield], joint: Yield, batch: Batch, shop: Sho
     first = batch.entries[0]
     if joint.buy_length is None:
         counts = {
-            form: sum(dict(one.counts).get(form, 0) for one in amounts) for form, _ in joint.counts
+            form: sum(dict(amount.counts).get(form, 0) for amount in amounts)
+            for form, _ in joint.counts
         }
-        count = sum(one.count for one in amounts)
+        count = sum(amount.count for amount in amounts)
         return replace(
             joint,
             count=count,
             proven=joint.proven and count == joint.count,
             counts=tuple(counts.items()),
-            cost=sum_known([one.cost for one in amounts]),
+            cost=sum_known([amount.cost for amount in amounts]),
             buy=say_mix(counts, first.form) if counts else first.form.count_phrase(count),
         )
-    length = _total([one.length for one in amounts])
-    with_loss = _total([one.length_with_loss for one in amounts])
+    length = _total([amount.length for amount in amounts])
+    with_loss = _total([amount.length_with_loss for amount in amounts])
     bought = round_need_up(with_loss, shop.bolt_step(first.basis.unit))
     return replace(
         joint,

@@ -69,7 +69,7 @@ def take_cheapest(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Pr
         else:
             best = min(tried, key=_order)
             fabrics.append(replace(chosen, form=best.form, cheapest=False))
-            at = next(at for at, one in enumerate(choices) if one.label == role)
+            at = next(at for at, choice in enumerate(choices) if choice.label == role)
             choices[at] = _say(choices[at], chosen, best, tried, len(costed), shop)
     if without_cost:
         raise UsageError([*without_cost, *unfit])
@@ -78,8 +78,8 @@ def take_cheapest(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Pr
     return replace(resolved, fabrics=tuple(fabrics), choices=tuple(choices))
 
 
-def _order(one: _Tried) -> tuple[bool, Decimal]:
-    return not one.lasts, one.cost
+def _order(tried: _Tried) -> tuple[bool, Decimal]:
+    return not tried.lasts, tried.cost
 
 
 def _entries(
@@ -94,7 +94,7 @@ def _is_costed(
 ) -> bool:
     """Whether a form has a cost of its own in every colorway."""
     entries = _entries(pattern, shop, resolved, chosen, form)
-    return all(cost_of_one(one.form, one.sku, shop) is not None for one in entries)
+    return all(cost_of_one(entry.form, entry.sku, shop) is not None for entry in entries)
 
 
 def _try(
@@ -110,8 +110,8 @@ def _try(
     entries_for: dict[str, list[Entry]] = {}
     for form in forms:
         entries = entries_for[form.form_id] = _entries(pattern, shop, resolved, chosen, form)
-        if all(not _asked(one).why for one in entries):
-            by_area = sum((_least_cost(one, shop) for one in entries), Fraction(0))
+        if all(not _asked(entry).why for entry in entries):
+            by_area = sum((_least_cost(entry, shop) for entry in entries), Fraction(0))
             least.append((by_area, form))
     tried: list[_Tried] = []
     for at_least, form in sorted(least, key=lambda one: one[0]):
@@ -127,7 +127,7 @@ def _try(
 
 def _is_there(entries: Sequence[Entry], shop: Shop) -> bool:
     """Whether no narrow bolt is taken for wide backing."""
-    wide = [one for one in entries if is_wide(one.form) and is_limited(one.sku, shop)]
+    wide = [entry for entry in entries if is_wide(entry.form) and is_limited(entry.sku, shop)]
     return all(lengths_as(one.form, one.sku, shop) for one in wide)
 
 
@@ -141,7 +141,10 @@ def _least_cost(entry: Entry, shop: Shop) -> Fraction:
     Uncut bags are whole forms or whole steps of a length each.
     """
     form, cost = entry.form, Fraction(cost_of_one(entry.form, entry.sku, shop) or 0)
-    area = sum((one.across * one.along * one.count for one in _asked(entry).demands), Fraction(0))
+    area = sum(
+        (demand.across * demand.along * demand.count for demand in _asked(entry).demands),
+        Fraction(0),
+    )
     if form.usable_along is not None:
         taken, step = area / (form.usable_across * form.usable_along), Fraction(1)
     else:

@@ -207,11 +207,11 @@ def _kits(
     shared = [colorway.kits for colorway in class_sheet.colorways]
     known = [kits for kits in shared if kits is not None]
     if shared and len(known) == len(shared):
-        ways = " + ".join(f"{one.kits} {one.name}" for one in class_sheet.colorways)
+        ways = " + ".join(f"{colorway.kits} {colorway.name}" for colorway in class_sheet.colorways)
         stated.append((sum(known), f"the sum of the colorways ({ways})"))
     if len({kits for kits, _ in stated}) > 1:
-        said = "; ".join(f"{source} says {kits}" for kits, source in stated)
-        problems.refuse(f"the numbers of kits do not agree: {said}", None, "Make them agree.")
+        text = "; ".join(f"{source} says {kits}" for kits, source in stated)
+        problems.refuse(f"the numbers of kits do not agree: {text}", None, "Make them agree.")
     if not stated and options.most_kits:
         return max(1, len(class_sheet.colorways))
     if not stated:

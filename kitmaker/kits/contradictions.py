@@ -24,7 +24,7 @@ def check_roles(
         asked: (option, the fabric it names; None where it holds for all).
     """
     known = {fold_role(fabric.role) for fabric in pattern.fabrics}
-    advice = f"The pattern's fabrics are: {', '.join(one.role for one in pattern.fabrics)}."
+    advice = f"The pattern's fabrics are: {', '.join(fabric.role for fabric in pattern.fabrics)}."
     for option, role in asked:
         if role is not None and fold_role(role) not in known:
             message = f"{option} names the fabric '{role}', which the pattern does not have"

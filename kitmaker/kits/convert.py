@@ -129,9 +129,9 @@ def _rank(options: Sequence[Option]) -> tuple[Option, ...]:
         cost = options[at].cost
         return cost is None, cost or Decimal(0), options[at].cloth, at
 
-    ranked = sorted((at for at, one in enumerate(options) if one.amount is not None), key=key)
+    ranked = sorted((at for at, option in enumerate(options) if option.amount is not None), key=key)
     ranks = {at: number for number, at in enumerate(ranked, start=1)}
-    return tuple(replace(one, rank=ranks.get(at)) for at, one in enumerate(options))
+    return tuple(replace(option, rank=ranks.get(at)) for at, option in enumerate(options))
 
 
 def _option(chosen: FabricInKit, asked: str, unit: Unit, shop: Shop, kits: int) -> Option:
@@ -202,7 +202,7 @@ def _cost(cut: Sequence[CutBatch]) -> Decimal | None:
     """Return what all kits cost; None where a form has no cost of its own."""
     first = cut[0].batch.entries[0]
     forms = [one for one, _ in first.amount.forms_of(first.form)]
-    costs = [cost_of_one(one, first.sku, first.basis.shop) for one in forms]
+    costs = [cost_of_one(form, first.sku, first.basis.shop) for form in forms]
     return sum_known([one.costs[0] for one in cut]) if costs and None not in costs else None
 
 
@@ -221,7 +221,7 @@ def _minutes(cut: CutBatch, taken: Taken) -> Fraction:
     job: CuttingJob | None = cut.job
     (entry,) = cut.batch.entries
     if entry.kits > 1:
-        many = (replace(one, copies=one.copies * entry.kits) for one in taken.layouts)
+        many = (replace(layout, copies=layout.copies * entry.kits) for layout in taken.layouts)
         job = cut.batch.job(replace(taken, layouts=tuple(many)), own_kits)
     return Fraction(0) if job is None else job.minutes
 

@@ -137,8 +137,8 @@ def cost_table(
         shop: Its labor rate.
         minutes: At the cutting table, all kits.
     """
-    ways = {one.colorway: one.kits for one in fabrics}
-    lines = [_line(one.label, one.cost, {one.colorway: one.kits}) for one in fabrics]
+    ways = {fabric.colorway: fabric.kits for fabric in fabrics}
+    lines = [_line(fabric.label, fabric.cost, {fabric.colorway: fabric.kits}) for fabric in fabrics]
     kits = sum(ways.values())
     for extra in class_sheet.extras:
         cost = None if extra.cost is None else times(extra.cost, extra.count_per_kit * kits)

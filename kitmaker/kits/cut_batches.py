@@ -109,10 +109,10 @@ def cut_up(
     if amount.length is None or amount.length_with_loss is None:
         lengths = ()
     loss = loss_of(shop)
-    before = sum((loss.on(one.cut) for one in lengths), Fraction(0))
+    before = sum((loss.on(length.cut) for length in lengths), Fraction(0))
     job = replace(batch.job(taken, own_kits, lengths), eased=taken.eased)
     if lengths and amount.length is not None:
-        after = sum((loss.on(one.cut) for one in lengths), Fraction(0))
+        after = sum((loss.on(length.cut) for length in lengths), Fraction(0))
         with_loss = amount.length + after - before
         bought = round_need_up(with_loss, purchase_of(batch.entries[0].basis).step)
         amount = replace(

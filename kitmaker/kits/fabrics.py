@@ -89,7 +89,7 @@ class Entry:
         """
         if taken.amount is None:
             raise ValueError(f"{self.label} does not fit: {taken.why}")
-        chosen = {one.name: getattr(self, one.name) for one in fields(Entry)}
+        chosen = {field.name: getattr(self, field.name) for field in fields(Entry)}
         return OneKit(**chosen, amount=taken.amount, per_kit=taken)
 
 
@@ -181,9 +181,9 @@ def _key(fabric: Fabric, piece: Piece) -> str:
     return "|".join((fold_role(fabric.role), piece.print_group or "", piece.name))
 
 
-def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Problem]) -> None:
+def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, problems: list[Problem]) -> None:
     """Warn where the pattern plans for more width than the bolt has, or bolts of a SKU differ."""
-    said += _say_unlike_bolts(entries, unit)
+    problems += _say_unlike_bolts(entries, unit)
     for entry in entries:
         counted_on = entry.fabric.usable_width
         usable = entry.form.usable_across
@@ -194,7 +194,7 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, said: list[Proble
                 continue
             before, after = counted_on // piece.across, usable // piece.across
             if after < before:
-                said.append(
+                problems.append(
                     warning(
                         f"{entry.label}: the pattern plans for {say_length(counted_on, unit)} of "
                         f"width, but the fabric has {say_length(usable, unit)}: a strip gives "
@@ -224,12 +224,12 @@ def warn_of_broken_prints(entries: Iterable[Entry]) -> Iterator[Problem]:
 def _say_unlike_bolts(entries: Sequence[Entry], unit: Unit) -> Iterator[Problem]:
     """Say where the pieces of a SKU differ in width: all of it is cut as the narrowest is."""
     for sku, entry in {one.sku.casefold(): one for one in entries if one.form.by_length}.items():
-        rows = [one for one in rows_of(entry.basis.shop, sku) if one.usable_width and not one.form]
+        rows = [row for row in rows_of(entry.basis.shop, sku) if row.usable_width and not row.form]
         widths = {row.usable_width: row for row in reversed(rows)}
         if len(widths) > 1:
             sizes = " and ".join(
                 f"{say_usable(width, unit)} {unit.value} ({row.where.cell})"
-                for width, row in sorted(widths.items(), key=lambda one: one[0] or 0)
+                for width, row in sorted(widths.items(), key=lambda item: item[0] or 0)
                 if width is not None
             )
             message = f"SKU {entry.sku} is {sizes} wide: all of it is cut as the narrowest"
@@ -241,7 +241,7 @@ _GIVE_COSTS = "Give the cost of each form of the mix in the shop's Forms sheet."
 
 def plan_kits_of(
     entries: Iterable[Entry],
-    said: list[Problem],
+    problems: list[Problem],
     progress: Progress = lambda _: None,
     *,
     to_pull: bool = False,
@@ -257,25 +257,25 @@ def plan_kits_of(
     planned: list[OneKit] = []
     for entry in entries:
         progress(f"working out {entry.label}")
-        kit = plan_one_kit(entry, said, to_pull=to_pull)
+        kit = plan_one_kit(entry, problems, to_pull=to_pull)
         planned += [kit] if kit is not None else []
     return planned
 
 
-def plan_one_kit(entry: Entry, said: list[Problem], *, to_pull: bool = False) -> OneKit | None:
+def plan_one_kit(entry: Entry, problems: list[Problem], *, to_pull: bool = False) -> OneKit | None:
     """Work out what one kit takes of a fabric; None where its pieces do not fit the form."""
     if not entry.pieces:
         stated = amount_as_stated(entry)
         if stated is None:
-            said.append(_nothing_to_bag(entry))
+            problems.append(_nothing_to_bag(entry))
         return None if stated is None else entry.with_amount(Taken(stated, ()))
     at_hand = entry.at_hand(entry.kits)
     taken = take_to_pull(entry, at_hand) if to_pull else take_one_kit(entry, at_hand)
     if taken.amount is None:
-        said.append(_cannot(entry, taken))
+        problems.append(_cannot(entry, taken))
         return None
     if entry.form.mix and taken.amount.cost is None:
-        said.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
+        problems.append(warning(f"{entry.label}: {BY_AREA}", entry.fabric.where, _GIVE_COSTS))
     return entry.with_amount(taken)
 
 

@@ -98,14 +98,14 @@ def _without(resolved: Resolved, done: Sequence[int], finished: int, where: str)
     kits = max(0, resolved.kits - finished)
     spare = resolved.kits + resolved.spare_kits - finished - kits
     colorways = tuple(
-        replace(one, kits=(one.kits or 0) - count, done=count)
-        for one, count in zip(resolved.colorways, done, strict=True)
+        replace(colorway, kits=(colorway.kits or 0) - count, done=count)
+        for colorway, count in zip(resolved.colorways, done, strict=True)
     )
-    said = f"{finished}, not planned again; {kits} left to plan"
+    message = f"{finished}, not planned again; {kits} left to plan"
     return replace(
         resolved,
         kits=kits,
         spare_kits=spare,
         colorways=colorways,
-        choices=(*resolved.choices, Choice(label="Finished kits", value=said, source=where)),
+        choices=(*resolved.choices, Choice(label="Finished kits", value=message, source=where)),
     )

@@ -23,7 +23,9 @@ def first_kit(
         prints: How many prints are cut alike; each gives as many sheets.
     """
     gives = [layout.sheet.tally() for layout in layouts]
-    areas = {placed.key: placed.w * placed.h for one in layouts for placed in one.sheet.placed()}
+    areas = {
+        placed.key: placed.w * placed.h for layout in layouts for placed in layout.sheet.placed()
+    }
     taken = [0] * len(layouts)
 
     def missing() -> Counter[str]:
@@ -38,7 +40,7 @@ def first_kit(
         return sum(useful, Fraction(0)) / (sheet.across * sheet.along)
 
     while left := missing():
-        open_ones = [at for at, one in enumerate(layouts) if taken[at] < one.copies]
+        open_ones = [at for at, layout in enumerate(layouts) if taken[at] < layout.copies]
         best = max(open_ones, key=lambda at: (worth(at, left), -at), default=None)
         if best is None or not worth(best, left):
             break

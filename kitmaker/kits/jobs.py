@@ -364,7 +364,9 @@ def _miscuts(
     rectangles = [piece for piece in pieces if piece.piece.across is not None]
     if not rectangles:
         return 0
-    largest = max(rectangles, key=lambda one: (one.piece.across or 0) * one.piece.along)
+    largest = max(
+        rectangles, key=lambda rectangle: (rectangle.piece.across or 0) * rectangle.piece.along
+    )
     across, along = largest.piece.across or Fraction(0), largest.piece.along
     ways = [(across, along)]
     if largest.piece.may_turn:

@@ -189,7 +189,7 @@ def _is_one_length(piece: Piece, asked: _Asked) -> bool:
 
 def _is_across(piece: Piece, forms: Sequence[Form]) -> bool:
     """Whether a running length is sewn of strips across the whole fabric, as the pattern asks."""
-    return piece.kind is PieceKind.JOINED and any(_takes_across(piece, one) for one in forms)
+    return piece.kind is PieceKind.JOINED and any(_takes_across(piece, form) for form in forms)
 
 
 def _takes_across(piece: Piece, form: Form) -> bool:

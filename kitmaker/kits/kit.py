@@ -109,7 +109,7 @@ def plan_kits(
     said += _say_unknown(money)
     with_a_kit = dict(_with_a_kit_more(drawn, cut, shop, pattern.unit, progress))
     prices = resolved.class_prices or money.prices
-    placed = sorted((one for batch in cut for one in batch.fabric_plans(shop)), key=_place)
+    placed = sorted((plan for batch in cut for plan in batch.fabric_plans(shop)), key=_place)
     fabrics = tuple(fabric for _, fabric in placed)
     said += against_amounts(pattern, fabrics, shop.catalogue)
     return KitPlan(
@@ -222,20 +222,20 @@ def _draw(
     pattern: Pattern,
     shop: Shop,
     resolved: Resolved,
-    said: list[Problem],
+    problems: list[Problem],
     progress: Progress,
     *,
     to_pull: bool = False,
 ) -> _Drawn:
     """Work out what all kits take, and which row of the shelf gives what."""
     entries = entries_of(pattern, shop, resolved)
-    warn_of_narrow_bolts(entries, pattern.unit, said)
-    said += warn_of_broken_prints(entries)
-    kits = plan_kits_of(entries, said, progress, to_pull=to_pull)
+    warn_of_narrow_bolts(entries, pattern.unit, problems)
+    problems += warn_of_broken_prints(entries)
+    kits = plan_kits_of(entries, problems, progress, to_pull=to_pull)
     drawn = _off_the_shelf(kits, shop, pattern.unit, progress)
     nameless = [line.roles for _, line in drawn.by_sku if not line.sku]
     if shop.stock is not None and nameless:
-        said.append(
+        problems.append(
             warning(
                 f"not checked against the shelf: {'; '.join(nameless)} (no SKU is given)",
                 None,
@@ -269,20 +269,22 @@ def _with_a_kit_more(
     The SKUs that the colorway takes are cut anew, all others stay as they are.
     """
     entries = [entry for batch in drawn.batches for entry in batch.entries]
-    for colorway in {one.colorway.name: one.colorway for one in entries}.values():
+    for colorway in {entry.colorway.name: entry.colorway for entry in entries}.values():
         more = replace(colorway, kits=(colorway.kits or 0) + 1)
         own = [
             places
             for places, _ in drawn.by_sku
-            if any(one.colorway == colorway for at in places for one in drawn.batches[at].entries)
+            if any(
+                entry.colorway == colorway for at in places for entry in drawn.batches[at].entries
+            )
         ]
         anew = {at for places in own for at in places}
         if any(None in cut[at].costs for at in anew):
             continue
         entries_anew = (
-            replace(one, colorway=more) if one.colorway == colorway else one
+            replace(entry, colorway=more) if entry.colorway == colorway else entry
             for at in sorted(anew)
-            for one in drawn.batches[at].entries
+            for entry in drawn.batches[at].entries
         )
         unsaid: list[Problem] = []
         kits = plan_kits_of(entries_anew, unsaid)
@@ -323,7 +325,7 @@ def _say_shortages(
     pattern: Pattern,
     shop: Shop,
     resolved: Resolved,
-    said: list[Problem],
+    problems: list[Problem],
     progress: Progress,
 ) -> tuple[int | None, str]:
     """Say what is short and what would help; return how many kits there could be, and why."""
@@ -333,9 +335,9 @@ def _say_shortages(
     for _, line in drawn.by_sku:
         if line.short:
             helps = find_help(pattern, shop, resolved, line.sku, progress)
-            said.append(error(line.shortage, None, _say_help(helps)))
+            problems.append(error(line.shortage, None, _say_help(helps)))
     if possible is not None and runs_out:
-        said.append(warning(say_too_few_kits(possible, runs_out), None, ""))
+        problems.append(warning(say_too_few_kits(possible, runs_out), None, ""))
     return possible, runs_out
 
 

@@ -145,7 +145,7 @@ def _job_and_more(batch: Batch, kits_of: KitsOf, planned: Taken | None) -> Taken
     amount = None
     for taken, times in parts:
         if taken.amount is not None and times:
-            layouts += [replace(one, copies=one.copies * times) for one in taken.layouts]
+            layouts += [replace(layout, copies=layout.copies * times) for layout in taken.layouts]
             forms += taken.forms
             for form_id, each in taken.amount.counts:
                 counts[form_id] += each * times

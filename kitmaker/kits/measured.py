@@ -153,9 +153,9 @@ def _forms_by_sku(pattern: Pattern, shop: Shop, resolved: Resolved) -> dict[str,
 def _skus_of(resolved: Resolved) -> dict[str, str]:
     """Return the kit's SKUs, folded, as typed; those of a colorway that is finished too."""
     skus = (
-        colorway.skus.get(fold_role(one.fabric.role)) or one.fabric.sku
+        colorway.skus.get(fold_role(fabric.fabric.role)) or fabric.fabric.sku
         for colorway in resolved.colorways
-        for one in resolved.fabrics
+        for fabric in resolved.fabrics
     )
     return {sku.casefold(): sku for sku in skus if sku}
 

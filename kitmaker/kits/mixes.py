@@ -132,14 +132,14 @@ def _cheapest(
     limits = dict(at_hand)
     taken_from = tuple(
         MixForm(
-            one.form_id,
-            one.usable_across,
+            form.form_id,
+            form.usable_across,
             along,
-            one.usable_across * along if by_area else Fraction(one.cost or 0),
-            limits.get(one.form_id),
+            form.usable_across * along if by_area else Fraction(form.cost or 0),
+            limits.get(form.form_id),
         )
-        for one in forms
-        if (along := one.usable_along) is not None
+        for form in forms
+        if (along := form.usable_along) is not None
     )
     return solved(("mix", demands, taken_from), lambda: plan_mix(demands, taken_from))
 

@@ -38,7 +38,8 @@ def plan_most(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progre
         raise CannotBeMetError([error(f"not enough on the shelf for {first}", None, advice)])
     shares = share_out(most, weights)
     colorways = tuple(
-        replace(one, kits=share) for one, share in zip(resolved.colorways, shares, strict=True)
+        replace(colorway, kits=share)
+        for colorway, share in zip(resolved.colorways, shares, strict=True)
     )
     kits = most - resolved.spare_kits
     said = f"{kits}; {runs_out} runs out first" if runs_out else str(kits)

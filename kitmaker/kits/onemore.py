@@ -75,7 +75,7 @@ def _one_kit_more(
     """Say what a kit more costs, and what is counted."""
     shared = {id(one) for one in without} & {id(one) for one in with_it}
     kits = sum(
-        {one.colorway.name: one.kits for cut in without for one in cut.batch.entries}.values()
+        {entry.colorway.name: entry.kits for cut in without for entry in cut.batch.entries}.values()
     )
 
     def cloth(cut: Sequence[CutBatch]) -> Decimal | None:
@@ -84,8 +84,8 @@ def _one_kit_more(
     def extras(kits: int) -> Decimal | None:
         return sum_known(
             [
-                None if one.cost is None else times(one.cost, one.count_per_kit * kits)
-                for one in class_sheet.extras
+                None if extra.cost is None else times(extra.cost, extra.count_per_kit * kits)
+                for extra in class_sheet.extras
             ]
         )
 

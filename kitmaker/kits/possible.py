@@ -69,7 +69,7 @@ def _batches_and_all(
 
 def _entries_of_sku(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Entry]:
     key = sku.casefold()
-    return [one for one in entries_of(pattern, shop, resolved) if one.sku.casefold() == key]
+    return [entry for entry in entries_of(pattern, shop, resolved) if entry.sku.casefold() == key]
 
 
 def find_help(
@@ -82,13 +82,13 @@ def find_help(
     re-squaring; and, with several colorways, fewer kits of those it is in.
     """
     progress(f"looking for what would help SKU {sku}")
-    own = {id(one.fabric) for one in _entries_of_sku(pattern, shop, resolved, sku)}
+    own = {id(entry.fabric) for entry in _entries_of_sku(pattern, shop, resolved, sku)}
     helps: list[str] = []
     for chosen in resolved.fabrics:
         if id(chosen.fabric) not in own:
             continue
         for words, changed in _other_ways(chosen, shop, sku):
-            swapped = tuple(changed if one is chosen else one for one in resolved.fabrics)
+            swapped = tuple(changed if fabric is chosen else fabric for fabric in resolved.fabrics)
             if _lasts_instead(
                 pattern, shop, resolved, replace(resolved, fabrics=swapped), chosen, sku
             ):
@@ -123,14 +123,14 @@ def _fewer_kits(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> l
     """Return for how many kits a SKU lasts, where only some of the colorways need it."""
     batches = whole_batches(pattern, shop, resolved, sku)
     users = {entry.colorway.name for batch in batches or () for entry in batch.entries}
-    kits = [one.kits or 0 if one.name in users else 0 for one in resolved.colorways]
+    kits = [colorway.kits or 0 if colorway.name in users else 0 for colorway in resolved.colorways]
     if batches is None or len(users) == len(resolved.colorways):
         return []
     most, _ = most_kits(batches, shop, resolved, kits, lambda _: None)
     return [
-        f"{share} instead of {one.kits} kits of {one.name}"
-        for one, share in zip(resolved.colorways, share_out(most, kits), strict=True)
-        if one.name in users
+        f"{share} instead of {colorway.kits} kits of {colorway.name}"
+        for colorway, share in zip(resolved.colorways, share_out(most, kits), strict=True)
+        if colorway.name in users
     ]
 
 

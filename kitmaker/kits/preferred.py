@@ -30,7 +30,7 @@ def take_preferred(pattern: Pattern, shop: Shop, resolved: Resolved) -> Resolved
         held = [one for one in chosen.preferred if _holds(pattern, shop, resolved, chosen, one)]
         form = held[0] if held else shop.catalogue.yardage
         fabrics.append(replace(chosen, form=form, preferred=()))
-        at = next(at for at, one in enumerate(choices) if one.label == chosen.fabric.role)
+        at = next(at for at, choice in enumerate(choices) if choice.label == chosen.fabric.role)
         choices[at] = _say(choices[at], chosen, form)
     return replace(resolved, fabrics=tuple(fabrics), choices=tuple(choices))
 

@@ -27,10 +27,15 @@ def kit_prices(
         class_sheet: Its extras.
         shop: Its markup and kit fee.
     """
-    ways = {one.colorway: one.kits for one in fabrics}
+    ways = {fabric.colorway: fabric.kits for fabric in fabrics}
     return tuple(
         _kit_price(
-            way, kits, [one for one in fabrics if one.colorway == way], lines, class_sheet, shop
+            way,
+            kits,
+            [fabric for fabric in fabrics if fabric.colorway == way],
+            lines,
+            class_sheet,
+            shop,
         )
         for way, kits in ways.items()
     )
@@ -38,14 +43,16 @@ def kit_prices(
 
 def average_price(prices: Sequence[KitPrice]) -> Decimal | None:
     """Return what a kit sells for: over all kits where colorways differ; None unknown."""
-    known = {one.price for one in prices} or {None}  # no fabric could be planned
+    known = {price.price for price in prices} or {None}  # no fabric could be planned
     if len(known) == 1:
         return known.pop()
-    total = sum_known([None if one.price is None else one.price * one.kits for one in prices])
+    total = sum_known(
+        [None if price.price is None else price.price * price.kits for price in prices]
+    )
     return (
         None
         if total is None or not prices
-        else in_cents(Fraction(total) / sum(one.kits for one in prices))
+        else in_cents(Fraction(total) / sum(price.kits for price in prices))
     )
 
 
@@ -57,11 +64,11 @@ def _kit_price(
     class_sheet: ClassSheet,
     shop: Shop,
 ) -> KitPrice:
-    priced = [one for one in class_sheet.extras if one.price is not None]
-    others = [one for one in class_sheet.extras if one.price is None]
+    priced = [extra for extra in class_sheet.extras if extra.price is not None]
+    others = [extra for extra in class_sheet.extras if extra.price is None]
     extras = _sum(times(one.price, one.count_per_kit) for one in priced if one.price is not None)
     fee = shop.kit_fee or Decimal(0)
-    work = next((dict(one.one_kit)[colorway] for one in lines if one.label == LABOR), None)
+    work = next((dict(line.one_kit)[colorway] for line in lines if line.label == LABOR), None)
     cost = shelf = price = None
     if shop.markup is None:
         shelf = sum_known([_share(one.shelf, kits) for one in own])
@@ -71,7 +78,7 @@ def _kit_price(
         if cost is not None:
             marked_up = in_cents(Fraction(cost) * Fraction(shop.markup.factor))
             price = marked_up + (work or Decimal(0)) + extras + fee
-    missing = [one.label for one in own if one.singly is None] + [one.item for one in others]
+    missing = [one.label for one in own if one.singly is None] + [other.item for other in others]
     singly = _sum(one.singly for one in own if one.singly is not None) + extras
     return KitPrice(
         colorway=colorway,

@@ -165,7 +165,7 @@ class ShelfProgram:
         ]
         return Allocation(
             rows=tuple(self._off_row(at, count) for at in range(len(self.shelf))),
-            placed=tuple(sum(one.values()) for one in lots),
+            placed=tuple(sum(lot.values()) for lot in lots),
             lots=tuple(frozenset(lot for lot, n in one.items() if n) for one in lots),
             exact=exact,
         )

@@ -59,5 +59,7 @@ def _sku_cell(sku: str, pattern: PatternReading, sheet: ClassReading) -> Locatio
         for role, own in colorway.skus.items():
             if own.casefold() == key and colorway.where is not None:
                 return replace(colorway.where, cell=colorway.cells.get(role))
-    found = (one.where for one in pattern.pattern.fabrics if (one.sku or "").casefold() == key)
+    found = (
+        fabric.where for fabric in pattern.pattern.fabrics if (fabric.sku or "").casefold() == key
+    )
     return next(found, Location(sheet.class_sheet.workbook))

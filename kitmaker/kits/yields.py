@@ -189,13 +189,13 @@ def _without_names(demands: Sequence[Demand]) -> tuple[tuple[Demand, ...], dict[
     Two prints that are cut alike are one problem, solved once.
     """
     names = {str(at): demand.key for at, demand in enumerate(demands)}
-    return tuple(replace(one, key=str(at)) for at, one in enumerate(demands)), names
+    return tuple(replace(demand, key=str(at)) for at, demand in enumerate(demands)), names
 
 
 def _times(
     layouts: tuple[Layout, ...], copies: int, names: Mapping[str, str]
 ) -> tuple[Layout, ...]:
-    return tuple(Layout(one.sheet.renamed(names), one.copies * copies) for one in layouts)
+    return tuple(Layout(layout.sheet.renamed(names), layout.copies * copies) for layout in layouts)
 
 
 def _at_least(taken: Taken, amount: Yield, form: Form, prints: int) -> Taken:
@@ -227,7 +227,9 @@ def _take_length(asked: FormDemands, form: Form, basis: Basis, copies: int) -> T
     answer = _length(
         demands, form.usable_across, purchase, easy=basis.to_cut, exact=basis.exact_length
     )
-    least_cuts = sum(one.count for one in asked.demands if one.across == form.usable_across)
+    least_cuts = sum(
+        demand.count for demand in asked.demands if demand.across == form.usable_across
+    )
     least = purchase.bought(answer.lower_bound, least_cuts)
 
     def taken(cut: LengthCut) -> Taken:

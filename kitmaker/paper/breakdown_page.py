@@ -77,14 +77,14 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
         head=head,
         counts=tuple((size, str(count)) for size, count in found.counts),
         worth=worth,
-        cloths=tuple(_cloth(one, shop) for one in found.cloths),
+        cloths=tuple(_cloth(cloth, shop) for cloth in found.cloths),
         cautions=CAUTIONS,
     )
     return make_environment().get_template("breakdown.html.j2").render(page=view)
 
 
-def _cloth(one: BrokenDown, shop: Shop) -> ClothView:
-    cloth, job, unit = one.cloth, one.job, shop.unit
+def _cloth(broken_down: BrokenDown, shop: Shop) -> ClothView:
+    cloth, job, unit = broken_down.cloth, broken_down.job, shop.unit
     across, along = say_usable(cloth.across, unit), say_usable(cloth.along, unit)
     return ClothView(
         name=cloth.name,

@@ -118,8 +118,8 @@ def _sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
         for one in fromstring(parts[_RELATIONS])  # noqa: S314  # read before: it has no entities
     }
     sheets = fromstring(parts[_WORKBOOK]).findall(".//{*}sheet")  # noqa: S314
-    mark = next((key for one in sheets for key in one.attrib if key.endswith("}id")), "")
-    return {one.get("name", "").casefold(): targets[one.get(mark)] for one in sheets}
+    mark = next((key for sheet in sheets for key in sheet.attrib if key.endswith("}id")), "")
+    return {sheet.get("name", "").casefold(): targets[sheet.get(mark)] for sheet in sheets}
 
 
 def _add_sheet(parts: dict[str, bytes], name: str) -> str:

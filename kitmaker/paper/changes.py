@@ -47,14 +47,14 @@ def say_changes(last: KitPlan, plan: KitPlan) -> Iterator[str]:
         yield f"size {last.pattern.size or 'not named'} → {plan.pattern.size or 'not named'}"
     if last.all_kits != plan.all_kits:
         yield f"{last.all_kits} → {count_of(plan.all_kits, 'kit')}"
-    kits = {one.name: one.kits or 0 for one in plan.colorways if one.name}
-    for one in last.colorways:
-        if one.name and kits.get(one.name, 0) != one.kits:
-            yield f"{one.name} {one.kits} → {kits.get(one.name, 0)}"
+    kits = {colorway.name: colorway.kits or 0 for colorway in plan.colorways if colorway.name}
+    for colorway in last.colorways:
+        if colorway.name and kits.get(colorway.name, 0) != colorway.kits:
+            yield f"{colorway.name} {colorway.kits} → {kits.get(colorway.name, 0)}"
     was, now = _bought(last), _bought(plan)
     for name in dict.fromkeys((*was, *now)):
-        if said := _say_difference(was.get(name), now.get(name), plan.pattern.unit):
-            yield f"{name} {said}"
+        if text := _say_difference(was.get(name), now.get(name), plan.pattern.unit):
+            yield f"{name} {text}"
     if last.price_per_kit != plan.price_per_kit and plan.price_per_kit is not None:
         before = say_money(last.price_per_kit, last.shop.currency)
         yield f"a kit sells for {say_money(plan.price_per_kit, plan.shop.currency)}, not {before}"

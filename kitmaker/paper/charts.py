@@ -37,13 +37,13 @@ def draw_map(layouts: Sequence[CutLayout], letters: Mapping[str, str], label: st
             lines = hatch_lines(x, y, w, h)
             parts.append(f'<path d="{lines}" stroke="#666" stroke-width=".5" fill="none"/>')
         middle: dict[str, Placed] = {}
-        for key in dict.fromkeys(one.key for one in layout.pieces):
-            alike = [one for one in layout.pieces if one.key == key]
+        for key in dict.fromkeys(piece.key for piece in layout.pieces):
+            alike = [piece for piece in layout.pieces if piece.key == key]
             middle[key] = alike[len(alike) // 2]
-        for one in layout.pieces:
-            x, y, w, h = 1 + one.x * scale, top + one.y * down, one.w * scale, one.h * down
+        for piece in layout.pieces:
+            x, y, w, h = 1 + piece.x * scale, top + piece.y * down, piece.w * scale, piece.h * down
             parts.append(
-                f'<path d="M{pt(x)} {pt(y)}h{pt(w)}v{pt(h)}h{pt(-w)}Z" fill="{shades[one.key]}"'
+                f'<path d="M{pt(x)} {pt(y)}h{pt(w)}v{pt(h)}h{pt(-w)}Z" fill="{shades[piece.key]}"'
                 ' stroke="#000" stroke-width=".5"/>'
             )
         for key, one in middle.items():

@@ -28,13 +28,13 @@ def render_draft_page(draft: Draft) -> str:
         ReadProblem(word="Settle this", where=row.where, said=_said(row.as_written, row.why))
         for row in draft.open_rows
     )
-    looks = tuple(view_problem(one) for one in draft.problems if not one.is_error)
+    looks = tuple(view_problem(problem) for problem in draft.problems if not problem.is_error)
     view = ReadingView(
         head=_head(draft),
         about=say_about(draft.readings[0]) + ("" if draft.size else _sizes(draft)),
         problems=(*opened, *looks),
         unconfirmed=_unconfirmed(draft),
-        page_lines=tuple(_line(one) for one in draft.lines),
+        page_lines=tuple(_line(line) for line in draft.lines),
         fabrics=() if draft.lines else tuple(_fabrics(draft)),
         others=() if draft.lines else tuple(_left_over(draft)),
     )
@@ -61,8 +61,8 @@ def _sizes(draft: Draft) -> str:
 
 
 def _said(words: str, why: str) -> str:
-    said = " ".join(words.split())
-    return why if said and said in why else f"“{said}” {why}".strip()
+    text = " ".join(words.split())
+    return why if text and text in why else f"“{text}” {why}".strip()
 
 
 def _unconfirmed(draft: Draft) -> tuple[str, ...]:
@@ -74,16 +74,27 @@ def _unconfirmed(draft: Draft) -> tuple[str, ...]:
     return tuple(f"{role}: {', '.join(dict.fromkeys(at))}" for role, at in cells.items())
 
 
-def _line(one: SourceLine) -> ReadLine:
-    kind = LineKind.UNREAD if one.is_open else LineKind.READ if one.is_cloth else LineKind.NOTE
-    return ReadLine(where=one.source.address, words=one.words, understood=one.became, kind=kind)
+def _line(source_line: SourceLine) -> ReadLine:
+    kind = (
+        LineKind.UNREAD
+        if source_line.is_open
+        else LineKind.READ
+        if source_line.is_cloth
+        else LineKind.NOTE
+    )
+    return ReadLine(
+        where=source_line.source.address,
+        words=source_line.words,
+        understood=source_line.became,
+        kind=kind,
+    )
 
 
 def _fabrics(draft: Draft) -> list[ReadFabric]:
     return [
-        replace(one, role=f"{one.role} ({reading.pattern.size})") if draft.sizes else one
+        replace(fabric, role=f"{fabric.role} ({reading.pattern.size})") if draft.sizes else fabric
         for reading in draft.readings
-        for one in view_read_fabrics(reading)
+        for fabric in view_read_fabrics(reading)
     ]
 
 

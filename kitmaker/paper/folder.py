@@ -251,7 +251,7 @@ def _stamped_files(marker: Path) -> frozenset[str] | None:
 
 def _make_parents(folder: Path) -> list[Path]:
     """Make the folders above the target; return those made, the outermost first."""
-    missing = [one for one in (folder, *folder.parents) if not one.exists()]
+    missing = [parent for parent in (folder, *folder.parents) if not parent.exists()]
     missing.reverse()
     made: list[Path] = []
     try:

@@ -79,20 +79,20 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
     }
 
 
-def _price(one: KitPrice, plan: KitPlan) -> JsonObject:
+def _price(kit_price: KitPrice, plan: KitPlan) -> JsonObject:
     """The figures of a price; ``shelf`` stands where no ``markup`` is given."""
     markup = plan.shop.markup
     return {
-        "colorway": one.colorway or None,
-        "kits": one.kits,
-        "price": _money(one.price),
-        "cost": _money(one.cost),
+        "colorway": kit_price.colorway or None,
+        "kits": kit_price.kits,
+        "price": _money(kit_price.price),
+        "cost": _money(kit_price.cost),
         "markup": None if markup is None else float(markup.factor),
-        "labor": _money(one.labor),
-        "shelf": _money(one.shelf),
-        "extras": _money(one.extras),
-        "kit_fee": _money(one.fee),
-        "singly": _money(one.singly),
+        "labor": _money(kit_price.labor),
+        "shelf": _money(kit_price.shelf),
+        "extras": _money(kit_price.extras),
+        "kit_fee": _money(kit_price.fee),
+        "singly": _money(kit_price.singly),
     }
 
 

@@ -114,15 +114,15 @@ def _encode(value: object, jobs: list[CuttingJob], *, in_problem: bool = False) 
 def _fields_of(value: object, jobs: list[CuttingJob], *, in_problem: bool = False) -> Json:
     """Write the fields that differ from their defaults."""
     written: dict[str, Json] = {}
-    for one in fields(value):  # type: ignore[arg-type]  # a dataclass, as every caller knows
-        kept = getattr(value, one.name)
-        if one.name == "workbook" and not in_problem:
+    for field in fields(value):  # type: ignore[arg-type]  # a dataclass, as every caller knows
+        kept = getattr(value, field.name)
+        if field.name == "workbook" and not in_problem:
             if isinstance(value, Location):
                 kept = ""
             else:
                 continue
-        if kept != _default(one):
-            written[one.name] = _encode(kept, jobs, in_problem=in_problem)
+        if kept != _default(field):
+            written[field.name] = _encode(kept, jobs, in_problem=in_problem)
     return written
 
 
@@ -140,7 +140,7 @@ def _hints(kind: type) -> dict[str, Any]:
 def _decode(kind: Any, value: Json, jobs: tuple[CuttingJob, ...]) -> Any:
     origin = get_origin(kind)
     if origin in (Union, types.UnionType):
-        inner = [one for one in get_args(kind) if one is not type(None)]
+        inner = [arg for arg in get_args(kind) if arg is not type(None)]
         return None if value is None else _decode(inner[0], value, jobs)
     if origin is tuple:
         return _tuple(get_args(kind), value, jobs)
@@ -185,7 +185,7 @@ def _plain(kind: Any, value: Json) -> Any:
 def _object(kind: Any, value: Json, jobs: tuple[CuttingJob, ...]) -> Any:
     if not isinstance(value, dict):
         raise RecordError(f"no {kind.__name__}")
-    known = {one.name: one for one in fields(kind)}
+    known = {field.name: field for field in fields(kind)}
     if set(value) - set(known):
         raise RecordError(f"more than a {kind.__name__} has")
     hints = _hints(kind)

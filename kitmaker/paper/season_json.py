@@ -57,16 +57,16 @@ def _id(form: Form | None) -> str | None:
     return form.form_id if form else None
 
 
-def _class(one: SeasonClass, unit: Unit) -> JsonObject:
+def _class(season_class: SeasonClass, unit: Unit) -> JsonObject:
     return {
-        "title": one.title,
-        "date": one.day,
-        "pattern": one.pattern,
-        "kits": one.kits,
-        "spare_kits": one.spare_kits,
-        "complete": one.is_complete,
-        "planned": one.is_planned,
-        "short": [_short(short, unit) for short in one.short],
+        "title": season_class.title,
+        "date": season_class.day,
+        "pattern": season_class.pattern,
+        "kits": season_class.kits,
+        "spare_kits": season_class.spare_kits,
+        "complete": season_class.is_complete,
+        "planned": season_class.is_planned,
+        "short": [_short(short, unit) for short in season_class.short],
     }
 
 

@@ -168,10 +168,10 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
         head=_head(season, "Season", "The season on one shelf", SEASON_PAGE),
         summary=_say_summary(season),
         classes=tuple(_classes(season)),
-        problems=tuple(_view_problem(one) for one in season.notes if one.is_error),
+        problems=tuple(_view_problem(note) for note in season.notes if note.is_error),
         skus=tuple(_sku(row, season) for row in (*used, *missing)),
         untouched=", ".join(dict.fromkeys(idle)),
-        notes=tuple(_view_problem(one) for one in season.notes if not one.is_error),
+        notes=tuple(_view_problem(note) for note in season.notes if not note.is_error),
         files=tuple(files),
     )
 

@@ -85,10 +85,11 @@ def _classes(season: Season) -> pandas.DataFrame:
     return _frame(headings, rows)
 
 
-def say_short_of(one: SeasonClass) -> str:
+def say_short_of(season_class: SeasonClass) -> str:
     """Say what a class runs short of: ``JT-101 Harbor fog, short by 1⅜ yd``; "" for nothing."""
     said = {
-        short.sku: f"{say_stock(short.sku, short.print_name)}, {short.said}" for short in one.short
+        short.sku: f"{say_stock(short.sku, short.print_name)}, {short.said}"
+        for short in season_class.short
     }
     return "; ".join(said.values())
 

@@ -75,7 +75,7 @@ class _Writer:
 
     def write(self, sheets: Sequence[StarterSheet]) -> None:
         self._help(sheets)
-        named = {one.name for sheet in sheets if sheet.is_table for one in sheet.fields}
+        named = {field.name for sheet in sheets if sheet.is_table for field in sheet.fields}
         self.places = self._offer(named)
         for sheet in sheets:
             page = self.book.add_worksheet(sheet.name)
@@ -100,11 +100,11 @@ class _Writer:
             page.write_string(down, 0, sheet.name, self.heading)
             page.write_string(down, 1, sheet.about, self.text)
             page.set_row(down, _LINE * (1 + len(sheet.about) // _HELP_WIDTH))
-            for one in sheet.fields:
-                if one.hint:
+            for field in sheet.fields:
+                if field.hint:
                     down += 1
-                    page.write_string(down, 0, one.name, self.text)
-                    page.write_string(down, 1, one.hint, self.soft)
+                    page.write_string(down, 0, field.name, self.text)
+                    page.write_string(down, 1, field.hint, self.soft)
             down += 1
         self._set_page(page)
 
@@ -117,12 +117,12 @@ class _Writer:
         page.set_footer("&Rpage &P of &N")
 
     def _table(self, page: Any, sheet: StarterSheet) -> None:
-        for column, one in enumerate(sheet.fields):
-            page.set_column(column, column, one.width, self.text)
-            page.write_string(0, column, one.name, self.heading)
-            example = f"{self.marks.example}: {one.example}" if column == 0 else one.example
+        for column, field in enumerate(sheet.fields):
+            page.set_column(column, column, field.width, self.text)
+            page.write_string(0, column, field.name, self.heading)
+            example = f"{self.marks.example}: {field.example}" if column == 0 else field.example
             page.write_string(1, column, example, self.soft)
-            self._help_typing(page, (1, column, _LAST_ROW, column), one)
+            self._help_typing(page, (1, column, _LAST_ROW, column), field)
         page.freeze_panes(1, 0)
         page.repeat_rows(0)
 
@@ -130,12 +130,12 @@ class _Writer:
         page.set_column(0, 0, 24, self.text)
         page.set_column(1, 1, 40, self.text)
         page.set_column(2, 2, 60, self.text)
-        for down, one in enumerate(sheet.fields):
-            page.write_string(down, 0, one.name, self.heading)
+        for down, field in enumerate(sheet.fields):
+            page.write_string(down, 0, field.name, self.heading)
             page.write_blank(down, 1, None, self.entry)
-            if one.hint:
-                page.write_string(down, 2, f"{self.marks.hint} {one.hint}", self.soft)
-            self._help_typing(page, (down, 1, down, 1), one)
+            if field.hint:
+                page.write_string(down, 2, f"{self.marks.hint} {field.hint}", self.soft)
+            self._help_typing(page, (down, 1, down, 1), field)
 
     def _offer(self, named: Collection[str]) -> dict[str, str]:
         """Write what drop-downs offer below the explanations; return the cells of each.
@@ -156,17 +156,17 @@ class _Writer:
                 places[heading] = f"='{name}'!${letter}$3:${letter}${last}"
         return places
 
-    def _help_typing(self, page: Any, place: tuple[int, int, int, int], one: Field) -> None:
+    def _help_typing(self, page: Any, place: tuple[int, int, int, int], field: Field) -> None:
         """Offer the choices, and say what is typed here when the cell is picked."""
-        offered: object = self.places.get(one.name) or list(one.choices)
-        if one.names_of:
-            offered = f"='{one.names_of}'!$A$3:$A${_LAST_ROW + 1}"
-        if not offered and not one.hint:
+        offered: object = self.places.get(field.name) or list(field.choices)
+        if field.names_of:
+            offered = f"='{field.names_of}'!$A$3:$A${_LAST_ROW + 1}"
+        if not offered and not field.hint:
             return
         rule: dict[str, object] = {"validate": "list", "source": offered}
         if not offered:
             rule = {"validate": "any"}
-        rule |= {"input_title": one.name[:32], "input_message": (one.hint or one.name)[:255]}
+        rule |= {"input_title": field.name[:32], "input_message": (field.hint or field.name)[:255]}
         # Other words than those offered may be right: a form of the shop's own.
         rule |= {"error_type": "information", "ignore_blank": True}
         page.data_validation(*place, rule)

@@ -35,9 +35,11 @@ def open_svg(
         label: What a screen reader says; "" where words beside it say all.
         left, top: Of its upper left corner.
     """
-    said = f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
+    message = (
+        f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
+    )
     return (
-        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {said}'
+        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {message}'
         f' viewBox="{left} {top} {pt(width)} {pt(height)}"'
         f' width="{pt(width)}pt" height="{pt(height)}pt"'
         ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">'

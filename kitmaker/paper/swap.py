@@ -177,7 +177,7 @@ def _put_files_back(room: Path, target: Path) -> None:
     under_way.unlink(missing_ok=True)
 
 
-def _exchange(one: Path, other: Path) -> bool:
+def _exchange(path: Path, other: Path) -> bool:
     """Let two folders change their names at once; False where the system cannot."""
     if sys.platform not in _CALL:
         return False
@@ -186,7 +186,7 @@ def _exchange(one: Path, other: Path) -> bool:
     except (AttributeError, OSError):
         return False
     here = _AT_FDCWD[sys.platform]
-    return bool(call(here, os.fsencode(one), here, os.fsencode(other), _EXCHANGE) == 0)
+    return bool(call(here, os.fsencode(path), here, os.fsencode(other), _EXCHANGE) == 0)
 
 
 def room_prefix(target: Path) -> str:

@@ -172,7 +172,7 @@ def _set_page(sheet: Any, table: Table, last_row: int) -> None:
         sheet.set_column(at, at, width)
     # some programs do not grow a row for a text that breaks
     lines = max(
-        _lines(one.heading, width) for one, width in zip(table.columns, widths, strict=True)
+        _lines(column.heading, width) for column, width in zip(table.columns, widths, strict=True)
     )
     sheet.set_row(0, 21)
     sheet.set_row(1, 16 * lines)

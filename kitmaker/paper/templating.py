@@ -199,8 +199,8 @@ def _told(name: str, render: Callable[[], str]) -> str:
     try:
         return render()
     except jinja2.TemplateSyntaxError as fault:
-        said = f"'{fault.name or name}' has a mistake in line {fault.lineno}: {fault.message}"
-        raise _unusable(said) from fault
+        message = f"'{fault.name or name}' has a mistake in line {fault.lineno}: {fault.message}"
+        raise _unusable(message) from fault
     except _TEMPLATE_FAULTS as fault:
         where = _place_of(fault, name)
         why = "it calls itself without end" if isinstance(fault, RecursionError) else fault
@@ -221,11 +221,11 @@ def _place_of(fault: BaseException, name: str) -> str:
     return f"'{inner}', line {frames[-1].lineno},"
 
 
-def _unusable(said: str) -> UnreadableError:
+def _unusable(text: str) -> UnreadableError:
     return UnreadableError(
         (
             error(
-                f"The template {said}.",
+                f"The template {text}.",
                 None,
                 "Fix it, or take it out of the templates folder to use the shipped one.",
             ),

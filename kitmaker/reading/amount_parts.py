@@ -107,9 +107,9 @@ def join_parts(
     return one
 
 
-def _is_panels(one: Part, other: Part) -> bool:
+def _is_panels(part: Part, other: Part) -> bool:
     """Whether a bracket says how many panels are cut or sewn of a length."""
-    return bool(one.length) and other.unit == "panel" and Kind.OPENING in other.joints
+    return bool(part.length) and other.unit == "panel" and Kind.OPENING in other.joints
 
 
 def _is_pack(pack: Part, other: Part) -> bool:
@@ -118,10 +118,10 @@ def _is_pack(pack: Part, other: Part) -> bool:
     return is_choice and pack.held == other.unit != "" and other.is_counted
 
 
-def _adds(one: Part, other: Part) -> bool:
+def _adds(part: Part, other: Part) -> bool:
     is_joined = bool({*_ADDING, Kind.SLASH} & other.joints)
-    is_same = one.length is None and one.unit == other.unit != ""
-    return is_same and is_joined and one.is_counted and other.is_counted
+    is_same = part.length is None and part.unit == other.unit != ""
+    return is_same and is_joined and part.is_counted and other.is_counted
 
 
 def _is_its_size(part: Part, size: Part, catalogue: Catalogue) -> bool:
@@ -140,20 +140,20 @@ def _is_its_size(part: Part, size: Part, catalogue: Catalogue) -> bool:
     return max(off) <= SIZE_MAY_DIFFER
 
 
-def _said_twice(one: Part, other: Part, as_written: str, unit: Unit, warnings: list[str]) -> Part:
+def _said_twice(part: Part, other: Part, as_written: str, unit: Unit, warnings: list[str]) -> Part:
     """Return the amount of the pattern's own unit where two systems give the same."""
-    a, b = one.length or Length(0), other.length or Length(0)
+    a, b = part.length or Length(0), other.length or Length(0)
     more = abs(a - b)
-    if one.system is other.system:
+    if part.system is other.system:
         if a == b and other.joints & {Kind.OPENING, Kind.SLASH, Kind.EQUALS}:
-            return one
+            return part
         raise _two_readings(as_written)
     if more > TWO_UNITS_MAY_DIFFER and Kind.OR in other.joints:
         raise _two_readings(as_written)
     if more > TWO_UNITS_MAY_DIFFER and more > TWO_UNITS_SHARE * max(a, b):
         differ = say_decimal(more / CENTIMETER, 1)
-        said = f"'{as_written}' gives two amounts that differ by {differ} cm"
+        message = f"'{as_written}' gives two amounts that differ by {differ} cm"
         if more > ROUNDED_BY:
-            raise AmountError(said, "Type the right one.")
-        warnings.append(said)
-    return one if one.system is unit else other
+            raise AmountError(message, "Type the right one.")
+        warnings.append(message)
+    return part if part.system is unit else other

@@ -214,8 +214,8 @@ class AmountReader:
         if number.lost_gap:
             if FRACTION_SLASH not in self.as_written or not number.text.replace("/", "").isdigit():
                 raise self.unsure("Type it with a gap, such as 1 3/4 yd, or as 6 x 1/4 yd.")
-            said = f"'{number.text}' in '{self.as_written}' is read as {say_plain(value)}"
-            self.warnings.append(said)
+            message = f"'{number.text}' in '{self.as_written}' is read as {say_plain(value)}"
+            self.warnings.append(message)
         inches = unit or Fraction(1)
         other = "cm" if inches < CENTIMETER else "in"
         name = next((name for name, one in BY_LENGTH.items() if one == inches), other)
@@ -235,15 +235,15 @@ class AmountReader:
             self.times = self.prints = int(times)
             return True
         names, is_each = self._names(found), "of" in found.re.groupindex
-        said = f"'{self.as_written}' is read as so much of each"
+        message = f"'{self.as_written}' is read as so much of each"
         of_each = len(names) == 1 and is_each and found["of"] and names[0] in _ONE_CLOTH
         if of_each or self._is_named(names):
-            self.warnings.append(f"{said}, and as the amount of this fabric alone")
+            self.warnings.append(f"{message}, and as the amount of this fabric alone")
             return True
         if not is_each or len(names) < 2 or {"black", "white"} <= {name[0] for name in names}:
             raise self.unsure("Type it as 6 x 1/4 yd, or how many each are.")
         self.times = self.prints = len(names)
-        self.warnings.append(f"{said} of {len(names)}")
+        self.warnings.append(f"{message} of {len(names)}")
         return True
 
     def _names(self, found: Found) -> list[tuple[str, ...]]:

@@ -71,7 +71,7 @@ def read_instructions(
         said = " ".join(lines[at][0] for at in (cut.line, *after))
         draft.pieces.append(piece_of(cut, where, said))
         made.append((cut.line, words, say_understood(draft.pieces[-1], reading.unit)))
-    made += [(one.line, one.words, "a note") for one in understood.remarks]
+    made += [(remark.line, remark.words, "a note") for remark in understood.remarks]
     shown = {line for line, _, _ in made}
     made += [(line, lines[line][0], CUT_ON) for line in understood.cut_on - shown]
     reading.notes.extend(
@@ -104,18 +104,18 @@ def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
     wide_strip = not is_piece and not draft.believes_strip(cut.width)
     both_long = is_piece and min(sides) > LONGEST_BACKING  # no cloth is so wide
     if cut.quantity > MOST_PIECES:
-        said = f"{cut.quantity} pieces are too many to be believed"
+        message = f"{cut.quantity} pieces are too many to be believed"
     elif min(sides) < SMALLEST_PIECE:
-        said = f"a size of {say_size(min(sides), Unit.INCH)} in is too small to be believed"
+        message = f"a size of {say_size(min(sides), Unit.INCH)} in is too small to be believed"
     elif longest > LARGEST_PIECE or wide_strip or both_long:
         shown = cut.width if wide_strip else longest
-        said = f"a size of {say_size(shown, Unit.INCH)} in is too large to be believed"
+        message = f"a size of {say_size(shown, Unit.INCH)} in is too large to be believed"
     else:
         return None
-    return error(said, where, "Look for a slip of the keyboard.")
+    return error(message, where, "Look for a slip of the keyboard.")
 
 
-def piece_of(cut: Cut, where: Location, said: str) -> Piece:
+def piece_of(cut: Cut, where: Location, text: str) -> Piece:
     """Return a cut as a piece; what is said of it on its line and below may join strips."""
     return Piece(
         name=cut.name,
@@ -130,7 +130,7 @@ def piece_of(cut: Cut, where: Location, said: str) -> Piece:
         notes=cut.words,
         formula=cut.formula,
         is_multiplied=cut.is_multiplied,
-        is_joined=cut.kind is PieceKind.STRIP and says_joined(said),
+        is_joined=cut.kind is PieceKind.STRIP and says_joined(text),
         confirmed=cut.confirmed,
     )
 

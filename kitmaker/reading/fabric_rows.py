@@ -114,7 +114,7 @@ def _facts_of(
     places = seen.setdefault(draft.role, set())
     none_in_this_size = is_sized and is_none(cell)
     others = found.table.sized.get("Requirement", ())
-    if none_in_this_size and row.has("Fabric") and any(row.has_column(one) for one in others):
+    if none_in_this_size and row.has("Fabric") and any(row.has_column(other) for other in others):
         reading.none_of_size(found, "Requirement", cell, draft.role, draft.role)
     if not cell.is_blank and not none_in_this_size and cell.location not in places:
         places.add(cell.location)
@@ -129,8 +129,8 @@ def _facts_of(
         if width is None or 1 <= width <= 150:
             draft.usable_width = width
         else:
-            said = "a usable width of that size is not believable"
-            reading.problems.refuse(said, stated.location)
+            message = "a usable width of that size is not believable"
+            reading.problems.refuse(message, stated.location)
     reading.check_remark(row)
     if not of_draft and not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
         reading.refuse_cuts_in_remarks(row)
@@ -175,8 +175,8 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
         same = same and draft.requirement.unit == read.amount.unit
         say = reading.problems.warn if same else reading.problems.refuse
         counted = "; it is counted once" if same else ", and differently"
-        said = f"the requirement of '{draft.role}' stands there twice{counted}"
-        say(said, cell.location, "State it once.")
+        message = f"the requirement of '{draft.role}' stands there twice{counted}"
+        say(message, cell.location, "State it once.")
         return
     draft.requirement, draft.amount_prints = read.amount, read.prints
 

@@ -87,8 +87,8 @@ def cut_for(figure: Figure, width: Length, length: Length | None, rules: CutRule
     cut = cut_figure(figure, width, length, rules)
     finished = finished_measure(figure, width, length)
     if figure in FROM_STRIPS:
-        said = _say_strip(figure, finished, cut.width, rules)
-        return told_strip(figure, cut.width, cut.gives, said, rules)
+        text = _say_strip(figure, finished, cut.width, rules)
+        return told_strip(figure, cut.width, cut.gives, text, rules)
     if figure is Figure.GOOSE_SINGLE:
         formula = _say_two(figure, (2 * finished, finished), cut, rules)
     elif figure is Figure.RECTANGLE or figure in HALF_RECTANGLES:
@@ -205,7 +205,7 @@ def _say_strip(figure: Figure, finished: Length, width: Length, rules: CutRules)
     )
 
 
-def told_strip(figure: Figure, width: Length, gives: int, said: str, rules: CutRules) -> CutFor:
+def told_strip(figure: Figure, width: Length, gives: int, text: str, rules: CutRules) -> CutFor:
     """Return a strip for a figure, with how many it gives; ``said`` is its formula or ""."""
     counted = f"{gives} from a strip of {rules.say(rules.usable_width)} {rules.unit.value}"
     return CutFor(
@@ -213,6 +213,6 @@ def told_strip(figure: Figure, width: Length, gives: int, said: str, rules: CutR
         length=None,
         gives=gives,
         shape=CUT_SHAPES[figure],
-        formula=f"{said}; {counted}" if said else counted,
+        formula=f"{text}; {counted}" if text else counted,
         remark=f"cut into {figure}s, {counted}",
     )

@@ -98,11 +98,11 @@ def compare_pieces(
     unit: Unit,
 ) -> list[Problem]:
     """Return warnings that a part is counted once, with both figures where they differ."""
-    said = (
+    message = (
         f"the {word} of '{draft.role}' stands at {say_places(stated)} as well; it is counted once"
     )
     return list(_differences(draft, word, stated, asked, where, unit)) or [
-        warning(said, where, _LOOK)
+        warning(message, where, _LOOK)
     ]
 
 
@@ -120,20 +120,20 @@ def _differences(
         for pieces in (asked, stated)
     )
     if mine != theirs:
-        said = (
+        message = (
             f"the {word} of '{draft.role}' is cut {theirs} wide in the table and {mine} by this "
             f"sheet ({at})"
         )
-        yield warning(said, where, _LOOK)
+        yield warning(message, where, _LOOK)
         return
     if word not in _RUNS:
         counts = [sum(piece.quantity for piece in pieces) for pieces in (stated, asked)]
         if counts[0] != counts[1]:
-            said = (
+            message = (
                 f"the table asks for {counts[0]} of the {word} in '{draft.role}', this sheet for "
                 f"{counts[1]} ({at})"
             )
-            yield warning(said, where, _LOOK)
+            yield warning(message, where, _LOOK)
         return
     for width in sorted(set(map(narrow, asked))):
         here, wanted = (
@@ -144,17 +144,17 @@ def _differences(
         in_strips, have, need = runs
         at, run = here[0].where.address, f"{say_size(_run(wanted), unit)} {unit.value}"
         if in_strips and have != need:
-            said = (
+            message = (
                 f"the table cuts {have} strips for {part}, this sheet's {run} take {need} at "
                 f"{say_size(draft.counted_width, unit)} {unit.value} ({at})"
             )
-            yield warning(said, where, _LOOK)
+            yield warning(message, where, _LOOK)
         elif not in_strips and abs(have - need) > _NEAR:
-            said = (
+            message = (
                 f"{part} comes to {say_size(have, unit)} {unit.value} in the table and to {run} by "
                 f"this sheet ({at})"
             )
-            yield warning(said, where, _LOOK)
+            yield warning(message, where, _LOOK)
 
 
 def needs_run(piece: Piece, stated: Sequence[Piece], asked: Sequence[Piece], word: str) -> Piece:
@@ -176,11 +176,11 @@ def compare_amount(draft: FabricDraft, where: Location, unit: Unit, need: Length
     amount = draft.requirement
     if amount is None or amount.length is None or need <= amount.length:
         return []
-    said = (
+    message = (
         f"'{draft.role}' is stated as {amount.as_written}, but by this sheet takes "
         f"{say_off_the_bolt(need, unit)}"
     )
-    return [warning(said, where, _LOOK)]
+    return [warning(message, where, _LOOK)]
 
 
 def agree(draft: FabricDraft, word: str, stated: list[Piece], asked: list[Piece]) -> bool:

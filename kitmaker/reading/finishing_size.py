@@ -183,7 +183,7 @@ def _pair(labels: FinishingLabels, of: str) -> tuple[Length, Length] | None:
 def _compare(
     labels: FinishingLabels,
     key: str,
-    said: str,
+    text: str,
     stated: tuple[Length, Length] | None,
     other: str,
     worked: tuple[Length, Length] | None,
@@ -192,7 +192,7 @@ def _compare(
     if stated is None or worked is None or stated == worked:
         return
     labels.warning(
-        f"{said} {_say(labels, stated)}, but {other} {_say(labels, worked)}",
+        f"{text} {_say(labels, stated)}, but {other} {_say(labels, worked)}",
         "Look at both figures, and keep the right one.",
         key,
     )

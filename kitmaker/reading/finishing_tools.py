@@ -103,16 +103,16 @@ class Tools:
                 f"an estimate: for the {part}, {' and '.join(assumed)} assumed", suggestion, *keys
             )
 
-    def note(self, words: str, said: str, draft: FabricDraft, where: Location) -> None:
+    def note(self, words: str, text: str, draft: FabricDraft, where: Location) -> None:
         """Tell what was made of the sheet's words for a fabric."""
-        self.notes.append(Note(where=where, words=words, understood=said, role=draft.role))
+        self.notes.append(Note(where=where, words=words, understood=text, role=draft.role))
 
     def has(self, draft: FabricDraft, word: str) -> list[Piece]:
         """Return the pieces of a part that a fabric has from elsewhere than this sheet."""
         return self._elsewhere(pieces_of(draft, word))
 
     def _elsewhere(self, pieces: list[Piece]) -> list[Piece]:
-        return [one for one in pieces if one.where.sheet != self.labels.where.sheet]
+        return [piece for piece in pieces if piece.where.sheet != self.labels.where.sheet]
 
     def put(self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location) -> None:
         """Add pieces to a fabric, or compare them with those it already has.
@@ -141,7 +141,7 @@ class Tools:
         if found:
             agrees = agree(draft, word, found, pieces)
             exact = set(map(narrow, found)) <= set(map(narrow, pieces))
-            said = (
+            message = (
                 f"{say_places(found)} of '{draft.role}' may be the {word} that this sheet asks for"
             )
             if plain and agrees and exact:
@@ -150,11 +150,11 @@ class Tools:
                 return
             if (plain and agrees) or (exact and (plain or agrees)):
                 todo = f"Call it '{word}' if it is, else write 'not {word}' in its Notes."
-                problems.refuse(said, where, todo)
+                problems.refuse(message, where, todo)
                 return
             if exact:
                 todo = f"Call it '{word}' if it is."
-                problems.warn(f"{said}; both are counted", where, todo)
+                problems.warn(f"{message}; both are counted", where, todo)
         elif self._is_of_another_fabric(draft, word, pieces, where):
             return
         draft.pieces.extend(pieces)
@@ -166,7 +166,7 @@ class Tools:
             alike = look_alikes(other, word, pieces) if other is not draft else []
             found = [one for one in self.has(other, word) if one in alike]
             if found:
-                said = (
+                message = (
                     f"the {word} is of '{draft.role}' here, but of '{other.role}' at "
                     f"{say_places(found)}"
                 )
@@ -174,6 +174,6 @@ class Tools:
                     f"Name one fabric for it in both places, or write 'not {word}' in the Notes "
                     "of the pieces."
                 )
-                self.labels.problems.refuse(said, where, todo)
+                self.labels.problems.refuse(message, where, todo)
                 return True
         return False

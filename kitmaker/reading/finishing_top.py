@@ -48,27 +48,27 @@ def add_binding(tools: Tools, size: QuiltSize) -> None:
         style = labels.choice(style_key, _STYLES)
     tools.estimate("binding", assumed, "State Binding width and Binding allowance.", *keys)
     total = 2 * (size.width + size.length) + allowance
-    said = (
+    message = (
         f"2 × (finished {tools.say(size.width)} + {tools.say(size.length)}) + "
         f"{tools.say(allowance)} = {tools.with_unit(total)}"
     )
     where = labels.location(*keys)
     if style == "bias":
-        piece = _bias(tools, draft, strip, total, said, where)
+        piece = _bias(tools, draft, strip, total, message, where)
     else:
-        formula = f"{said} (straight binding; perimeter + allowance, formula 9)"
+        formula = f"{message} (straight binding; perimeter + allowance, formula 9)"
         piece = piece_of("binding", (strip, total), 1, where, formula, kind=PieceKind.JOINED)
     tools.put(draft, "binding", [piece], where)
 
 
 def _bias(
-    tools: Tools, draft: FabricDraft, strip: Length, total: Length, said: str, where: Location
+    tools: Tools, draft: FabricDraft, strip: Length, total: Length, text: str, where: Location
 ) -> Piece:
     step = tools.labels.unit.length
     squares = finishing.bias_squares(total, strip, draft.counted_width, step)
     share = "" if squares.count == 1 else f" ÷ {squares.count}"
     formula = (
-        f"{said}; √({tools.say(total)}{share} × {tools.say(strip)}), up to "
+        f"{text}; √({tools.say(total)}{share} × {tools.say(strip)}), up to "
         f"{tools.say(step)} = square {tools.say(squares.side)} (bias binding; formula 10)"
     )
     notes = f"for bias strips of {tools.with_unit(strip)}, continuous or joined"
@@ -155,13 +155,13 @@ def _border_advice(
     ways = say_border_cloth(
         borders.cut_width, borders.cut_lengths, draft.counted_width, tools.labels.unit
     )
-    said = f"the border strips are longer than the fabric is wide: {ways}"
+    message = f"the border strips are longer than the fabric is wide: {ways}"
     if cut:
         key = border.label("cut", tools.labels)
-        tools.note(tools.labels.text(key), said, draft, tools.labels.location(key))
+        tools.note(tools.labels.text(key), message, draft, tools.labels.location(key))
         return
     tools.labels.warning(
-        f"{said}; they are counted across",
+        f"{message}; they are counted across",
         "State Border cut as crosswise or lengthwise.",
         border.key,
     )
@@ -255,8 +255,8 @@ def add_setting(tools: Tools, size: QuiltSize) -> None:
         piece = piece_of(figure.value, square, quantity, where, cut.formula, **more)
         tools.put(draft, figure.value, [piece], where)
     top = f"{tools.say(size.top_width)} × {tools.with_unit(size.top_length)}"
-    said = (
+    message = (
         f"{setting.block_count} blocks on point, {sides} setting triangles and 4 corner "
         f"triangles; a top of {top}"
     )
-    tools.note("on point", said, draft, where)
+    tools.note("on point", message, draft, where)

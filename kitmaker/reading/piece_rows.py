@@ -186,15 +186,15 @@ class _PieceOfRow:
         narrow = min(piece.width, piece.length or piece.width)
         if narrow < NARROWEST_SEAMED:
             size = f"{say_size(narrow, self.reading.unit)} {self.reading.unit.value}"
-            said = f"no seam is sewn in a piece that is only {size} wide"
+            message = f"no seam is sewn in a piece that is only {size} wide"
         elif piece.cross_cut is not None:
-            said = "the strips of a strip set are not sewn end to end"
+            message = "the strips of a strip set are not sewn end to end"
         elif not piece.may_have_seams:
-            said = f"a {piece.shape} is never sewn of parts"
+            message = f"a {piece.shape} is never sewn of parts"
         else:
             return
         self.reading.problems.warn(
-            f"'{piece.name}': {said}; it is cut whole",
+            f"'{piece.name}': {message}; it is cut whole",
             self.row.cell("Join").location,
             "Type no, or leave it empty.",
         )
@@ -288,11 +288,11 @@ class _PieceOfRow:
         if not read.finished:
             return read.width, None
         cut, unit = cut_rectangle(read.width, self.reading.seam), self.reading.unit
-        said = (
+        message = (
             f"finished {say_size(read.width, unit)} + {say_size(cut - read.width, unit)} = strip "
             f"{say_size(cut, unit)} (strip; two seam allowances)"
         )
-        return cut, said
+        return cut, message
 
     def _whole_width(self, read: ReadCells) -> Piece | None:
         figure = read.shape.figure

@@ -180,7 +180,7 @@ class _PatternReader:
         )
         unread = {note.role for note in self.tables.notes if note.understood == NOT_READ}
         self.problems.extend(check_by_use(pattern, self.tables.catalogue, unread))
-        confirmed = (confirm_by_amount(one, self.tables.catalogue) for one in fabrics)
+        confirmed = (confirm_by_amount(fabric, self.tables.catalogue) for fabric in fabrics)
         pattern = replace(pattern, fabrics=tuple(confirmed))
         return PatternReading(
             pattern=pattern,

@@ -184,7 +184,9 @@ def _is_known(column: Column, listed: Sequence[str]) -> bool:
 
 def has_size(columns: Sequence[Column], size: str | None) -> bool:
     """Return whether one of the columns of sizes is the chosen size's."""
-    return size is not None and fold_heading(size) in {fold_heading(one.extra) for one in columns}
+    return size is not None and fold_heading(size) in {
+        fold_heading(column.extra) for column in columns
+    }
 
 
 def _slips(

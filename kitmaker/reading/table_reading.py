@@ -100,11 +100,11 @@ class TableReading:
         """Say that a size has none of something; a blank cell may have been forgotten."""
         if not has_size(found.table.sized.get(key, ()), self.size):
             return  # said once, of the whole column
-        said = f"none for {self.size}"
-        self.notes.append(Note(where=cell.location, words=words, understood=said, role=role))
+        message = f"none for {self.size}"
+        self.notes.append(Note(where=cell.location, words=words, understood=message, role=role))
         if cell.is_blank:
             self.problems.warn(
-                f"nothing stands here for '{words}': {said}",
+                f"nothing stands here for '{words}': {message}",
                 cell.location,
                 "Type 0 if that is right, else what is missing.",
             )
@@ -147,18 +147,18 @@ class TableReading:
             by_role.setdefault(role, []).append(where.cell or "")
         if carried:
             cells = "; ".join(f"{', '.join(at)} '{role}'" for role, at in by_role.items())
-            said = f"rows without a fabric take the one above: {cells}"
-            self.problems.warn(said, carried[0][0], "Look whether that is right.")
+            message = f"rows without a fabric take the one above: {cells}"
+            self.problems.warn(message, carried[0][0], "Look whether that is right.")
 
     def unlisted(self, role: str, where: Location) -> None:
         """Say that a fabric is cut from which no table of fabrics lists."""
         meant = find_slip(role, self.listed)
         self.slips.update({role} if meant else ())
-        said = f"the fabric '{role}' is not in the table of fabrics"
+        message = f"the fabric '{role}' is not in the table of fabrics"
         if meant is None:
-            self.problems.warn(said, where)
+            self.problems.warn(message, where)
         else:
-            self.problems.refuse(said, where, f"Did you mean '{meant}'?")
+            self.problems.refuse(message, where, f"Did you mean '{meant}'?")
 
     def say_like_names(self) -> None:
         """Warn of two fabrics whose names are one but for a slip of the keyboard."""
@@ -251,9 +251,9 @@ class TableReading:
         piece = row.columns.get("Piece")
         known = self.drafts.find(alone.text) is not None or "Fabric" not in row.columns
         known = known or (piece is not None and alone.column == piece.number)
-        said = f"nothing but '{text}' stands in this row, so it is passed over"
+        message = f"nothing but '{text}' stands in this row, so it is passed over"
         say = self.problems.refuse if known else self.problems.warn
-        say(said, alone.location, "Fill in the row, or delete it.")
+        say(message, alone.location, "Fill in the row, or delete it.")
         return True
 
     def loose_text(self, cell: Cell) -> None:

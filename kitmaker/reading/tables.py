@@ -353,20 +353,24 @@ def _missing(ends: Sequence[Cell], below: Cell) -> Problem:
 def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Problem:
     name = read_text(heading)
     near = nearest_key(name, {fold_heading(key): key for key in headings})
-    said = f"the heading '{name}' is not known, so what stands under it is not read"
+    message = f"the heading '{name}' is not known, so what stands under it is not read"
     multiplies = find_quantity_words(heading.text, Place.HEADING) is not None
     if multiplies:
-        said = f"the heading '{name}' may change how many are cut; what stands under it is not read"
+        message = (
+            f"the heading '{name}' may change how many are cut; what stands under it is not read"
+        )
     if near:
         instead = f"Head it {near}, and type the counts in full."
-        return error(said, heading.location, instead if multiplies else f"Did you mean '{near}'?")
+        return error(
+            message, heading.location, instead if multiplies else f"Did you mean '{near}'?"
+        )
     counts = heading.kind is not CellKind.TEXT or any(
         cell.kind is not CellKind.TEXT or re.search(r"\d", clean_text(cell.text)) for cell in cells
     )
     if counts or any(_CHANGES_CUT.search(read_text(cell)) for cell in cells):
         instead = "Name it as one of the known headings, 'Notes' for a remark."
-        return error(said, heading.location, instead)
-    return warning(said, heading.location, "Head it 'Notes' if it is a remark.")
+        return error(message, heading.location, instead)
+    return warning(message, heading.location, "Head it 'Notes' if it is a remark.")
 
 
 def read_labels(

@@ -74,7 +74,7 @@ def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
     """
     workbook = _read(path)
     sheets = (*workbook.sheets, *workbook.hidden)
-    if any(len({column for _, column in one.cells}) > MOST_COLUMNS for one in sheets):
+    if any(len({column for _, column in sheet.cells}) > MOST_COLUMNS for sheet in sheets):
         raise UnreadableError(
             f"'{path.name}' has more columns than a pattern needs. "
             "Look far to the right of the tables for stray values and delete those columns."

@@ -72,7 +72,7 @@ def unpacked(
                 f"'{path.name}' is not an {path.suffix.lower()} file inside. {todo}"
             )
         _check_sizes(path.name, members, todo)
-        of_xml = [one for one in members if one.filename.endswith((*_MARKUP, ".rdf"))]
+        of_xml = [member for member in members if member.filename.endswith((*_MARKUP, ".rdf"))]
         parts = {member.filename: archive.read(member) for member in of_xml}
     if any(mark in content for content in parts.values() for mark in _ENTITY_MARKS):
         raise UnreadableError(f"'{path.name}' holds XML that it never needs and is refused. {todo}")
@@ -180,8 +180,8 @@ def _sheets_fit(parts: Mapping[str, bytes]) -> bool:
         raise ValueError("a sheet that is no XML")
     marks = [
         value
-        for one in sheets
-        for key, value in one.attrib.items()
+        for sheet in sheets
+        for key, value in sheet.attrib.items()
         if key.endswith("}id")  # r:id
     ]
     once = len(set(targets)) == len(targets) and len(set(marks)) == len(marks)

@@ -180,16 +180,16 @@ def _last_row(sheet: Sheet) -> int:
 
 
 def _bolts(of: ClassSheet) -> list[tuple[str, int | None, dict[str, str]]]:
-    return [(one.name, one.kits, one.skus) for one in of.colorways]
+    return [(colorway.name, colorway.kits, colorway.skus) for colorway in of.colorways]
 
 
 def _colorways(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> Iterator[Edit]:
     if _bolts(before) == _bolts(wanted):
         return
     rows = [
-        (one.name, one.kits, one.roles.get(key, key), sku)
-        for one in wanted.colorways
-        for key, sku in one.skus.items()
+        (colorway.name, colorway.kits, colorway.roles.get(key, key), sku)
+        for colorway in wanted.colorways
+        for key, sku in colorway.skus.items()
     ]
     grid = _grid(workbook, "Colorways", COLORWAY_HEADINGS, ("Colorway", "Kits", "Fabric", "SKU"))
     yield from grid.headings
@@ -221,15 +221,19 @@ def _rows_before(rows: Sequence[TableRow]) -> Iterator[tuple[tuple[str, str], st
 
 
 def _fabrics(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> Iterator[Edit]:
-    old = {fold_role(one.role): one for one in before.fabrics}
-    changed = [one for one in wanted.fabrics if bag_of(one) != bag_of(old.get(fold_role(one.role)))]
+    old = {fold_role(fabric.role): fabric for fabric in before.fabrics}
+    changed = [
+        fabric
+        for fabric in wanted.fabrics
+        if bag_of(fabric) != bag_of(old.get(fold_role(fabric.role)))
+    ]
     if not changed:
         return
     sheet = find_sheet(workbook, "Fabrics")
     if sheet is not None and is_pattern_table(sheet):
         where = Location(workbook.name, sheet.name)
-        said = "this sheet is the pattern's, so what is in the kit cannot be saved on it"
-        raise OutputError([error(said, where, "Keep the class in a workbook of its own.")])
+        message = "this sheet is the pattern's, so what is in the kit cannot be saved on it"
+        raise OutputError([error(message, where, "Keep the class in a workbook of its own.")])
     grid = _grid(workbook, "Fabrics", FABRIC_HEADINGS, ("Fabric", "In kit", "Form", "Bag"))
     yield from grid.headings
     known = {fold_role(row.text("Fabric")): row.number for row in grid.rows}

@@ -97,9 +97,9 @@ def read_table(
     problems.extend(say_marks(sheet))
     table = find_table(sheet, headings, problems, required=required)
     if table is None:
-        said = " and ".join(f"'{key}'" for key in required)
+        text = " and ".join(f"'{key}'" for key in required)
         problems.refuse(
-            f"the sheet has no row of headings with {said}",
+            f"the sheet has no row of headings with {text}",
             sheet.location,
             f"Head its columns {', '.join(headings)}.",
         )
@@ -217,11 +217,11 @@ def bolt_step(cell: Cell, unit: Unit, problems: Problems, *, what: str) -> Lengt
     if length is None or length <= 2 * unit.bolt_length or not _is_bare(cell):
         return length
     bare = length / unit.bolt_length
-    said = say_plain(bare)
+    text = say_plain(bare)
     problems.warn(
-        f"the {what} {said} is read as {said} {unit.value}, not {said} {unit.bolt_unit}",
+        f"the {what} {text} is read as {text} {unit.value}, not {text} {unit.bolt_unit}",
         cell.location,
-        f"Type {said} {unit.value}.",
+        f"Type {text} {unit.value}.",
     )
     return bare * unit.length
 
@@ -266,8 +266,8 @@ def has_sheet(workbook: Workbook, names: Collection[str]) -> bool:
 
 def one_line(workbook: Workbook, what: str, names: Sequence[str]) -> str:
     """Return the line for a workbook without the sheets it should have."""
-    said = f"{', '.join(names[:-1])} or {names[-1]}"
+    message = f"{', '.join(names[:-1])} or {names[-1]}"
     return (
-        f"'{workbook.name}' is no {what}: it has no sheet named {said}. "
+        f"'{workbook.name}' is no {what}: it has no sheet named {message}. "
         "Name another workbook, or give its sheets these names."
     )

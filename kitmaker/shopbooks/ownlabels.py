@@ -107,9 +107,9 @@ def _paper(row: TableRow, problems: Problems) -> str | None:
     for paper in PAPERS:
         if typed.casefold() == paper.casefold():
             return paper
-    said = " or ".join(PAPERS)
+    text = " or ".join(PAPERS)
     problems.refuse(
-        f"'{typed}' is no paper that is known", row.cell("Paper").location, f"Type {said}."
+        f"'{typed}' is no paper that is known", row.cell("Paper").location, f"Type {text}."
     )
     return None
 

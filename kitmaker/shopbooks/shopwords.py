@@ -85,10 +85,10 @@ def parse_markup(text: str) -> Markup:
     except LengthError:
         message = f"'{text}' is no markup that can be read"
         raise FigureError(message, _ADDS_OR_MULTIPLIES) from None
-    said = say_decimal(bare, 4)
+    words = say_decimal(bare, 4)
     raise FigureError(
-        f"a markup of '{text.strip()}' could add {said} % to the cost or multiply it by {said}",
-        f"Type {said} % or ×{said}.",
+        f"a markup of '{text.strip()}' could add {words} % to the cost or multiply it by {words}",
+        f"Type {words} % or ×{words}.",
     )
 
 
@@ -116,10 +116,10 @@ def parse_percent(text: str) -> Fraction:
     value = _number(cleaned, "Type it as 3 %.")
     if value == 0:
         return value
-    said = say_decimal(value, 4)
+    words = say_decimal(value, 4)
     raise FigureError(
-        f"'{text.strip()}' could be {said} % or {say_decimal(value * _HUNDRED, 4)} %",
-        f"Type it with its sign, as {said} %.",
+        f"'{text.strip()}' could be {words} % or {say_decimal(value * _HUNDRED, 4)} %",
+        f"Type it with its sign, as {words} %.",
     )
 
 

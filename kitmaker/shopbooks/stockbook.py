@@ -113,7 +113,9 @@ def read_stock(
             sheet.location,
             "Remove the sheet where stock has no limit.",
         )
-    return tuple(rows), tuple(one for one in swatches.values() if one.color or one.picture)
+    return tuple(rows), tuple(
+        swatch for swatch in swatches.values() if swatch.color or swatch.picture
+    )
 
 
 def _read_looks(

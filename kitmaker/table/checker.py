@@ -147,22 +147,22 @@ def check_apart(layout: CutLayout) -> list[str]:
     """No two pieces overlap; along the cloth only neighbors can."""
     places = sorted(layout.pieces, key=lambda piece: piece.y)
     faults: list[str] = []
-    for at, one in enumerate(places, start=1):
-        end = one.y + one.h
+    for at, place in enumerate(places, start=1):
+        end = place.y + place.h
         for other in islice(places, at, None):
             if other.y >= end:
                 break
-            if _overlap(one, other):
-                faults.append(f"{one.key} and {other.key} overlap")
+            if _overlap(place, other):
+                faults.append(f"{place.key} and {other.key} overlap")
     return faults
 
 
-def _overlap(one: Placed, other: Placed) -> bool:
+def _overlap(placed: Placed, other: Placed) -> bool:
     return (
-        one.x < other.x + other.w
-        and other.x < one.x + one.w
-        and one.y < other.y + other.h
-        and other.y < one.y + one.h
+        placed.x < other.x + other.w
+        and other.x < placed.x + placed.w
+        and placed.y < other.y + other.h
+        and other.y < placed.y + placed.h
     )
 
 

@@ -75,8 +75,8 @@ def replay(
         if (other.pieces, other.offcuts) != (table.pieces, table.offcuts):
             raise ReplayError("the first kit is cut in another way than the others")
         table.cuts = [
-            Mark(f"{one.name}, {two.name}", one.at)
-            for one, two in zip(table.cuts, other.cuts, strict=True)
+            Mark(f"{cut.name}, {two.name}", cut.at)
+            for cut, two in zip(table.cuts, other.cuts, strict=True)
         ]
     return table
 

@@ -156,11 +156,11 @@ def _stack(step: Step) -> str:
     if max(stacks) == 1:
         return "cut them one by one"
     most = " at most" if len(set(stacks)) > 1 else ""
-    said = f"({step.layers} layers{most})"
+    message = f"({step.layers} layers{most})"
     if len(stacks) == 1:
-        return f"stack them {said}"
+        return f"stack them {message}"
     heights = " or ".join(str(height) for height in sorted(set(stacks), reverse=True))
-    return f"stack them {heights} high, {len(stacks)} stacks {said}"
+    return f"stack them {heights} high, {len(stacks)} stacks {message}"
 
 
 def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
@@ -185,12 +185,12 @@ def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
     size = _measure(measure.size, unit)
     if step.action is Action.CUT_PAIRS:
         pairs = measure.times // 2
-        said = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
+        message = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
     elif not step.part and step.axis is Axis.ALONG:
-        said = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
+        message = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
     else:
-        said = f"{measure.times} at {size}"
-    return f"{said} for {_gives(measure)}{say_marks(measure, unit, shop)}"
+        message = f"{measure.times} at {size}"
+    return f"{message} for {_gives(measure)}{say_marks(measure, unit, shop)}"
 
 
 def _gives(measure: Measure) -> str:
@@ -210,9 +210,9 @@ def say_marks(measure: Measure, unit: Unit, shop: Shop) -> str:
     for mark in run:
         tool = "ruler at" if mark <= shop.ruler_width else "mat at"
         tools[tool].append(say_size(mark, unit))
-    said = "; ".join(f"{tool} {', '.join(marks)}" for tool, marks in tools.items() if marks)
+    text = "; ".join(f"{tool} {', '.join(marks)}" for tool, marks in tools.items() if marks)
     again = "; and again from each new edge" if len(run) < len(at) else ""
-    return f" ({said}{again})"
+    return f" ({text}{again})"
 
 
 def _after(step: Step, unit: Unit, shop: Shop) -> str:

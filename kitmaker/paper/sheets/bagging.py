@@ -109,7 +109,7 @@ def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
         head=make_head(plan, page),
         after=f"The student’s cutting guide {after}.",
         fabrics=fabrics,
-        pictures=pictures_of(plan, (one.swatch for each in fabrics for one in each.cloths)),
+        pictures=pictures_of(plan, (cloth.swatch for each in fabrics for cloth in each.cloths)),
         cautions=CAUTIONS,
     )
 
@@ -143,23 +143,26 @@ def _say_what_to_do(plan: KitPlan, table: TableJob) -> str:
     """Say how the cloth is counted out, or how it is cut off the bolt."""
     if table.form.by_length:
         lengths = join_words(
-            [f"{count_of(one.kits, 'length')} of {one.per_kit.buy}" for one in table.fabrics]
+            [
+                f"{count_of(fabric.kits, 'length')} of {fabric.per_kit.buy}"
+                for fabric in table.fabrics
+            ]
         )
         off = _say_off_which(plan, table) or f"{lengths} off the bolt"
         return f"Cut {off}, each in one piece"
     cut = _cut_off_the_bolt(plan, table)
     if not cut:
         return "Count out and measure each"
-    pieces = [one for line in own_lines(plan, table.first.sku) for one in line.pieces]
+    pieces = [piece for line in own_lines(plan, table.first.sku) for piece in line.pieces]
     how = say_form_cuts(pieces, plan.shop.unit_beside(plan.pattern.unit))
     return f"Cut {cut} off the bolt: {how}. Measure each"
 
 
 def _say_off_which(plan: KitPlan, table: TableJob) -> str:
     """Say which length gives how many of the bags' lengths; "" where all come off one."""
-    sizes = {one.per_kit.buy_length for one in table.fabrics if one.per_kit.buy_length}
+    sizes = {fabric.per_kit.buy_length for fabric in table.fabrics if fabric.per_kit.buy_length}
     unit = plan.shop.unit_beside(plan.pattern.unit)
-    pieces = [one for line in own_lines(plan, table.first.sku) for one in line.pieces]
+    pieces = [piece for line in own_lines(plan, table.first.sku) for piece in line.pieces]
     said = [(say_lengths_of(piece, unit, *sizes), piece) for piece in pieces]
     off = [
         f"{lengths} off the {piece.name}{f' (dye lot {piece.dye_lot})' if piece.dye_lot else ''}"

@@ -159,7 +159,7 @@ def _cloths(ways: list[str], tables: list[TableJob], *, is_long: bool) -> Iterat
 def _table_of(way: str, tables: list[TableJob]) -> TableJob | None:
     """Return where a colorway's own lies; None where it has none."""
     return next(
-        (table for table in tables if any(one.colorway == way for one in table.fabrics)), None
+        (table for table in tables if any(fabric.colorway == way for fabric in table.fabrics)), None
     )
 
 

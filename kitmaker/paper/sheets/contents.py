@@ -120,13 +120,13 @@ def _say_net(needed: NeededPiece, unit: Unit) -> str:
 
 
 def _sewn(needed: NeededPiece, unit: Unit) -> str:
-    said = say_sewn(needed.piece, needed.per_kit, unit)
-    return f"; {said}" if said else ""
+    text = say_sewn(needed.piece, needed.per_kit, unit)
+    return f"; {text}" if text else ""
 
 
 def _each_print(needed: NeededPiece) -> str:
-    said = say_each_print(needed.piece, needed.per_kit)
-    return f" ({said})" if said else ""
+    text = say_each_print(needed.piece, needed.per_kit)
+    return f" ({text})" if text else ""
 
 
 def say_left_out(plan: KitPlan) -> tuple[str, ...]:

@@ -123,7 +123,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
     unit = plan.pattern.unit
     form, job = table.form, table.job
     width = say_usable(form.usable_across, unit)
-    has_roles = job is not None and len({(one.role, one.colorway) for one in job.pieces}) > 1
+    has_roles = job is not None and len({(piece.role, piece.colorway) for piece in job.pieces}) > 1
     swatch = view_swatch(plan, table.first, "sheet")
     layouts = (
         [view_layouts(job, form, unit, plan.shop.catalogue, first=one) for one in (True, False)]
@@ -170,11 +170,17 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
 
 def _say_step_zero(job: CuttingJob) -> str:
     """Say which layouts give one kit; "" where there is but one."""
-    first = join_words([f"{one.first} of {one.name}" for one in job.layouts if one.first])
+    first = join_words(
+        [f"{layout.first} of {layout.name}" for layout in job.layouts if layout.first]
+    )
     if not first:
         return ""
     made = _made_first(job)
-    kits = min(made[one.key] // one.per_kit for one in job.pieces if one.per_kit and made[one.key])
+    kits = min(
+        made[piece.key] // piece.per_kit
+        for piece in job.pieces
+        if piece.per_kit and made[piece.key]
+    )
     if kits > 1:
         return (
             f"One kit alone cannot be cut here: cut {first} first, which is several. Measure the "
@@ -200,7 +206,7 @@ def _say_check(table: TableJob, job: CuttingJob) -> str:
         if any(made[one.key] < one.per_kit for one in own):
             continue
         kept = {one.key: one.per_kit for one in own}
-        over = [(made[one.key] - kept.get(one.key, 0), one.letter) for one in job.pieces]
+        over = [(made[piece.key] - kept.get(piece.key, 0), piece.letter) for piece in job.pieces]
         more = join_words([f"{count} {letter}" for count, letter in over if count > 0])
         left = f" Put {more} with the pieces for the other kits." if more else ""
         whose = f" of colorway {colorway}" if colorway else ""
@@ -210,12 +216,14 @@ def _say_check(table: TableJob, job: CuttingJob) -> str:
 
 def _own_pieces(table: TableJob, job: CuttingJob, colorway: str) -> list[NeededPiece]:
     """Return the pieces that go into a colorway's bags: those of the roles it has here."""
-    roles = {one.role for one in table.fabrics if one.colorway == colorway}
-    return [one for one in job.pieces if one.colorway in ("", colorway) and one.role in roles]
+    roles = {fabric.role for fabric in table.fabrics if fabric.colorway == colorway}
+    return [
+        piece for piece in job.pieces if piece.colorway in ("", colorway) and piece.role in roles
+    ]
 
 
 def _say_pieces(pieces: Iterable[NeededPiece]) -> str:
-    return join_words([f"{one.per_kit} {one.letter}" for one in pieces if one.per_kit])
+    return join_words([f"{piece.per_kit} {piece.letter}" for piece in pieces if piece.per_kit])
 
 
 def _say_rest(table: TableJob) -> str:
@@ -226,7 +234,10 @@ def _say_rest(table: TableJob) -> str:
 def _say_selvages(job: CuttingJob, form: Form) -> str:
     """Say which strips lose their selvages and which keep them; "" for cloth without any."""
     steps = [
-        step for one in job.layouts for step in one.steps if form.nominal_across >= _HALF_WIDTH
+        step
+        for layout in job.layouts
+        for step in layout.steps
+        if form.nominal_across >= _HALF_WIDTH
     ]
     if form.nominal_across < _WHOLE_WIDTH:
         squared = any(step.action is Action.SQUARE_UP and not step.measures for step in steps)

@@ -132,13 +132,13 @@ def view_forms(
         why: Whether the reasons of what won't fit lie open.
     """
     kits = options[0].kits if options else 1
-    has_costs = any(one.cost is not None for fabric in options for one in fabric.options)
-    picked = [one.pick for one in options if one.pick is not None]
+    has_costs = any(option.cost is not None for fabric in options for option in fabric.options)
+    picked = [option.pick for option in options if option.pick is not None]
     return FormsView(
         head=_head(reading, shop, kits),
         notes=tuple(_notes(kits, has_costs=has_costs)),
         has_costs=has_costs,
-        picks=tuple(_pick(one, shop) for one in options),
+        picks=tuple(_pick(option, shop) for option in options),
         total=PickRow(
             role="Together",
             form="",
@@ -147,7 +147,7 @@ def view_forms(
             price=say_money(sum_known([one.price for one in picked]), shop.currency),
             minutes=say_time(sum((one.minutes or Fraction(0) for one in picked), Fraction(0))),
         ),
-        fabrics=tuple(_fabric(one, reading.pattern.unit, shop) for one in options),
+        fabrics=tuple(_fabric(option, reading.pattern.unit, shop) for option in options),
         whole=view_whole(options, shop),
         stay_yardage=say_stay_yardage(options),
         show_reasons=why,
@@ -167,7 +167,7 @@ def _head(reading: PatternReading, shop: Shop, kits: int) -> PageHead:
         pattern=say_pattern(pattern),
         kits="one kit" if kits == 1 else f"one kit, money and minutes for {count_of(kits, 'kit')}",
         foot_name=style_text(HEADING),
-        not_complete=tuple(str(one) for one in reading.problems if one.is_error),
+        not_complete=tuple(str(problem) for problem in reading.problems if problem.is_error),
     )
 
 
@@ -184,21 +184,25 @@ def _notes(kits: int, *, has_costs: bool) -> list[str]:
     ]
 
 
-def _pick(one: FabricOptions, shop: Shop) -> PickRow:
-    pick = one.pick
+def _pick(fabric_options: FabricOptions, shop: Shop) -> PickRow:
+    pick = fabric_options.pick
     if pick is None or pick.amount is None:
-        asked = one.fabric.requirement
+        asked = fabric_options.fabric.requirement
         stated = f"{asked.as_written}, as the pattern states it" if asked else ""
         return PickRow(
-            role=one.fabric.role,
-            form="none fits" if one.fabric.pieces else "" if stated else "no pieces given",
-            amount="" if one.fabric.pieces else stated,
+            role=fabric_options.fabric.role,
+            form="none fits"
+            if fabric_options.fabric.pieces
+            else ""
+            if stated
+            else "no pieces given",
+            amount="" if fabric_options.fabric.pieces else stated,
             cost="",
             price="",
             minutes="",
         )
     return PickRow(
-        role=one.fabric.role,
+        role=fabric_options.fabric.role,
         form=pick.form.name if pick.form.by_length else "",
         amount=pick.amount.buy,
         cost=say_money(pick.cost, shop.currency),
@@ -207,24 +211,27 @@ def _pick(one: FabricOptions, shop: Shop) -> PickRow:
     )
 
 
-def _fabric(one: FabricOptions, unit: Unit, shop: Shop) -> FabricForms:
-    asked = one.fabric.requirement
-    dearest = max((option.cost or Decimal(0) for option in one.ranked), default=Decimal(0))
+def _fabric(fabric_options: FabricOptions, unit: Unit, shop: Shop) -> FabricForms:
+    asked = fabric_options.fabric.requirement
+    dearest = max(
+        (option.cost or Decimal(0) for option in fabric_options.ranked), default=Decimal(0)
+    )
     return FabricForms(
-        role=one.fabric.role,
+        role=fabric_options.fabric.role,
         asked="" if asked is None else asked.as_written,
         rows=tuple(
-            _row(option, dearest, shop, unit, is_pick=option is one.pick) for option in one.ranked
+            _row(option, dearest, shop, unit, is_pick=option is fabric_options.pick)
+            for option in fabric_options.ranked
         ),
-        wont_fit=", ".join(option.form.name for option in one.wont_fit),
-        reasons=tuple((option.form.name, option.in_the_way) for option in one.wont_fit),
+        wont_fit=", ".join(option.form.name for option in fabric_options.wont_fit),
+        reasons=tuple((option.form.name, option.in_the_way) for option in fabric_options.wont_fit),
     )
 
 
 def _amount(option: Option, amount: Yield) -> str:
     each = "" if amount.length is not None else say_of_each(amount.count, amount.prints)
-    said = " ".join(part for part in (amount.buy, option.how_joined) if part)
-    return f"{said}: {each}" if each else said
+    text = " ".join(part for part in (amount.buy, option.how_joined) if part)
+    return f"{text}: {each}" if each else text
 
 
 def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: bool) -> FormRow:

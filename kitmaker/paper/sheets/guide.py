@@ -139,7 +139,7 @@ def _whom_to_call(plan: KitPlan) -> str:
 def _fabric(fabric: FabricPlan, unit: Unit, catalogue: Catalogue) -> GuideFabric:
     job = fabric.job
     if job is not None:  # in the guide all cloth comes from the bag
-        job = replace(job, layouts=tuple(replace(one, source="") for one in job.layouts))
+        job = replace(job, layouts=tuple(replace(layout, source="") for layout in job.layouts))
     form = fabric.form
     return GuideFabric(
         name=fabric.name,

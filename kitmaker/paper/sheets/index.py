@@ -157,8 +157,8 @@ def view_index(
         kits_possible=say_kits_possible(plan),
         fabrics=tuple(_view_fabric(plan, fabric, pages) for fabric in plan.fabrics),
         left_out=tuple((out.role, out.reason or out.in_kit.value) for out in plan.left_out),
-        choices=tuple(one for one in plan.choices if not _is_figure(one)),
-        figures=tuple(one for one in plan.choices if _is_figure(one)),
+        choices=tuple(choice for choice in plan.choices if not _is_figure(choice)),
+        figures=tuple(choice for choice in plan.choices if _is_figure(choice)),
         costs_caption=_say_costs_caption(plan),
         costs_of_one=tuple(f"One kit, {way}" if way else "One kit" for way in ways),
         costs=tuple(_view_costs(plan, ways)),
@@ -283,7 +283,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
 def _map_of(fabric: FabricPlan) -> Markup:
     if fabric.job is None:
         return Markup()
-    letters = {one.key: printable(one.letter) for one in fabric.job.pieces}
+    letters = {piece.key: printable(piece.letter) for piece in fabric.job.pieces}
     drawn = draw_map(fabric.job.layouts, letters, f"how {printable(fabric.name)} is cut up")
     return Markup(drawn)  # noqa: S704  # of numbers; words are escaped
 
@@ -295,8 +295,8 @@ def _shelf_of(plan: KitPlan, fabric: FabricPlan) -> Iterator[tuple[Markup, str]]
         if line.sku != fabric.sku or not line.sku or first is not fabric:
             continue
         for piece, stock in zip(line.pieces, view.stock, strict=True):
-            said = f"{stock.at_hand} at hand, {stock.take} taken, {stock.left} left"
-            yield _bar([piece.take, piece.left], piece.at_hand), said
+            sentence = f"{stock.at_hand} at hand, {stock.take} taken, {stock.left} left"
+            yield _bar([piece.take, piece.left], piece.at_hand), sentence
         if line.short:
             yield Markup(), "short: see above"
 
@@ -321,7 +321,10 @@ def say_use(fabric: FabricPlan) -> str:
     )
     area = {placed.key: placed.w * placed.h for layout in job.layouts for placed in layout.pieces}
     spare = sum(
-        (max(0, one.made - one.needed) * area.get(one.key, Fraction(0)) for one in job.pieces),
+        (
+            max(0, piece.made - piece.needed) * area.get(piece.key, Fraction(0))
+            for piece in job.pieces
+        ),
         Fraction(0),
     )
     spare_share = round(100 * spare / cloth)

@@ -95,7 +95,7 @@ def view_kit_cards(plan: KitPlan, page: PageRef) -> KitCardsView:
         date=say_date(sheet.date),
         class_about=" · ".join(part for part in (sheet.title, teacher) if part),
         cards=tuple(cards),
-        pictures=pictures_of(plan, (one for card in cards for one in card.swatches)),
+        pictures=pictures_of(plan, (swatch for card in cards for swatch in card.swatches)),
         is_full=any(len(card.lines) > _ROOMY for card in cards),
         bring=_say_bring(plan),
         left_out="; ".join(one for one in say_left_out(plan) if one != _THE_PATTERN) or "–",

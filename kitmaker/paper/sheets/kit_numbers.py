@@ -21,7 +21,7 @@ def number_kits(plan: KitPlan) -> tuple[tuple[Colorway, tuple[int, ...]], ...]:
         kits = plan.all_kits if colorway.kits is None else colorway.kits
         first += colorway.done
         numbers = range(first, first + kits)
-        chosen = [one for one in numbers if not plan.only_kits or one in plan.only_kits]
+        chosen = [number for number in numbers if not plan.only_kits or number in plan.only_kits]
         numbered.append((colorway, tuple(chosen)))
         first += kits
     return tuple(numbered)
@@ -29,14 +29,14 @@ def number_kits(plan: KitPlan) -> tuple[tuple[Colorway, tuple[int, ...]], ...]:
 
 def say_kits_of(plan: KitPlan) -> str:
     """Say the kits planned: ``12 kits``; after finished ones ``6 kits, numbers 4 to 9 of 9``."""
-    said = say_kits(plan.kits, plan.spare_kits)
+    text = say_kits(plan.kits, plan.spare_kits)
     numbers = tuple(number for _, kits in number_kits(plan) for number in kits)
     if plan.only_kits:
         return say_which(plan, numbers)
     if not plan.finished_kits:
-        return said
+        return text
     word = "number" if len(numbers) == 1 else "numbers"
-    return f"{said}, {word} {say_numbers(numbers)} of {plan.class_kits}"
+    return f"{text}, {word} {say_numbers(numbers)} of {plan.class_kits}"
 
 
 def say_which(plan: KitPlan, kits: tuple[int, ...]) -> str:

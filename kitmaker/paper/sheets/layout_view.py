@@ -310,10 +310,10 @@ def _boxes(step: Step) -> Iterable[TickBoxes]:
         return
     before = "strips: " if step.runs else ""
     for height, run in groupby(counted):
-        said = f"{height} high" if height > 1 else "one alone"
+        message = f"{height} high" if height > 1 else "one alone"
         alike = tuple(run)
         each = "" if len(alike) == 1 else "each "
-        yield TickBoxes(f"{before}{each}{height if step.runs else said}", alike)
+        yield TickBoxes(f"{before}{each}{height if step.runs else message}", alike)
         before = ""
 
 

@@ -93,7 +93,7 @@ def _layout(
     steps = tuple(_steps(layout, unit))
     copies = _say_copies(layout, unit, by_length=head.form.by_length)
     across, along = layout.sheet
-    bare = tuple(replace(one, ruler="") for one in steps)
+    bare = tuple(replace(step, ruler="") for step in steps)
     fits = [each for each in (steps, bare) if _lines(each, _FEW_CHARACTERS) * _LINE <= _ROOM]
     beside = along >= across * _HIGH_FROM and bool(fits)
     steps = fits[0] if beside else steps
@@ -113,7 +113,9 @@ def _layout(
 
 
 def _lines(steps: Iterable[PosterStep], characters: int) -> int:
-    said = (f"1 {one.size} → {one.gives} {'ruler' * bool(one.ruler)} {one.ruler}" for one in steps)
+    said = (
+        f"1 {step.size} → {step.gives} {'ruler' * bool(step.ruler)} {step.ruler}" for step in steps
+    )
     return sum(1 + len(words) // characters for words in said)
 
 

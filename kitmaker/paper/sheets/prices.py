@@ -41,16 +41,20 @@ def say_prices(plan: KitPlan) -> tuple[PriceLine, ...]:
     )
 
 
-def _say_how(one: KitPrice, plan: KitPlan) -> str:
-    if one.price is None:
+def _say_how(kit_price: KitPrice, plan: KitPlan) -> str:
+    if kit_price.price is None:
         return _say_why_none(plan)
     sign, markup = plan.shop.currency, plan.shop.markup
     parts: list[str] = []
     if markup is None:
-        parts.append(f"{say_money(one.shelf, sign)} shelf prices of its fabrics")
+        parts.append(f"{say_money(kit_price.shelf, sign)} shelf prices of its fabrics")
     else:
-        parts.append(f"{say_money(one.cost, sign)} cost × {markup.factor.normalize():f}")
-    more = (one.labor, "labor"), (one.extras, "extras at their own price"), (one.fee, "kit fee")
+        parts.append(f"{say_money(kit_price.cost, sign)} cost × {markup.factor.normalize():f}")
+    more = (
+        (kit_price.labor, "labor"),
+        (kit_price.extras, "extras at their own price"),
+        (kit_price.fee, "kit fee"),
+    )
     parts += [f"{say_money(amount, sign)} {name}" for amount, name in more if amount]
     why = " (no markup is given, so shelf prices are taken)" if markup is None else ""
     return " + ".join(parts) + why
@@ -62,11 +66,13 @@ def _say_why_none(plan: KitPlan) -> str:
     return "not known: no markup is given, and a shelf price is missing"
 
 
-def _say_singly(one: KitPrice, plan: KitPlan) -> str:
-    if one.singly is None:
-        missing = join_words([name.removesuffix(f", {one.colorway}") for name in one.unpriced])
+def _say_singly(kit_price: KitPrice, plan: KitPlan) -> str:
+    if kit_price.singly is None:
+        missing = join_words(
+            [name.removesuffix(f", {kit_price.colorway}") for name in kit_price.unpriced]
+        )
         return f"what its parts sell for singly is not known (no shelf price for {missing})"
-    return f"singly its parts would sell for {say_money(one.singly, plan.shop.currency)}"
+    return f"singly its parts would sell for {say_money(kit_price.singly, plan.shop.currency)}"
 
 
 def price_facts(plan: KitPlan) -> Iterator[tuple[str, str, str]]:

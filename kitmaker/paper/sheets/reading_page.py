@@ -116,7 +116,8 @@ def view_reading_page(plan: KitPlan, page: PageRef, reading: PatternReading) -> 
         head=make_head(plan, page),
         about=say_about(reading),
         problems=tuple(
-            view_problem(one) for one in sorted(reading.problems, key=lambda one: not one.is_error)
+            view_problem(one)
+            for one in sorted(reading.problems, key=lambda problem: not problem.is_error)
         ),
         unconfirmed=_unconfirmed(reading),
         fabrics=view_read_fabrics(reading),
@@ -185,8 +186,8 @@ def _say_amount(amount: Amount | None, unit: Unit) -> str:
         return "the pattern states no amount"
     if amount.length is None:
         return _say_counted(amount)
-    said = f"{say_number(amount.quantity)} {amount.unit}"
-    return f"{said} = {say_size(amount.length, unit)} {unit.value}"
+    message = f"{say_number(amount.quantity)} {amount.unit}"
+    return f"{message} = {say_size(amount.length, unit)} {unit.value}"
 
 
 def _say_counted(amount: Amount) -> str:
@@ -222,7 +223,9 @@ _CONFIRMED = {
 
 def _confirmed(fabric: Fabric | None, where: str) -> str:
     """Say what confirms every piece of a cell; "" where something is left to a person."""
-    pieces = [] if fabric is None else [one for one in fabric.pieces if one.where.address == where]
+    pieces = (
+        [] if fabric is None else [piece for piece in fabric.pieces if piece.where.address == where]
+    )
     found = {piece.confirmed or "" for piece in pieces}
     if not pieces or not found <= set(_CONFIRMED):
         return ""

@@ -240,8 +240,8 @@ def say_sewn(piece: Piece, count: int, unit: Unit) -> str:
     if sewn.is_run:
         each = "one length" if times == 1 else "each"
         return f"{how}: {each} at least {whole} long"
-    said = f"{how}: {times} of {say_size(wide, unit)} × {whole}"
-    return said if gives == sewn.needed else f"{said}, trimmed"
+    message = f"{how}: {times} of {say_size(wide, unit)} × {whole}"
+    return message if gives == sewn.needed else f"{message}, trimmed"
 
 
 def say_cross_cut(piece: Piece, unit: Unit) -> str:

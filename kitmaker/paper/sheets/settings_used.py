@@ -39,7 +39,9 @@ def _say(plan: KitPlan, *, counted: bool) -> str:
     ways = _ways(plan)
     for way, roles in ways.items():
         parts.append(way if len(ways) == 1 else f"{way}: {_fabrics(roles, counted=counted)}")
-    parts += [f"{one.label.lower()} {one.value}" for one in plan.choices if one.label in _ALSO]
+    parts += [
+        f"{choice.label.lower()} {choice.value}" for choice in plan.choices if choice.label in _ALSO
+    ]
     if plan.left_out:
         out = [fabric.role for fabric in plan.left_out]
         parts.append(f"not in the kit: {_fabrics(out, counted=counted)}")

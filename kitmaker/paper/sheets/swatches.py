@@ -73,7 +73,9 @@ def pictures_of(plan: KitPlan, views: Iterable[SwatchView]) -> tuple[Picture, ..
 
 def say_letters(fabrics: Iterable[FabricPlan]) -> str:
     """Say the letters of some fabrics' pieces: ``A B C``; of many ``A to W``."""
-    letters = list(dict.fromkeys(one.letter for fabric in fabrics for one in own_pieces(fabric)))
+    letters = list(
+        dict.fromkeys(piece.letter for fabric in fabrics for piece in own_pieces(fabric))
+    )
     if len(letters) > 4 and all(len(letter) == 1 for letter in letters):
         return f"{letters[0]} to {letters[-1]}"
     return " ".join(letters)

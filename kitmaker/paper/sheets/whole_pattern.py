@@ -33,7 +33,7 @@ def view_whole(options: Sequence[FabricOptions], shop: Shop) -> tuple[WholeRow, 
 
 
 def _most_first(options: Sequence[FabricOptions]) -> list[Whole]:
-    some = [one for one in wholes_of(options) if one.held or one.would_join]
+    some = [whole for whole in wholes_of(options) if whole.held or whole.would_join]
     return sorted(some, key=lambda one: (-one.held, one.cost is None, one.cost or Decimal(0)))
 
 
@@ -68,10 +68,10 @@ def say_stay_yardage(options: Sequence[FabricOptions]) -> str:
     if not stays:
         return "No fabric has to stay yardage."
     one = len(stays) == 1
-    said = f"{join_words(list(stays))} must stay yardage: no other form holds "
+    message = f"{join_words(list(stays))} must stay yardage: no other form holds "
     least = stay_yardage(options, if_joined=True) or ()
     if least == stays:
-        return f"{said}{'it' if one else 'them'}."
+        return f"{message}{'it' if one else 'them'}."
     rest = f"only {join_words(list(least))} must" if least else "none must"
     whole = "it as it is" if one else "them as they are"
-    return f"{said}{whole}. Sewn of shorter parts (--join), {rest}."
+    return f"{message}{whole}. Sewn of shorter parts (--join), {rest}."

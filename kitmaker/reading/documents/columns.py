@@ -142,7 +142,7 @@ def _centered(rows: Sequence[PageRow]) -> list[PageRow] | None:
     names = [row.segments[0].text for row in table]
     asked = sum(_COUNTS.search(row.segments[-1].text) is not None for row in table)
     is_one = len(table) > 1 and all(len(row.segments) > 1 for row in table)
-    is_list = any(_AMOUNT.search(one) or _PIECES.search(one) for one in names)
+    is_list = any(_AMOUNT.search(name) or _PIECES.search(name) for name in names)
     return table if is_one and not is_list and asked > len(table) / 2 else None
 
 
@@ -165,16 +165,16 @@ class _Cell:
         parts = [one for _, one in self.lines]
         return replace(
             parts[0],
-            left=min(one.left for one in parts),
-            right=max(one.right for one in parts),
-            text="\n".join(one.text for one in parts),
-            is_bold=all(one.is_bold for one in parts),
+            left=min(part.left for part in parts),
+            right=max(part.right for part in parts),
+            text="\n".join(part.text for part in parts),
+            is_bold=all(part.is_bold for part in parts),
         )
 
 
 def _upright(rows: Sequence[PageRow]) -> list[list[tuple[float, Segment]]]:
     """Return the columns of a table, each with its lines: what stands above each other."""
-    placed = ((row.top, one) for row in rows for one in row.segments)
+    placed = ((row.top, segment) for row in rows for segment in row.segments)
     columns: list[list[tuple[float, Segment]]] = []
     right = 0.0
     for top, one in sorted(placed, key=lambda one: one[1].left):
@@ -200,7 +200,7 @@ def _cells(column: Sequence[tuple[float, Segment]]) -> list[_Cell]:
 
 
 def _crosses(row: PageRow, gutter: float) -> bool:
-    return any(one.left < gutter < one.right for one in row.segments)
+    return any(segment.left < gutter < segment.right for segment in row.segments)
 
 
 def _is_parted(row: PageRow, gutter: float) -> bool:
@@ -221,7 +221,7 @@ def _split_again(rows: list[PageRow]) -> Iterator[Part]:
 def _side(rows: Sequence[PageRow], gutter: float, *, left: bool) -> list[PageRow]:
     kept = []
     for row in rows:
-        segments = tuple(one for one in row.segments if (one.left < gutter) is left)
+        segments = tuple(segment for segment in row.segments if (segment.left < gutter) is left)
         if segments:
             kept.append(replace(row, segments=segments))
     return kept
@@ -229,10 +229,15 @@ def _side(rows: Sequence[PageRow], gutter: float, *, left: bool) -> list[PageRow
 
 def _gutter(rows: Sequence[PageRow]) -> float | None:
     """Return where a blank strip parts the rows into two columns; None where none does."""
-    segments = [one for row in rows for one in row.segments]
-    first, last = min(one.left for one in segments), max(one.right for one in segments)
+    segments = [segment for row in rows for segment in row.segments]
+    first, last = (
+        min(segment.left for segment in segments),
+        max(segment.right for segment in segments),
+    )
     inner = _INNER * (last - first)
-    starts = sorted({one.left for one in segments if first + inner < one.left < last - inner})
+    starts = sorted(
+        {segment.left for segment in segments if first + inner < segment.left < last - inner}
+    )
     best: tuple[float, float] | None = None
     for start in starts:
         place = start - 0.01
@@ -246,20 +251,22 @@ def _score(
     rows: Sequence[PageRow], segments: Sequence[Segment], place: float, start: float
 ) -> float:
     """Return how well a strip parts rows; 0 where it does not."""
-    lefts = [one for one in segments if one.right <= place]
-    rights = [one for one in segments if one.left >= place]
-    crossing = sum(any(one.left < place < one.right for one in row.segments) for row in rows)
+    lefts = [segment for segment in segments if segment.right <= place]
+    rights = [segment for segment in segments if segment.left >= place]
+    crossing = sum(
+        any(segment.left < place < segment.right for segment in row.segments) for row in rows
+    )
     if len(rights) < _FEWEST_ROWS or len(lefts) < _FEWEST_ROWS:
         return 0
-    width = max(one.right for one in segments) - start
+    width = max(segment.right for segment in segments) - start
     first_of_rows = [
-        min(one.left for one in row.segments if one.left >= place)
+        min(segment.left for segment in row.segments if segment.left >= place)
         for row in rows
-        if any(one.left >= place for one in row.segments)
+        if any(segment.left >= place for segment in row.segments)
     ]
-    aligned = sum(one - start <= 0.15 * width for one in first_of_rows)
-    near = 0.02 * width + median(one.height for one in rights)  # lists hang a little
-    at_start = sum(abs(one - start) <= near for one in first_of_rows)
+    aligned = sum(row - start <= 0.15 * width for row in first_of_rows)
+    near = 0.02 * width + median(right.height for right in rights)  # lists hang a little
+    at_start = sum(abs(row - start) <= near for row in first_of_rows)
     if aligned < _ALIGNED * len(first_of_rows) or at_start < 2 or crossing > len(rows) / 2:
         return 0
     return min(len(lefts), len(rights)) + at_start - 3 * crossing
@@ -269,10 +276,10 @@ def _is_table(rows: Sequence[PageRow], gutter: float) -> bool:
     """Whether a band's left side names what stands on its right."""
     pairs = []
     alone = 0
-    parted = sum(sum(one.left < gutter for one in row.segments) > 1 for row in rows)
+    parted = sum(sum(segment.left < gutter for segment in row.segments) > 1 for row in rows)
     for row in rows:
-        left = " ".join(one.text for one in row.segments if one.left < gutter)
-        right = " ".join(one.text for one in row.segments if one.left >= gutter)
+        left = " ".join(segment.text for segment in row.segments if segment.left < gutter)
+        right = " ".join(segment.text for segment in row.segments if segment.left >= gutter)
         if left and right:
             pairs.append((left, right))
         elif left:

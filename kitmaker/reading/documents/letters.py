@@ -46,10 +46,10 @@ class Rule:
     bottom: float
     top: float
 
-    def is_between(self, one: Letter, other: Letter) -> bool:
+    def is_between(self, letter: Letter, other: Letter) -> bool:
         """Whether it stands between two letters."""
         is_beside = self.bottom <= other.base + other.height / 4 <= self.top
-        return is_beside and one.right <= self.place + 1 and self.place - 1 <= other.left
+        return is_beside and letter.right <= self.place + 1 and self.place - 1 <= other.left
 
 
 def rows_of_letters(letters: Sequence[Letter], rules: Sequence[Rule]) -> list[PageRow]:
@@ -154,7 +154,7 @@ def _is_behind(letter: Letter, last: Letter) -> bool:
 
 
 def _tallest(letters: Sequence[Letter]) -> Letter:
-    return max(letters, key=lambda one: one.height)
+    return max(letters, key=lambda letter: letter.height)
 
 
 def _parts(
@@ -194,8 +194,8 @@ def _segment(letters: Sequence[Letter]) -> Segment:
         letters[0].left,
         letters[-1].right,
         _text(letters),
-        median(one.height for one in letters),
-        all(one.is_bold for one in letters),
+        median(letter.height for letter in letters),
+        all(letter.is_bold for letter in letters),
     )
 
 

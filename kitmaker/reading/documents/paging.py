@@ -38,7 +38,7 @@ def paged(name: str, pages: Sequence[Sequence[PageRow]]) -> Document:
 
 
 def _text(row: PageRow) -> str:
-    return " ".join(one.text for one in row.segments)
+    return " ".join(segment.text for segment in row.segments)
 
 
 def _key(row: PageRow) -> str:
@@ -111,35 +111,35 @@ def _goes_on(above: PageLine, line: PageLine, row: PageRow) -> tuple[str, ...]:
     if len(above.cells) < 2 or len(row.segments) >= len(above.spans) or is_apart:
         return ()
     columns = [
-        min(range(len(above.spans)), key=lambda at: abs(above.spans[at][0] - one.left))
-        for one in row.segments
+        min(range(len(above.spans)), key=lambda at: abs(above.spans[at][0] - segment.left))
+        for segment in row.segments
     ]
     if len(set(columns)) < len(columns) or (0 in columns and not line.text[:1].islower()):
         return ()
     if any(
-        abs(above.spans[at][0] - one.left) > 4 * one.height
-        for at, one in zip(columns, row.segments, strict=True)
+        abs(above.spans[at][0] - segment.left) > 4 * segment.height
+        for at, segment in zip(columns, row.segments, strict=True)
     ):
         return ()
     cells = list(above.cells)
-    for at, one in zip(columns, row.segments, strict=True):
-        cells[at] = f"{cells[at]}\n{one.text}"
+    for at, segment in zip(columns, row.segments, strict=True):
+        cells[at] = f"{cells[at]}\n{segment.text}"
     return tuple(cells)
 
 
 def _line(part: Part, row: PageRow, place: PagePlace, gap: float) -> PageLine:
     first, last = row.segments[0], row.segments[-1]
-    cells = tuple(one.text for one in row.segments) if len(row.segments) > 1 else ()
+    cells = tuple(segment.text for segment in row.segments) if len(row.segments) > 1 else ()
     return PageLine(
         text=_text(row),
         cells=cells if part.is_table else (),
-        spans=tuple((one.left, one.right) for one in row.segments),
+        spans=tuple((segment.left, segment.right) for segment in row.segments),
         place=place,
         left=first.left,
         right=last.right,
         edge=part.right,
         of=len(part.rows),
-        height=max(one.height for one in row.segments),
+        height=max(segment.height for segment in row.segments),
         gap=gap,
-        is_bold=all(one.is_bold for one in row.segments),
+        is_bold=all(segment.is_bold for segment in row.segments),
     )

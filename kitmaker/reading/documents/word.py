@@ -116,7 +116,10 @@ def _table(table: Element) -> Iterator[tuple[tuple[str, ...], bool]]:
         inside = [list(cell.iter(f"{_W}p")) for cell in cells]
         texts = ("\n".join(map(_text, paragraphs)) for paragraphs in inside)
         wide = [text for cell, text in zip(cells, texts, strict=True) for text in _over(cell, text)]
-        yield tuple(wide), all(_is_bold(one) for paragraphs in inside for one in paragraphs)
+        yield (
+            tuple(wide),
+            all(_is_bold(paragraph) for paragraphs in inside for paragraph in paragraphs),
+        )
 
 
 def _over(cell: Element, text: str) -> tuple[str, ...]:
@@ -145,13 +148,13 @@ def _is_bold(paragraph: Element) -> bool:
     if style is not None and style.get(f"{_W}val", "").startswith(("Heading", "Title")):
         return True
     runs = [one for one in paragraph.iter(f"{_W}r") if one.find(f"{_W}t") is not None]
-    return bool(runs) and all(_has_mark(one, "b") for one in runs)
+    return bool(runs) and all(_has_mark(run, "b") for run in runs)
 
 
 def _has_mark(run: Element, *names: str) -> bool:
     """Whether letters are set in one of some ways: bold, hidden, struck through."""
     marks = (run.find(f"{_W}rPr/{_W}{name}") for name in names)
-    return any(one is not None and one.get(f"{_W}val") not in ("0", "false") for one in marks)
+    return any(mark is not None and mark.get(f"{_W}val") not in ("0", "false") for mark in marks)
 
 
 def _struck(body: Element, name: str) -> Iterator[PageLine]:

@@ -63,8 +63,8 @@ def assemble(
 ) -> Draft:
     """Return the draft of readings, size by size, with every other line of their source."""
     first = readings[0].pattern
-    fabrics = _side_by_side([one.fabrics for one in rows], sizes, REQUIREMENT)
-    pieces = _side_by_side([one.pieces for one in rows], sizes, QUANTITY)
+    fabrics = _side_by_side([row.fabrics for row in rows], sizes, REQUIREMENT)
+    pieces = _side_by_side([row.pieces for row in rows], sizes, QUANTITY)
     placed_fabrics = _placed(fabrics, FABRICS_SHEET, fabric_headings(sizes))
     placed_pieces = _placed(pieces, PIECES_SHEET, piece_headings(sizes))
     draft = Draft(
@@ -120,15 +120,15 @@ def _identity(row: OneRow, key: str) -> tuple[object, ...]:
     return (row.cells,)
 
 
-def _joined(one: OneRow, other: OneRow) -> OneRow:
+def _joined(one_row: OneRow, other: OneRow) -> OneRow:
     """Return two sizes of one row: its words once, as sure as the weaker."""
     return replace(
-        one,
-        cells=tuple({**dict(other.cells), **dict(one.cells)}.items()),
-        as_written=tuple(dict.fromkeys((*one.as_written, *other.as_written))),
-        places=tuple(dict.fromkeys((*one.places, *other.places))),
-        how_sure=min(one.how_sure, other.how_sure, key=_WEAKEST_FIRST.index),
-        why=" ".join(dict.fromkeys(text for text in (one.why, other.why) if text)),
+        one_row,
+        cells=tuple({**dict(other.cells), **dict(one_row.cells)}.items()),
+        as_written=tuple(dict.fromkeys((*one_row.as_written, *other.as_written))),
+        places=tuple(dict.fromkeys((*one_row.places, *other.places))),
+        how_sure=min(one_row.how_sure, other.how_sure, key=_WEAKEST_FIRST.index),
+        why=" ".join(dict.fromkeys(text for text in (one_row.why, other.why) if text)),
     )
 
 
@@ -159,7 +159,9 @@ def _cell_to_fill(row: OneRow, cells: dict[str, str], headings: tuple[str, ...])
     """Return the heading of the cell that a person goes to."""
     if row.how_sure is HowSure.FILL_IN:
         described = ("Prints", "Usable width", "Form", "SKU", "Description", "Piece", AS_WRITTEN)
-        return next(one for one in headings if one not in cells and one not in described)
+        return next(
+            heading for heading in headings if heading not in cells and heading not in described
+        )
     if row.how_sure is HowSure.CHOOSE and "Fabric" in cells:
         return CHOOSE
     return headings[0]

@@ -42,14 +42,14 @@ class _Finder:
         place = sheet.name, row.number
         lines = [(cell.location, line) for cell in row.own_cells() for line in lines_of(cell)]
         if place in self.used and not why:
-            lines = [one for one in lines if _plain(one[1]) not in self.shown]
+            lines = [line for line in lines if _plain(line[1]) not in self.shown]
         if not lines:
             return
         if place in self.source.headings:
             why = "headings of a table"
         told = [why or self._why(place, line) for _, line in lines]
         for said in dict.fromkeys(told):
-            of = [one for one, about in zip(lines, told, strict=True) if about == said]
+            of = [line for line, about in zip(lines, told, strict=True) if about == said]
             words = " | ".join(line for _, line in of)
             yield LeftOver(words=words, why=said, source=of[0][0])
 

@@ -200,7 +200,7 @@ class FabricNames:
     def _own_words(self, name: Name) -> frozenset[str]:
         """Return the words that only this fabric's name has, but for words of shapes and parts."""
         others = [one.words for one in self.known.values() if one is not name]
-        return name.words - _TELLS_NOTHING - frozenset(word for one in others for word in one)
+        return name.words - _TELLS_NOTHING - frozenset(word for other in others for word in other)
 
     def _where(self, fits: Callable[[Name], bool]) -> tuple[str, ...]:
         return tuple(role for role, name in self.known.items() if fits(name))

@@ -94,7 +94,7 @@ class PageFabric:
     @property
     def has_two_amounts(self) -> bool:
         """Whether amounts that differ are stated for it, in one size."""
-        return any(" / " in one and not is_read(one) for one in self.amounts.values())
+        return any(" / " in amount and not is_read(amount) for amount in self.amounts.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,10 +193,10 @@ class _Page:
         return wants_cut(below, in_list=True) and plain_heading_of(below) is None
 
     def _amount(self, at: int, paragraph: Paragraph) -> None:
-        roles = dict.fromkeys(one.name for one in self.amounts[at])
+        roles = dict.fromkeys(amount.name for amount in self.amounts[at])
         for role in roles:
             self.page.fabrics[role].told.append(paragraph)
-        role, amounts = self.amounts[at][0].name, {one.amount for one in self.amounts[at]}
+        role, amounts = self.amounts[at][0].name, {amount.amount for amount in self.amounts[at]}
         if self.heads and len(roles) == 1:
             self._head(role, paragraph)
         else:
@@ -473,8 +473,8 @@ class _Page:
         if len(spoken) == 1:
             return spoken[0], rest if self.sizes.known(named) else text
         if wants_cut(text, in_list=True):
-            said = "No size is said for it, so it is cut for each."
-            self.page.doubtful[paragraph.place] = said
+            message = "No size is said for it, so it is cut for each."
+            self.page.doubtful[paragraph.place] = message
         return "", text
 
     def _other(self, paragraph: Paragraph, why: str) -> None:

@@ -52,7 +52,7 @@ class SizeColumns:
 
     def is_below(self, row: Paragraph) -> bool:
         """Whether a row only says below a heading's names how large the quilts are."""
-        return all(_MEASURES.fullmatch(one) for one in row.cells if one)
+        return all(_MEASURES.fullmatch(cell) for cell in row.cells if cell)
 
     def of_cells(self, cells: Sequence[tuple[float, float]]) -> tuple[str, ...]:
         """Return the size that each cell of a row stands under; () where one is not sure."""
@@ -95,10 +95,10 @@ class PageSizes:
     def __init__(self, paragraphs: Sequence[Paragraph]) -> None:
         """Look for sizes at the head of columns, and of lines."""
         self.names: dict[str, str] = {}
-        columns = [SizeColumns.of(one) for one in paragraphs if one.cells]
-        heads = [one.core for one in paragraphs[1:] if not one.cells]
-        said = [size for one in columns if one is not None for size in one.spans]
-        more = [size for one in heads for size in (size_named(one), size_in_front(one)[0])]
+        columns = [SizeColumns.of(paragraph) for paragraph in paragraphs if paragraph.cells]
+        heads = [paragraph.core for paragraph in paragraphs[1:] if not paragraph.cells]
+        said = [size for column in columns if column is not None for size in column.spans]
+        more = [size for head in heads for size in (size_named(head), size_in_front(head)[0])]
         named = [one for one in (*said, *more) if not _MEASURES.fullmatch(one)]
         for size in filter(None, named if any(named) else said):
             self.names.setdefault(_fold(size), size)

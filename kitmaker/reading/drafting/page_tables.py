@@ -96,9 +96,9 @@ def _name_above(paragraphs: Sequence[Paragraph], at: int) -> str:
 def _drop_cuts(amounts: dict[int, list[Stated]]) -> None:
     """Take no strips or squares for an amount whose fabric has one: they are cut from it."""
     bought = FabricNames()
-    for one in (one for found in amounts.values() for one in found):
-        if is_off_the_bolt(one.amount):
-            bought.add(one.name, use=one.use)
+    for amount in (one for found in amounts.values() for one in found):
+        if is_off_the_bolt(amount.amount):
+            bought.add(amount.name, use=amount.use)
     for at, (one, *_) in list(amounts.items()):
         heading = plain_heading_of(one.amount)
         named = bought.find(heading.name if heading is not None else one.name)
@@ -116,7 +116,9 @@ def _stated_in_row(row: Paragraph, columns: SizeColumns | None) -> list[Stated]:
     cells = row.cells
     stated = [at for at, cell in enumerate(cells) if _is_amount(cell, columns)]
     others = [" ".join(cell.split()) for at, cell in enumerate(cells) if at not in stated]
-    names = [one for one in others if _SAYS.search(one) and not wants_cut(one, in_list=True)]
+    names = [
+        other for other in others if _SAYS.search(other) and not wants_cut(other, in_list=True)
+    ]
     names = [one for one in names if not AMOUNT.fullmatch(one) and not _NUMBERS.fullmatch(one)]
     if not stated or any(_TOTAL.fullmatch(one) or len(one) > _LONGEST_NAME for one in names[:1]):
         return []

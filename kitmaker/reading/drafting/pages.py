@@ -124,7 +124,7 @@ def _reading_of(book: Workbook, size: str | None, unit: Unit, page: PagePattern)
 
 
 def _unit_of(paragraphs: Iterable[Paragraph]) -> Unit:
-    text = "\n".join(one.text for one in paragraphs)
+    text = "\n".join(paragraph.text for paragraph in paragraphs)
     is_metric = _METRIC.search(text) is not None and _INCHES.search(text) is None
     return Unit.CENTIMETER if is_metric else Unit.INCH
 
@@ -163,27 +163,27 @@ def _with_unsure(
     return replace(rows, pieces=pieces)
 
 
-def _rows_of_unsure(one: Unsure, reading: PatternReading) -> list[OneRow]:
+def _rows_of_unsure(unsure: Unsure, reading: PatternReading) -> list[OneRow]:
     """Return open rows for a line whose fabric is not sure, its cuts filled in where they are."""
     unit = reading.pattern.unit
-    read = read_lines([one.text], FabricFacts(unit=unit))
-    why = f"{one.why[:1].upper()}{one.why[1:]}"
+    read = read_lines([unsure.text], FabricFacts(unit=unit))
+    why = f"{unsure.why[:1].upper()}{unsure.why[1:]}"
     why = why if why.endswith(".") else f"{why}. Type which fabric it is cut from."
     made = OneRow(
         cells=(),
         own="",
-        as_written=(one.paragraph.words,),
+        as_written=(unsure.paragraph.words,),
         how_sure=HowSure.FILL_IN,
         why=why,
-        source=one.paragraph.place,
-        places=(one.paragraph.place,),
+        source=unsure.paragraph.place,
+        places=(unsure.paragraph.place,),
     )
     asked = [finding for finding in read.findings if finding.level.value == "error"]
     offered = next((finding.readings for finding in asked if finding.readings), ())
     if asked or not read.cuts or any(cut.is_multiplied for cut in read.cuts):
         sure = HowSure.CHOOSE if offered else HowSure.FILL_IN
         return [replace(made, how_sure=sure, readings=offered)]
-    pieces = [piece_of(cut, one.paragraph.place, one.text) for cut in read.cuts]
+    pieces = [piece_of(cut, unsure.paragraph.place, unsure.text) for cut in read.cuts]
     return [
         replace(made, cells=cells_of("", piece, unit), own=say_quantity(piece)) for piece in pieces
     ]
@@ -219,9 +219,9 @@ def _on_page(
         for line in paragraph.lines
     ]
     left += [
-        LeftOver(words=one.text, why=why, source=one.place)
+        LeftOver(words=line.text, why=why, source=line.place)
         for why, lines in (("a running head", document.heads), ("struck through", document.struck))
-        for one in lines
+        for line in lines
     ]
     return replace(
         draft,
@@ -230,7 +230,7 @@ def _on_page(
         readings=readings,
         left_over=tuple(left),
         lines=tuple(by_line[paragraph.place] for paragraph in paragraphs),
-        problems=tuple(_moved_problem(one, place) for one in draft.problems),
+        problems=tuple(_moved_problem(problem, place) for problem in draft.problems),
     )
 
 
@@ -242,15 +242,15 @@ def _moved_reading(
         replace(
             fabric,
             where=place(fabric.where),
-            pieces=tuple(replace(one, where=place(one.where)) for one in fabric.pieces),
+            pieces=tuple(replace(piece, where=place(piece.where)) for piece in fabric.pieces),
         )
         for fabric in reading.pattern.fabrics
     )
     return replace(
         reading,
         pattern=replace(reading.pattern, fabrics=fabrics),
-        problems=tuple(_moved_problem(one, place) for one in reading.problems),
-        notes=tuple(replace(one, where=place(one.where)) for one in reading.notes),
+        problems=tuple(_moved_problem(problem, place) for problem in reading.problems),
+        notes=tuple(replace(note, where=place(note.where)) for note in reading.notes),
     )
 
 
@@ -276,14 +276,14 @@ def _fates(
         if row.is_open:
             became.setdefault(row.source, []).append(f"{row.where}: {row.why}")
     return {
-        one.place: SourceLine(
-            words=one.words,
-            became=tuple(dict.fromkeys(became.get(one.place, ["a note"]))),
-            source=one.place,
-            is_cloth=one.place in cloth,
-            is_open=one.place in opened,
+        paragraph.place: SourceLine(
+            words=paragraph.words,
+            became=tuple(dict.fromkeys(became.get(paragraph.place, ["a note"]))),
+            source=paragraph.place,
+            is_cloth=paragraph.place in cloth,
+            is_open=paragraph.place in opened,
         )
-        for one in paragraphs
+        for paragraph in paragraphs
     }
 
 

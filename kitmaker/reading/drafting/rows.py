@@ -109,7 +109,11 @@ class _Rows:
         self.reading, self.source = reading, source
         self.pattern: Pattern = reading.pattern
         self.questions = _Questions(reading.problems)
-        warned = (one.location for one in reading.problems if not one.is_error and one.location)
+        warned = (
+            problem.location
+            for problem in reading.problems
+            if not problem.is_error and problem.location
+        )
         self.warned = {*warned, *source.doubtful}
 
     def all(self) -> RowsOfOneSize:
@@ -177,7 +181,11 @@ class _Rows:
 
     def _warnings(self, places: set[Location]) -> str:
         return _why(
-            [one for one in self.reading.problems if not one.is_error and one.location in places]
+            [
+                problem
+                for problem in self.reading.problems
+                if not problem.is_error and problem.location in places
+            ]
         )
 
     # pieces
@@ -222,7 +230,10 @@ class _Rows:
         if not asked:
             return []
         own = cells.get(QUANTITY, "")
-        kept = {"Fabric": note.role, **{key: one for key, one in cells.items() if key != QUANTITY}}
+        kept = {
+            "Fabric": note.role,
+            **{key: cell for key, cell in cells.items() if key != QUANTITY},
+        }
         return [
             OneRow(
                 cells=_filled(kept),
@@ -279,9 +290,9 @@ class _LinesOf:
     def line_of(self, piece: Piece) -> int:
         """Return the number of the note that a piece came from; the last one where none says."""
         if id(piece) not in self.lines:
-            said = say_understood(piece, self.pattern.unit)
+            text = say_understood(piece, self.pattern.unit)
             here = [at for at, note in enumerate(self.notes) if note.where == piece.where]
-            exact = [at for at in here if self.notes[at].understood == said]
+            exact = [at for at in here if self.notes[at].understood == text]
             free = [at for at in exact if at not in self.used] or exact or here
             at = free[0] if free else len(self.notes)
             self.used.add(at)

@@ -57,7 +57,7 @@ class SourceBook:
             for found in tables
             for row in found.table.rows
         }
-        heads = frozenset((one.table.sheet.name, one.table.heading_row) for one in tables)
+        heads = frozenset((table.table.sheet.name, table.table.heading_row) for table in tables)
         return cls(book, amounts, rows, heads)
 
     def written(self, where: Location, words: str) -> str:
@@ -66,7 +66,7 @@ class SourceBook:
 
     def sheet(self, name: str | None) -> Sheet | None:
         """Return a sheet by its name."""
-        return next((one for one in self.book.sheets if one.name == name), None)
+        return next((sheet for sheet in self.book.sheets if sheet.name == name), None)
 
     def words_at(self, where: Location) -> str:
         """Return the row of a place as a person sees it; "" where there is none."""

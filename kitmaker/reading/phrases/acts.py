@@ -149,7 +149,7 @@ class Acts:
     def _as_cloth(self, table: Table, source: Source, *, is_last: bool) -> Source:
         """Return squares bought ready cut, and pieces, as the cloth itself."""
         if source.kind == "square":
-            has_squares = any(one.noun == "square" for one in table.cuts)
+            has_squares = any(cut.noun == "square" for cut in table.cuts)
             unsure_if(has_squares, "whether it is cut from the pieces above is not said")
             return source._replace(kind="cloth", of="cloth")
         is_cloth = source.kind == "piece"
@@ -290,7 +290,7 @@ class Acts:
         cut = self.bench.commit(table)
         piece = cut.pieces()[-1]._replace(count=said.count)
         strips = [Laid(count=1, width=side, length=None) for side in piece.sides]
-        fits = [one for one in strips if holds(one, 1, [piece], self.facts) is not Holds.NOT]
+        fits = [strip for strip in strips if holds(strip, 1, [piece], self.facts) is not Holds.NOT]
         is_wrong = piece.length is None or not fits
         unsure_if(is_wrong, f"a strip does not give {said.count}", "Look at the counts.")
         return [cut]
@@ -309,7 +309,7 @@ class Acts:
             return [lay_chosen(table, table.chosen, table.chosen_width)]
         elif group.sub or group.verb:
             return []
-        of_size = any(phrase.size[0] in one.sides for one in table.cuts) if phrase.size else True
+        of_size = any(phrase.size[0] in cut.sides for cut in table.cuts) if phrase.size else True
         is_yardage = len(phrase.size) == 1 and phrase.size[0] >= 36 and phrase.count is None
         told = of_size or self.bench.known or is_yardage or phrase.is_rest
         unsure_if(
@@ -326,7 +326,7 @@ class Acts:
         unsure_if(
             phrase.speaks_of_rest, "what is trimmed or sewn, and what is left, is not said for sure"
         )
-        strips = any(one.is_strip for one in table.strips())
+        strips = any(strip.is_strip for strip in table.strips())
         chose = table.last_group is not None and table.last_group.verb == "choose"
         trims_to = phrase.trims and phrase.has_numbers and (strips or chose)
         unsure_if(trims_to, "whether the size is cut, or trimmed to later, is not said")
@@ -363,8 +363,8 @@ class Acts:
         if count in (None, 1) or (phrase.is_whole and table.cuts):
             return [table]
         is_unsure = not group.is_new or not phrase.is_whole
-        said = f"whether the counts are for one or for all {count} is not said"
-        unsure_if(is_unsure, said, TYPE_TOTAL)
+        message = f"whether the counts are for one or for all {count} is not said"
+        unsure_if(is_unsure, message, TYPE_TOTAL)
         return [table._replace(is_multiplier_unsure=True)]
 
     def _each_count(self, table: Table, phrase: parts.EachCount, _: Place) -> Tables:

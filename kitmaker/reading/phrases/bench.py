@@ -76,7 +76,7 @@ class Bench:
         if group.verb == "have":
             return self._restate(table, group)
         for item in group.items if group.verb == "need" else ():
-            same = [one for one in table.cuts if item.size and set(one.sides) == set(item.size)]
+            same = [cut for cut in table.cuts if item.size and set(cut.sides) == set(item.size)]
             is_other = same and item.count not in (None, same[-1].count)
             unsure_if(is_other, f"it needs {item.count}, and other counts are cut", AGREE)
         items = _directed(group, _counted(group))
@@ -307,7 +307,7 @@ class Bench:
         unsure_if(is_for_each, "whether this is for each or for all is not said", TYPE_TOTAL)
         laid = settle(item, self.facts, width=table.strip_width)
         unsure_if(
-            item.finish and any(one.sides == laid.sides for one in table.cuts),
+            item.finish and any(cut.sides == laid.sides for cut in table.cuts),
             "the same cut stands above it, and these may be sewn of it",
             "Leave out one of the two.",
         )
@@ -380,7 +380,7 @@ class Bench:
         if not new or not pieces or not new[0].is_strip:
             return None
         strip, group = new[0], of.group
-        of_width = [one for one in pieces if strip.width in one.sides and not strip.is_final]
+        of_width = [piece for piece in pieces if strip.width in piece.sides and not strip.is_final]
         if not of_width:
             return None
         fit = holds(strip, strip.count, pieces, self.facts)
@@ -390,8 +390,8 @@ class Bench:
             laid = self.whole(table._replace(listing=None), items[:1], of.source, first)
             return self._sub_cut(laid, items[1:], STRIPS)
         is_unsure = fit is not Holds.NOT
-        said = "whether they are cut from the strips, or beside them, is not said"
-        unsure_if(is_unsure, said, TYPE_WHICH)
+        message = "whether they are cut from the strips, or beside them, is not said"
+        unsure_if(is_unsure, message, TYPE_WHICH)
         return None
 
 
@@ -435,9 +435,9 @@ def _of_blocks(items: tuple[Item, ...], totals: list[Check]) -> tuple[Item, ...]
 
 def _directed(group: Group, items: tuple[Item, ...]) -> tuple[Item, ...]:
     if group.along:
-        items = tuple(one if one.across else one._replace(along=True) for one in items)
+        items = tuple(item if item.across else item._replace(along=True) for item in items)
     if group.across:
-        items = tuple(one if one.along else one._replace(across=True) for one in items)
+        items = tuple(item if item.along else item._replace(across=True) for item in items)
     return items
 
 

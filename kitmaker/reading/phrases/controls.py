@@ -22,18 +22,21 @@ class _Held:
     def __init__(self, table: Table, places: tuple[int, ...]) -> None:
         self.places = places
         self.pieces = [table.cuts[at] for at in places]
-        self.counts = [sum(one.count for one in self.pieces), *(one.count for one in self.pieces)]
+        self.counts = [
+            sum(piece.count for piece in self.pieces),
+            *(piece.count for piece in self.pieces),
+        ]
         if len(table.cuts) > 1:
             self.counts.append(sum(one.count for one in table.cuts))
-        cut = [one.triangles for one in self.pieces if one.diagonal]
-        every = sum(one.triangles for one in self.pieces)
+        cut = [piece.triangles for piece in self.pieces if piece.diagonal]
+        every = sum(piece.triangles for piece in self.pieces)
         self.triangles = [*cut, every] if cut else []
         self.all = self.counts + self.triangles
         self.of_each = [
-            one.of_each * times
-            for one in self.pieces
-            if one.each > 1
-            for times in (1, 2**one.diagonal)
+            piece.of_each * times
+            for piece in self.pieces
+            if piece.each > 1
+            for times in (1, 2**piece.diagonal)
         ]
 
 
@@ -64,7 +67,9 @@ def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts
         return table
     if said.noun == "triangle":
         return _triangles(table, held, count)
-    if said.noun == "strip" and all(one.length and not one.is_short_strip for one in held.pieces):
+    if said.noun == "strip" and all(
+        piece.length and not piece.is_short_strip for piece in held.pieces
+    ):
         _hold_total_of_strips(count, held.pieces, facts)
         return table
     if count in held.all:
@@ -87,17 +92,17 @@ def _triangles(table: Table, held: _Held, count: int) -> Table:
     if count in held.of_each:
         return table
     may_be_sewn = any(count in (one, 2 * one, 4 * one, 8 * one) for one in held.counts)
-    near = [one for one in held.pieces if one.diagonal]
+    near = [piece for piece in held.pieces if piece.diagonal]
     near = [one for one in near if ceil(count / 2**one.diagonal) == one.count]
     agrees = near if held.triangles else may_be_sewn
-    said = f"it says {count} triangles, and the squares give another number"
-    unsure_if(not agrees, said, AGREE)
+    message = f"it says {count} triangles, and the squares give another number"
+    unsure_if(not agrees, message, AGREE)
     if not held.triangles:
         return table
     cut = held.pieces[-1].triangles
-    said = f"it says {count} triangles, and {cut} are cut"
+    message = f"it says {count} triangles, and {cut} are cut"
     return table.advise(
-        held.places[-1:], said, "Look at both figures; the squares are counted as they stand."
+        held.places[-1:], message, "Look at both figures; the squares are counted as they stand."
     )
 
 
@@ -140,6 +145,6 @@ def hold_strips(strip: Laid, count: int, pieces: Sequence[Laid], facts: FabricFa
 
 
 def _hold_total_of_strips(count: int, pieces: list[Laid], facts: FabricFacts) -> None:
-    shared = set(pieces[0].sides).intersection(*(one.sides for one in pieces))
-    width = max(shared) if shared else min(min(one.sides) for one in pieces)
+    shared = set(pieces[0].sides).intersection(*(piece.sides for piece in pieces))
+    width = max(shared) if shared else min(min(piece.sides) for piece in pieces)
     hold_strips(Laid(count=1, width=width, length=None), count, pieces, facts)

@@ -78,8 +78,8 @@ def warnings_of(laid: Laid) -> Iterator[Finding]:
         lost = f"a number whose gap was lost is read as {sizes}"
         yield _look_at(laid, lost, "Type the size with a space between: 5 1/4.")
     if laid.is_of_fabric_length:
-        said = "its length is taken as the whole length of the fabric"
-        yield _look_at(laid, said, "Type its length.")
+        sentence = "its length is taken as the whole length of the fabric"
+        yield _look_at(laid, sentence, "Type its length.")
 
 
 def _look_at(laid: Laid, message: str, suggestion: str) -> Finding:
@@ -89,13 +89,13 @@ def _look_at(laid: Laid, message: str, suggestion: str) -> Finding:
 def say_table(table: Table, before: Table) -> str:
     """Return what a reading would cut beyond what lay there before, to choose from."""
     had = set(before.cuts)
-    said = [say_laid(one) for one in table.cuts if one not in had]
+    said = [say_laid(cut) for cut in table.cuts if cut not in had]
     return " and ".join(said) or "no cut"
 
 
 def say_laid(laid: Laid) -> str:
     """Return a cut as a line that is read as just this."""
-    exact = all(said_exactly(one, Unit.INCH) for one in laid.sides)
+    exact = all(said_exactly(side, Unit.INCH) for side in laid.sides)
     unit = Unit.INCH if exact else Unit.CENTIMETER
     size = _typed(laid.width, unit)
     if laid.length is None:

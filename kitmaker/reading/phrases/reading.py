@@ -110,14 +110,14 @@ class _Reader:
         return True, place + 1
 
     def _remark(self, number: int, text: str, parts: list[tuple[Token, ...]]) -> None:
-        said = " ".join(text.split())
+        words = " ".join(text.split())
         if any(may_multiply(Words(tokens)) for tokens in parts):
-            message = f"'{said}' may multiply or add to what is cut"
+            message = f"'{words}' may multiply or add to what is cut"
             suggestion = "Type the counts for all of them together if it does."
             self.understood.findings.append(
                 Finding(line=number, level=Level.WARNING, message=message, suggestion=suggestion)
             )
-        self.understood.remarks.append(Remark(line=number, words=said))
+        self.understood.remarks.append(Remark(line=number, words=words))
 
     def _open_list(self, *, is_listed: bool) -> None:
         """A list below strips may say what they are cut into."""
@@ -155,13 +155,13 @@ class _Reader:
         except UnsureError:
             return None
 
-    def _ask(self, number: int, said: str, fault: UnsureError) -> None:
+    def _ask(self, number: int, text: str, fault: UnsureError) -> None:
         readings = fault.readings if isinstance(fault, SeveralReadingsError) else ()
         self.understood.findings.append(
             Finding(
                 line=number,
                 level=Level.ERROR,
-                message=f"'{' '.join(said.split())}' is not read: {fault}",
+                message=f"'{' '.join(text.split())}' is not read: {fault}",
                 suggestion=fault.suggestion or _RETYPE,
                 readings=readings,
             )
@@ -212,7 +212,7 @@ class _Reader:
         confirmed = [
             table
             for table in tables
-            if table.cuts and all(one.confirmed for one in table.cuts if one.line == before.line)
+            if table.cuts and all(cut.confirmed for cut in table.cuts if cut.line == before.line)
         ]
         if len(confirmed) == 1:
             return confirmed[0]
@@ -226,16 +226,16 @@ class _Reader:
         table, understood = self.table, self.understood
         if table.chosen and table.chosen_width is not None and not table.cuts:
             table = lay_chosen(table, table.chosen, table.chosen_width)
-        understood.cut_on = self.lines_with_cuts - {one.line for one in table.cuts}
-        understood.cuts.extend(cut_of(one, self.facts) for one in table.cuts)
-        for one in table.cuts:
-            understood.findings.extend(warnings_of(one))
+        understood.cut_on = self.lines_with_cuts - {cut.line for cut in table.cuts}
+        understood.cuts.extend(cut_of(cut, self.facts) for cut in table.cuts)
+        for cut in table.cuts:
+            understood.findings.extend(warnings_of(cut))
         return understood
 
 
 def _richness(table: Table) -> tuple[int, int]:
     """Return how much a reading knows besides: strips to be cut on, names and purposes."""
-    named = sum(bool(one.label) + bool(one.purpose) + len(one.words) for one in table.cuts)
+    named = sum(bool(cut.label) + bool(cut.purpose) + len(cut.words) for cut in table.cuts)
     return len(table.hand), named
 
 

@@ -159,12 +159,12 @@ def _one_measure(item: Item, width: Length, count: int, facts: FabricFacts) -> L
     if item.along and not item.across:
         length = facts.fabric_length
         is_missing = length is None
-        said = "the length of the fabric is not stated"
-        unsure_if(is_missing, said, "Type the length of the piece.")
+        message = "the length of the fabric is not stated"
+        unsure_if(is_missing, message, "Type the length of the piece.")
         return _lay(item, count, width, length, "strip", along=True, is_of_fabric_length=True)
     is_strip = item.across or item.noun in (*_STRIP_NOUNS, "length")
-    said = f"a {item.noun or 'piece'} with one measure may be a square or a strip"
-    unsure_if(not is_strip, said, "Type both measures, or square.")
+    message = f"a {item.noun or 'piece'} with one measure may be a square or a strip"
+    unsure_if(not is_strip, message, "Type both measures, or square.")
     return _lay(item, count, width, None, "strip")
 
 

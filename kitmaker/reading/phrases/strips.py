@@ -50,7 +50,7 @@ def sub_cut(
     places = _which(table, of)
     if len(places) > 1:
         places = tuple(
-            at for at in places if all(table.cuts[at].width in one.size for one in items)
+            at for at in places if all(table.cuts[at].width in item.size for item in items)
         )
         unsure_if(len(places) != 1, _WHICH_STRIPS, TYPE_WHICH)
     return _Cutter(table, of, facts).cut_some(places[0], items)
@@ -71,7 +71,7 @@ def _at_hand(table: Table, of: Source) -> Table:
 
 def _of_width(table: Table, width: Length) -> Table:
     """Take up the strips of a width: ``From the 5" strips``."""
-    all_such = [at for at, one in enumerate(table.cuts) if one.is_strip and one.width == width]
+    all_such = [at for at, cut in enumerate(table.cuts) if cut.is_strip and cut.width == width]
     if not all_such:
         return table
     places = tuple(at for at in table.hand if at in all_such) or tuple(all_such)
@@ -203,11 +203,11 @@ def joined_gives(table: Table, need: Fraction, facts: FabricFacts) -> Table:
         return table
     is_short = need > count * LONGEST_ACROSS
     unsure_if(is_short, "the joined strips are too short for it", "Look at the counts.")
-    said = (
+    message = (
         f"the {count} strips joined give {say_size(gives, unit)} {unit.value} before seams, "
         f"and {say_size(need, unit)} {unit.value} are wanted of them"
     )
-    return table.advise(table.joined[:1], said, "Cut a strip more if that is right.")
+    return table.advise(table.joined[:1], message, "Cut a strip more if that is right.")
 
 
 # ---- on the diagonal, kept back --------------------------------------------------------------
@@ -270,7 +270,7 @@ def keep(table: Table, said: Keep, known: int | None) -> Table:
             return table._replace(kept=count if count < have else 0)
     elif not table.hand:
         left = table.cuts[table.rest[0]].count if len(table.rest) == 1 else None
-        most = max((one.count for one in table.cuts), default=0)
+        most = max((cut.count for cut in table.cuts), default=0)
         if left == count or (left is None and count <= most):
             return table
         if left is None and (table.chosen or count < (known or 0)):

@@ -167,11 +167,11 @@ class Table(NamedTuple):
         cuts[place] = cuts[place]._replace(**fields)
         return self._replace(cuts=tuple(cuts))
 
-    def advise(self, places: tuple[int, ...], said: str, suggestion: str) -> Table:
+    def advise(self, places: tuple[int, ...], text: str, suggestion: str) -> Table:
         """Return the table with something to look at beside the pieces at places."""
         table = self
         for at in places:
-            table = table.alter(at, advice=(*table.cuts[at].advice, (said, suggestion)))
+            table = table.alter(at, advice=(*table.cuts[at].advice, (text, suggestion)))
         return table
 
     def strips(self) -> tuple[Laid, ...]:

@@ -196,8 +196,8 @@ def _tokens(raws: tuple[_Raw, ...], text: str) -> Iterator[Token]:
         raw = raws[place]
         if raw.group == "number":
             if (behind := _at_a_time(raws, place + 1)) is not None:
-                said = f"{raw.text} at a time"
-                yield Token(Kind.OPEN, said, raw.start, raws[behind - 1].end)
+                message = f"{raw.text} at a time"
+                yield Token(Kind.OPEN, message, raw.start, raws[behind - 1].end)
                 place = behind
                 continue
             found = _phrase(raws, place) if raw.unit is None else None
@@ -255,8 +255,8 @@ def _letters(raw: _Raw) -> str:
 
 
 def _over(raws: tuple[_Raw, ...], start: int, end: int, kind: Kind) -> Token:
-    said = " ".join(_letters(raw) for raw in raws[start:end])
-    return Token(kind, said, raws[start].start, raws[end - 1].end)
+    words = " ".join(_letters(raw) for raw in raws[start:end])
+    return Token(kind, words, raws[start].start, raws[end - 1].end)
 
 
 def _worded(raws: tuple[_Raw, ...], place: int, text: str) -> tuple[list[Token], int]:

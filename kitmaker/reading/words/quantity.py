@@ -115,7 +115,7 @@ def find_quantity_words(text: str, place: Place) -> QuantityWords | None:
         return outside or find_quantity_words(inside[1], Place.NOTE)
     plain = " ".join(tidy_text(text).split())
     tokens = lex(plain)
-    dozens = [one.text for one in tokens if one.kind is Kind.NUM and "dozen" in one.text]
+    dozens = [token.text for token in tokens if token.kind is Kind.NUM and "dozen" in token.text]
     if dozens and place is Place.NOTE:
         return QuantityWords(dozens[0], Force.SURE)
     words = Words(tokens)
