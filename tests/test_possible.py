@@ -177,6 +177,9 @@ def test_cloth_is_spent_on_easier_cutting_only_where_the_shelf_has_it() -> None:
     assert most.length > short.length
     exact = planned_on(short.length / 36)
     assert (is_short(exact), exact.pull[0].length) == (False, short.length)
+    nameless = pattern(*(fabric(role, *(piece(*one) for one in sizes)) for role in ("Sky", "Sea")))
+    free = planned(nameless, shop(labor_per_hour=Decimal(300)), **options)
+    assert [line.length for line in free.pull] == [most.length] * 2
 
 
 @pytest.mark.parametrize("yards", ["1", "2.25", "3.5"])

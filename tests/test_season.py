@@ -470,7 +470,7 @@ def test_a_stock_sheet_in_a_class_that_disagrees_is_told_by_its_cell(tmp_path: P
     course = Course(title="A", kits=1, strips={"B": ("2 1/2", 5)}, more=alike)
     result = run(tmp_path, [course.write(tmp_path)])
     assert result.exit_code == ExitCode.DONE
-    assert "sheet 'Stock': this sheet is not looked at" in result.stderr
+    assert "sheet 'Stock': this sheet is ignored: stock is read from shop.xlsx" in result.stderr
 
 
 @pytest.mark.parametrize("order", [0, "0 yd", -1, "-1/2 yd", "nothing", "12 pieces"])

@@ -47,17 +47,25 @@ def totals_of(
             cutting only where the shelf has it.
     """
     totals = take_all(batches, kits_of, progress, shortest=shortest)
-    for sku in dict.fromkeys(batches[at].entries[0].sku.casefold() for at in totals):
-        lots = _lots_of(shop, sku) if sku else {}
+    skus = dict.fromkeys(batches[at].entries[0].sku.casefold() for at in totals)
+    for sku in filter(None, skus):  # of a fabric without one nothing is known to run short
+        lots = _lots_of(shop, sku)
         own = {
             at: batch for at, batch in enumerate(batches) if batch.entries[0].sku.casefold() == sku
         }
-        eased = {at: one for at, one in own.items() if at in totals and totals[at].eased}
-        if eased and _draws(own, kits_of, totals, shop).is_short:
-            totals |= {at: one.take(kits_of, shortest=True) for at, one in eased.items()}
+        if _draws(own, kits_of, totals, shop).is_short:
+            for at, batch in own.items():
+                if at in totals and _may_be_shorter(totals[at]):
+                    totals[at] = batch.take(kits_of, shortest=True)
         if len(lots) > 1 and _draws(own, kits_of, totals, shop).unmatched:
             totals |= _lot_by_lot(own, kits_of, totals, shop, list(lots.values()))
     return totals
+
+
+def _may_be_shorter(taken: Taken) -> bool:
+    """Whether it takes a length that may be longer than what the pieces need."""
+    amount = taken.amount
+    return amount is not None and amount.length is not None and not amount.length_proven
 
 
 def _lots_of(shop: Shop, sku: str) -> dict[str, Fraction]:
