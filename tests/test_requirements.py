@@ -316,6 +316,16 @@ def test_blank_and_zero_mean_none_in_a_sizes_column(tmp_path: Path) -> None:
     assert said(throw) == ["Pieces!F4"]
 
 
+def test_cuts_labeled_with_another_size_are_asked_about(tmp_path: Path) -> None:
+    heads = ["Fabric", "Requirement crib", "Requirement throw", "Cutting instructions"]
+    for labeled in ('Crib: 4 squares 5"', 'For the crib size, cut 4 squares 5"'):
+        rows = [heads, ["Sky", "1/4 yd", "3/8 yd", labeled]]
+        crib = reading(tmp_path, "crib", Fabrics=rows)
+        assert (said(crib), [one.quantity for one in crib.pattern.fabrics[0].pieces]) == ([], [4])
+        throw = reading(tmp_path, "throw", Fabrics=rows)
+        assert (said(throw), throw.pattern.fabrics[0].pieces) == (["Fabrics!D2"], ())
+
+
 def test_sizes_in_blocks(tmp_path: Path) -> None:
     rows = [["Crib size (40 x 50)"], PIECES, ["Sky", "bar", 2, 4, 3], []]
     rows += [["Throw size (60 x 70)"], PIECES, ["Sky", "bar", 2, 4, 9]]

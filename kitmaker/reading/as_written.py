@@ -48,6 +48,7 @@ def read_instructions(
         widest_width=widest,
         fabric_length=amount.length if amount is not None else None,
         bracket=reading.bracket,
+        other_sizes=reading.other_sizes,
         cut_rules=reading.rules(draft),
     )
     understood = read_lines([text for text, _ in lines], facts)

@@ -135,6 +135,7 @@ class _PatternReader:
             step=self.step,
             size=self.size,
             bracket=self._bracket(in_brackets),
+            other_sizes=_words_of(self.sizes) - _words_of((self.size or "",)),
             catalogue=catalogue,
             problems=self.problems,
         )
@@ -286,6 +287,10 @@ class _PatternReader:
 
         unique: Iterable[Problem] = dict.fromkeys(self.problems)
         return tuple(sorted(unique, key=place))
+
+
+def _words_of(names: Iterable[str]) -> frozenset[str]:
+    return frozenset(word for name in names for word in fold_heading(name).split()) - {"size"}
 
 
 def _all_sizes(layout: Layout, in_brackets: tuple[str, str] | None) -> tuple[str, ...]:

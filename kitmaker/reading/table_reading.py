@@ -37,6 +37,7 @@ class TableReading:
         step: What cut sizes with a root in them are rounded up to; None for the unit's own.
         size: The size that is read; None where there is one only.
         bracket: Which of two sizes in brackets is read: 0, 1, or None.
+        other_sizes: Words that name a size which is not read.
         catalogue: The forms whose names are known.
         drafts: The fabrics so far.
         listed: The roles that a table of fabrics lists.
@@ -52,6 +53,7 @@ class TableReading:
     step: Fraction | None
     size: str | None
     bracket: int | None
+    other_sizes: frozenset[str]
     catalogue: Catalogue
     drafts: FabricDrafts = field(default_factory=FabricDrafts)
     listed: set[str] = field(default_factory=set)

@@ -93,6 +93,7 @@ class FabricFacts:
         widest_width: Up to this length.
         fabric_length: The length of the fabric in inches; None when it is not stated.
         bracket: Which of two sizes in brackets is read: 0, 1, or None.
+        other_sizes: Words that name a size of the pattern which is not read.
         cut_rules: How finished sizes become cut ones.
     """
 
@@ -105,6 +106,7 @@ class FabricFacts:
     widest_width: Length = WIDEST_WHOLE_WIDTH
     fabric_length: Length | None = None
     bracket: int | None = None
+    other_sizes: frozenset[str] = frozenset()
     cut_rules: CutRules = field(default_factory=CutRules)
 
     def count_of(self, each: str = "") -> int | None:

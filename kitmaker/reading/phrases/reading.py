@@ -181,7 +181,13 @@ class _Reader:
         words = Words(without_list_number(tokens))
         refuse_damaged(words)
         refuse_several(words)
-        self.sizes |= size_names(words)
+        named = size_names(words, self.facts.other_sizes)
+        unsure_if(
+            bool(named & self.facts.other_sizes),
+            f"it is for another size ({', '.join(sorted(named))}) than the one that is read",
+            "Give each size a column of its own, or leave the other sizes out.",
+        )
+        self.sizes |= named
         unsure_if(
             len(self.sizes) > 1,
             f"counts of several sizes stand together ({', '.join(sorted(self.sizes))})",

@@ -131,13 +131,24 @@ def asks_for_nothing(words: Words, *, after_cuts: bool) -> bool:
     return not (divides or cuts or is_shape or (words.has("SUB") and words.has("DOUBT")))
 
 
-def size_names(words: Words) -> set[str]:
-    """Return the sizes of quilts that a sentence's counts are labeled with: ``Crib: 12``."""
+def size_names(words: Words, own: frozenset[str]) -> set[str]:
+    """Return the sizes of quilts that a sentence's counts are labeled with: ``Crib: 12``.
+
+    Args:
+        words: The sentence.
+        own: Words that name sizes of this pattern, besides those that name sizes at large.
+    """
+    names = SIZE_NAMES | own
     return {
         words.word(at)
         for at in range(words.size)
-        if words.word(at) in SIZE_NAMES
-        and (at == 0 or words.fits("[OPENING FOR COMMA SEMICOLON]", at - 1))
+        if words.word(at) in names
+        and (
+            at == 0
+            or words.fits("[OPENING FOR COMMA SEMICOLON]", at - 1)
+            or (at > 1 and words.fits("FOR DET", at - 2))
+            or words.word(at - 1) in names
+        )
         and (
             words.fits("[COLON CLOSING END COMMA SEMICOLON]", at + 1)
             or words.word(at + 1) == "size"
