@@ -31,7 +31,7 @@ from counter_kit import (
 from kitmaker import api
 from kitmaker.cli import main
 from kitmaker.counter.runs import Runs, State
-from kitmaker.counter.tasks import Failed, FormsTask, Planned, PlanTask
+from kitmaker.counter.tasks import Failed, Planned, PlanTask
 from kitmaker.counter.worker import _Line, _plan
 from kitmaker.errors import UnreadableError, UsageError
 
@@ -206,13 +206,12 @@ def test_a_class_that_cannot_be_planned_says_why(tmp_path: Path) -> None:
 def test_a_run_that_is_stopped_ends_at_once_and_writes_nothing(tmp_path: Path) -> None:
     folder, runs = long_folder(tmp_path / "shop"), Runs()
     before = names_in(folder)
-    task = FormsTask(
-        pattern=folder / "harbor-lanterns.xlsx",
-        size=None,
+    task = PlanTask(
+        class_file=folder / "harbor-lanterns-class.xlsx",
         shop=folder / "juniper-and-thread-shop.xlsx",
     )
     run = runs.start(task, title="Lanterns", back="/", steps=6)
-    wait_for(lambda: run.seconds_at_it >= 2)  # the heart beats
+    wait_for(lambda: run.seconds_at_it >= 1)  # the heart beats
     run.stop()
     assert run.state is State.STOPPED
     assert names_in(folder) == before
