@@ -14,8 +14,17 @@ from kitmaker.cutting.fewest import fewest_sheets
 from kitmaker.cutting.layout import Axis, Part
 from kitmaker.cutting.problem import Demand, Problem, build_problem
 from kitmaker.cutting.purchase import Purchase, StripLoss
-from kitmaker.cutting.simplest import simplest_choice
-from kitmaker.cutting.trees import Column, Tree, join, largest_offcut, piece_tree, realize, tally
+from kitmaker.cutting.simplest import drop_surplus, simplest_choice
+from kitmaker.cutting.trees import (
+    Column,
+    Tree,
+    join,
+    largest_offcut,
+    piece_tree,
+    realize,
+    tally,
+    total,
+)
 
 F = Fraction
 SHEET = 10
@@ -65,6 +74,15 @@ def test_of_layouts_as_easy_the_one_that_leaves_the_largest_offcut_is_taken(know
     chosen = simplest_choice(problem, columns, Counter({columns[known]: 1}), 1, [1])
     (column,) = chosen
     assert column.tree.axis is Axis.ALONG
+
+
+def test_what_a_layout_that_is_left_out_gave_is_not_left_out_twice() -> None:
+    """Three are needed; of 1 + 2 + 2 the one goes, and one of a pair."""
+    problem = problem_of((5, 2, 3))
+    (piece,) = pieces_of(problem)
+    trees = (piece, *(join(axis, [piece, piece]) for axis in Axis))
+    chosen = Counter({column_of(problem, tree): 1 for tree in trees})
+    assert total(drop_surplus(problem, chosen), 1) == [3]
 
 
 def test_fewer_ruler_settings_come_before_any_offcut() -> None:

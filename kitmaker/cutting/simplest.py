@@ -175,14 +175,13 @@ def drop_surplus(
         each = [
             min(extra // copies, have) for extra, have in zip(surplus, column.counts, strict=True)
         ]
-        tree = prune(column.tree, each) if any(each) else column.tree
-        if tree is None:
-            continue
-        tree = tidy(tree)
-        counts = tally_of(tree, kinds)
+        kept = prune(column.tree, each) if any(each) else column.tree
+        counts = (0,) * kinds if kept is None else tally_of(kept, kinds)
         surplus = [
             extra - (before - after) * copies
             for extra, before, after in zip(surplus, column.counts, counts, strict=True)
         ]
-        result[Column(counts, tree, column.size if by_sheet else tree.along)] += copies
+        if kept is not None:
+            tree = tidy(kept)
+            result[Column(counts, tree, column.size if by_sheet else tree.along)] += copies
     return result
