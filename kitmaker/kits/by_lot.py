@@ -53,7 +53,7 @@ def totals_of(
         own = {
             at: batch for at, batch in enumerate(batches) if batch.entries[0].sku.casefold() == sku
         }
-        if _draws(own, kits_of, totals, shop).is_short:
+        if not shortest and _draws(own, kits_of, totals, shop).is_short:
             for at, batch in own.items():
                 if at in totals and _may_be_shorter(totals[at]):
                     totals[at] = batch.take(kits_of, shortest=True)
