@@ -81,9 +81,9 @@ def check_text(reading: PatternReading) -> Iterator[str]:
     for fabric in view_read_fabrics(reading):
         yield ""
         yield f"{fabric.role}  [{fabric.where}]"
-        message = f"asks for '{fabric.requirement}': " if fabric.requirement else ""
+        text = f"asks for '{fabric.requirement}': " if fabric.requirement else ""
         facts = f"; {fabric.facts}" if fabric.facts else ""
-        yield f"  {message}{fabric.requirement_means}{facts}"
+        yield f"  {text}{fabric.requirement_means}{facts}"
         yield from _lines(fabric.lines)
         yield f"  {fabric.sums}"
     others = view_other_lines(reading)

@@ -101,11 +101,11 @@ def _without(resolved: Resolved, done: Sequence[int], finished: int, where: str)
         replace(colorway, kits=(colorway.kits or 0) - count, done=count)
         for colorway, count in zip(resolved.colorways, done, strict=True)
     )
-    message = f"{finished}, not planned again; {kits} left to plan"
+    text = f"{finished}, not planned again; {kits} left to plan"
     return replace(
         resolved,
         kits=kits,
         spare_kits=spare,
         colorways=colorways,
-        choices=(*resolved.choices, Choice(label="Finished kits", value=message, source=where)),
+        choices=(*resolved.choices, Choice(label="Finished kits", value=text, source=where)),
     )

@@ -242,12 +242,12 @@ def _measures(layout: CutLayout, unit: Unit, scale: Scale) -> Iterable[str]:
         9,
     )
     middle = (Fraction(10), TOP + scale.height / 2)
-    message = f"{say_usable(along, unit)} {unit.value} along"
+    text = f"{say_usable(along, unit)} {unit.value} along"
     if scale.breaks():
-        message += ", drawn shorter at the zigzags"
+        text += ", drawn shorter at the zigzags"
     room = scale.height + TOP + BOTTOM
-    if fits(message, Fraction(9), room):
-        yield text_at(message, *middle, 9, turn=middle)
+    if fits(text, Fraction(9), room):
+        yield text_at(text, *middle, 9, turn=middle)
     else:
         yield text_at(say_usable(along, unit), 3, middle[1] + 3, 9, anchor="start")
 

@@ -44,10 +44,10 @@ def draw_poster(
     scale = _scale(layout, wide, max(_LEAST_HIGH, room - _ABOVE - _BELOW))
     high = scale.height
     width = across * scale.per_inch + 2 * _BESIDE
-    message = f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}"
+    text = f"{layout.name}, its cuts numbered. {describe_layout(layout, names, unit)}"
     parts = [
         open_svg(
-            "layout", width, high + _ABOVE + _BELOW, message, left=LEFT - _BESIDE, top=TOP - _ABOVE
+            "layout", width, high + _ABOVE + _BELOW, text, left=LEFT - _BESIDE, top=TOP - _ABOVE
         ),
         *piece_rects(layout, names, scale),
         *(hatch(offcut, scale) for offcut in layout.offcuts),

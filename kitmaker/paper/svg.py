@@ -35,11 +35,9 @@ def open_svg(
         label: What a screen reader says; "" where words beside it say all.
         left, top: Of its upper left corner.
     """
-    message = (
-        f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
-    )
+    text = f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
     return (
-        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {message}'
+        f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {text}'
         f' viewBox="{left} {top} {pt(width)} {pt(height)}"'
         f' width="{pt(width)}pt" height="{pt(height)}pt"'
         ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">'

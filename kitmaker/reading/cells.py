@@ -288,12 +288,12 @@ def _became_a_date(cell: Cell, what: str) -> Problem:
     day = "d" in re.sub(r"\[.*?\]|\".*?\"", "", shown)
     if not day and "y" in shown:
         typed = f"{moment.month}/{moment.year % 100}"
-        message = f"'{typed}'"
+        text = f"'{typed}'"
     else:
         typed = f"{moment.month}/{moment.day}"
-        message = f"'{typed}' (or '{moment.day}/{moment.month}' where the day comes first)"
+        text = f"'{typed}' (or '{moment.day}/{moment.month}' where the day comes first)"
     return error(
-        f"the {what} became the date {moment:%Y-%m-%d}: the spreadsheet made it of {message}",
+        f"the {what} became the date {moment:%Y-%m-%d}: the spreadsheet made it of {text}",
         cell.location,
         f"{_AS_TEXT}: 0 {typed}.",
     )

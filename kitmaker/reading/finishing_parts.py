@@ -41,7 +41,7 @@ def add_backing(tools: Tools, size: QuiltSize) -> None:
     buy = _bolt_up(better.length_off_the_bolt, labels.unit)
     other = back.level if better is back.upright else back.upright
     size_said = f"{tools.say(back.width)} × {tools.with_unit(back.length)}"
-    message = (
+    text = (
         f"backing {size_said} ({tools.with_unit(overhang)} over on each side): "
         f"{_say_way(better, labels.unit)}, {say_off_the_bolt(buy, labels.unit)}; "
         f"{_say_way(other, labels.unit)} would take "
@@ -49,7 +49,7 @@ def add_backing(tools: Tools, size: QuiltSize) -> None:
         "(formula 13)"
     )
     where = labels.location(*keys)
-    tools.note("backing", message, draft, where)
+    tools.note("backing", text, draft, where)
     if draft.pieces:
         places = say_places(draft.pieces)
         labels.warning(f"the backing stands at {places} as well; it is counted once", "", *keys)
@@ -64,14 +64,12 @@ def add_batting(tools: Tools, size: QuiltSize) -> None:
     """Add the batting as one piece of its size."""
     draft = tools.draft("Batting", Use.BATTING)
     width, length = backs.batting(size.width, size.length, _overhang(tools, "Batting"))
-    message = f"{tools.say(width)} × {tools.with_unit(length)}"
+    text = f"{tools.say(width)} × {tools.with_unit(length)}"
     where = tools.labels.location("Batting", "Batting overhang", "Quilt width")
-    told = f"batting {message} (whole inches up and overhang; formula 14)"
+    told = f"batting {text} (whole inches up and overhang; formula 14)"
     tools.note("batting", told, draft, where)
     if draft.requirement is None and not draft.pieces:
-        draft.requirement = Amount(
-            as_written=message, quantity=Fraction(1), unit="piece", length=None
-        )
+        draft.requirement = Amount(as_written=text, quantity=Fraction(1), unit="piece", length=None)
 
 
 def _overhang(tools: Tools, part: str) -> Length:

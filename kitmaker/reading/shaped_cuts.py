@@ -75,8 +75,8 @@ def cut_from_finished(
     what = "rectangle" if words.figure in HALF_RECTANGLES else "square"
     what = "strip" if cut.length is None else what
     each = "" if cut.length is None else f"; {cut.gives} from a {what}"
-    message = f"{cut.formula}{each}: {counted.quantity} from {quantity} {what}"
-    return replace(cut, formula=message + ("" if quantity == 1 else "s")), quantity
+    text = f"{cut.formula}{each}: {counted.quantity} from {quantity} {what}"
+    return replace(cut, formula=text + ("" if quantity == 1 else "s")), quantity
 
 
 def cut_from_stated(

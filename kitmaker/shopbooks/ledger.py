@@ -266,8 +266,8 @@ def has_sheet(workbook: Workbook, names: Collection[str]) -> bool:
 
 def one_line(workbook: Workbook, what: str, names: Sequence[str]) -> str:
     """Return the line for a workbook without the sheets it should have."""
-    message = f"{', '.join(names[:-1])} or {names[-1]}"
+    text = f"{', '.join(names[:-1])} or {names[-1]}"
     return (
-        f"'{workbook.name}' is no {what}: it has no sheet named {message}. "
+        f"'{workbook.name}' is no {what}: it has no sheet named {text}. "
         "Name another workbook, or give its sheets these names."
     )

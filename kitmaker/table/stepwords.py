@@ -156,11 +156,11 @@ def _stack(step: Step) -> str:
     if max(stacks) == 1:
         return "cut them one by one"
     most = " at most" if len(set(stacks)) > 1 else ""
-    message = f"({step.layers} layers{most})"
+    text = f"({step.layers} layers{most})"
     if len(stacks) == 1:
-        return f"stack them {message}"
+        return f"stack them {text}"
     heights = " or ".join(str(height) for height in sorted(set(stacks), reverse=True))
-    return f"stack them {heights} high, {len(stacks)} stacks {message}"
+    return f"stack them {heights} high, {len(stacks)} stacks {text}"
 
 
 def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
@@ -185,12 +185,12 @@ def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
     size = _measure(measure.size, unit)
     if step.action is Action.CUT_PAIRS:
         pairs = measure.times // 2
-        message = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
+        text = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
     elif not step.part and step.axis is Axis.ALONG:
-        message = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
+        text = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
     else:
-        message = f"{measure.times} at {size}"
-    return f"{message} for {_gives(measure)}{say_marks(measure, unit, shop)}"
+        text = f"{measure.times} at {size}"
+    return f"{text} for {_gives(measure)}{say_marks(measure, unit, shop)}"
 
 
 def _gives(measure: Measure) -> str:
@@ -206,7 +206,7 @@ def say_marks(measure: Measure, unit: Unit, shop: Shop) -> str:
     if set(at) <= {size}:
         return " (each time from the edge just cut)" if len(at) > 1 else ""
     run = measure.longest_run
-    tools = {"ruler at": [], "mat at": []}  # type: dict[str, list[str]]
+    tools: dict[str, list[str]] = {"ruler at": [], "mat at": []}
     for mark in run:
         tool = "ruler at" if mark <= shop.ruler_width else "mat at"
         tools[tool].append(say_size(mark, unit))

@@ -33,7 +33,7 @@ from kitmaker.paper.sheets.saying import (
 _NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
 _NUMBERS = re.compile(f"({_NUMBER})")
 _SIZES = re.compile(rf"({_NUMBER}(?: × {_NUMBER})? (?:in|cm)\b)")
-_POSITIONS = re.compile(r"(\((?:ruler|on the mat) at [^)]*\))")
+_POSITIONS = re.compile(r"(\((?:ruler|mat) at [^)]*\))")
 _ONLY_A_SIZE = re.compile(
     rf"(?i)(?:{_NUMBER}[\s\"”″x×]*(?:in(?:ch)?|cm)?[\s\"”″x×-]*)+(?:squares?|rectangles?|strips?)?"
 )
@@ -310,10 +310,10 @@ def _boxes(step: Step) -> Iterable[TickBoxes]:
         return
     before = "strips: " if step.runs else ""
     for height, run in groupby(counted):
-        message = f"{height} high" if height > 1 else "one alone"
+        phrase = f"{height} high" if height > 1 else "one alone"
         alike = tuple(run)
         each = "" if len(alike) == 1 else "each "
-        yield TickBoxes(f"{before}{each}{height if step.runs else message}", alike)
+        yield TickBoxes(f"{before}{each}{height if step.runs else phrase}", alike)
         before = ""
 
 

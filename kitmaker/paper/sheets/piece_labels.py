@@ -64,14 +64,14 @@ def _labels(plan: KitPlan, fabric: FabricPlan, kit: int) -> Iterable[Wanted]:
 
 
 def _say_count(needed: NeededPiece, unit: Unit) -> str:
-    message = f"{count_of(needed.per_kit, 'piece')}: {needed.piece.name}"
+    text = f"{count_of(needed.per_kit, 'piece')}: {needed.piece.name}"
     later = say_later(needed.piece.shape)
     if later.startswith("cut "):
         later = f"to be {later}"
     each = say_each_print(needed.piece, needed.per_kit)
     crossed = say_cross_cut(needed.piece, unit)
     sewn = say_sewn(needed.piece, needed.per_kit, unit)
-    return ", ".join(part for part in (message, each, later, crossed, sewn) if part)
+    return ", ".join(part for part in (text, each, later, crossed, sewn) if part)
 
 
 def _wanted(plan: KitPlan, fabric: FabricPlan, kit: int, headline: str, count: str) -> Wanted:

@@ -186,8 +186,8 @@ def _say_amount(amount: Amount | None, unit: Unit) -> str:
         return "the pattern states no amount"
     if amount.length is None:
         return _say_counted(amount)
-    message = f"{say_number(amount.quantity)} {amount.unit}"
-    return f"{message} = {say_size(amount.length, unit)} {unit.value}"
+    text = f"{say_number(amount.quantity)} {amount.unit}"
+    return f"{text} = {say_size(amount.length, unit)} {unit.value}"
 
 
 def _say_counted(amount: Amount) -> str:

@@ -240,8 +240,8 @@ def say_sewn(piece: Piece, count: int, unit: Unit) -> str:
     if sewn.is_run:
         each = "one length" if times == 1 else "each"
         return f"{how}: {each} at least {whole} long"
-    message = f"{how}: {times} of {say_size(wide, unit)} × {whole}"
-    return message if gives == sewn.needed else f"{message}, trimmed"
+    text = f"{how}: {times} of {say_size(wide, unit)} × {whole}"
+    return text if gives == sewn.needed else f"{text}, trimmed"
 
 
 def say_cross_cut(piece: Piece, unit: Unit) -> str:

@@ -68,10 +68,10 @@ def say_stay_yardage(options: Sequence[FabricOptions]) -> str:
     if not stays:
         return "No fabric has to stay yardage."
     one = len(stays) == 1
-    message = f"{join_words(list(stays))} must stay yardage: no other form holds "
+    text = f"{join_words(list(stays))} must stay yardage: no other form holds "
     least = stay_yardage(options, if_joined=True) or ()
     if least == stays:
-        return f"{message}{'it' if one else 'them'}."
+        return f"{text}{'it' if one else 'them'}."
     rest = f"only {join_words(list(least))} must" if least else "none must"
     whole = "it as it is" if one else "them as they are"
-    return f"{message}{whole}. Sewn of shorter parts (--join), {rest}."
+    return f"{text}{whole}. Sewn of shorter parts (--join), {rest}."

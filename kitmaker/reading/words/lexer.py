@@ -196,8 +196,8 @@ def _tokens(raws: tuple[_Raw, ...], text: str) -> Iterator[Token]:
         raw = raws[place]
         if raw.group == "number":
             if (behind := _at_a_time(raws, place + 1)) is not None:
-                message = f"{raw.text} at a time"
-                yield Token(Kind.OPEN, message, raw.start, raws[behind - 1].end)
+                words = f"{raw.text} at a time"
+                yield Token(Kind.OPEN, words, raw.start, raws[behind - 1].end)
                 place = behind
                 continue
             found = _phrase(raws, place) if raw.unit is None else None
