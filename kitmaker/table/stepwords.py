@@ -190,14 +190,14 @@ def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
         text = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
     else:
         text = f"{measure.times} at {size}"
-    return f"{text} for {_gives(measure)}{say_marks(measure, unit, shop)}"
+    return f"{text} for {_gives(measure)}{_marks(measure, unit, shop)}"
 
 
 def _gives(measure: Measure) -> str:
     return f"piece {measure.gives}" if measure.is_piece else f"part {measure.gives}"
 
 
-def say_marks(measure: Measure, unit: Unit, shop: Shop) -> str:
+def _marks(measure: Measure, unit: Unit, shop: Shop) -> str:
     """Say where the ruler goes, and what measures where it does not reach; "" for one cut.
 
     All marks of a run count from one edge; one mark says nothing that the size does not.

@@ -32,12 +32,12 @@ class _Head:
 
 @dataclass(frozen=True, slots=True)
 class PosterStep:
-    """A cut of the drawing: its step's number, its size, what comes of it, the ruler's numbers."""
+    """A cut of the drawing: its step's number, its size, what comes of it, where it is marked."""
 
     number: int
     size: str
     gives: str
-    ruler: str
+    marks: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +93,7 @@ def _layout(
     steps = tuple(_steps(layout, unit))
     copies = _say_copies(layout, unit, by_length=head.form.by_length)
     across, along = layout.sheet
-    bare = tuple(replace(step, ruler="") for step in steps)
+    bare = tuple(replace(step, marks="") for step in steps)
     fits = [each for each in (steps, bare) if _lines(each, _FEW_CHARACTERS) * _LINE <= _ROOM]
     beside = along >= across * _HIGH_FROM and bool(fits)
     steps = fits[0] if beside else steps
@@ -113,10 +113,8 @@ def _layout(
 
 
 def _lines(steps: Iterable[PosterStep], characters: int) -> int:
-    said = (
-        f"1 {step.size} → {step.gives} {'ruler' * bool(step.ruler)} {step.ruler}" for step in steps
-    )
-    return sum(1 + len(words) // characters for words in said)
+    widths = (len(f"1 {step.size} → {step.gives} at {step.marks}") for step in steps)
+    return sum(1 + width // characters for width in widths)
 
 
 def _say_copies(layout: CutLayout, unit: Unit, *, by_length: bool) -> str:
@@ -133,6 +131,6 @@ def _steps(layout: CutLayout, unit: Unit) -> list[PosterStep]:
             size = f"{say_size(measure.size, unit)} {unit.value}"
             gives = measure.gives if measure.is_piece else f"part {measure.gives}"
             run = () if set(measure.positions) == {measure.size} else measure.longest_run
-            ruler = " · ".join(say_size(position, unit) for position in run)
-            steps.setdefault((size, gives), PosterStep(step.number, size, gives, ruler))
+            marks = " · ".join(say_size(position, unit) for position in run)
+            steps.setdefault((size, gives), PosterStep(step.number, size, gives, marks))
     return list(steps.values())
