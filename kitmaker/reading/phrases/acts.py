@@ -351,15 +351,18 @@ class Acts:
 
     def _making(self, table: Table, phrase: parts.Making, _: Place) -> Tables:
         group, count = table.group, phrase.count
+        strips = any(item.says_strip for item in group.items) or table.strips()
+        message = "whether they are cut from the strips or sewn is not said"
+        unsure_if(phrase.is_cut and strips, message, "Write: sub-cut the strips into them.")
         if phrase.is_unit:
             if group.items:
                 table = self.bench.commit(table)
             elif group.verb or group.sub:
                 return []
             joined = table.hand or table.joined
-            strips = any(table.cuts[at].is_strip for at in joined)
+            is_of_strips = any(table.cuts[at].is_strip for at in joined)
             sewn = table._replace(group=Group(), hand=(), last=())
-            return [sewn._replace(joined=joined if strips else ())]
+            return [sewn._replace(joined=joined if is_of_strips else ())]
         if count in (None, 1) or (phrase.is_whole and table.cuts):
             return [table]
         is_unsure = not group.is_new or not phrase.is_whole

@@ -265,7 +265,9 @@ class Grammar:
             return
         is_unit = words.has("UNITNAME|SHAPE|UNIT", at, end)
         is_whole = place == 0 and end == words.size
-        yield end, parts.Making(count=count, is_unit=is_unit, is_whole=is_whole)
+        is_sewn = words.has("UNITNAME|SHAPE|GROUP", at, end)
+        is_cut = not is_sewn and words.has("[SQUARE RECT]", at, end) and words.has("NUM", at, end)
+        yield end, parts.Making(count=count, is_unit=is_unit, is_cut=is_cut, is_whole=is_whole)
 
     def _blocks(self, place: int) -> Found:
         """Read ``for each of 9 blocks``."""

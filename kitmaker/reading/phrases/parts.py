@@ -198,6 +198,7 @@ class Making(NamedTuple):
 
     count: int | None  # type: ignore[assignment]  # how many; None where none is said
     is_unit: bool  # whether it names sewn units or triangles, which only come of the cuts
+    is_cut: bool  # whether it may be cut: squares or rectangles with their size
     is_whole: bool  # whether the sentence says nothing else
 
 

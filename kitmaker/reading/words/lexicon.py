@@ -148,14 +148,14 @@ PHRASES: dict[Kind, str] = {
         double/single fold; double/single sided; width edge; off the selvage
     """,
     Kind.CLOTH: """
-        fat quarter/quarters/eighth/eighths; layer cake/cakes; yardage; fat sixteenth/sixteenths
+        fat quarter/quarters/eighth/eighths; yardage; fat sixteenth/sixteenths
         long quarter/quarters
     """,
 }
 """Phrases of several words, and of one where it has many forms."""
 
 WORDS: dict[Kind, str] = {
-    Kind.CUT: "cut cutting cuts slice sliced slicing trim-cut",
+    Kind.CUT: "cut cutting cuts slice sliced slices slicing trim-cut",
     Kind.CHOOSE: "choose select pick grab",
     Kind.SEW: """
         sew join joined sewn sewed stitch stitched piece-together baste place attach attached fold
