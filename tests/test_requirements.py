@@ -244,6 +244,43 @@ def test_instructions_as_written_fill_cells_and_rows(tmp_path: Path) -> None:
     assert uses == [Use.TOP, Use.TOP, Use.BINDING, Use.BACKING]
 
 
+@pytest.mark.parametrize(
+    ("amount", "words", "form"),
+    [
+        ("2 yd", 'Cut 3 strips 2" x WOF from each of 6 fat quarters', "fat quarters"),
+        ("2 yd", 'From each of 6 fat eighths, cut:\n3 strips 2" x WOF', "fat eighths"),
+        ("2 yd", 'From the fat quarter cut 3 strips 2" wide', "fat quarters"),
+        ("2 yd", 'Cut each of 6 10" squares into 3 strips 2"', "squares"),
+        ("6 fat quarters", 'From each of 6 fat eighths cut 3 strips 2"', "fat eighths"),
+        (None, 'From each of 6 fat quarters cut 3 strips 2"', "fat quarters"),
+    ],
+)
+def test_whole_strips_of_a_form_that_the_requirement_is_not_stated_in_are_asked_about(
+    tmp_path: Path, amount: str | None, words: str, form: str
+) -> None:
+    read = reading(tmp_path, Cutting=[FABRICS, ["Sky", amount, None, words], ["Sun", "1 yd"]])
+    assert pieces(read) == []
+    asked = [problem.message for problem in read.problems if problem.is_error]
+    assert len(asked) == 1
+    assert f"the requirement is not stated in {form}" in asked[0]
+
+
+@pytest.mark.parametrize(
+    ("amount", "words"),
+    [
+        ("6 fat quarters", 'Cut 3 strips 2" x WOF from each of 6 fat quarters'),
+        ("2 yd", 'From each of 6 fat quarters cut 3 strips 2"; sub-cut into 3 squares 2"'),
+        ("2 yd", 'Cut 3 strips 2" x 20" from each of 6 fat quarters'),
+    ],
+)
+def test_strips_of_a_form_are_sure_where_it_is_stated_or_their_length_is(
+    tmp_path: Path, amount: str, words: str
+) -> None:
+    read = reading(tmp_path, Cutting=[FABRICS, ["Sky", amount, None, words]])
+    assert [piece.quantity for piece in pieces(read)] == [18]
+    assert said(read) == []
+
+
 def test_a_line_that_is_not_read_is_no_piece(tmp_path: Path) -> None:
     rows = [FABRICS, ["Sky", "1 yd", None, 'Cut (4) 3" squares\nCut some 4" squares']]
     read = reading(tmp_path, Cutting=rows)

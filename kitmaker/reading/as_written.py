@@ -42,6 +42,7 @@ def read_instructions(
         unit=reading.unit,
         prints=draft.prints,
         cloths=draft.amount_prints,
+        form=amount.unit if amount is not None else "",
         prints_are_strips=amount is not None and amount.unit.startswith("strip-"),
         ready_cut=_ready_cut(amount),
         narrowest_width=narrowest,

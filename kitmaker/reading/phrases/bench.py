@@ -174,6 +174,7 @@ class Bench:
             is_multiplier_unsure=False,
             opened=None,
             hand=(),
+            form=source.form,
             along=along,
             listing=None,
             chosen=None,
@@ -323,6 +324,7 @@ class Bench:
             count=laid.count * times,
             each=times,
             is_of_blocks=of_blocks and times > 1,
+            form=of.source.form if of.source is not None else table.form,
             line=table.line,
         )
 

@@ -87,6 +87,7 @@ class FabricFacts:
         unit: What bare numbers are in.
         prints: How many prints it comes in; None when not stated.
         cloths: How many fat quarters, strips or squares it comes in; None when it is a length.
+        form: The id of the form, or the unit, that its amount is stated in; None where not known.
         prints_are_strips: Whether those are strips already, bought ready cut.
         ready_cut: The width in inches of the strips or squares that it is bought as; else None.
         narrowest_width: From this length on, in inches, a strip goes across the whole fabric.
@@ -100,6 +101,7 @@ class FabricFacts:
     unit: Unit = Unit.INCH
     prints: int | None = None
     cloths: int | None = None
+    form: str | None = None
     prints_are_strips: bool = False
     ready_cut: Length | None = None
     narrowest_width: Length = NARROWEST_WHOLE_WIDTH

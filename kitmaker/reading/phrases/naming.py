@@ -66,6 +66,21 @@ def _size(laid: Laid, unit: Unit) -> tuple[str, str]:
     return f"{say_size(laid.width, unit)} × {say_size(laid.length, unit)}", noun
 
 
+def fault_of(laid: Laid, facts: FabricFacts) -> Finding | None:
+    """Return why a whole strip is not sure: it runs the width of a form that is not stated."""
+    is_stated = facts.form is None or facts.form.startswith(laid.form)
+    if not laid.is_strip or is_stated:
+        return None
+    form = f"{laid.form.replace('-', ' ')}s"
+    return Finding(
+        line=laid.line,
+        level=Level.ERROR,
+        message=f"{laid.count} strips are cut from {form}, and the requirement is not stated in "
+        f"{form}, so how long the strips are is not said",
+        suggestion=f"Type their length, or state the requirement in {form}.",
+    )
+
+
 def warnings_of(laid: Laid) -> Iterator[Finding]:
     """Yield what a person should look at in a cut that was read."""
     for message, suggestion in laid.advice:

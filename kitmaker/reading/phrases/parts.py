@@ -96,6 +96,7 @@ class Source(NamedTuple):
     says_all: bool = False  # whether it says all
     is_sewn: bool = False  # whether it is sewn of strips: a strip set
     of: str = ""  # ``print`` or ``cloth`` where it names the prints or the cut pieces of cloth; ""
+    form: str = ""  # the id of the form that it names, where that is narrower than the bolt; ""
 
 
 STRIPS = Source(kind="strip")

@@ -17,7 +17,7 @@ from kitmaker.reading.phrases.acts import Acts, Place, lay_chosen
 from kitmaker.reading.phrases.bench import Bench, Setting
 from kitmaker.reading.phrases.grammar import Grammar
 from kitmaker.reading.phrases.model import FabricFacts, Finding, Remark, Understood
-from kitmaker.reading.phrases.naming import cut_of, say_table, warnings_of
+from kitmaker.reading.phrases.naming import cut_of, fault_of, say_table, warnings_of
 from kitmaker.reading.phrases.parts import STRIPS, UnsureError, unsure_if
 from kitmaker.reading.phrases.sentences import (
     asks_for_nothing,
@@ -233,8 +233,11 @@ class _Reader:
         if table.chosen and table.chosen_width is not None and not table.cuts:
             table = lay_chosen(table, table.chosen, table.chosen_width)
         understood.cut_on = self.lines_with_cuts - {cut.line for cut in table.cuts}
-        understood.cuts.extend(cut_of(cut, self.facts) for cut in table.cuts)
         for cut in table.cuts:
+            if (fault := fault_of(cut, self.facts)) is not None:
+                understood.findings.append(fault)
+                continue
+            understood.cuts.append(cut_of(cut, self.facts))
             understood.findings.extend(warnings_of(cut))
         return understood
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from kitmaker.reading.phrases.items import ItemReader
 from kitmaker.reading.phrases.parts import Source
+from kitmaker.reading.words.lexicon import NARROW_FORMS
 from kitmaker.reading.words.tokens import Kind
 
 _OF_KIND = {Kind.STRIP: "strip", Kind.SQUARE: "square", Kind.RECT: "square"}
@@ -130,12 +131,14 @@ class SourceReader:
             named.says(is_sewn=True)
         elif kind in _OF_KIND:
             named.kind = _OF_KIND[kind]
+            named.says(form="" if named.kind == "strip" else "square")
         elif kind is Kind.PIECE:
             named.kind = named.kind or "piece"
         elif kind is Kind.CLOTH:
             named.kind = named.kind or "cloth"
             of = "print" if word.startswith(_PRINTS) else "cloth"
-            named.says(of=named.source.of or of)
+            form = NARROW_FORMS.get(word.replace("-", " ").rstrip("s."), "")
+            named.says(of=named.source.of or of, form=named.source.form or form)
         else:
             return False
         return True

@@ -40,6 +40,7 @@ class Laid(NamedTuple):
     purpose: str = ""
     is_final: bool = False  # whether it is used as it is
     lost_gap: bool = False  # whether a measure lost the gap before its fraction
+    form: str = ""  # the id of the narrow form that it is cut from, where its text names one; ""
     shape: Shape | None = None  # what it becomes where its finished size was stated; else None
     formula: str | None = None  # how its size follows from that; None
     advice: tuple[
@@ -134,6 +135,7 @@ class Table(NamedTuple):
     multiplier: int | None = None  # what a heading multiplies by; None for nothing
     is_of_blocks: bool = False  # whether that is a number of blocks, and not of prints
     is_multiplier_unsure: bool = False  # whether a heading may still multiply
+    form: str = ""  # the narrow form that a heading cuts from; ""
     lead: Source | None = None  # the source of the sentence's beginning
     along: bool = False  # whether a heading lays everything along
     along_names: frozenset[str] = frozenset()  # what it lays along, where it names something

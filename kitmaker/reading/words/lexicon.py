@@ -232,6 +232,14 @@ WORDS: dict[Kind, str] = {
 FINAL_USES = ("sash", "strip set", "frame", "binding", "border")
 """What strips are for that are used as they are, and not cut on."""
 
+NARROW_FORMS = {
+    **dict.fromkeys(("fat quarter", "fq"), "fat-quarter"),
+    **dict.fromkeys(("fat eighth", "f8"), "fat-eighth"),
+    "fat sixteenth": "fat-sixteenth",
+    "layer cake": "square",
+}
+"""Cut cloth that is narrower than the bolt, by its name without an s, and the form's id."""
+
 NOTE_WORDS = word_set(
     """
     measurements measurement yardage yardages seams seam sizes note instructions amounts
