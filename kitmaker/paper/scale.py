@@ -19,6 +19,8 @@ _MOST_ACROSS = Fraction(412)  # with what stands beside it, as wide as A4 betwee
 _MOST_ACROSS_NARROW = Fraction(190)
 _MOST_ALONG = Fraction(420)
 _ENOUGH_ALONG = Fraction(205)
+_ENOUGH_SHORTENED = Fraction(320)  # so that it stands on the first side, below the sheet's head
+_STRETCH = Fraction(15)  # between two cuts of a length that is shortened
 _LETTER_ROOM = Fraction(91, 10)  # the shorter side of a piece that bears a letter
 _MOST_PER_INCH = Fraction(26)
 _LONG = 3  # along over across from which a length is shortened, where its pieces are too small
@@ -94,7 +96,8 @@ def scale_of(layout: CutLayout, *, narrow: bool) -> Scale:
 def _shortened(edges: Sequence[Length], per_inch: Fraction) -> tuple[tuple[Length, Fraction], ...]:
     """Shorten the longest stretches between cuts until all of them have room."""
     stretches = [(end - start) * per_inch for start, end in pairwise(edges)]
-    room, most = _MOST_ALONG, Fraction(0)
+    most = Fraction(0)
+    room = min(_MOST_ALONG, max(_ENOUGH_SHORTENED, len(stretches) * _STRETCH))
     for number, stretch in enumerate(sorted(stretches)):
         most = room / (len(stretches) - number)
         if stretch >= most:

@@ -38,7 +38,7 @@ def open_svg(
     text = f'role="img" aria-label="{escape(label, quote=True)}"' if label else 'aria-hidden="true"'
     return (
         f'<svg class="{kind}" xmlns="http://www.w3.org/2000/svg" {text}'
-        f' viewBox="{left} {top} {pt(width)} {pt(height)}"'
+        f' viewBox="{pt(left)} {pt(top)} {pt(width)} {pt(height)}"'
         f' width="{pt(width)}pt" height="{pt(height)}pt"'
         ' font-family="Liberation Sans, Arial, Helvetica, sans-serif">'
     )
