@@ -37,27 +37,16 @@ class AmountError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One quantity of a text: a length, so many of a form, or a size.
+    """One quantity of a text: a length, so many of a form, or a size."""
 
-    Attributes:
-        unit: As in :class:`kitmaker.pattern.Amount`; "" for a size.
-        quantity: In ``unit``; how many pieces of a size.
-        cuts: How many cuts a length is; None where it is one, or not said.
-        is_counted: Whether the text says how many.
-        is_plural: Whether its word means several.
-        sides: The inches of a size.
-        held: What a pack holds, where that is said; else "".
-        joints: The kinds of the words between it and the part before.
-    """
-
-    unit: str
-    quantity: Fraction
-    cuts: int | None = None
-    is_counted: bool = True
-    is_plural: bool = False
-    sides: tuple[Length, ...] = ()
-    held: str = ""
-    joints: frozenset[Kind] = frozenset()
+    unit: str  # as in :class:`kitmaker.pattern.Amount`; "" for a size
+    quantity: Fraction  # in ``unit``; how many pieces of a size
+    cuts: int | None = None  # how many cuts a length is; None where it is one, or not said
+    is_counted: bool = True  # whether the text says how many
+    is_plural: bool = False  # whether its word means several
+    sides: tuple[Length, ...] = ()  # the inches of a size
+    held: str = ""  # what a pack holds, where that is said; else ""
+    joints: frozenset[Kind] = frozenset()  # the kinds of the words between it and the part before
 
     @property
     def length(self) -> Length | None:

@@ -32,29 +32,17 @@ Found = re.Match[str]
 
 @dataclass(slots=True)
 class AmountReader:
-    """One text while its rules are asked.
+    """One text while its rules are asked."""
 
-    Attributes:
-        as_written: The words of the cell.
-        words: The same, each with its kind.
-        catalogue: The forms whose names are known.
-        role: The fabric's name.
-        parts: The quantities found so far.
-        joints: The kinds of the words since the last of them.
-        times: How often they are meant: 6 of "each of 6 prints".
-        prints: The separate pieces of cloth that are said; None where none are.
-        warnings: What a person should look at.
-    """
-
-    as_written: str
-    words: Words
-    catalogue: Catalogue
-    role: str
-    parts: list[Part] = field(default_factory=list)
-    joints: set[Kind] = field(default_factory=set)
-    times: int = 1
-    prints: int | None = None
-    warnings: list[str] = field(default_factory=list)
+    as_written: str  # the words of the cell
+    words: Words  # the same, each with its kind
+    catalogue: Catalogue  # the forms whose names are known
+    role: str  # the fabric's name
+    parts: list[Part] = field(default_factory=list)  # the quantities found so far
+    joints: set[Kind] = field(default_factory=set)  # the kinds of the words since the last of them
+    times: int = 1  # how often they are meant: 6 of "each of 6 prints"
+    prints: int | None = None  # the separate pieces of cloth that are said; None where none are
+    warnings: list[str] = field(default_factory=list)  # what a person should look at
 
     def read(self) -> None:
         """Go over the words once.

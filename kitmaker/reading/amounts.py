@@ -25,17 +25,12 @@ LONGEST_AMOUNT = 300
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadAmount:
-    """An amount, and how many separate pieces of cloth its words speak of.
-
-    Attributes:
-        amount: The amount.
-        prints: 12 of "12 fat quarters", 4 of "¼ yd each of 4 prints"; None for one length.
-        warning: What a person should look at; "".
-    """
+    """An amount, and how many separate pieces of cloth its words speak of."""
 
     amount: Amount
+    # 12 of "12 fat quarters", 4 of "¼ yd each of 4 prints"; None for one length
     prints: int | None = None
-    warning: str = ""
+    warning: str = ""  # what a person should look at; ""
 
 
 def read_amount(

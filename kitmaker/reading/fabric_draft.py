@@ -30,33 +30,25 @@ MOST_FABRICS = 1_000
 
 @dataclass(slots=True, kw_only=True)
 class FabricDraft:
-    """What is known of a fabric so far.
+    """What is known of a fabric so far."""
 
-    Attributes:
-        role: As first typed.
-        where: The cell of its role.
-        requirement: What the pattern states; None where nothing is stated or it is unread.
-        amount_prints: The number of separate pieces of cloth the requirement speaks of.
-        prints: The Prints cell.
-        usable_width, form, sku, description: As in :class:`kitmaker.pattern.Fabric`.
-        pieces: The pieces read so far.
-        repeated: How often the same requirement stands there again.
-        unread: What is wrong with amounts that cannot be read.
-        needs_amount: Whether a cut was not sure, as one "from each" of an unknown number.
-    """
-
-    role: str
-    where: Location
+    role: str  # as first typed
+    where: Location  # the cell of its role
+    # what the pattern states; None where nothing is stated or it is unread
     requirement: Amount | None = None
+    # the number of separate pieces of cloth the requirement speaks of
     amount_prints: int | None = None
-    prints: int | None = None
+    prints: int | None = None  # the Prints cell
+    # usable_width, form, sku, description: as in :class:`kitmaker.pattern.Fabric`
     usable_width: Length | None = None
     form: str | None = None
     sku: str | None = None
     description: str = ""
-    pieces: list[Piece] = field(default_factory=list)
-    repeated: int = 0
+    pieces: list[Piece] = field(default_factory=list)  # the pieces read so far
+    repeated: int = 0  # how often the same requirement stands there again
+    # what is wrong with amounts that cannot be read
     unread: Problems = field(default_factory=Problems)
+    # whether a cut was not sure, as one "from each" of an unknown number
     needs_amount: bool = False
 
     def print_count(self) -> int | None:

@@ -27,17 +27,11 @@ from kitmaker.pattern import Shape
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutFor(FigureCut):
-    """What one cuts for a figure, in the words of a shop.
+    """What one cuts for a figure, in the words of a shop."""
 
-    Attributes:
-        shape: What the cut becomes.
-        formula: How the cut size follows, with the formula's number; "" where it was stated.
-        remark: What a cutter must know besides; "".
-    """
-
-    shape: Shape
-    formula: str
-    remark: str = ""
+    shape: Shape  # what the cut becomes
+    formula: str  # how the cut size follows, with the formula's number; "" where it was stated
+    remark: str = ""  # what a cutter must know besides; ""
 
 
 _SHAPES: tuple[tuple[Shape, tuple[Figure, ...]], ...] = (

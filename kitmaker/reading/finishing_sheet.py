@@ -88,21 +88,13 @@ def split_finishing(workbook: Workbook) -> tuple[Workbook, Sheet | None]:
 
 @dataclass(slots=True, kw_only=True)
 class FinishingLabels:
-    """The values of a Finishing sheet by their labels.
+    """The values of a Finishing sheet by their labels."""
 
-    Attributes:
-        where: The sheet.
-        unit: What bare numbers are in.
-        cells: Label to the value's cell; labels without a value are left out.
-        problems: What cannot be read is added here.
-        lacks_size: Whether a label that needs a size behind it has none.
-    """
-
-    where: Location
-    unit: Unit
-    cells: Mapping[str, Cell]
-    problems: Problems = field(default_factory=Problems)
-    lacks_size: bool = False
+    where: Location  # the sheet
+    unit: Unit  # what bare numbers are in
+    cells: Mapping[str, Cell]  # label to the value's cell; labels without a value are left out
+    problems: Problems = field(default_factory=Problems)  # what cannot be read is added here
+    lacks_size: bool = False  # whether a label that needs a size behind it has none
 
     def has(self, *keys: str) -> bool:
         """Whether any of the labels has a value."""

@@ -25,17 +25,11 @@ MOST_BORDERS = 9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderAsked:
-    """One border as the sheet asks for it.
+    """One border as the sheet asks for it."""
 
-    Attributes:
-        number: 1 for the innermost.
-        key: The label of its width.
-        finished_width: Inches.
-    """
-
-    number: int
-    key: str
-    finished_width: Length
+    number: int  # 1 for the innermost
+    key: str  # the label of its width
+    finished_width: Length  # inches
 
     def label(self, what: str, labels: FinishingLabels) -> str:
         """Return its own label for something, else that of all borders."""
@@ -45,24 +39,15 @@ class BorderAsked:
 
 @dataclass(frozen=True, slots=True)
 class QuiltSize:
-    """Finished measures, inches.
+    """Finished measures, inches."""
 
-    Attributes:
-        width: The whole quilt.
-        length: The whole quilt.
-        top_width: Inside the borders.
-        top_length: Inside the borders.
-        borders: From the inside out.
-        sashing: Sashes and cornerstones; None where none are asked for.
-        setting: The triangles round blocks on point; None for blocks set straight.
-    """
-
-    width: Length
-    length: Length
-    top_width: Length
-    top_length: Length
-    borders: tuple[BorderAsked, ...]
-    sashing: Sashing | None
+    width: Length  # the whole quilt
+    length: Length  # the whole quilt
+    top_width: Length  # inside the borders
+    top_length: Length  # inside the borders
+    borders: tuple[BorderAsked, ...]  # from the inside out
+    sashing: Sashing | None  # sashes and cornerstones; None where none are asked for
+    # the triangles round blocks on point; None for blocks set straight
     setting: OnPointSetting | None
 
 

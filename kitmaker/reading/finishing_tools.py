@@ -35,19 +35,12 @@ def piece_of(
 
 @dataclass(slots=True)
 class Tools:
-    """A Finishing sheet at work.
-
-    Attributes:
-        labels: The sheet.
-        drafts: The fabrics so far.
-        notes: What was made of the sheet.
-        rules: The seam allowance, the unit, and what cut sizes are rounded up to.
-    """
+    """A Finishing sheet at work."""
 
     labels: FinishingLabels
-    drafts: FabricDrafts
-    notes: list[Note]
-    rules: CutRules
+    drafts: FabricDrafts  # the fabrics so far
+    notes: list[Note]  # what was made of the sheet
+    rules: CutRules  # the seam allowance, the unit, and what cut sizes are rounded up to
 
     @property
     def seam(self) -> Length:

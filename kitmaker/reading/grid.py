@@ -40,29 +40,18 @@ class CellKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
-    """One cell of a sheet.
+    """One cell of a sheet."""
 
-    Attributes:
-        location: Where a person finds it; for a cell in a merged range the range's first cell.
-        row: Its own row, from 1.
-        column: Its own column, from 1.
-        kind: What it holds.
-        text: What stands in it as a person would type it; "" when blank.
-        number: The exact number; None unless it holds one.
-        moment: The date or time; None unless it holds one.
-        number_format: The spreadsheet's number format.
-        decimal_comma: Whether its file writes numbers with a decimal comma.
-    """
-
+    # where a person finds it; for a cell in a merged range the range's first cell
     location: Location
-    row: int
-    column: int
-    kind: CellKind = CellKind.BLANK
-    text: str = ""
-    number: Fraction | None = None
-    moment: Moment | None = None
-    number_format: str = "General"
-    decimal_comma: bool = False
+    row: int  # its own row, from 1
+    column: int  # its own column, from 1
+    kind: CellKind = CellKind.BLANK  # what it holds
+    text: str = ""  # what stands in it as a person would type it; "" when blank
+    number: Fraction | None = None  # the exact number; None unless it holds one
+    moment: Moment | None = None  # the date or time; None unless it holds one
+    number_format: str = "General"  # the spreadsheet's number format
+    decimal_comma: bool = False  # whether its file writes numbers with a decimal comma
 
     @property
     def is_blank(self) -> bool:
@@ -72,15 +61,10 @@ class Cell:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """The filled cells of one row.
+    """The filled cells of one row."""
 
-    Attributes:
-        number: Its number on the sheet, from 1.
-        cells: Column number to cell, blank ones left out, from left to right.
-    """
-
-    number: int
-    cells: Mapping[int, Cell]
+    number: int  # its number on the sheet, from 1
+    cells: Mapping[int, Cell]  # column number to cell, blank ones left out, from left to right
 
     def first(self) -> Cell:
         """The leftmost filled cell; a row always has one."""
@@ -101,27 +85,17 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One visible worksheet, or a .csv file.
+    """One visible worksheet, or a .csv file."""
 
-    Attributes:
-        workbook: The file's name.
-        name: The worksheet's name; None for a .csv file.
-        cells: The filled cells by (row, column).
-        hidden_rows: The hidden rows that hold something.
-        hidden_columns: The hidden columns that hold something.
-        struck: The first struck-through cell of each row that has one.
-        comments: The comments that hang on cells, with their cells.
-        decimal_comma: Whether its numbers are written with a decimal comma.
-    """
-
-    workbook: str
-    name: str | None
-    cells: Mapping[tuple[int, int], Cell]
-    hidden_rows: tuple[int, ...] = ()
-    hidden_columns: tuple[int, ...] = ()
-    struck: tuple[Location, ...] = ()
+    workbook: str  # the file's name
+    name: str | None  # the worksheet's name; None for a .csv file
+    cells: Mapping[tuple[int, int], Cell]  # the filled cells by (row, column)
+    hidden_rows: tuple[int, ...] = ()  # the hidden rows that hold something
+    hidden_columns: tuple[int, ...] = ()  # the hidden columns that hold something
+    struck: tuple[Location, ...] = ()  # the first struck-through cell of each row that has one
+    # the comments that hang on cells, with their cells
     comments: tuple[tuple[Location, str], ...] = ()
-    decimal_comma: bool = False
+    decimal_comma: bool = False  # whether its numbers are written with a decimal comma
     _rows: tuple[Row, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -154,17 +128,11 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workbook:
-    """A file's sheets, in its order.
+    """A file's sheets, in its order."""
 
-    Attributes:
-        name: The file's name.
-        sheets: The visible sheets; only these are read.
-        hidden: The hidden ones, so that what stands there can be told.
-    """
-
-    name: str
-    sheets: tuple[Sheet, ...]
-    hidden: tuple[Sheet, ...] = ()
+    name: str  # the file's name
+    sheets: tuple[Sheet, ...]  # the visible sheets; only these are read
+    hidden: tuple[Sheet, ...] = ()  # the hidden ones, so that what stands there can be told
 
 
 def address(row: int, column: int) -> str:

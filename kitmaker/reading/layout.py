@@ -131,38 +131,23 @@ class TableKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundTable:
-    """A table of a pattern.
+    """A table of a pattern."""
 
-    Attributes:
-        kind: Pieces, or fabrics with their amounts and cutting instructions.
-        table: The table.
-        block: The size whose block it is; None outside blocks.
-        sizes: The sizes its columns are headed with, in order.
-    """
-
-    kind: TableKind
+    kind: TableKind  # pieces, or fabrics with their amounts and cutting instructions
     table: Table
-    block: str | None
-    sizes: tuple[str, ...] = ()
+    block: str | None  # the size whose block it is; None outside blocks
+    sizes: tuple[str, ...] = ()  # the sizes its columns are headed with, in order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """What was found on the sheets.
+    """What was found on the sheets."""
 
-    Attributes:
-        tables: In the file's order.
-        facts: Label to the value's cell.
-        title: The first line of text above any table; "".
-        loose: Rows that belong to no table and are no fact.
-        problems: What is wrong with headings, facts and hidden rows.
-    """
-
-    tables: tuple[FoundTable, ...]
-    facts: Mapping[str, Cell]
-    title: str
-    loose: tuple[Row, ...]
-    problems: tuple[Problem, ...]
+    tables: tuple[FoundTable, ...]  # in the file's order
+    facts: Mapping[str, Cell]  # label to the value's cell
+    title: str  # the first line of text above any table; ""
+    loose: tuple[Row, ...]  # rows that belong to no table and are no fact
+    problems: tuple[Problem, ...]  # what is wrong with headings, facts and hidden rows
 
     def blocks(self) -> tuple[str, ...]:
         """The sizes that have blocks, in order."""

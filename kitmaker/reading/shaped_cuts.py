@@ -42,15 +42,10 @@ _PIECES_GIVE = {
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """A quantity for one kit.
+    """A quantity for one kit."""
 
-    Attributes:
-        quantity: In all.
-        from_each: The number of prints it comes from equally; None elsewhere.
-    """
-
-    quantity: int
-    from_each: int | None = None
+    quantity: int  # in all
+    from_each: int | None = None  # the number of prints it comes from equally; None elsewhere
 
     def cuts(self, gives: int) -> int:
         """Return how many cuts give the quantity, whole cuts from each print."""

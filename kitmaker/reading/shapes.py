@@ -40,23 +40,16 @@ class ShapeWordsError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShapeWords:
-    """What a Shape cell says.
+    """What a Shape cell says."""
 
-    Attributes:
-        figure: The figure; RECTANGLE for an empty cell and for a strip.
-        is_strip: Whether it says strip.
-        is_cut: Whether it names squares to cut ("square cut once …"), not finished triangles.
-        oversize: What squares are cut larger to be trimmed later, inches; 0 for nothing.
-        way_is_open: Whether the figure is made in several ways and none is named.
-        is_joined: Whether it says joined: one length, sewn together from strips.
-    """
-
-    figure: Figure
-    is_strip: bool = False
-    is_joined: bool = False
+    figure: Figure  # the figure; RECTANGLE for an empty cell and for a strip
+    is_strip: bool = False  # whether it says strip
+    is_joined: bool = False  # whether it says joined: one length, sewn together from strips
+    # whether it names squares to cut ("square cut once …"), not finished triangles
     is_cut: bool = False
+    # what squares are cut larger to be trimmed later, inches; 0 for nothing
     oversize: Length = NOTHING
-    way_is_open: bool = False
+    way_is_open: bool = False  # whether the figure is made in several ways and none is named
 
 
 _FILLERS = re.compile(r"\b(?:the|a|an|on|each|along|across|into|of|for|unit|units|patch|patches)\b")

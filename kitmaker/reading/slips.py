@@ -73,15 +73,10 @@ _LITTLE = frozenset({"the", "from", "of", "a", "fabric", "fabrics"})
 
 @dataclass(frozen=True, slots=True)
 class OtherName:
-    """A fabric's own name for another name of it.
+    """A fabric's own name for another name of it."""
 
-    Attributes:
-        role: Its name where it first stands.
-        is_sure: Whether no one needs to be told.
-    """
-
-    role: str
-    is_sure: bool
+    role: str  # its name where it first stands
+    is_sure: bool  # whether no one needs to be told
 
 
 def find_other_name(

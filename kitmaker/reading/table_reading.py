@@ -29,38 +29,25 @@ _TOTALS = ("total", "totals", "sum", "grand total", "subtotal")
 
 @dataclass(slots=True, kw_only=True)
 class TableReading:
-    """A pattern's tables while they are read.
+    """A pattern's tables while they are read."""
 
-    Attributes:
-        unit: What bare numbers are in.
-        seam: The seam allowance in inches.
-        step: What cut sizes with a root in them are rounded up to; None for the unit's own.
-        size: The size that is read; None where there is one only.
-        bracket: Which of two sizes in brackets is read: 0, 1, or None.
-        other_sizes: Words that name a size which is not read.
-        catalogue: The forms whose names are known.
-        drafts: The fabrics so far.
-        listed: The roles that a table of fabrics lists.
-        seen_in: The headings of the table that a role's piece first stood in.
-        problems: What could not be read so far.
-        notes: What was made of lines so far.
-        names: The folded name of each fabric, once for each table that has it.
-        slips: The roles that have been asked about as misspelled.
-    """
-
-    unit: Unit
-    seam: Fraction
+    unit: Unit  # what bare numbers are in
+    seam: Fraction  # the seam allowance in inches
+    # what cut sizes with a root in them are rounded up to; None for the unit's own
     step: Fraction | None
-    size: str | None
-    bracket: int | None
-    other_sizes: frozenset[str]
-    catalogue: Catalogue
-    drafts: FabricDrafts = field(default_factory=FabricDrafts)
-    listed: set[str] = field(default_factory=set)
+    size: str | None  # the size that is read; None where there is one only
+    bracket: int | None  # which of two sizes in brackets is read: 0, 1, or None
+    other_sizes: frozenset[str]  # words that name a size which is not read
+    catalogue: Catalogue  # the forms whose names are known
+    drafts: FabricDrafts = field(default_factory=FabricDrafts)  # the fabrics so far
+    listed: set[str] = field(default_factory=set)  # the roles that a table of fabrics lists
+    # the headings of the table that a role's piece first stood in
     seen_in: dict[tuple[str, str], Location] = field(default_factory=dict)
-    problems: Problems = field(default_factory=Problems)
-    notes: list[Note] = field(default_factory=list)
+    problems: Problems = field(default_factory=Problems)  # what could not be read so far
+    notes: list[Note] = field(default_factory=list)  # what was made of lines so far
+    # the folded name of each fabric, once for each table that has it
     names: list[str] = field(default_factory=list)
+    # the roles that have been asked about as misspelled
     slips: set[str] = field(default_factory=set)
 
     def rules(self, draft: FabricDraft | None = None) -> CutRules:

@@ -61,19 +61,12 @@ def unit_in_heading(text: str) -> Unit | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """A column of a table.
+    """A column of a table."""
 
-    Attributes:
-        key: Which heading it is.
-        number: Its number on the sheet.
-        heading: The heading's cell.
-        extra: What stood behind the heading's name: ``crib`` of ``Quantity crib``; "".
-    """
-
-    key: str
-    number: int
-    heading: Cell
-    extra: str = ""
+    key: str  # which heading it is
+    number: int  # its number on the sheet
+    heading: Cell  # the heading's cell
+    extra: str = ""  # what stood behind the heading's name: ``crib`` of ``Quantity crib``; ""
 
     @property
     def unit(self) -> Unit | None:
@@ -125,19 +118,13 @@ class TableRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeadingMatch:
-    """What a row is as a row of headings.
+    """What a row is as a row of headings."""
 
-    Attributes:
-        columns: Key to column.
-        sized: Columns whose heading carries something more, such as a size, by key.
-        others: Filled heading cells that no name matches.
-        doubled: The headings that stand there more than once.
-    """
-
-    columns: Mapping[str, Column]
+    columns: Mapping[str, Column]  # key to column
+    # columns whose heading carries something more, such as a size, by key
     sized: Mapping[str, tuple[Column, ...]] = field(default_factory=dict)
-    others: tuple[Cell, ...] = ()
-    doubled: tuple[tuple[Cell, ...], ...] = ()
+    others: tuple[Cell, ...] = ()  # filled heading cells that no name matches
+    doubled: tuple[tuple[Cell, ...], ...] = ()  # the headings that stand there more than once
 
     def known_keys(self) -> set[str]:
         """The headings that are understood, with a size or without."""
@@ -146,17 +133,11 @@ class HeadingMatch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table(HeadingMatch):
-    """A table: its headings and the rows below them.
+    """A table: its headings and the rows below them."""
 
-    Attributes:
-        sheet: Where it stands.
-        heading_row: The row of its headings.
-        rows: The rows below, blank ones left out.
-    """
-
-    sheet: Sheet
-    heading_row: int
-    rows: tuple[TableRow, ...] = ()
+    sheet: Sheet  # where it stands
+    heading_row: int  # the row of its headings
+    rows: tuple[TableRow, ...] = ()  # the rows below, blank ones left out
 
     def known_columns(self) -> set[int]:
         """The numbers of the columns whose heading is understood."""

@@ -37,15 +37,10 @@ _APART = 1.5
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Rows of one column, or of a table or text over the whole width.
+    """Rows of one column, or of a table or text over the whole width."""
 
-    Attributes:
-        rows: From top to bottom.
-        is_table: Whether the segments of a row are cells.
-    """
-
-    rows: tuple[PageRow, ...]
-    is_table: bool = False
+    rows: tuple[PageRow, ...]  # from top to bottom
+    is_table: bool = False  # whether the segments of a row are cells
 
     @property
     def right(self) -> float:

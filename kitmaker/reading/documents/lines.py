@@ -27,84 +27,54 @@ class PagePlace(Location):
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """Words that stand side by side without a wide gap.
+    """Words that stand side by side without a wide gap."""
 
-    Attributes:
-        left, right: Where they begin and end; letters in a .txt, points in a .pdf.
-        text: The words.
-        height: Of their letters; 1 in a .txt.
-        is_bold: Whether they are set in bold.
-    """
-
+    # left, right: where they begin and end; letters in a .txt, points in a .pdf
     left: float
     right: float
     text: str
-    height: float = 1.0
-    is_bold: bool = False
+    height: float = 1.0  # of their letters; 1 in a .txt
+    is_bold: bool = False  # whether they are set in bold
 
 
 @dataclass(frozen=True, slots=True)
 class PageRow:
-    """What stands at one height of a page, from left to right.
+    """What stands at one height of a page, from left to right."""
 
-    Attributes:
-        segments: At least one.
-        top: How far down the page it stands.
-    """
-
-    segments: tuple[Segment, ...]
-    top: float
+    segments: tuple[Segment, ...]  # at least one
+    top: float  # how far down the page it stands
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageLine:
-    """A line of a page, in the order in which the page is read.
+    """A line of a page, in the order in which the page is read."""
 
-    Attributes:
-        text: Its words; the cells of a table's row side by side.
-        cells: Of a table's row, its cells, wrapped ones line by line; else nothing.
-        spans: Where each of them begins and ends.
-        place: Where it stands.
-        left, right: Where its words begin and end.
-        edge: Where its column ends, so that one can tell whether it was wrapped.
-        of: How many lines its column has.
-        height: Of its letters.
-        gap: How far below the line above it in its column it stands; 0 for the first.
-        is_bold: Whether all of it is bold.
-        is_whole: Whether it is a whole paragraph, which no line below carries on.
-        is_astray: Whether it stands beside a table and is in none of its rows for sure.
-    """
-
-    text: str
-    place: PagePlace
+    text: str  # its words; the cells of a table's row side by side
+    place: PagePlace  # where it stands
+    # of a table's row, its cells, wrapped ones line by line; else nothing
     cells: tuple[str, ...] = ()
-    spans: tuple[tuple[float, float], ...] = ()
+    spans: tuple[tuple[float, float], ...] = ()  # where each of them begins and ends
+    # left, right: where its words begin and end
     left: float = 0.0
     right: float = 0.0
-    edge: float = 0.0
-    of: int = 1
-    height: float = 1.0
-    gap: float = 0.0
-    is_bold: bool = False
-    is_whole: bool = False
-    is_astray: bool = False
+    edge: float = 0.0  # where its column ends, so that one can tell whether it was wrapped
+    of: int = 1  # how many lines its column has
+    height: float = 1.0  # of its letters
+    gap: float = 0.0  # how far below the line above it in its column it stands; 0 for the first
+    is_bold: bool = False  # whether all of it is bold
+    is_whole: bool = False  # whether it is a whole paragraph, which no line below carries on
+    is_astray: bool = False  # whether it stands beside a table and is in none of its rows for sure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
-    """A pattern's page.
+    """A pattern's page."""
 
-    Attributes:
-        name: The file's.
-        lines: In the order in which they are read.
-        heads: Running heads and page numbers, which are no part of the text.
-        struck: What is struck through.
-    """
-
-    name: str
-    lines: tuple[PageLine, ...]
+    name: str  # the file's
+    lines: tuple[PageLine, ...]  # in the order in which they are read
+    # running heads and page numbers, which are no part of the text
     heads: tuple[PageLine, ...] = field(default=())
-    struck: tuple[PageLine, ...] = field(default=())
+    struck: tuple[PageLine, ...] = field(default=())  # what is struck through
 
 
 _LETTERS = {"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl"}

@@ -75,17 +75,11 @@ def goods_in(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """A fabric's name taken apart.
+    """A fabric's name taken apart."""
 
-    Attributes:
-        label: Its letter or number; "".
-        words: The words of the name.
-        uses: What stands in brackets, what it is for.
-    """
-
-    label: str
-    words: frozenset[str]
-    uses: frozenset[str]
+    label: str  # its letter or number; ""
+    words: frozenset[str]  # the words of the name
+    uses: frozenset[str]  # what stands in brackets, what it is for
 
     @classmethod
     def of(cls, text: str, *, in_list: bool = False, use: str = "") -> Name:
@@ -120,14 +114,11 @@ def _unlike(name: Name, said: frozenset[str]) -> bool:
 
 @dataclass(slots=True)
 class FabricNames:
-    """The fabrics of a page by their names.
+    """The fabrics of a page by their names."""
 
-    Attributes:
-        known: Each fabric's role with its name taken apart, in order.
-        goods: Of each, what it is bought as, such as fat quarters; "".
-    """
-
+    # each fabric's role with its name taken apart, in order
     known: dict[str, Name] = field(default_factory=dict)
+    # of each, what it is bought as, such as fat quarters; ""
     goods: dict[str, str] = field(default_factory=dict)
 
     def add(self, role: str, *, in_list: bool = True, sold_as: str = "", use: str = "") -> str:

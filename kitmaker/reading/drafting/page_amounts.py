@@ -60,19 +60,12 @@ _EDGES = " \t.…·•:;,–—-=~|/&_*"
 
 @dataclass(frozen=True, slots=True)
 class Stated:
-    """An amount of a fabric.
+    """An amount of a fabric."""
 
-    Attributes:
-        name: The fabric's.
-        amount: Its words.
-        use: What the cloth is for, and other notes; "".
-        size: The size of the quilt that it is for; "" for any.
-    """
-
-    name: str
-    amount: str
-    use: str = ""
-    size: str = ""
+    name: str  # the fabric's
+    amount: str  # its words
+    use: str = ""  # what the cloth is for, and other notes; ""
+    size: str = ""  # the size of the quilt that it is for; "" for any
 
 
 def states_amount(text: str, *, in_list: bool = False) -> bool:

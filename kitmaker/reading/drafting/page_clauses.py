@@ -102,36 +102,22 @@ _PARTS = re.compile(r"(?:[,;]\s*(?:and\s+)?|\s+and\s+)(?=\(?\d)")
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A line that heads others.
+    """A line that heads others."""
 
-    Attributes:
-        name: What it names.
-        rest: What follows on the same line; "".
-        names_cloth: Whether it names a color or a kind of cloth.
-    """
-
-    name: str
-    rest: str
-    names_cloth: bool = False
+    name: str  # what it names
+    rest: str  # what follows on the same line; ""
+    names_cloth: bool = False  # whether it names a color or a kind of cloth
 
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """A part of a line that asks for cuts from one fabric.
+    """A part of a line that asks for cuts from one fabric."""
 
-    Attributes:
-        text: Its words.
-        role: The fabric it names; None where it names none for sure.
-        leads: Whether the fabric stands before the cuts, and may hold for lines below.
-        why: Why its fabric is not sure; "" where it names none.
-        new_name: The name it gives, where no known fabric has it; "".
-    """
-
-    text: str
-    role: str | None
-    leads: bool = False
-    why: str = ""
-    new_name: str = ""
+    text: str  # its words
+    role: str | None  # the fabric it names; None where it names none for sure
+    leads: bool = False  # whether the fabric stands before the cuts, and may hold for lines below
+    why: str = ""  # why its fabric is not sure; "" where it names none
+    new_name: str = ""  # the name it gives, where no known fabric has it; ""
 
 
 def section_of(text: str) -> str:

@@ -71,18 +71,14 @@ NOT_WHOSE = (
 
 @dataclass(slots=True)
 class PageFabric:
-    """A fabric of a page.
+    """A fabric of a page."""
 
-    Attributes:
-        role: Its name.
-        amounts: What is stated for it, by the size of the quilt; "" for any size.
-        told: The paragraphs that state its amount, and those that head its cuts.
-        lines: Its cuts, each with the paragraph it stands in, and its size.
-    """
-
-    role: str
+    role: str  # its name
+    # what is stated for it, by the size of the quilt; "" for any size
     amounts: dict[str, str] = field(default_factory=dict)
+    # the paragraphs that state its amount, and those that head its cuts
     told: list[Paragraph] = field(default_factory=list)
+    # its cuts, each with the paragraph it stands in, and its size
     lines: list[tuple[str, Paragraph, str]] = field(default_factory=list)
 
     def add_amount(self, size: str, amount: str) -> None:
@@ -99,39 +95,26 @@ class PageFabric:
 
 @dataclass(frozen=True, slots=True)
 class Unsure:
-    """A line of cuts whose fabric is not sure.
+    """A line of cuts whose fabric is not sure."""
 
-    Attributes:
-        text: Its words.
-        paragraph: Where it stands.
-        why: Why it is not sure.
-        size: The size of the quilt that it is for; "" for any.
-    """
-
-    text: str
-    paragraph: Paragraph
-    why: str
-    size: str = ""
+    text: str  # its words
+    paragraph: Paragraph  # where it stands
+    why: str  # why it is not sure
+    size: str = ""  # the size of the quilt that it is for; "" for any
 
 
 @dataclass(slots=True)
 class PagePattern:
-    """What a page says.
+    """What a page says."""
 
-    Attributes:
-        facts: Label to value and paragraph.
-        sizes: The sizes of the quilt; none where it has one only.
-        fabrics: By role, in order.
-        unsure: Cuts whose fabric a person must say.
-        others: Every other paragraph, with what it was taken for.
-        doubtful: Why cuts are to be looked at, by the place of their paragraphs.
-    """
-
-    sizes: tuple[str, ...] = ()
+    sizes: tuple[str, ...] = ()  # the sizes of the quilt; none where it has one only
+    # label to value and paragraph
     facts: dict[str, tuple[str, Paragraph]] = field(default_factory=dict)
-    fabrics: dict[str, PageFabric] = field(default_factory=dict)
-    unsure: list[Unsure] = field(default_factory=list)
+    fabrics: dict[str, PageFabric] = field(default_factory=dict)  # by role, in order
+    unsure: list[Unsure] = field(default_factory=list)  # cuts whose fabric a person must say
+    # every other paragraph, with what it was taken for
     others: list[tuple[Paragraph, str]] = field(default_factory=list)
+    # why cuts are to be looked at, by the place of their paragraphs
     doubtful: dict[Location, str] = field(default_factory=dict)
 
 

@@ -35,13 +35,9 @@ def size_named(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class SizeColumns:
-    """The columns of a table that are each of a size.
+    """The columns of a table that are each of a size."""
 
-    Attributes:
-        spans: Size to where its heading begins and ends.
-    """
-
-    spans: dict[str, tuple[float, float]]
+    spans: dict[str, tuple[float, float]]  # size to where its heading begins and ends
 
     @classmethod
     def of(cls, row: Paragraph) -> SizeColumns | None:

@@ -39,19 +39,13 @@ _LONGEST_CELL = 2_000
 
 @dataclass(slots=True)
 class _PageSheet:
-    """A page's pattern set as a sheet, and what stands where.
+    """A page's pattern set as a sheet, and what stands where."""
 
-    Attributes:
-        sheet: Empty, for addresses.
-        cells: The sheet's cells.
-        told: Cell to the paragraphs that it came from.
-        row: The last row.
-    """
-
-    sheet: Sheet
-    cells: dict[tuple[int, int], Cell] = field(default_factory=dict)
+    sheet: Sheet  # empty, for addresses
+    cells: dict[tuple[int, int], Cell] = field(default_factory=dict)  # the sheet's cells
+    # cell to the paragraphs that it came from
     told: dict[Location, list[Paragraph]] = field(default_factory=dict)
-    row: int = 0
+    row: int = 0  # the last row
 
     def put(self, texts: Sequence[str], told: Sequence[Sequence[Paragraph]]) -> None:
         """Set a row of cells; each with the paragraphs it came from."""

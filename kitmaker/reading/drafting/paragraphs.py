@@ -50,15 +50,10 @@ _FAR = 1.9
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """What was one line before it was set.
+    """What was one line before it was set."""
 
-    Attributes:
-        text: Its words on one line.
-        lines: The lines of the page.
-    """
-
-    text: str
-    lines: tuple[PageLine, ...]
+    text: str  # its words on one line
+    lines: tuple[PageLine, ...]  # the lines of the page
 
     @property
     def place(self) -> PagePlace:

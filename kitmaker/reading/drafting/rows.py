@@ -28,17 +28,11 @@ _QUOTED = re.compile(r"'(?P<said>.*?)…?' is not read: ")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OneRow:
-    """A row of one size, before the sizes stand side by side.
+    """A row of one size, before the sizes stand side by side."""
 
-    Attributes:
-        cells: Heading to text, without what each size has for itself.
-        own: The size's own text: a quantity or a requirement; "" when blank.
-        as_written, how_sure, readings, why, source, places: As in
-            :class:`kitmaker.drafts.DraftRow`.
-    """
-
-    cells: tuple[tuple[str, str], ...]
-    own: str
+    cells: tuple[tuple[str, str], ...]  # heading to text, without what each size has for itself
+    own: str  # the size's own text: a quantity or a requirement; "" when blank
+    # as_written, how_sure, readings, why, source, places: as in :class:`kitmaker.drafts.DraftRow`
     as_written: tuple[str, ...]
     how_sure: HowSure
     readings: tuple[str, ...] = ()
@@ -88,15 +82,10 @@ def _quotes(message: str, words: str) -> bool:
 
 @dataclass(slots=True)
 class RowsOfOneSize:
-    """What one size's reading gives.
+    """What one size's reading gives."""
 
-    Attributes:
-        fabrics: A row for each fabric, in order.
-        pieces: The rows of pieces: what is sure, open rows where their words stand.
-    """
-
-    fabrics: list[OneRow]
-    pieces: list[OneRow]
+    fabrics: list[OneRow]  # a row for each fabric, in order
+    pieces: list[OneRow]  # the rows of pieces: what is sure, open rows where their words stand
 
 
 def rows_of(reading: PatternReading, source: SourceBook) -> RowsOfOneSize:

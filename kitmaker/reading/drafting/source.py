@@ -27,22 +27,17 @@ _TYPED = (
 
 @dataclass(frozen=True, slots=True)
 class SourceBook:
-    """A pattern's sheets, looked up by place.
+    """A pattern's sheets, looked up by place."""
 
-    Attributes:
-        book: The sheets.
-        amounts: Of each cell with a requirement, the fabric and the words.
-        rows: The rows of tables of pieces, by sheet and number.
-        headings: The rows of headings, by sheet and number.
-        on_page: Of sheets that were set from a page, cell to the words of the page.
-        doubtful: Of cells with cuts that are to be looked at, why.
-    """
-
-    book: Workbook
+    book: Workbook  # the sheets
+    # of each cell with a requirement, the fabric and the words
     amounts: Mapping[Location, tuple[str, str]]
+    # the rows of tables of pieces, by sheet and number
     rows: Mapping[tuple[str | None, int], TableRow]
-    headings: frozenset[tuple[str | None, int]]
+    headings: frozenset[tuple[str | None, int]]  # the rows of headings, by sheet and number
+    # of sheets that were set from a page, cell to the words of the page
     on_page: Mapping[Location, str] = field(default_factory=dict)
+    # of cells with cuts that are to be looked at, why
     doubtful: Mapping[Location, str] = field(default_factory=dict)
 
     @classmethod

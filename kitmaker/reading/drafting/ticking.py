@@ -30,20 +30,14 @@ _FILLED_IN = ("Fabric", "Requirement", "Cut width", "Cut length", "Quantity", "S
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TickCell:
-    """A cell that a person may settle.
+    """A cell that a person may settle."""
 
-    Attributes:
-        heading: What it is headed with.
-        sheet: Its worksheet.
-        row, column: From 1.
-        value: What stands in it; "".
-    """
-
-    heading: str
-    sheet: str
+    heading: str  # what it is headed with
+    sheet: str  # its worksheet
+    # row, column: from 1
     row: int
     column: int
-    value: str
+    value: str  # what stands in it; ""
 
     @property
     def where(self) -> str:
@@ -53,29 +47,19 @@ class TickCell:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TickRow:
-    """A row of a draft.
+    """A row of a draft."""
 
-    Attributes:
-        sheet, number: Where it stands.
-        fabric: The fabric it is about; "" where that is not said.
-        as_written: The words it came from.
-        cells: (heading, text) of what was read, blank cells left out.
-        how_sure: How sure it is.
-        why: What a person should know of it; "".
-        choose: Where a reading is chosen.
-        readings: What may be chosen.
-        fill_in: The cells that may be typed instead, where it waits for a person.
-    """
-
+    # sheet, number: where it stands
     sheet: str
     number: int
-    fabric: str
-    as_written: str
-    cells: tuple[tuple[str, str], ...]
-    how_sure: HowSure
-    why: str
-    choose: TickCell
-    readings: tuple[str, ...]
+    fabric: str  # the fabric it is about; "" where that is not said
+    as_written: str  # the words it came from
+    cells: tuple[tuple[str, str], ...]  # (heading, text) of what was read, blank cells left out
+    how_sure: HowSure  # how sure it is
+    why: str  # what a person should know of it; ""
+    choose: TickCell  # where a reading is chosen
+    readings: tuple[str, ...]  # what may be chosen
+    # the cells that may be typed instead, where it waits for a person
     fill_in: tuple[TickCell, ...]
 
 

@@ -33,15 +33,10 @@ _TAKEN_OF_STRIPS = (
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """Where a sentence stands.
+    """Where a sentence stands."""
 
-    Attributes:
-        is_first: Whether it begins its line.
-        opens_list: Whether it ends so that the lines below go on with it.
-    """
-
-    is_first: bool
-    opens_list: bool
+    is_first: bool  # whether it begins its line
+    opens_list: bool  # whether it ends so that the lines below go on with it
 
 
 @dataclass(frozen=True, slots=True)

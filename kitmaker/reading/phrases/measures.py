@@ -25,20 +25,13 @@ class Measure:
 
 
 class Size(NamedTuple):
-    """One or two measures.
+    """One or two measures."""
 
-    Attributes:
-        end: The place behind it.
-        measures: In inches.
-        across: Whether the width of fabric is its other measure.
-        along: Whether the length of fabric is.
-        is_bare: Whether the first is whole and without a unit, so that it may be a count.
-    """
-
-    end: int
-    measures: tuple[Length, ...]
-    across: bool = False
-    along: bool = False
+    end: int  # the place behind it
+    measures: tuple[Length, ...]  # in inches
+    across: bool = False  # whether the width of fabric is its other measure
+    along: bool = False  # whether the length of fabric is
+    # whether the first is whole and without a unit, so that it may be a count
     is_bare: bool = False
 
 

@@ -18,56 +18,35 @@ Common practice, no source."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
-    """One kind of piece that a line asks for.
+    """One kind of piece that a line asks for."""
 
-    Attributes:
-        line: The number of its line in the text, from 0.
-        name: Its letter, or the words for it with its size.
-        kind: Rectangle, whole strip or running length.
-        width: Inches; for a strip and a running length the strip's width.
-        length: Inches; None for a strip, the total for a running length.
-        quantity: How many in all; "from each" already multiplied.
-        shape: What it is, or becomes.
-        direction: How it may lie.
-        from_each: The number of prints it is cut from equally; None elsewhere.
-        words: The words of the line that say what it is for.
-        formula: How its size follows from a finished one; None where the cut size is stated.
-        is_multiplied: Whether its count was multiplied, by prints or by blocks.
-        confirmed: What in the text confirms it: ``total``, ``strips``, ``plain``; None where
-            a person should look at it.
-    """
-
-    line: int
-    name: str
-    kind: PieceKind
-    width: Length
-    length: Length | None
-    quantity: int
-    shape: Shape = Shape.RECTANGLE
-    direction: Direction = Direction.FREE
-    from_each: int | None = None
-    words: str = ""
+    line: int  # the number of its line in the text, from 0
+    name: str  # its letter, or the words for it with its size
+    kind: PieceKind  # rectangle, whole strip or running length
+    width: Length  # inches; for a strip and a running length the strip's width
+    length: Length | None  # inches; None for a strip, the total for a running length
+    quantity: int  # how many in all; "from each" already multiplied
+    shape: Shape = Shape.RECTANGLE  # what it is, or becomes
+    direction: Direction = Direction.FREE  # how it may lie
+    from_each: int | None = None  # the number of prints it is cut from equally; None elsewhere
+    words: str = ""  # the words of the line that say what it is for
+    # how its size follows from a finished one; None where the cut size is stated
     formula: str | None = None
-    is_multiplied: bool = False
+    is_multiplied: bool = False  # whether its count was multiplied, by prints or by blocks
+    # what in the text confirms it: ``total``, ``strips``, ``plain``; None where a person should
+    # look at it
     confirmed: str | None = "plain"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """Something a person has to know about a line.
+    """Something a person has to know about a line."""
 
-    Attributes:
-        line: The number of the line.
-        level: Whether it blocks.
-        message: What is wrong and what was understood.
-        suggestion: What to type instead; "".
-        readings: Where there are several honest readings, each as what would be cut.
-    """
-
-    line: int
-    level: Level
-    message: str
-    suggestion: str = ""
+    line: int  # the number of the line
+    level: Level  # whether it blocks
+    message: str  # what is wrong and what was understood
+    suggestion: str = ""  # what to type instead; ""
+    # where there are several honest readings, each as what would be cut
     readings: tuple[str, ...] = ()
 
 
@@ -81,35 +60,26 @@ class Remark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricFacts:
-    """What a cutting text's words depend on.
+    """What a cutting text's words depend on."""
 
-    Attributes:
-        unit: What bare numbers are in.
-        prints: How many prints it comes in; None when not stated.
-        cloths: How many fat quarters, strips or squares it comes in; None when it is a length.
-        form: The id of the form, or the unit, that its amount is stated in; None where not known.
-        prints_are_strips: Whether those are strips already, bought ready cut.
-        ready_cut: The width in inches of the strips or squares that it is bought as; else None.
-        narrowest_width: From this length on, in inches, a strip goes across the whole fabric.
-        widest_width: Up to this length.
-        fabric_length: The length of the fabric in inches; None when it is not stated.
-        bracket: Which of two sizes in brackets is read: 0, 1, or None.
-        other_sizes: Words that name a size of the pattern which is not read.
-        cut_rules: How finished sizes become cut ones.
-    """
-
-    unit: Unit = Unit.INCH
-    prints: int | None = None
+    unit: Unit = Unit.INCH  # what bare numbers are in
+    prints: int | None = None  # how many prints it comes in; None when not stated
+    # how many fat quarters, strips or squares it comes in; None when it is a length
     cloths: int | None = None
+    # the id of the form, or the unit, that its amount is stated in; None where not known
     form: str | None = None
-    prints_are_strips: bool = False
+    prints_are_strips: bool = False  # whether those are strips already, bought ready cut
+    # the width in inches of the strips or squares that it is bought as; else None
     ready_cut: Length | None = None
+    # from this length on, in inches, a strip goes across the whole fabric
     narrowest_width: Length = NARROWEST_WHOLE_WIDTH
-    widest_width: Length = WIDEST_WHOLE_WIDTH
+    widest_width: Length = WIDEST_WHOLE_WIDTH  # up to this length
+    # the length of the fabric in inches; None when it is not stated
     fabric_length: Length | None = None
-    bracket: int | None = None
+    bracket: int | None = None  # which of two sizes in brackets is read: 0, 1, or None
+    # words that name a size of the pattern which is not read
     other_sizes: frozenset[str] = frozenset()
-    cut_rules: CutRules = field(default_factory=CutRules)
+    cut_rules: CutRules = field(default_factory=CutRules)  # how finished sizes become cut ones
 
     def count_of(self, each: str = "") -> int | None:
         """Return how many each ``print`` or ``cloth`` stands for; None when it is not sure."""
@@ -123,18 +93,12 @@ class FabricFacts:
 
 @dataclass(slots=True)
 class Understood:
-    """What was made of a text.
+    """What was made of a text."""
 
-    Attributes:
-        cuts: What is cut.
-        findings: What a person has to know.
-        remarks: What asks for no cutting.
-        cut_on: The lines whose strips are cut on by other lines.
-    """
-
-    cuts: list[Cut] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
-    remarks: list[Remark] = field(default_factory=list)
+    cuts: list[Cut] = field(default_factory=list)  # what is cut
+    findings: list[Finding] = field(default_factory=list)  # what a person has to know
+    remarks: list[Remark] = field(default_factory=list)  # what asks for no cutting
+    # the lines whose strips are cut on by other lines
     cut_on: set[int] = field(default_factory=set)
 
     def is_told(self, line: int) -> bool:

@@ -44,17 +44,11 @@ class Force(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class QuantityWords:
-    """Words of quantity in a text.
+    """Words of quantity in a text."""
 
-    Attributes:
-        words: The words as they stand there.
-        force: How surely they change a count.
-        leaves_out: Whether they say that something is not to be cut at all.
-    """
-
-    words: str
-    force: Force
-    leaves_out: bool = False
+    words: str  # the words as they stand there
+    force: Force  # how surely they change a count
+    leaves_out: bool = False  # whether they say that something is not to be cut at all
 
 
 _MANY = "COUNT(?!TIMES|[OF AT]NUM(?!UNIT))"

@@ -136,23 +136,14 @@ NOUNS = {
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """One word, number or sign.
+    """One word, number or sign."""
 
-    Attributes:
-        kind: What it is.
-        text: Its letters, small, with plain signs.
-        start: Its place in the text.
-        end: The place behind it.
-        value: The number of a NUM; the inches of a UNIT; else None.
-        lost_gap: Whether a number lost the gap before its fraction (``21/4``).
-    """
-
-    kind: Kind
-    text: str
-    start: int
-    end: int
-    value: Fraction | None = None
-    lost_gap: bool = False
+    kind: Kind  # what it is
+    text: str  # its letters, small, with plain signs
+    start: int  # its place in the text
+    end: int  # the place behind it
+    value: Fraction | None = None  # the number of a NUM; the inches of a UNIT; else None
+    lost_gap: bool = False  # whether a number lost the gap before its fraction (``21/4``)
 
 
 # ---- shapes: patterns of kinds ---------------------------------------------------------------
