@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from kitmaker.drafts import Draft, DraftRow, HowSure, LeftOver, SourceLine, sized_headings
-from kitmaker.errors import Location, Problem, UnreadableError
+from kitmaker.errors import Location, UnreadableError
 from kitmaker.lengths import Unit
 from kitmaker.pattern import Pattern, PatternReading
 from kitmaker.reading.as_written import CUT_ON, NOT_READ, piece_of
@@ -199,12 +200,8 @@ def _on_page(
         from_ = told.get(where)
         return from_[0].place if from_ else where
 
-    def moved(row: DraftRow) -> DraftRow:
-        return replace(row, source=place(row.source), places=tuple(map(place, row.places)))
-
-    fabrics, pieces = tuple(map(moved, draft.fabrics)), tuple(map(moved, draft.pieces))
-    readings = tuple(_moved_reading(reading, place) for reading in draft.readings)
-    by_line = _fates(page, paragraphs, readings, (*fabrics, *pieces))
+    draft = _moved(replace(draft, left_over=()), place)
+    by_line = _fates(page, paragraphs, draft.readings, (*draft.fabrics, *draft.pieces))
     used = {paragraph.place for paragraph in paragraphs if by_line[paragraph.place].is_cloth}
     left = [
         LeftOver(words=line.text, why=by_line[paragraph.place].became[0], source=line.place)
@@ -219,37 +216,21 @@ def _on_page(
     ]
     return replace(
         draft,
-        fabrics=fabrics,
-        pieces=pieces,
-        readings=readings,
         left_over=tuple(left),
         lines=tuple(by_line[paragraph.place] for paragraph in paragraphs),
-        problems=tuple(_moved_problem(problem, place) for problem in draft.problems),
     )
 
 
-def _moved_reading(
-    reading: PatternReading, place: Callable[[Location], Location]
-) -> PatternReading:
-    """Return a reading whose places are the page's."""
-    fabrics = tuple(
-        replace(
-            fabric,
-            where=place(fabric.where),
-            pieces=tuple(replace(piece, where=place(piece.where)) for piece in fabric.pieces),
-        )
-        for fabric in reading.pattern.fabrics
-    )
-    return replace(
-        reading,
-        pattern=replace(reading.pattern, fabrics=fabrics),
-        problems=tuple(_moved_problem(problem, place) for problem in reading.problems),
-        notes=tuple(replace(note, where=place(note.where)) for note in reading.notes),
-    )
-
-
-def _moved_problem(problem: Problem, place: Callable[[Location], Location]) -> Problem:
-    return replace(problem, location=place(problem.location)) if problem.location else problem
+def _moved(value: Any, place: Callable[[Location], Location]) -> Any:
+    """Return a value, each place that is told in it or in its parts moved."""
+    if isinstance(value, Location):
+        return place(value)
+    if isinstance(value, tuple):
+        return tuple(_moved(part, place) for part in value)
+    if not is_dataclass(value) or isinstance(value, type):
+        return value
+    parts = ((part.name, getattr(value, part.name)) for part in fields(value) if part.init)
+    return replace(value, **{name: _moved(part, place) for name, part in parts})
 
 
 def _fates(
