@@ -12,8 +12,8 @@ import pytest
 from kitmaker.errors import Level, Location, Problems
 from kitmaker.lengths import CENTIMETER, LengthError, Unit, from_cell_number
 from kitmaker.reading.cells import read_count, read_length, read_money, read_text
+from kitmaker.reading.grid import Cell, CellKind, Sheet
 from kitmaker.reading.tables import check_columns, find_table, fold_heading, read_labels
-from kitmaker.reading.workbook import Cell, CellKind, Sheet
 
 WHERE = Location("book.xlsx", "Sheet", "B2")
 

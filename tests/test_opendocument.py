@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from kitmaker.errors import UnreadableError
+from kitmaker.reading.grid import CellKind
 from kitmaker.reading.requirements import read_pattern
-from kitmaker.reading.workbook import CellKind, read_workbook
+from kitmaker.reading.workbook import read_workbook
 
 NAMES = " ".join(
     f'xmlns:{short}="urn:oasis:names:tc:opendocument:xmlns:{long}:1.0"'

@@ -21,8 +21,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from kitmaker.errors import KitmakerError, Problem
 from kitmaker.lengths import Unit, parse_length
 from kitmaker.pattern import PatternReading
+from kitmaker.reading.grid import row_and_column
 from kitmaker.reading.requirements import read_pattern
-from kitmaker.reading.workbook import row_and_column
 
 COUNT = int(os.environ.get("MUTATIONS", "40"))
 LAYOUTS = ("one cell", "one row a line", "names once", "tidy")

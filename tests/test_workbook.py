@@ -16,7 +16,8 @@ from books import write
 from openpyxl.styles import PatternFill
 
 from kitmaker.errors import ExitCode, UnreadableError
-from kitmaker.reading.workbook import CellKind, read_workbook
+from kitmaker.reading.grid import CellKind
+from kitmaker.reading.workbook import read_workbook
 
 
 def saved(workbook: openpyxl.Workbook, folder: Path, name: str = "book.xlsx") -> Path:

@@ -24,9 +24,9 @@ from cases.written import (
 from kitmaker.errors import Level, Location
 from kitmaker.pattern import PatternReading
 from kitmaker.reading.amounts import AmountError, read_amount
+from kitmaker.reading.grid import row_and_column
 from kitmaker.reading.phrases import FabricFacts, read_lines
 from kitmaker.reading.requirements import read_pattern
-from kitmaker.reading.workbook import row_and_column
 
 PATTERNS = written_patterns()
 PHRASES = written_phrases()

@@ -9,7 +9,8 @@ from pathlib import Path
 from kitmaker import api, files
 from kitmaker.errors import Problem, UsageError, error, warning
 from kitmaker.pattern import PatternReading
-from kitmaker.reading.workbook import Workbook, read_workbook
+from kitmaker.reading.grid import Workbook
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassReading, MeasuredReading, ShopReading, StockRow, figures_of
 from kitmaker.shopbooks.classbook import class_of
 from kitmaker.shopbooks.ledger import find_sheet

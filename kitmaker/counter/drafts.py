@@ -16,7 +16,7 @@ from kitmaker.paper.cell_edits import why_not_edited
 from kitmaker.paper.sheets.reading_page import say_about
 from kitmaker.pattern import Shape
 from kitmaker.reading.drafting.ticking import TickRow, tick_rows
-from kitmaker.reading.workbook import row_and_column
+from kitmaker.reading.grid import row_and_column
 
 
 def show_source(desk: Desk, file: str) -> str:

@@ -25,7 +25,7 @@ from kitmaker.lengths import (
     say_number,
     say_plain,
 )
-from kitmaker.reading.workbook import Cell, CellKind
+from kitmaker.reading.grid import Cell, CellKind
 
 MOST_PIECES = 50_000
 """A count beyond this is a slip of the keyboard. Our own bound, no source."""

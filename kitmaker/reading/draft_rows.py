@@ -13,10 +13,10 @@ from kitmaker.errors import Location, has_errors
 from kitmaker.pattern import Note, Piece
 from kitmaker.reading.as_written import read_instructions
 from kitmaker.reading.fabric_draft import FabricDraft
+from kitmaker.reading.grid import Cell
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
-from kitmaker.reading.workbook import Cell
 
 _SURE = {fold_heading(one.value): one for one in HowSure}
 _SETTLE = f"Type it as the pattern has it, or choose '{NO_CUT}' where nothing is cut."

@@ -15,12 +15,12 @@ from kitmaker.reading.as_written import read_instructions
 from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_text, tidy_text
 from kitmaker.reading.draft_rows import is_of_draft, settle_amount
 from kitmaker.reading.fabric_draft import FabricDraft
+from kitmaker.reading.grid import Cell, CellKind, row_and_column
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
 from kitmaker.reading.words.quantity import Place
-from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
 
 def read_fabric_table(reading: TableReading, found: FoundTable) -> None:

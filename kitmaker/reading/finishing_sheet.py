@@ -14,8 +14,8 @@ from dataclasses import dataclass, field, replace
 from kitmaker.errors import Location, Problem, Problems, error
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.cells import read_count, read_length, read_text
+from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook
 from kitmaker.reading.tables import fold_heading, heading_names, nearest_key
-from kitmaker.reading.workbook import Cell, CellKind, Sheet, Workbook
 
 SHEET_NAME = "finishing"
 

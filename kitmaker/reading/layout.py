@@ -17,6 +17,7 @@ from typing import TypeAlias
 from kitmaker.drafts import CHOOSE, HOW_SURE
 from kitmaker.errors import Location, Problem, Problems, UnreadableError, error, warning
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.grid import Cell, CellKind, Row, Sheet, Workbook
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.shared_column import SHARED, part_shared_column
 from kitmaker.reading.tables import (
@@ -30,7 +31,6 @@ from kitmaker.reading.tables import (
     match_headings,
 )
 from kitmaker.reading.words.quantity import Place, ask_about_quantity, find_quantity_words
-from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
 
 FABRIC_NAMES = (
     *("fabric", "fabrics", "fabric name", "fabric code", "material", "materials", "supplies"),

@@ -23,6 +23,7 @@ from kitmaker.reading.cells import read_text, require, tidy_text
 from kitmaker.reading.draft_rows import as_ticked, is_of_draft, obey_choice, settle_piece
 from kitmaker.reading.fabric_draft import LONGEST_JOINED, FabricDraft
 from kitmaker.reading.finished_shapes import CUT_SHAPES
+from kitmaker.reading.grid import Cell, CellKind, row_and_column
 from kitmaker.reading.join_words import says_joined
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases.settling import is_full_width
@@ -37,7 +38,6 @@ from kitmaker.reading.shaped_cuts import (
 from kitmaker.reading.shapes import KNOWN_SHAPES
 from kitmaker.reading.table_reading import TableReading, is_none
 from kitmaker.reading.tables import TableRow, fold_heading
-from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
 _MOST_SAID = 16
 """Cells of a row that are shown; a row of a pattern has fewer."""

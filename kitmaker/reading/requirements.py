@@ -25,6 +25,7 @@ from kitmaker.reading.fabric_rows import read_fabric_table
 from kitmaker.reading.finishing_parts import add_finishing
 from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
 from kitmaker.reading.finishing_tools import Tools
+from kitmaker.reading.grid import CellKind, Sheet, Workbook, row_and_column
 from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
 from kitmaker.reading.passed_over import say_passed_over
 from kitmaker.reading.piece_rows import read_piece_table
@@ -33,7 +34,7 @@ from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import fold_heading
 from kitmaker.reading.words.numbers import split_size_names
 from kitmaker.reading.words.quantity import Place, ask_about_quantity
-from kitmaker.reading.workbook import CellKind, Sheet, Workbook, read_workbook, row_and_column
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import fold_role
 
 QUARTER_INCH = Fraction(1, 4)

@@ -19,13 +19,13 @@ from kitmaker.reading.cells import (
     tidy_text,
 )
 from kitmaker.reading.fabric_draft import LARGEST_PIECE, LONGEST_JOINED, SMALLEST_PIECE, FabricDraft
+from kitmaker.reading.grid import Cell, CellKind
 from kitmaker.reading.join_words import join_from_text
 from kitmaker.reading.shapes import ShapeWords, ShapeWordsError, parse_shape
 from kitmaker.reading.table_reading import TableReading
 from kitmaker.reading.tables import TableRow
 from kitmaker.reading.words.lexer import lex
 from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
-from kitmaker.reading.workbook import Cell, CellKind
 
 WOF = re.compile(
     r"(?:x\s*)?(?:w\.?\s?o\.?\s?f\.?|(?:full\s+)?width(?:\s+of\s+(?:the\s+)?fabric)?|fabric\s+width"

@@ -17,12 +17,12 @@ from kitmaker.lengths import Unit
 from kitmaker.pattern import Note
 from kitmaker.reading.cells import plain_spaces, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
+from kitmaker.reading.grid import Cell, CellKind, row_and_column
 from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.slips import find_other_name, find_slip, has_size, is_slip
 from kitmaker.reading.tables import TableRow, fold_heading
 from kitmaker.reading.words.quantity import Place, ask_about_quantity
-from kitmaker.reading.workbook import Cell, CellKind, row_and_column
 
 _TOTALS = ("total", "totals", "sum", "grand total", "subtotal")
 

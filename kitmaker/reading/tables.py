@@ -18,9 +18,9 @@ from typing import TypeAlias
 from kitmaker.errors import Problem, Problems, error, warning
 from kitmaker.lengths import METER, YARD, Length, Unit, clean_text
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.grid import Cell, CellKind, Row, Sheet, address
 from kitmaker.reading.words.lexicon import word_set
 from kitmaker.reading.words.quantity import Place, find_quantity_words
-from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, address
 
 Headings: TypeAlias = Mapping[str, Sequence[str]]
 """Key to the names its heading may have; a key is a name of its own heading too."""

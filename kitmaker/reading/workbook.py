@@ -23,13 +23,11 @@ from kitmaker.reading.grid import (
     MOST_COLUMNS,
     Cell,
     CellKind,
-    Row,
     Sheet,
     Workbook,
     address,
     exact_number,
     fill_merged,
-    row_and_column,
     visible_text,
 )
 from kitmaker.reading.hints import without_hints
@@ -42,17 +40,6 @@ from kitmaker.reading.zipped import (
     too_much,
     unpacked,
 )
-
-__all__ = [
-    "Cell",
-    "CellKind",
-    "Row",
-    "Sheet",
-    "Workbook",
-    "address",
-    "read_workbook",
-    "row_and_column",
-]
 
 WORKBOOK_ENDINGS = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm"})
 BOOK_ENDINGS = WORKBOOK_ENDINGS | {".ods", ".csv"}

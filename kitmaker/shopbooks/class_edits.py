@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from kitmaker.errors import Location, OutputError, Problems, error
 from kitmaker.reading.cells import read_text
-from kitmaker.reading.grid import CellKind
+from kitmaker.reading.grid import CellKind, Sheet, Workbook, address
 from kitmaker.reading.tables import (
     Headings,
     TableRow,
@@ -19,7 +19,6 @@ from kitmaker.reading.tables import (
     fold_heading,
     heading_names,
 )
-from kitmaker.reading.workbook import Sheet, Workbook, address
 from kitmaker.shop import ClassSheet, FabricChoice, fold_role
 from kitmaker.shopbooks.classbook import CLASS_LABELS, FABRIC_HEADINGS, is_pattern_table
 from kitmaker.shopbooks.colorways import COLORWAY_HEADINGS

@@ -14,8 +14,9 @@ from typing import Any
 from kitmaker.errors import Location, Problems, UnreadableError
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.reading.cells import read_number, read_text
+from kitmaker.reading.grid import Cell, Sheet, Workbook
 from kitmaker.reading.tables import Headings, TableRow, fold_heading
-from kitmaker.reading.workbook import Cell, Sheet, Workbook, read_workbook
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassReading, ClassSheet, Extra, FabricChoice, fold_role
 from kitmaker.shopbooks.colorways import read_colorways
 from kitmaker.shopbooks.ledger import (

@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 
 from kitmaker.errors import Problems
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.grid import Cell, Sheet
 from kitmaker.reading.tables import Headings, TableRow
-from kitmaker.reading.workbook import Cell, Sheet
 from kitmaker.shop import Colorway, fold_role
 from kitmaker.shopbooks.ledger import data_rows, read_table, whole
 

@@ -13,9 +13,10 @@ from pathlib import Path
 from kitmaker.errors import Problems, UnreadableError
 from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_length
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.grid import CellKind
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, TableRow, find_table
-from kitmaker.reading.workbook import CellKind, read_workbook
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import MeasuredPiece, MeasuredReading
 from kitmaker.shopbooks.ledger import data_rows, measure, whole
 

@@ -16,9 +16,9 @@ from typing import TypeVar
 from kitmaker.errors import Problems
 from kitmaker.lengths import METER, YARD, Length, Unit, say_decimal, say_plain
 from kitmaker.reading.cells import read_length, read_money, read_number, read_text
+from kitmaker.reading.grid import Cell, CellKind, Row, Sheet, Workbook
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, Table, TableRow, find_table, fold_heading, read_labels
-from kitmaker.reading.workbook import Cell, CellKind, Row, Sheet, Workbook
 from kitmaker.shopbooks.shopwords import FigureError
 
 _Value = TypeVar("_Value")

@@ -12,8 +12,8 @@ from typing import TypeAlias
 from kitmaker.errors import Problems
 from kitmaker.forms import Catalogue, Form, UnknownFormError, form_id_of
 from kitmaker.lengths import Length, Unit, say_length
+from kitmaker.reading.grid import Sheet
 from kitmaker.reading.tables import Headings, TableRow
-from kitmaker.reading.workbook import Sheet
 from kitmaker.shopbooks.ledger import data_rows, measure, money, read_table, whole
 
 FORM_HEADINGS: Headings = {

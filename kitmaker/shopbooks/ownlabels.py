@@ -8,8 +8,8 @@ from typing import TypeVar
 from kitmaker.errors import Problems
 from kitmaker.lengths import MILLIMETER, Length, Unit, say_decimal
 from kitmaker.paper.labels import PAPERS
+from kitmaker.reading.grid import Sheet
 from kitmaker.reading.tables import Headings, TableRow
-from kitmaker.reading.workbook import Sheet
 from kitmaker.shop import LabelSheet
 from kitmaker.shopbooks.ledger import data_rows, measure, read_table, whole
 

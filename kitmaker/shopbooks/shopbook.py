@@ -18,8 +18,9 @@ from kitmaker.forms import Catalogue
 from kitmaker.lengths import Length, Unit, say_length
 from kitmaker.paper.labels import find_label_sheet
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.grid import Cell, Workbook
 from kitmaker.reading.tables import Headings
-from kitmaker.reading.workbook import Cell, Workbook, read_workbook
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import Ease, Shop, ShopReading
 from kitmaker.shopbooks.ledger import (
     bolt_step,

@@ -9,9 +9,10 @@ from pathlib import Path
 from kitmaker.errors import Problems, UnreadableError
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Length, Unit
+from kitmaker.reading.grid import Sheet
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, TableRow, find_table
-from kitmaker.reading.workbook import Sheet, read_workbook
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import Cloth, StashReading
 from kitmaker.shopbooks.ledger import data_rows, measure, whole
 

@@ -14,8 +14,8 @@ from kitmaker.errors import Problem, Problems, error, warning
 from kitmaker.forms import YARDAGE_ID, Catalogue, Form, UnknownFormError
 from kitmaker.lengths import Length, Unit, say_length, say_off_the_bolt
 from kitmaker.reading.cells import read_text
+from kitmaker.reading.grid import Cell, Sheet
 from kitmaker.reading.tables import Headings, TableRow
-from kitmaker.reading.workbook import Cell, Sheet
 from kitmaker.shop import StockRow, Swatch
 from kitmaker.shopbooks.ledger import (
     bolt_unit,

@@ -25,9 +25,8 @@ from kitmaker.pattern import PatternReading
 from kitmaker.reading.drafting.left_over import find_left_over
 from kitmaker.reading.drafting.rows import QUANTITY, REQUIREMENT, OneRow, RowsOfOneSize, rows_of
 from kitmaker.reading.drafting.source import SourceBook
-from kitmaker.reading.grid import address
+from kitmaker.reading.grid import Workbook, address, row_and_column
 from kitmaker.reading.requirements import read_pattern_book, sizes_in
-from kitmaker.reading.workbook import Workbook, row_and_column
 
 _WEAKEST_FIRST = (
     *(HowSure.CHOOSE, HowSure.FILL_IN, HowSure.LOOK, HowSure.PLAIN),

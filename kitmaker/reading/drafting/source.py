@@ -9,9 +9,9 @@ from kitmaker.drafts import NEEDED
 from kitmaker.errors import Location, Problem
 from kitmaker.lengths import Unit
 from kitmaker.reading.cells import plain_spaces, read_text
+from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook, row_and_column
 from kitmaker.reading.layout import FoundTable, find_layout
 from kitmaker.reading.tables import TableRow
-from kitmaker.reading.workbook import Cell, CellKind, Sheet, Workbook, row_and_column
 
 _TYPED = (
     "Piece",

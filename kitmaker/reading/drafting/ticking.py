@@ -22,7 +22,8 @@ from kitmaker.drafts import (
     SAID_WHY,
     HowSure,
 )
-from kitmaker.reading.workbook import Cell, Row, Sheet, address, read_workbook
+from kitmaker.reading.grid import Cell, Row, Sheet, address
+from kitmaker.reading.workbook import read_workbook
 
 _FILLED_IN = ("Fabric", "Requirement", "Cut width", "Cut length", "Quantity", "Shape")
 """What a person types into a row that waits; some of them carry a size behind their name."""
