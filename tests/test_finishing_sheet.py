@@ -388,17 +388,6 @@ def test_a_batting_is_one_piece_of_its_size(tmp_path: Path) -> None:
     assert (amount.as_written, amount.unit) == ("62 × 71 in", "piece")
 
 
-def test_a_hanging_sleeve_and_a_label_come_only_where_they_are_asked_for(tmp_path: Path) -> None:
-    rows = (("Hanging sleeve width", 8.5), ("Label width", 4), ("Label length", 3))
-    read = reading(tmp_path, Finishing=(*QUILT, *rows))
-    sleeve, label = only(read, "Hanging sleeve"), only(read, "Label")
-    assert (sleeve.width, sleeve.length, sleeve.kind) == (Fraction(17, 2), 54, PieceKind.JOINED)
-    assert (label.width, label.length) == (Fraction(9, 2), Fraction(7, 2))
-    assert read.problems == ()
-    none = reading(tmp_path, Finishing=(*QUILT, *BINDING, ("Hanging sleeve", "no")))
-    assert [one.role for one in none.pattern.fabrics] == ["Binding"]
-
-
 def test_metric_estimates_are_round_in_centimeters(tmp_path: Path) -> None:
     read = reading(
         tmp_path,

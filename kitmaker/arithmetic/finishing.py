@@ -223,10 +223,6 @@ def sashing(
     )
 
 
-SLEEVE_WIDTH: Length = Fraction(17, 2)
-"""The cut width of a hanging sleeve that finishes at 4 in. Common practice, no source."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BiasSquares:
     """Squares that give a bias binding.

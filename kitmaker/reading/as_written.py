@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from itertools import takewhile
 
 from kitmaker.errors import Level, Location, Problem, error
@@ -119,22 +119,9 @@ def _too_large(cut: Cut, draft: FabricDraft, where: Location) -> Problem | None:
 
 def piece_of(cut: Cut, where: Location, text: str) -> Piece:
     """Return a cut as a piece; what is said of it on its line and below may join strips."""
-    return Piece(
-        name=cut.name,
-        kind=cut.kind,
-        width=cut.width,
-        length=cut.length,
-        quantity=cut.quantity,
-        shape=cut.shape,
-        direction=cut.direction,
-        from_each=cut.from_each,
-        where=where,
-        notes=cut.words,
-        formula=cut.formula,
-        is_multiplied=cut.is_multiplied,
-        is_joined=cut.kind is PieceKind.STRIP and says_joined(text),
-        confirmed=cut.confirmed,
-    )
+    is_joined = cut.kind is PieceKind.STRIP and says_joined(text)
+    told = {field.name: getattr(cut, field.name) for field in fields(Piece)}
+    return Piece(**{**told, "where": where, "is_joined": is_joined})
 
 
 def say_understood(piece: Piece, unit: Unit) -> str:

@@ -16,14 +16,14 @@ from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_size
 from kitmaker.pattern import Direction, Piece, PieceKind, Shape
 from kitmaker.reading.fabric_draft import FabricDraft
 
-_RUNS = ("binding", "border", "sleeve")
+_RUNS = ("binding", "border")
 SHORTEST_RUN: Length = Fraction(15)
 """A shorter piece is no strip of a border or a binding. Our own bound, no source."""
 _NEAR, _NEAR_WIDTH = Fraction(1, 2), Fraction(1, 4)
 _LOOK = "What the table states is used."
 
 _NAMES: Mapping[str, tuple[str, ...]] = {
-    **{word: (word,) for word in (*_RUNS, "label")},
+    **{word: (word,) for word in (*_RUNS, "sleeve", "label")},
     "sash": ("sash", "lattice"),
     "cornerstone": ("cornerstone", "keystone"),
     "setting triangle": ("setting triangle", "side triangle", "edge triangle", "filler triangle"),

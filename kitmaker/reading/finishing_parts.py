@@ -11,8 +11,6 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from kitmaker.arithmetic import backing as backs
-from kitmaker.arithmetic import finishing
-from kitmaker.arithmetic.cut_sizes import cut_rectangle
 from kitmaker.lengths import (
     CENTIMETER,
     Length,
@@ -21,10 +19,10 @@ from kitmaker.lengths import (
     say_off_the_bolt,
     say_size,
 )
-from kitmaker.pattern import Amount, PieceKind, Use, use_of
+from kitmaker.pattern import Amount, Use, use_of
 from kitmaker.reading.finishing_control import compare_amount, say_places
 from kitmaker.reading.finishing_size import QuiltSize, quilt_size
-from kitmaker.reading.finishing_tools import Tools, piece_of
+from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.finishing_top import add_binding, add_borders, add_sashing, add_setting
 
 
@@ -88,47 +86,6 @@ def _overhang(tools: Tools, part: str) -> Length:
     return overhang
 
 
-def add_sleeve(tools: Tools, size: QuiltSize) -> None:
-    """Add a sleeve to hang the quilt by."""
-    labels, keys = tools.labels, ("Hanging sleeve width", "Hanging sleeve")
-    width = labels.length("Hanging sleeve width")
-    if width is None:
-        width = finishing.SLEEVE_WIDTH
-        tools.estimate(
-            "hanging sleeve",
-            [f"a strip of {tools.with_unit(width)} is"],
-            "State Hanging sleeve width.",
-            *keys,
-        )
-    draft = tools.draft("Hanging sleeve")
-    joined = size.width > draft.counted_width
-    where = labels.location(*keys)
-    kind = PieceKind.JOINED if joined else PieceKind.PIECE
-    formula = (
-        f"as long as the quilt is wide, {tools.with_unit(size.width)}: its hems make it shorter "
-        "(hanging sleeve; common practice)"
-    )
-    piece = piece_of("hanging sleeve", (width, size.width), 1, where, formula, kind=kind)
-    tools.put(draft, "sleeve", [piece], where)
-
-
-def add_label(tools: Tools, size: QuiltSize) -> None:
-    """Add the label that is sewn to the back."""
-    del size
-    where = tools.labels.location("Label width")
-    width = tools.labels.length("Label width")
-    length = tools.labels.length("Label length") or width
-    if width is None or length is None:
-        return
-    cut = (cut_rectangle(width, tools.seam), cut_rectangle(length, tools.seam))
-    formula = (
-        f"finished {tools.say(width)} × {tools.say(length)} + {tools.say(2 * tools.seam)} each "
-        f"way = cut {tools.say(cut[0])} × {tools.say(cut[1])} (label; two seam allowances)"
-    )
-    piece = piece_of("label", cut, 1, where, formula)
-    tools.put(tools.draft("Label"), "label", [piece], where)
-
-
 def _bolt_up(length: Length, unit: Unit) -> Length:
     return round_need_up(length, unit.bolt_step)
 
@@ -156,8 +113,6 @@ _PARTS: tuple[tuple[str, Callable[[Tools, QuiltSize], None]], ...] = (
     ("Binding", add_binding),
     ("Backing", add_backing),
     ("Batting", add_batting),
-    ("Hanging sleeve", add_sleeve),
-    ("Label", add_label),
 )
 
 

@@ -54,12 +54,6 @@ LABELS: Mapping[str, tuple[str, ...]] = {
     "Batting": (),
     "Batting overhang": (),
     "Batting fabric": (),
-    "Hanging sleeve": ("sleeve",),
-    "Hanging sleeve width": ("sleeve width",),
-    "Hanging sleeve fabric": ("sleeve fabric",),
-    "Label width": (),
-    "Label length": ("label height",),
-    "Label fabric": (),
 }
 """Each label with the other names it may have. Borders may be numbered."""
 

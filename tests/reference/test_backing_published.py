@@ -158,13 +158,6 @@ def test_packaged_batting_against_its_own_advice_of_six_inches_more(
     assert all(have >= need for have, need in zip(package, sides, strict=True)) is holds, HONEY
 
 
-def test_common_practice_a_sleeve_of_8_inches_and_a_half_as_long_as_the_quilt_is_wide() -> None:
-    """Common practice, no source: 8½ in finish at 4."""
-    found = finishing(("Quilt width", 36), ("Quilt length", 48), ("Hanging sleeve", "yes"))
-    (sleeve,) = fabric(found, "Hanging sleeve").pieces
-    assert (sleeve.width, sleeve.length) == (Fraction(17, 2), 36)
-
-
 def test_mistake_a_40_inch_quilt_top_is_an_eighth_less_by_the_rule_than_in_its_example() -> None:
     """A blade maker's guide: one length, up to ⅛ yd, is 1⅛ yd for 40 in; its example says 1¼."""
     bought = backing((40, 40))[1]

@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitmaker.arithmetic.figures import CutRules
-from kitmaker.errors import Level
+from kitmaker.errors import Level, Location
 from kitmaker.lengths import Length, Unit
-from kitmaker.pattern import Direction, PieceKind, Shape
+from kitmaker.pattern import Piece
 
 NARROWEST_WHOLE_WIDTH: Length = Fraction(40)
 WIDEST_WHOLE_WIDTH: Length = Fraction(45)
@@ -16,26 +16,15 @@ WIDEST_WHOLE_WIDTH: Length = Fraction(45)
 Common practice, no source."""
 
 
+_NOT_YET = Location("")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
-    """One kind of piece that a line asks for."""
+class Cut(Piece):
+    """A piece that a line asks for, before it is known which cell the line stands in."""
 
     line: int  # the number of its line in the text, from 0
-    name: str  # its letter, or the words for it with its size
-    kind: PieceKind  # rectangle, whole strip or running length
-    width: Length  # inches; for a strip and a running length the strip's width
-    length: Length | None  # inches; None for a strip, the total for a running length
-    quantity: int  # how many in all; "from each" already multiplied
-    shape: Shape = Shape.RECTANGLE  # what it is, or becomes
-    direction: Direction = Direction.FREE  # how it may lie
-    from_each: int | None = None  # the number of prints it is cut from equally; None elsewhere
-    words: str = ""  # the words of the line that say what it is for
-    # how its size follows from a finished one; None where the cut size is stated
-    formula: str | None = None
-    is_multiplied: bool = False  # whether its count was multiplied, by prints or by blocks
-    # what in the text confirms it: ``total``, ``strips``, ``plain``; None where a person should
-    # look at it
-    confirmed: str | None = "plain"
+    where: Location = _NOT_YET
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

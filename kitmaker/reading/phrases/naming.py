@@ -38,7 +38,7 @@ def cut_of(laid: Laid, facts: FabricFacts) -> Cut:
         direction=Direction.LENGTHWISE if along else Direction.FREE,
         from_each=laid.each if laid.each > 1 and not laid.is_of_blocks else None,
         is_multiplied=laid.each > 1,
-        words=laid.purpose or _purpose(laid),
+        notes=laid.purpose or _purpose(laid),
         formula=laid.formula,
         confirmed=laid.confirmed or (None if laid.advice or laid.lost_gap else "plain"),
     )
