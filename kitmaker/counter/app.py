@@ -15,7 +15,6 @@ from kitmaker.counter import classes, drafts, formtable, home, patterns, plans
 from kitmaker.counter.desk import Desk, Head
 from kitmaker.counter.guard import LARGEST_BODY, add_headers
 from kitmaker.counter.refusals import status_of
-from kitmaker.counter.views import ErrorView
 from kitmaker.errors import ExitCode, KitmakerError, error
 from kitmaker.paper.templating import templates_dir
 
@@ -104,4 +103,4 @@ _WORDS = {
 
 
 def _error_page(desk: Desk, head: Head, status: int) -> Response:
-    return Response(desk.render("error", ErrorView(head)), status=status)
+    return Response(desk.render("error", head), status=status)

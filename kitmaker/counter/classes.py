@@ -14,9 +14,6 @@ from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.refusals import MissingError, OutsideError, status_of
 from kitmaker.counter.tasks import PlanTask
-from kitmaker.counter.views import (
-    AskShopView,
-)
 from kitmaker.errors import (
     ChangedError,
     KitmakerError,
@@ -33,12 +30,10 @@ def ask_which_shop(desk: Desk, shop: ShopChoice, asked: Mapping[str, str]) -> st
     """Ask which of several shop workbooks is meant."""
     return desk.render(
         "ask_shop",
-        AskShopView(
-            head=desk.head("Which shop’s workbook?", shop=shop),
-            shops=shop.asked_of,
-            kept=tuple((name, value) for name, value in asked.items() if name != "shop"),
-            address=request.path,
-        ),
+        desk.head("Which shop’s workbook?", shop=shop),
+        shops=shop.asked_of,
+        kept={name: value for name, value in asked.items() if name != "shop"},
+        address=request.path,
     )
 
 
@@ -152,8 +147,7 @@ def _changed(
 def _plan(desk: Desk, file: str, shop: ShopChoice, *, leave_out: bool) -> Response:
     """Start the planning of a class that is saved."""
     made = open_class(desk, file, desk.shop_for(shop.name, file))
-    several = shop.name if len(desk.folder.listing().shops) > 1 else ""
-    address = link("/class", file=file, shop=several)
+    address = link("/class", file=file, shop=desk.shop_to_name(shop))
     resolved = resolved_of(made)
     if made.fault is not None or not isinstance(resolved, Resolved):
         return go_to(address)  # the page says what is wrong

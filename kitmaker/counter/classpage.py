@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from kitmaker.counter.classforms import Typed, TypedBag, typed_of
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.readings import try_to_read
-from kitmaker.counter.views import (
-    BagFields,
-    Choice,
-    ClassView,
-    ColorwayFields,
-    SkuField,
-)
 from kitmaker.errors import (
     KitmakerError,
     Problem,
@@ -27,6 +22,26 @@ from kitmaker.lengths import say_off_the_bolt
 from kitmaker.paper.cell_edits import why_not_edited
 from kitmaker.pattern import PatternReading, Use
 from kitmaker.shop import ClassReading, ClassSheet, Shop, StockRow, figures_of, fold_role
+
+Choices: TypeAlias = tuple[tuple[str, str], ...]
+"""What a drop-down offers: what each choice saves, and what it is called."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SkuField:
+    """Which bolt fills a fabric of a colorway.
+
+    Attributes:
+        field: Its name in the form.
+        role: The fabric.
+        value: The SKU that is chosen; "".
+        choices: What the shelf has; empty where there is no shelf to choose from.
+    """
+
+    field: str
+    role: str
+    value: str
+    choices: Choices
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +121,7 @@ def resolved_of(made: OpenClass) -> Resolved | tuple[Problem, ...]:
 def class_page(
     desk: Desk,
     made: OpenClass,
-    problems: list[Problem] | tuple[Problem, ...] = (),
+    problems: Sequence[Problem] = (),
     *,
     notice: str = "",
     digest: str | None = None,
@@ -131,39 +146,37 @@ def class_page(
         )
         said += resolved if isinstance(resolved, tuple) else ()
     roles = made.roles
-    listing = desk.folder.listing()
-    several = len(listing.shops) > 1
     return desk.render(
         "class",
-        ClassView(
-            head=desk.head(
-                (made.typed.facts["Title"] or made.file) if made.file else "New class",
-                notice=notice,
-                problems=tuple(dict.fromkeys(said)),
-                shop=made.shop,
-            ),
-            file=made.file,
-            digest=made.digest if digest is None else digest,
-            shop=made.shop.name if several else "",
-            facts=dict(made.typed.facts),
-            sizes=made.pattern.pattern.sizes if made.pattern is not None else (),
-            patterns=_patterns(listing.patterns, made.typed.facts["Pattern file"]),
-            colorways=tuple(
-                ColorwayFields(
-                    name=colorway.name,
-                    kits=colorway.kits,
-                    skus=tuple(
-                        _sku_field(f"sku-{at}-{key}", role, colorway.skus.get(key, ""), made.shop)
-                        for key, role in roles.items()
-                    ),
-                )
-                for at, colorway in enumerate(made.typed.colorways)
-            ),
-            bags=tuple(_bag_fields(key, role, made) for key, role in roles.items()),
-            why_not_saved=_why_not_saved(desk, made.file),
-            has_unread=made.pattern is not None and has_errors(made.pattern.problems),
-            has_pattern=made.pattern is not None,
+        desk.head(
+            (made.typed.facts["Title"] or made.file) if made.file else "New class",
+            notice=notice,
+            problems=tuple(dict.fromkeys(said)),
+            shop=made.shop,
         ),
+        file=made.file,
+        digest=made.digest if digest is None else digest,
+        shop=desk.shop_to_name(made.shop),
+        facts=made.typed.facts,
+        sizes=made.pattern.pattern.sizes if made.pattern is not None else (),
+        patterns=_patterns(desk.folder.listing().patterns, made.typed.facts["Pattern file"]),
+        colorways=[
+            (
+                colorway,
+                [
+                    _sku_field(f"sku-{at}-{key}", role, colorway.skus.get(key, ""), made.shop)
+                    for key, role in roles.items()
+                ],
+            )
+            for at, colorway in enumerate(made.typed.colorways)
+        ],
+        bags=[
+            (key, role, made.typed.fabrics.get(key, TypedBag()), _form_choices(key, made))
+            for key, role in roles.items()
+        ],
+        why_not_saved=_why_not_saved(desk, made.file),
+        has_unread=made.pattern is not None and has_errors(made.pattern.problems),
+        has_pattern=made.pattern is not None,
     )
 
 
@@ -192,18 +205,14 @@ def _sku_field(field: str, role: str, value: str, shop: ShopChoice) -> SkuField:
     for row in figures.stock or ():
         free = _say_free(row, figures)
         labels.setdefault(row.sku, [f"{row.sku} {row.print_name}".strip()]).append(free)
-    choices = [
-        Choice(value=sku, label=f"{words[0]} – {' + '.join(words[1:])}")
-        for sku, words in labels.items()
-    ]
+    choices = [("", "–")]
+    choices += [(sku, f"{words[0]} – {' + '.join(words[1:])}") for sku, words in labels.items()]
     if value and value not in labels:
         same = next((sku for sku in labels if sku.casefold() == value.casefold()), "")
         if not same:
-            choices.append(Choice(value=value, label=f"{value} – not on the shelf"))
+            choices.append((value, f"{value} – not on the shelf"))
         value = same or value
-    return SkuField(
-        field=field, role=role, value=value, choices=(Choice(value="", label="–"), *choices)
-    )
+    return SkuField(field=field, role=role, value=value, choices=tuple(choices))
 
 
 def _say_free(row: StockRow, shop: Shop) -> str:
@@ -215,17 +224,9 @@ def _say_free(row: StockRow, shop: Shop) -> str:
     return f"{row.free_count} {row.form}"
 
 
-def _bag_fields(key: str, role: str, made: OpenClass) -> BagFields:
-    typed = made.typed.fabrics.get(key, TypedBag())
+def _form_choices(key: str, made: OpenClass) -> Choices:
     catalogue = figures_of(made.shop.reading).catalogue
-    forms = [Choice(value=form.form_id, label=form.name) for form in catalogue]
-    if typed.form and typed.form not in [form.value for form in forms]:
-        forms.insert(0, Choice(value=typed.form, label=typed.form))
-    return BagFields(
-        key=key,
-        role=role,
-        in_kit=typed.in_kit,
-        form=typed.form,
-        bag=typed.bag,
-        forms=(Choice(value="", label="as the pattern says"), *forms),
-    )
+    forms = {form.form_id: form.name for form in catalogue}
+    typed = made.typed.fabrics.get(key, TypedBag()).form
+    own = {typed: typed} if typed and typed not in forms else {}
+    return tuple(({"": "as the pattern says"} | own | forms).items())

@@ -71,8 +71,9 @@ class Desk:
         self._environment = make_environment()
         self._read: OrderedDict[Hashable, object] = OrderedDict()
 
-    def render(self, template: str, page: object) -> str:
-        """Return a page of the counter."""
+    def render(self, template: str, head: Head | None, **shown: object) -> str:
+        """Return a page of the counter; its template finds what is shown in ``page``."""
+        page = {"head": head, **shown}
         return self._environment.get_template(f"counter/{template}.html.j2").render(page=page)
 
     def head(
@@ -154,6 +155,10 @@ class Desk:
         self._read[key] = options
 
     # which shop
+
+    def shop_to_name(self, shop: ShopChoice) -> str:
+        """Return the shop's workbook where an address has to name it: of several; else ""."""
+        return shop.name if len(self.folder.listing().shops) > 1 else ""
 
     def shop_for(
         self, asked: str = "", class_name: str = "", listing: Listing | None = None

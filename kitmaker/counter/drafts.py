@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from flask import Response, request
 
 from kitmaker import api
@@ -9,7 +11,6 @@ from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.readings import try_to_read
 from kitmaker.counter.refusals import status_of
-from kitmaker.counter.views import DraftView, SettleRow, SourceView
 from kitmaker.drafts import Draft
 from kitmaker.errors import OutputError, Problem
 from kitmaker.paper.cell_edits import why_not_edited
@@ -19,20 +20,38 @@ from kitmaker.reading.drafting.ticking import TickRow, tick_rows
 from kitmaker.reading.grid import row_and_column
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettleRow:
+    """A row of a draft.
+
+    Attributes:
+        row: What it holds.
+        said: What was read, in words.
+        problems: What is still wrong with it.
+        choices: What may be chosen, what stands there now among them.
+    """
+
+    row: TickRow
+    said: str
+    problems: tuple[Problem, ...]
+    choices: tuple[str, ...]
+
+    @property
+    def has_controls(self) -> bool:
+        """Whether there is something to settle, or was."""
+        return bool(self.row.how_sure.is_open or self.problems or self.row.choose.value)
+
+
 def show_source(desk: Desk, file: str) -> str:
     """Show a page's lines beside what a draft of it makes of them."""
     made = _draft_of(desk, file)
     draft = _draft_name(file)
     return desk.render(
         "source",
-        SourceView(
-            head=desk.head(made.name),
-            file=file,
-            name=made.name,
-            lines=made.lines,
-            open_count=len(made.open_rows),
-            draft=draft if draft in desk.folder.listing().patterns else "",
-        ),
+        desk.head(made.name),
+        file=file,
+        made=made,
+        draft=draft if draft in desk.folder.listing().patterns else "",
     )
 
 
@@ -75,28 +94,26 @@ def show_draft(
     reading, fault = try_to_read(desk, file, size, shop.reading)
     found = reading.problems if reading is not None else fault.problems if fault else ()
     settled = [_settle_row(row, found) for row in rows]
-    of_rows = {problem for one in settled for problem in one.problems}
-    waiting = [one for one in settled if one.problems]
+    of_rows = {problem for row in settled for problem in row.problems}
+    waiting = [row for row in settled if row.problems]
     path = desk.folder.find(file)
     return desk.render(
         "draft",
-        DraftView(
-            head=desk.head(
-                reading.pattern.name if reading is not None else file,
-                notice="Saved." if "saved" in request.args else "",
-                problems=(*problems, *(one for one in found if one not in of_rows)),
-                shop=shop,
-            ),
-            file=file,
-            digest=desk.digest(path),
-            shop=shop.name if len(desk.folder.listing().shops) > 1 else "",
-            size=reading.pattern.size or "" if reading is not None else "",
-            about=say_about(reading) if reading is not None else "",
-            rows=(*waiting, *(one for one in settled if not one.problems)),
-            open_count=len(waiting),
-            shapes=tuple(dict.fromkeys(("square", *(shape.value for shape in Shape)))),
-            why_not_saved=why_not_edited(path.read_bytes(), file),
+        desk.head(
+            reading.pattern.name if reading is not None else file,
+            notice="Saved." if "saved" in request.args else "",
+            problems=(*problems, *(problem for problem in found if problem not in of_rows)),
+            shop=shop,
         ),
+        file=file,
+        digest=desk.digest(path),
+        shop=desk.shop_to_name(shop),
+        size=reading.pattern.size or "" if reading is not None else "",
+        about=say_about(reading) if reading is not None else "",
+        rows=(*waiting, *(row for row in settled if not row.problems)),
+        open_count=len(waiting),
+        shapes=tuple(dict.fromkeys(("square", *(shape.value for shape in Shape)))),
+        why_not_saved=why_not_edited(path.read_bytes(), file),
     )
 
 

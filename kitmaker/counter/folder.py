@@ -35,13 +35,14 @@ _ODS_SHEET = re.compile(rb"<table:table\s[^<>]*?table:name=\"([^\"]*)\"")
 
 
 class Kind(StrEnum):
-    """What a file in the folder is."""
+    """What a file or a folder in it is, by the name that its list has in a listing."""
 
-    PATTERN = "pattern"
-    PAGE = "page"
-    CLASS = "class"
-    SHOP = "shop"
-    LIST = "list"
+    PATTERN = "patterns"
+    PAGE = "pages"
+    CLASS = "classes"
+    SHOP = "shops"
+    LIST = "lists"
+    PLAN = "plans"
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,22 +93,15 @@ class Folder:
     def listing(self) -> Listing:
         """Return what lies in it now."""
         found: dict[Kind, list[str]] = {kind: [] for kind in Kind}
-        plans: list[str] = []
         for entry in self._entries():
             if entry.is_dir():
                 if (self.path / entry.name / PLAN).is_file():
-                    plans.append(entry.name)
+                    found[Kind.PLAN].append(entry.name)
             elif entry.is_file():
                 for kind in self._kinds_of(entry):
                     found[kind].append(entry.name)
-        names = {kind: tuple(sorted(some, key=str.casefold)) for kind, some in found.items()}
         return Listing(
-            patterns=names[Kind.PATTERN],
-            pages=names[Kind.PAGE],
-            classes=names[Kind.CLASS],
-            shops=names[Kind.SHOP],
-            lists=names[Kind.LIST],
-            plans=tuple(sorted(plans, key=str.casefold)),
+            **{kind.value: tuple(sorted(some, key=str.casefold)) for kind, some in found.items()}
         )
 
     def _entries(self) -> Iterator[os.DirEntry[str]]:

@@ -16,7 +16,6 @@ from kitmaker.counter.links import go_to, link
 from kitmaker.counter.readings import read_in_size
 from kitmaker.counter.refusals import status_of
 from kitmaker.counter.tasks import FormsTask
-from kitmaker.counter.views import FabricForms, FormRow, FormsView
 from kitmaker.errors import OutputError, Problem, UsageError
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.paper.sheets.saying import say_left_over, say_minutes, say_money
@@ -25,6 +24,54 @@ from kitmaker.shop import ClassReading, ClassSheet, FabricChoice, figures_of, fo
 
 _SHOWN_WITHOUT_COST = 4
 """How many forms are shown at once where no cost is known; the rest can be opened."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormRow:
+    """A fabric in one form.
+
+    Attributes:
+        value: What choosing it saves.
+        form: Its name.
+        buy: How much of it one kit takes.
+        proof: Whether less would do.
+        cost: Of one kit, with the currency; "" unknown.
+        amount: The cost as a number, for adding up; "" unknown.
+        more: Its price, what is left over, minutes at the table.
+        is_chosen: Whether it is the one in force.
+    """
+
+    value: str
+    form: str
+    buy: str
+    proof: str
+    cost: str
+    amount: str
+    more: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FabricForms:
+    """A fabric with the forms it can go into a kit in.
+
+    Attributes:
+        field: The name of its choice in the page's form.
+        role: The fabric.
+        rows: Those that fit, the cheapest first.
+        more_rows: Those that fit besides, of little use: their cost is not known.
+        any_cost: Whether the cost of any of them is known.
+        wont_fit: Those that do not, (form, why).
+        chosen: What is in force, in words; "" where nothing is chosen.
+    """
+
+    field: str
+    role: str
+    rows: tuple[FormRow, ...]
+    more_rows: tuple[FormRow, ...]
+    any_cost: bool
+    wont_fit: tuple[tuple[str, str], ...]
+    chosen: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,14 +106,13 @@ def _asked(desk: Desk, named: Mapping[str, str], shop: ShopChoice) -> _Asked:
         size = reading.class_sheet.size or ""
     if not pattern:
         raise UsageError("The class names no pattern. Type it beside Pattern file, and save.")
-    found, _ = read_in_size(desk, pattern, size, shop.reading)
     return _Asked(
-        pattern=found,
+        pattern=read_in_size(desk, pattern, size, shop.reading),
         file=pattern,
         class_file=class_file,
         reading=reading,
         shop=shop,
-        shop_name=shop.name if len(desk.folder.listing().shops) > 1 else "",
+        shop_name=desk.shop_to_name(shop),
     )
 
 
@@ -81,24 +127,19 @@ def show(desk: Desk) -> str:
 def _page(desk: Desk, asked: _Asked, problems: tuple[Problem, ...] = ()) -> str:
     key = desk.forms_key(asked.file, asked.size or None, asked.shop.reading)
     options = desk.forms_of(key)
-    fabrics = None
-    if options is not None:
-        chosen = _chosen(asked)
-        sign = figures_of(asked.shop.reading).currency
-        fabrics = tuple(_fabric(option, chosen, sign) for option in options)
-    name = asked.pattern.pattern.name
+    sign = figures_of(asked.shop.reading).currency
+    chosen = {} if options is None else _chosen(asked)
+    title = f"{asked.pattern.pattern.name}: forms and money"
     return desk.render(
         "forms",
-        FormsView(
-            head=desk.head(f"{name}: forms and money", shop=asked.shop, problems=problems),
-            pattern=asked.file,
-            class_file=asked.class_file,
-            digest=asked.reading.digest if asked.reading is not None else "",
-            shop=asked.shop_name,
-            size=asked.size,
-            currency=figures_of(asked.shop.reading).currency,
-            fabrics=fabrics,
-        ),
+        desk.head(title, shop=asked.shop, problems=problems),
+        pattern=asked.file,
+        class_file=asked.class_file,
+        digest=asked.reading.digest if asked.reading is not None else "",
+        shop=asked.shop_name,
+        size=asked.size,
+        currency=sign,
+        fabrics=None if options is None else [_fabric(one, chosen, sign) for one in options],
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tempfile
 import unicodedata
+from dataclasses import astuple, replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from flask import Response, request
@@ -13,7 +14,6 @@ from kitmaker.counter.desk import Desk
 from kitmaker.counter.drafts import save_draft
 from kitmaker.counter.folder import Listing
 from kitmaker.counter.links import go_to, link
-from kitmaker.counter.views import HomeView
 from kitmaker.errors import UsageError
 from kitmaker.paper.folder import safe_folder_name
 from kitmaker.paper.one_file import write_new
@@ -27,29 +27,23 @@ def show(desk: Desk) -> str:
     find = request.args.get("find", "").strip()
     running = desk.runs.running()
     notice = f"{request.args['brought']} is in the folder." if "brought" in request.args else ""
+    head = desk.head("Workbooks", notice=notice, shop=desk.shop_for(listing=listing))
+    listing = _found(listing, find.casefold())
     return desk.render(
         "home",
-        HomeView(
-            head=desk.head("Workbooks", notice=notice, shop=desk.shop_for(listing=listing)),
-            find=find,
-            listing=_found(listing, find.casefold()) if find else listing,
-            can_be_written=desk.folder.can_be_written,
-            running=None if running is None else (f"/runs/{running.name}", running.title),
-        ),
+        head,
+        find=find,
+        listing=listing,
+        is_empty=not any(astuple(replace(listing, lists=()))),
+        can_be_written=desk.folder.can_be_written,
+        running=running,
     )
 
 
 def _found(listing: Listing, words: str) -> Listing:
-    def some(names: tuple[str, ...]) -> tuple[str, ...]:
-        return tuple(name for name in names if words in name.casefold())
-
+    """Return what has some words in its name."""
     return Listing(
-        patterns=some(listing.patterns),
-        pages=some(listing.pages),
-        classes=some(listing.classes),
-        shops=some(listing.shops),
-        lists=some(listing.lists),
-        plans=some(listing.plans),
+        *(tuple(name for name in names if words in name.casefold()) for names in astuple(listing))
     )
 
 

@@ -7,7 +7,6 @@ from flask import request
 from kitmaker.counter import drafts
 from kitmaker.counter.desk import Desk
 from kitmaker.counter.readings import read_in_size
-from kitmaker.counter.views import PatternView
 from kitmaker.errors import has_errors
 from kitmaker.paper.sheets.reading_page import say_about, view_other_lines, view_read_fabrics
 from kitmaker.reading.documents.files import PAGE_ENDINGS
@@ -22,19 +21,17 @@ def show(desk: Desk) -> str:
     shop = desk.shop_for(request.args.get("shop", ""))
     if rows := drafts.rows_of(desk, file):
         return drafts.show_draft(desk, file, size, rows, shop)
-    reading, sizes = read_in_size(desk, file, size, shop.reading)
+    reading = read_in_size(desk, file, size, shop.reading)
     pattern = reading.pattern
     return desk.render(
         "pattern",
-        PatternView(
-            head=desk.head(pattern.name, problems=reading.problems, shop=shop),
-            file=file,
-            shop=shop.name if len(desk.folder.listing().shops) > 1 else "",
-            size=pattern.size or "",
-            sizes=sizes,
-            about=say_about(reading),
-            fabrics=view_read_fabrics(reading),
-            others=view_other_lines(reading),
-            can_be_planned=not has_errors(reading.problems),
-        ),
+        desk.head(pattern.name, problems=reading.problems, shop=shop),
+        file=file,
+        shop=desk.shop_to_name(shop),
+        size=pattern.size or "",
+        sizes=pattern.sizes,
+        about=say_about(reading),
+        fabrics=view_read_fabrics(reading),
+        others=view_other_lines(reading),
+        can_be_planned=not has_errors(reading.problems),
     )

@@ -13,7 +13,6 @@ from kitmaker.counter.links import go_to, link
 from kitmaker.counter.refusals import MissingError
 from kitmaker.counter.runs import Run, State
 from kitmaker.counter.tasks import Converted, Failed, Planned
-from kitmaker.counter.views import RunView
 from kitmaker.errors import Problem, error
 
 _KINDS = {
@@ -33,17 +32,9 @@ def show_run(desk: Desk, name: str) -> Response | str:
         return go_to(after)
     return desk.render(
         "run",
-        RunView(
-            head=desk.head(_TITLES[run.state], problems=_problems(run)),
-            name=run.name,
-            title=run.title,
-            words=run.words,
-            done=run.done,
-            steps=run.steps,
-            seconds=run.seconds_at_it,
-            back=run.back,
-            is_running=run.state is State.RUNNING,
-        ),
+        desk.head(_TITLES[run.state], problems=_problems(run)),
+        run=run,
+        is_running=run.state is State.RUNNING,
     )
 
 

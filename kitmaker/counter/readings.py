@@ -8,21 +8,18 @@ from kitmaker.pattern import PatternReading
 from kitmaker.shop import ShopReading
 
 
-def read_in_size(
-    desk: Desk, file: str, size: str, shop: ShopReading | None
-) -> tuple[PatternReading, tuple[str, ...]]:
-    """Read a pattern in a size, the first of several where none is chosen, and name them all.
+def read_in_size(desk: Desk, file: str, size: str, shop: ShopReading | None) -> PatternReading:
+    """Read a pattern in a size, the first of several where none is chosen.
 
     Raises:
         KitmakerError: It cannot be read, or has no such size.
     """
     try:
-        reading = desk.read_pattern(file, size or None, shop)
+        return desk.read_pattern(file, size or None, shop)
     except UsageError as fault:
         if size or not sizes_of(fault):
             raise
-        reading = desk.read_pattern(file, sizes_of(fault)[0], shop)
-    return reading, reading.pattern.sizes
+        return desk.read_pattern(file, sizes_of(fault)[0], shop)
 
 
 def try_to_read(
@@ -30,6 +27,6 @@ def try_to_read(
 ) -> tuple[PatternReading | None, KitmakerError | None]:
     """Read a pattern; where it cannot be read, return why."""
     try:
-        return read_in_size(desk, file, size, shop)[0], None
+        return read_in_size(desk, file, size, shop), None
     except KitmakerError as fault:
         return None, fault
