@@ -248,7 +248,6 @@ class AmountReader:
         return [tuple(name) for name in names if name]
 
     def _is_named(self, names: list[tuple[str, ...]]) -> bool:
-        """Whether the fabric is one of those that are listed."""
         role = {*self.role.casefold().split()}
         return any({*name} - _KINDS and {*name} - _KINDS <= role for name in names)
 

@@ -38,11 +38,8 @@ def read_amount(
 ) -> ReadAmount:
     """Read a requirement.
 
-    Args:
-        text: The words of the cell.
-        unit: Where an amount is given twice, the one of this system is taken.
-        catalogue: The forms whose names are known.
-        role: The fabric's name: of an amount "each of red and blue", the red fabric has one.
+    Where an amount is given twice, the one of the unit's system is taken; the role tells whose
+    share "each of red and blue" is.
 
     Raises:
         AmountError: It cannot be read for sure.

@@ -142,9 +142,7 @@ def say_understood(piece: Piece, unit: Unit) -> str:
 def formula_notes(pattern: Pattern, notes: Sequence[Note]) -> Iterator[Note]:
     """Yield, for each piece whose cut size was worked out, how it was.
 
-    Args:
-        pattern: The whole pattern.
-        notes: What was made of its rows; a formula stands with its row.
+    A formula stands with the words of its row, as the notes have them.
     """
     words = {(note.where, note.role): note.words for note in notes}
     for fabric in pattern.fabrics:

@@ -139,11 +139,7 @@ def read_length(
 ) -> Length | None:
     """Return the length in a cell, in inches.
 
-    Args:
-        cell: The cell.
-        unit: What a bare number is in: a unit, or the inches one of it has.
-        problems: What is wrong with it is added here.
-        what: What to call it in a message: ``cut width``.
+    A bare number is in the unit, or in so many inches; ``what`` is its name in messages.
     """
     if cell.is_blank:
         return None

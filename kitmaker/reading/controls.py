@@ -43,10 +43,7 @@ def check_by_use(
 ) -> Iterator[Problem]:
     """Yield a warning for each figure that another figure of the pattern contradicts.
 
-    Args:
-        pattern: What was read.
-        catalogue: The forms that amounts may be in.
-        unread: Fabrics with lines that are asked about already.
+    Fabrics in ``unread`` have lines that are asked about already.
     """
     around = perimeter(pattern.finished_size, pattern.unit)
     has_cuts = any(fabric.pieces for fabric in pattern.fabrics)
@@ -97,7 +94,6 @@ def _is_binding(piece: Piece, fabric: Fabric) -> bool:
 
 
 def _long(piece: Piece, width: Length = NOTHING) -> Length:
-    """Return the long side of a piece, of a strip the width of its fabric."""
     return width if piece.length is None else max(piece.width, piece.length)
 
 
@@ -202,13 +198,7 @@ _BORDER = re.compile(r"\bborders?\b", re.IGNORECASE)
 
 
 def advise(drafts: tuple[FabricDraft, ...], unit: Unit, problems: Problems) -> None:
-    """Add advice on each fabric's pieces.
-
-    Args:
-        drafts: The fabrics, with every piece read.
-        unit: What measures are said in.
-        problems: The warnings are added here.
-    """
+    """Add advice on each fabric's pieces."""
     for draft in drafts:
         _long_borders(draft, unit, problems)
         for piece in draft.pieces:

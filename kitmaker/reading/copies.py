@@ -69,7 +69,6 @@ def _is_whole(found: FoundTable) -> bool:
 
 
 def _rows(found: FoundTable) -> set[tuple[str, ...]]:
-    """Return the rows that say more than a name, the fabric first."""
     fabric = found.table.columns.get("Fabric")
     number = fabric.number if fabric is not None else 0
     rows = set()

@@ -85,7 +85,6 @@ def _declared_separator(text: str) -> tuple[str | None, str]:
 
 
 def _likeliest_separator(text: str) -> str:
-    """Return the separator that gives the most lines one and the same number of fields."""
     outside = "".join(text.split('"')[::2])
     lines = [line for line in outside.splitlines() if line.strip()][:200]
 

@@ -42,11 +42,7 @@ def as_ticked(row: TableRow, piece: Piece) -> Piece:
 def settle_piece(reading: TableReading, found: FoundTable, row: TableRow, quantity: Cell) -> bool:
     """Say what is wrong with an open row, or take it off where nothing is cut.
 
-    Args:
-        reading: The tables so far.
-        found: The table.
-        row: One of its rows.
-        quantity: The cell of its quantity in the size that is read.
+    The quantity is its cell in the size that is read.
 
     Returns:
         Whether the row is done with; else it is read, as :func:`obey_choice` or its cells say.
@@ -75,7 +71,6 @@ def settle_piece(reading: TableReading, found: FoundTable, row: TableRow, quanti
 
 
 def _missing(row: TableRow, *, has_count: bool) -> tuple[str, ...]:
-    """Return the headings whose cells have to be typed and are blank."""
     has = {
         "Cut width": row.has("Cut width"),
         "Cut length": row.has("Cut length") or row.has("Shape"),

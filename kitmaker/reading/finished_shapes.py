@@ -69,11 +69,7 @@ _SOURCES: Mapping[Figure, str] = {
 def cut_for(figure: Figure, width: Length, length: Length | None, rules: CutRules) -> CutFor:
     """Return what to cut for a finished figure, and how that follows.
 
-    Args:
-        figure: The figure; what its measures mean stands in the room of arithmetic.
-        width: Its finished width, inches.
-        length: Its finished length, inches; None where one measure says all.
-        rules: Seam, step, usable width, oversize.
+    Its finished measures are in inches, the length None where one says all.
 
     Raises:
         FigureSizeError: The two measures do not make this figure.

@@ -119,9 +119,7 @@ _PARTS: tuple[tuple[str, Callable[[Tools, QuiltSize], None]], ...] = (
 def add_finishing(tools: Tools, finished_size: str) -> None:
     """Add what a Finishing sheet asks for to the fabrics, or compare it with what they have.
 
-    Args:
-        tools: The sheet, and the fabrics so far.
-        finished_size: The fact of that name, for a sheet without the quilt's size; "".
+    The fact ``Finished size`` stands in for a sheet without the quilt's size.
     """
     asked = [(part, add) for part, add in _PARTS if _is_asked(tools, part)]
     size = quilt_size(tools.labels, finished_size, tools.rules)

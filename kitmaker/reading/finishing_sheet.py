@@ -160,12 +160,7 @@ def read_finishing(
 ) -> FinishingLabels:
     """Read the labels of a Finishing sheet in the chosen size.
 
-    Args:
-        sheet: The sheet.
-        unit: What bare numbers are in.
-        sizes: The sizes of the pattern.
-        size: The chosen one; None where there is one only.
-        problems: What cannot be read is added here, now and later.
+    What cannot be read is added to the problems, now and later.
     """
     folded_sizes = {fold_heading(one) for one in sizes}
     chosen = fold_heading(size) if size is not None else None
@@ -212,7 +207,6 @@ def read_finishing(
 
 
 def _key(folded: str, sizes: set[str]) -> tuple[str | None, str | None]:
-    """Return the label's key and the size behind it; None for none."""
     for size in (None, *sizes):
         rest = folded if size is None else folded.removesuffix(f" {size}")
         if (size is None or rest != folded) and (key := _plain_key(rest)) is not None:

@@ -122,10 +122,7 @@ def _blocks(labels: FinishingLabels, key: str, needs: str) -> tuple[int, int, Le
 def quilt_size(labels: FinishingLabels, finished_size: str, rules: CutRules) -> QuiltSize | None:
     """Return the quilt's size; None where it is not known for sure.
 
-    Args:
-        labels: The sheet.
-        finished_size: The fact of that name, for a sheet without the quilt's size; "".
-        rules: The seam allowance, inches, and what sizes are rounded up to.
+    The fact ``Finished size`` stands in for a sheet without the quilt's size.
     """
     borders = borders_asked(labels)
     around = 2 * sum((border.finished_width for border in borders), Fraction(0))

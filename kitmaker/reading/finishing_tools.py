@@ -50,10 +50,8 @@ class Tools:
     def draft(self, part: str, use: Use | None = None, key: str = "") -> FabricDraft:
         """Return the fabric a part is cut from, a new one when it is in no table.
 
-        Args:
-            part: The part, which names the fabric where the sheet does not.
-            use: What the fabric may be known by instead; None for nothing.
-            key: The label that names it; "" for the part's own.
+        The part names it where the sheet does not, or its use; ``key`` is the label that names it
+        where that is not the part's own.
         """
         key = key or f"{part} fabric"
         role = self.labels.text(key)
@@ -110,11 +108,7 @@ class Tools:
     def put(self, draft: FabricDraft, word: str, pieces: list[Piece], where: Location) -> None:
         """Add pieces to a fabric, or compare them with those it already has.
 
-        Args:
-            draft: The fabric.
-            word: What such pieces are known by: ``binding``.
-            pieces: What the sheet asks for.
-            where: The cell that asks for it.
+        Such pieces are known by a word: ``binding``.
         """
         problems, unit = self.labels.problems, self.labels.unit
         stated = self.has(draft, word)

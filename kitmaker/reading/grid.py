@@ -165,9 +165,7 @@ def fill_merged(
 ) -> None:
     """Give each cell of a merged range the range's value, as far as the sheet is filled.
 
-    Args:
-        ranges: First row, first column, last row, last column of each.
-        cells: The filled cells; added to.
+    A range is its first row, first column, last row, last column.
     """
     if not cells:
         return

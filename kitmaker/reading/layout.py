@@ -191,7 +191,6 @@ class _Finder:
             current = following or current
 
     def _above(self, rows: list[Row], *, is_before_table: bool) -> str | None:
-        """Read titles and facts above the first table; return a size block's name."""
         titled = None
         for at, row in enumerate(rows):
             if self._fact(row):
@@ -382,7 +381,6 @@ def _with_size_row(match: HeadingMatch, below: list[Row]) -> tuple[HeadingMatch,
 
 
 def _columns_of(key: str, cells: Iterable[Cell]) -> tuple[Column, ...]:
-    """Return columns that are headed with nothing but a size."""
     return tuple(
         Column(key=key, number=cell.column, heading=cell, extra=read_text(cell)) for cell in cells
     )

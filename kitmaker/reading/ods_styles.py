@@ -84,7 +84,6 @@ class Styles:
 
 
 def _part(element: Element) -> str:
-    """Return the .xlsx words of a part of a number style."""
     kind, attributes = kind_of(element), attributes_of(element)
     if kind == "number":
         places = _figure(attributes.get("decimal-places"))

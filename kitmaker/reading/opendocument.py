@@ -42,9 +42,6 @@ _GROUPS = ("table-row-group", "table-rows", "table-header-rows")
 def read_opendocument(path: Path) -> Workbook:
     """Read an .ods file.
 
-    Args:
-        path: The file; it is only read.
-
     Raises:
         UnreadableError: It cannot be read at all; one plain line.
     """
@@ -74,8 +71,6 @@ def _read(name: str, parts: Mapping[str, bytes]) -> Workbook:
 
 
 class _Table:
-    """A sheet while it is read."""
-
     def __init__(self, workbook: str, table: Element, styles: Styles) -> None:
         self.workbook, self.table, self.styles = workbook, table, styles
         self.name = attributes_of(table).get("name", "Sheet")

@@ -24,9 +24,7 @@ _HEAD = "Head its columns Fabric, Piece, Cut width, Cut length, Quantity."
 def say_passed_over(rows: Sequence[Row], roles: Collection[str]) -> Iterator[Problem]:
     """Yield what is wrong with rows that belong to no table, once for each block of them.
 
-    Args:
-        rows: The rows that no table and no fact took, in their order.
-        roles: The folded names of the pattern's fabrics.
+    Roles are the folded names of the pattern's fabrics.
     """
     block: list[Row] = []
     for row in rows:

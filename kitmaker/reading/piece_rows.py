@@ -167,7 +167,6 @@ class _PieceOfRow:
         self.cells = RowCells(row, draft, reading)
 
     def piece(self, quantity: Cell) -> Piece | None:
-        """Return the piece; None with at least one problem added."""
         before = len(self.reading.problems)
         read = self.cells.read(quantity)
         piece = self._settled(read) if read is not None else None
@@ -242,7 +241,6 @@ class _PieceOfRow:
         )
 
     def _settled(self, read: ReadCells) -> Piece | None:
-        """Settle kind, cut size and count."""
         if read.shape.is_joined:
             return self._joined(read)
         text = " ".join(tidy_text(read.length_cell.text).split())

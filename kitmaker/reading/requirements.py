@@ -69,10 +69,7 @@ def read_pattern_book(
 ) -> PatternReading:
     """Read a pattern from sheets of cells, wherever they come from.
 
-    Args:
-        book: The sheets.
-        size, catalogue: As in :func:`read_pattern`.
-        unit: What bare numbers are in; None for what the pattern states.
+    Without a unit bare numbers are in what the pattern states.
 
     Raises:
         UnreadableError: It asks for nothing to be cut.
@@ -258,7 +255,6 @@ class _PatternReader:
         return Unit.INCH
 
     def _measure(self, key: str, least: Fraction, most: Fraction, todo: str) -> Fraction | None:
-        """Return the length that a fact states; None without one, or where it is not sure."""
         cell = self.layout.facts.get(key)
         length = read_length(cell, self.unit, self.problems, what=f"'{key}'") if cell else None
         if cell is not None and length is not None and not least <= length <= most:
@@ -311,7 +307,6 @@ def _all_sizes(layout: Layout, in_brackets: tuple[str, str] | None) -> tuple[str
 
 
 def _names_in(found: FoundTable) -> set[str]:
-    """Return the folded names of the fabrics in a table."""
     column = found.table.columns.get("Fabric")
     if column is None:
         return set()

@@ -178,7 +178,6 @@ class RowCells:
         return count * prints, prints
 
     def _width(self) -> tuple[Length | None, Cell, bool]:
-        """Return the width, the cell of the length and whether both are finished sizes."""
         if self.row.has("Cut size") and not self.row.has("Cut width"):
             return self._both_in_one_cell()
         finished = not (self.row.has("Cut width") or self.row.has("Cut length")) and (

@@ -121,14 +121,7 @@ def open_way(words: ShapeWords, where: Location | None = None) -> Problem | None
 def ask_for_shape(
     row: TableRow, words: ShapeWords, problems: Problems, *, is_finished: bool
 ) -> None:
-    """Warn where a row could be counted or made otherwise than it is read.
-
-    Args:
-        row: The row.
-        words: What its Shape cell says.
-        problems: The warnings are added here.
-        is_finished: Whether it states finished sizes.
-    """
+    """Warn where a row could be counted or made otherwise than it is read."""
     cell = row.cell("Shape")
     name = row.text("Piece")
     if is_finished and cell.is_blank and _NAMES_A_TRIANGLE.search(name):

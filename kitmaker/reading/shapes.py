@@ -133,9 +133,7 @@ _SAYS_OVERSIZE = re.compile(r"\b(?:oversized?|trim(?:med)?)\b", re.IGNORECASE)
 def parse_shape(text: str, unit: Unit = Unit.INCH) -> ShapeWords:
     """Read the words of a Shape cell.
 
-    Args:
-        text: What was typed; "" is a rectangle.
-        unit: What a bare oversize is in.
+    An empty text is a rectangle; a bare oversize is in the unit.
 
     Raises:
         ShapeWordsError: They name no shape that is built, or more than one.
@@ -250,13 +248,11 @@ def _finished_figure(words: str) -> ShapeWords | None:
 
 
 def _without(pattern: re.Pattern[str], words: str) -> tuple[str, bool]:
-    """Return the words without a part of them, and whether it stood there."""
     rest, count = pattern.subn(" ", words)
     return " ".join(rest.split()), count > 0
 
 
 def _way(words: str) -> tuple[str, str]:
-    """Return the words without the way it is made, and the way."""
     for way, pattern in _WAYS.items():
         rest, found = _without(pattern, words)
         if found:

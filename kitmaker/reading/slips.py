@@ -59,7 +59,6 @@ def _are_one_word(one: str, other: str) -> bool:
 
 
 def _is_one_letter_off(one: str, other: str) -> bool:
-    """Return whether a letter is missing, added, mistyped, or two have changed places."""
     while one and other and one[0] == other[0]:
         one, other = one[1:], other[1:]
     while one and other and one[-1] == other[-1]:
@@ -84,11 +83,7 @@ def find_other_name(
 ) -> OtherName | None:
     """Return the known fabric that another name means; None when it is a fabric of its own.
 
-    Args:
-        role: The name as it stands there.
-        known: The fabrics so far, as first typed.
-        named_elsewhere: The folded names in every table; a fabric that goes by its full
-            name there as well is not meant by a shorter one.
+    A fabric that goes by its full name elsewhere as well is not meant by a shorter one.
     """
     folded = fold_role(role)
     if any(fold_role(one) == folded for one in known):
@@ -131,10 +126,7 @@ def check_size_names(
 ) -> Iterator[Problem]:
     """Yield an error for a size's name that is a slip, or that a table does not have.
 
-    Args:
-        tables: The tables of the chosen size.
-        listed: The folded sizes that the pattern says it has.
-        size: The chosen size; None where there is one only.
+    ``listed`` are the folded sizes that the pattern says it has.
     """
     groups = [
         (found, key, found.table.sized[key])

@@ -264,7 +264,6 @@ class TableReading:
 
 
 def _is_sentence(text: str) -> bool:
-    """Whether a text reads like a remark and not like a name."""
     words = text.strip()
     return (
         words.endswith((".", "!", "?"))

@@ -148,10 +148,7 @@ class Table(HeadingMatch):
 def match_headings(row: Row, names: Mapping[str, str], sized: Collection[str] = ()) -> HeadingMatch:
     """Match a row's cells with headings.
 
-    Args:
-        row: The row.
-        names: Each folded name of a heading with its key (:func:`heading_names`).
-        sized: Keys whose heading may carry a size behind its name.
+    Names are folded (:func:`heading_names`); ``sized`` keys may have a size behind their name.
     """
     longest_first = sorted((name for name in names if names[name] in sized), key=len, reverse=True)
     found: dict[str, list[Column]] = {}
@@ -216,7 +213,6 @@ def heading_names(headings: Headings) -> dict[str, str]:
 def _split_extra(
     folded: str, names: Mapping[str, str], longest_first: Sequence[str]
 ) -> tuple[str, str] | None:
-    """Return the key of a heading that says something more, and what it says."""
     for name in longest_first:
         extra = ""
         if folded.startswith(f"{name} "):
@@ -248,11 +244,7 @@ def find_table(
     Rows above the headings (a title) are passed over; the table runs to the sheet's end.
     Doubled headings, and values under unknown or missing ones, are added as problems.
 
-    Args:
-        sheet: The sheet.
-        headings: The known headings and their other names.
-        problems: What is wrong is added here.
-        required: Keys that a row must have to be the row of headings.
+    A row with the required keys is the row of headings.
     """
     rows, names = list(sheet.rows()), heading_names(headings)
     for at, row in enumerate(rows):
@@ -361,11 +353,6 @@ def read_labels(
 
     A label is the first filled cell of its row, its value the next one. Where a list of
     problems is given, an unknown and a doubled label with a value are added to it.
-
-    Args:
-        sheet: The sheet.
-        labels: Key to the names its label may have.
-        problems: See above.
     """
     names = heading_names(labels)
     values: dict[str, Cell] = {}

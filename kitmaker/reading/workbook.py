@@ -52,9 +52,7 @@ _ZIP_MAGIC = b"PK"
 def read_workbook(path: Path, *, with_hints: bool = False) -> Workbook:
     """Read a workbook or a .csv file; what only explains it to a person is left out.
 
-    Args:
-        path: The file; it is only read.
-        with_hints: Whether what is for the person only is wanted too.
+    With hints, what is for the person only is kept.
 
     Raises:
         UnreadableError: It is missing or cannot be read at all; one plain line.

@@ -55,10 +55,7 @@ def unpacked(
 ) -> dict[str, bytes]:
     """Return the XML members of a workbook by name; refuse what is none, or too much of one.
 
-    Args:
-        path: The file, a zip.
-        main_member: The member that makes it the kind of file its name says.
-        todo: What to do with a file that is refused.
+    The main member makes it the kind of file its name says; ``todo`` tells what to do with another.
 
     Raises:
         UnreadableError: One plain line.
@@ -116,10 +113,6 @@ def check_crowded(name: str, parts: Mapping[str, bytes]) -> None:
     thousand names, or a million cells. Opening such a workbook takes minutes and gigabytes, so
     cells, ranges and sheets are counted in its bytes first.
 
-    Args:
-        name: The file's name.
-        parts: Its XML members, see :func:`unpacked`.
-
     Raises:
         UnreadableError: One plain line.
         ValueError: Something in it is not as a workbook has it: it is damaged.
@@ -149,7 +142,6 @@ def too_much(name: str) -> UnreadableError:
 
 
 def _ranges_fit(content: bytes) -> bool:
-    """Return whether the ranges that are opened cell by cell stay small."""
     for kind, most in _RANGES:
         refs = [ref.decode("ascii", "replace") for ref in re.findall(kind + _REF, content)]
         if len(refs) != len(re.findall(kind + rb"[\s/>]", content)):

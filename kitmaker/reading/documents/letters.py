@@ -98,7 +98,6 @@ def _level_fractions(letters: Iterable[Letter]) -> Iterator[Letter]:
 
 
 def _is_beside(figures: Sequence[Letter], bar: Letter) -> bool:
-    """Whether figures have a slash already."""
     gap = max(bar.left - figures[-1].right, figures[0].left - bar.right)
     return gap < 0.3 * bar.height and abs(bar.base - figures[0].base) < 0.6 * bar.height
 
@@ -181,7 +180,6 @@ def _parts(
 
 
 def _text(letters: Sequence[Letter]) -> str:
-    """Return letters as words, spaces put where they stand apart."""
     text = letters[0].text
     for last, letter in pairwise(letters):
         is_apart = letter.left - last.right > _SPACE_AT * max(letter.height, last.height)

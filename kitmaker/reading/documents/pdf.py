@@ -128,23 +128,19 @@ class _Seen(PDFPageAggregator):
     marks: list[bool]
 
     def begin_page(self, page: PDFPage, ctm: Any) -> None:
-        """Begin a page."""
         self.marks = []
         self.layers = (resolve1(page.resources) or {}).get("Properties") or {}
         super().begin_page(page, ctm)
 
     def begin_tag(self, _tag: Any, props: Any = None) -> None:
-        """Begin marked text, which may be of a layer that is switched off."""
         layer = (resolve1(self.layers) or {}).get(getattr(props, "name", ""))
         self.marks.append(getattr(layer, "objid", None) in self.off)
 
     def end_tag(self) -> None:
-        """End marked text."""
         if self.marks:
             self.marks.pop()
 
     def render_string(self, textstate: Any, seq: Any, ncs: Any, graphicstate: Any) -> None:
-        """Take a text, if it is shown."""
         if textstate.render not in _INVISIBLE and not any(self.marks):
             super().render_string(textstate, seq, ncs, graphicstate)
 

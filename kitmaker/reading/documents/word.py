@@ -31,9 +31,7 @@ _PICTURES = (f"{_W}drawing", f"{_W}pict", f"{_W}object")
 def read_word_page(name: str, parts: Mapping[str, bytes]) -> Document:
     """Return a .docx page.
 
-    Args:
-        name: The file's.
-        parts: Its XML members, looked at for their size and for entities.
+    Its XML members have been looked at for their size and for entities.
 
     Raises:
         UnreadableError: It holds no text, or too much.
@@ -79,7 +77,6 @@ def _heads(parts: Mapping[str, bytes], name: str) -> Iterator[PageLine]:
 
 
 def _rows(parent: Element) -> Iterator[tuple[tuple[str, ...], bool]]:
-    """Yield paragraphs, and rows of tables as cells, in the order of the text."""
     for element in parent:
         if element.tag == f"{_W}p":
             yield (_text(element),), _is_bold(element)

@@ -37,10 +37,7 @@ _WEAKEST_FIRST = (
 def draft_of_book(book: Workbook, size: str | None = None, unit: Unit | None = None) -> Draft:
     """Return the draft of a pattern's sheets.
 
-    Args:
-        book: The sheets.
-        size: The size to take; None for all, side by side.
-        unit: What bare numbers are in; None for what the pattern states.
+    Without a size all stand side by side; without a unit the pattern's own is taken.
 
     Raises:
         UnreadableError: It asks for nothing to be cut.
@@ -134,7 +131,6 @@ def _joined(one_row: OneRow, other: OneRow) -> OneRow:
 def _placed(
     rows: Iterable[tuple[OneRow, dict[str, str]]], sheet: str, headings: tuple[str, ...]
 ) -> tuple[DraftRow, ...]:
-    """Return rows in their places on a sheet of the draft."""
     placed: list[DraftRow] = []
     for number, (row, own) in enumerate(rows, start=FIRST_ROW):
         cells = {**dict(row.cells), **{key: text for key, text in own.items() if text}}

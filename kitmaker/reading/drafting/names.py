@@ -85,10 +85,7 @@ class Name:
     def of(cls, text: str, *, in_list: bool = False, use: str = "") -> Name:
         """Take a name apart.
 
-        Args:
-            text: The name.
-            in_list: Whether it stands in a list of amounts, where ``A:`` is a label.
-            use: More words of what it is for.
+        In a list of amounts ``A:`` is a label; ``use`` has more words of what it is for.
         """
         uses = frozenset(word for one in (*_BRACKET.findall(text), use) for word in _words(one))
         plain = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", _BRACKET.sub(" ", text))  # a lost gap
@@ -168,7 +165,6 @@ class FabricNames:
         return sold
 
     def _begun(self, text: str) -> tuple[str, ...]:
-        """Return the fabrics whose names begin with just these words."""
         said = " ".join(re.findall(r"[^\W_]+", re.sub(r"^(?:the|each)\s+", "", text.casefold())))
         names = {role: " ".join(re.findall(r"[^\W_]+", role.casefold())) for role in self.known}
         return tuple(

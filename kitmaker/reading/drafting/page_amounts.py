@@ -71,9 +71,7 @@ class Stated:
 def states_amount(text: str, *, in_list: bool = False) -> bool:
     """Whether a line states how much of a fabric is bought.
 
-    Args:
-        text: The line.
-        in_list: Whether it stands in a list of what is needed, where ``40 strips 2½"`` are bought.
+    In a list of what is needed ``40 strips 2½"`` are bought too.
     """
     if len(text) > _LONGEST * max(1, _count(text)) or is_cutting(text) or _SENTENCE.search(text):
         return False
@@ -179,6 +177,5 @@ def _of_cloth(behind: str) -> str:
 
 
 def _amount_from(text: str, start: int) -> str:
-    """Return an amount and what stands behind it."""
     amount = text[start:].strip(_EDGES)
     return amount.rstrip(")") if amount.count(")") > amount.count("(") else amount

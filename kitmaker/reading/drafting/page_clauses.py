@@ -199,10 +199,7 @@ def may_name_cloth(name: str) -> bool:
 def clauses_of(text: str, names: FabricNames, current: str | None) -> Iterator[Clause]:
     """Yield the parts of a line that each name one fabric, in order.
 
-    Args:
-        text: The line.
-        names: The fabrics.
-        current: The fabric whose heading holds; None for none.
+    ``current`` is the fabric whose heading holds.
     """
     places = [found for found in _INLINE.finditer(text) if _is_cloth(found["name"])]
     named = [(found, names.find(found["name"])) for found in places]

@@ -63,7 +63,6 @@ def find_amounts(paragraphs: Sequence[Paragraph], sizes: PageSizes) -> dict[int,
 
 
 def _stated(paragraph: Paragraph, columns: SizeColumns | None, *, in_list: bool) -> list[Stated]:
-    """Return each amount that a paragraph states."""
     if paragraph.cells:
         return _stated_in_row(paragraph, columns)
     if not states_amount(paragraph.core, in_list=in_list):
@@ -107,12 +106,7 @@ def _drop_cuts(amounts: dict[int, list[Stated]]) -> None:
 
 
 def _stated_in_row(row: Paragraph, columns: SizeColumns | None) -> list[Stated]:
-    """Return the amounts of a table's row, one for each size; none where they are not sure.
-
-    Args:
-        row: The row.
-        columns: The columns that are each of a size; None where the table has none.
-    """
+    """Return the amounts of a table's row, one for each size; none where they are not sure."""
     cells = row.cells
     stated = [at for at, cell in enumerate(cells) if _is_amount(cell, columns)]
     others = [" ".join(cell.split()) for at, cell in enumerate(cells) if at not in stated]

@@ -49,7 +49,6 @@ class _PageSheet:
     row: int = 0  # the last row
 
     def put(self, texts: Sequence[str], told: Sequence[Sequence[Paragraph]]) -> None:
-        """Set a row of cells; each with the paragraphs it came from."""
         self.row += 1
         for column, (text, from_) in enumerate(zip(texts, told, strict=True), start=1):
             if text:
@@ -65,10 +64,8 @@ def draft_of_document(
 ) -> Draft:
     """Return the draft of a page.
 
-    Args:
-        document: Its lines.
-        size: The size to take; None for all.
-        unit: What bare numbers are in; None: centimeters where nothing on the page is in inches.
+    Without a size all stand side by side; without a unit it is centimeters where nothing on the
+    page is in inches.
 
     Raises:
         UnreadableError: It names no fabric and asks for no cut.

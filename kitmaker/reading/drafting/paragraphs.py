@@ -117,7 +117,6 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
 
 
 def _stands_off(above: PageLine, below: PageLine) -> bool:
-    """Whether blank stands between them."""
     return below.gap > _FAR * above.height
 
 

@@ -49,12 +49,10 @@ class _Questions:
     taken: set[int] = field(default_factory=set)
 
     def take(self, wanted: list[int]) -> list[Problem]:
-        """Take errors by their numbers."""
         self.taken.update(wanted)
         return [self.problems[at] for at in wanted]
 
     def errors(self) -> Iterator[tuple[int, Problem]]:
-        """Yield each error that no row asks yet, with its number."""
         for at, problem in enumerate(self.problems):
             if problem.is_error and at not in self.taken:
                 yield at, problem
@@ -67,7 +65,6 @@ class _Questions:
         return quoting or [at for at, one in here if _QUOTED.match(one.message) is None]
 
     def at_row(self, where: Location) -> list[int]:
-        """Return the errors of the row that a place stands in."""
         return [
             at
             for at, one in self.errors()
@@ -180,7 +177,6 @@ class _Rows:
     # pieces
 
     def _pieces(self, fabric: Fabric) -> list[OneRow]:
-        """Return a fabric's rows: its pieces in order, its open lines where they stand."""
         notes = [note for note in self.reading.notes if note.role == fabric.role]
         lines = _LinesOf(notes, self.pattern, self.source)
         placed = [

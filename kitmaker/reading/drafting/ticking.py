@@ -67,9 +67,6 @@ class TickRow:
 def tick_rows(path: Path) -> tuple[TickRow, ...]:
     """Return the rows of a draft, fabrics before pieces; none where a workbook is no draft.
 
-    Args:
-        path: The workbook; it is only read.
-
     Raises:
         UnreadableError: It is missing or cannot be read.
     """

@@ -117,7 +117,6 @@ class Bench:
         return STRIPS if at_only else None
 
     def _restate(self, table: Table, group: Group) -> Table:
-        """Hold ``you will have 4 squares 5"`` against what is cut already."""
         cut = [(one.count, set(one.sides)) for one in table.cuts]
         for item in group.items:
             said = settle(item, self.facts)

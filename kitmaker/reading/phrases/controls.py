@@ -43,11 +43,7 @@ class _Held:
 def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts) -> Table:
     """Return the table with the pieces confirmed that a figure agrees with.
 
-    Args:
-        table: The table.
-        said: The figure.
-        places: Where the pieces that it speaks of lie.
-        facts: What is known of the fabric.
+    The figure speaks of the pieces that lie at ``places``.
 
     Raises:
         UnsureError: They contradict each other.

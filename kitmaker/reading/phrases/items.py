@@ -138,7 +138,6 @@ class ItemReader:
             yield place + 2, item._replace(count=self.words.count(place + 1))
 
     def _laid(self, place: int, item: Item) -> Item:
-        """Return an item that goes across or along, as stands at a place."""
         across = self.words.kind(place) is Kind.WOF
         return item._replace(across=across or item.across, along=not across or item.along)
 

@@ -81,10 +81,7 @@ def behind_times(words: Words, place: int) -> int | None:
 def sizes_at(words: Words, place: int, unit: Length) -> tuple[Size, ...]:
     """Return every size that may begin at a place.
 
-    Args:
-        words: The sentence.
-        place: Where it begins.
-        unit: The inches that a bare number is in.
+    A bare number is in so many inches as ``unit`` says.
     """
     found: list[Size] = []
     kind = words.kind(place)

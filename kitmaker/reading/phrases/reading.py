@@ -71,7 +71,6 @@ class _Reader:
         self.lines_with_cuts: set[int] = set()
 
     def line(self, number: int, text: str) -> None:
-        """Read one line."""
         if not text.strip():
             return
         if len(text) > LONGEST_LINE:
@@ -228,7 +227,6 @@ class _Reader:
         raise UnsureError("what it leaves for the lines below is not said for sure")
 
     def finish(self) -> Understood:
-        """Return what was understood of all lines."""
         table, understood = self.table, self.understood
         if table.chosen and table.chosen_width is not None and not table.cuts:
             table = lay_chosen(table, table.chosen, table.chosen_width)
@@ -249,8 +247,6 @@ def _richness(table: Table) -> tuple[int, int]:
 
 
 class _Chart:
-    """The readings of one sentence."""
-
     def __init__(self, acts: Acts, bench: Bench, words: Words, *, is_first: bool) -> None:
         self.acts, self.bench, self.words = acts, bench, words
         self.grammar = Grammar(words, bench.facts.unit.length)
@@ -335,12 +331,7 @@ class _Chart:
 
 
 def read_lines(lines: Sequence[str], facts: FabricFacts) -> Understood:
-    """Read the cutting instructions of one fabric.
-
-    Args:
-        lines: One instruction or more to a line.
-        facts: What the words depend on.
-    """
+    """Read the cutting instructions of one fabric."""
     reader = _Reader(facts)
     for number, line in enumerate(lines):
         reader.line(number, line)

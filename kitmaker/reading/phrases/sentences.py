@@ -134,9 +134,7 @@ def asks_for_nothing(words: Words, *, after_cuts: bool) -> bool:
 def size_names(words: Words, own: frozenset[str]) -> set[str]:
     """Return the sizes of quilts that a sentence's counts are labeled with: ``Crib: 12``.
 
-    Args:
-        words: The sentence.
-        own: Words that name sizes of this pattern, besides those that name sizes at large.
+    ``own`` has words that name sizes of this pattern, besides those that name sizes at large.
     """
     names = SIZE_NAMES | own
     return {

@@ -43,11 +43,7 @@ def settle(
 ) -> Laid:
     """Return the piece that an item asks for; its line and multiplier are the caller's to add.
 
-    Args:
-        item: What is asked for.
-        facts: What the words depend on.
-        strip: The strip it is cut from; None when it is cut from the fabric.
-        width: The width that was said for all strips; None.
+    It is cut from a strip, else from the fabric; ``width`` was said for all strips.
 
     Raises:
         UnsureError: A measure or the count is missing, or may be the other.

@@ -28,12 +28,7 @@ def sub_cut(
 ) -> Table | None:
     """Return the table with strips cut into items; None where the fabric itself is strips.
 
-    Args:
-        table: The table.
-        items: What they are cut into.
-        of: Which strips.
-        facts: What is known of the fabric.
-        is_known: Whether the number of its prints or cloths is.
+    It is known or not how many prints or cloths the fabric comes in.
 
     Raises:
         UnsureError: Which strips, or how many, is not sure, or they do not hold the items.
@@ -81,7 +76,6 @@ def _of_width(table: Table, width: Length) -> Table:
 
 
 def _which(table: Table, of: Source) -> tuple[int, ...]:
-    """Return the places of the strips that are meant."""
     places = table.hand
     if len(of.size) > 1:
         places = tuple(at for at in places if table.cuts[at].width == of.size[0])
@@ -93,8 +87,6 @@ def _which(table: Table, of: Source) -> tuple[int, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Cutter:
-    """Cuts on the strips of a table."""
-
     table: Table
     of: Source
     facts: FabricFacts

@@ -77,7 +77,6 @@ def _way(words: Words, start: int, end: int, *, along: bool) -> parts.Heading:
 
 
 def _only_tells(items: ItemReader) -> bool:
-    """Whether a sentence tells of measures in general, defines one, or trims something later."""
     words, size = items.words, items.words.size
     equals = words.fits("[CLOTH OPEN DET WOF]+EQUALS", 0)
     if equals and any(one.end == size for one in items.sizes(equals.end())):

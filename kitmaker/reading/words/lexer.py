@@ -260,7 +260,6 @@ def _over(raws: tuple[_Raw, ...], start: int, end: int, kind: Kind) -> Token:
 
 
 def _worded(raws: tuple[_Raw, ...], place: int, text: str) -> tuple[list[Token], int]:
-    """Return the tokens of the words that begin here, and the place behind them."""
     end = _label(raws, place, text)
     if end is not None:
         return [_over(raws, place, end, Kind.LABEL)], end
@@ -393,7 +392,6 @@ def _with_part(words: list[str], place: int, at: int, exact: Fraction) -> tuple[
 
 
 def _label(raws: tuple[_Raw, ...], place: int, text: str) -> int | None:
-    """Return the place behind a label such as ``Border 3``, ``Fabric A`` or ``Step 2``."""
     noun = raws[place].text.casefold()
     end = place + 1
     if noun == "strip" and end < len(raws) and raws[end].text.casefold() in ("set", "sets"):
@@ -462,7 +460,6 @@ def _letter(raws: tuple[_Raw, ...], place: int, text: str) -> int | None:
 
 
 def _phrase(raws: tuple[_Raw, ...], place: int) -> tuple[Kind, int] | None:
-    """Return the longest phrase that begins here, and the place behind it."""
     behind = raws[place : place + LONGEST]
     words = [_letters(raw) if raw.unit is None else "#" for raw in behind]
     is_hyphened = len(behind) > 1 and behind[1].glued

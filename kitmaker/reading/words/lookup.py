@@ -53,9 +53,7 @@ def _patterns() -> dict[str, tuple[tuple[Kind, str], ...]]:
 def longest_phrase(words: Sequence[str], shortest: int = 1) -> tuple[Kind, int] | None:
     """Return the longest phrase that words begin with, and how many of them it is.
 
-    Args:
-        words: The words of a text from a place on, :data:`LONGEST` at most.
-        shortest: The number of words it must have.
+    It has at least ``shortest`` words, and :data:`LONGEST` at most.
     """
     patterns = _patterns().get(words[0])
     if patterns is None:

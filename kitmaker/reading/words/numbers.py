@@ -42,10 +42,8 @@ def split_size_names(text: str) -> tuple[str, str] | None:
 def choose_in_brackets(text: str, which: int | None) -> str:
     """Return a text with only the chosen size's numbers in it.
 
-    Args:
-        text: What stands there, counts in figures.
-        which: 0 for the size outside the brackets, 1 for the one inside; None when the
-            pattern has no sizes in brackets, then the text stays as it is.
+    0 is the size outside the brackets, 1 the one inside; with None the text, whose counts are in
+    figures, stays as it is.
     """
     if which is None:
         return text

@@ -99,9 +99,7 @@ _COUNTS = {
 def find_quantity_words(text: str, place: Place) -> QuantityWords | None:
     """Return the surest words in a text that may change a count; None where none do.
 
-    Args:
-        text: What stands there.
-        place: Where it stands: ordinary words of a name are none, in a bracket they are.
+    Ordinary words of a name are none, in a bracket they are.
     """
     in_brackets = place in (Place.HEADING, Place.NAME)
     if in_brackets and (inside := _BRACKET.search(text)) is not None:
@@ -124,11 +122,7 @@ def find_quantity_words(text: str, place: Place) -> QuantityWords | None:
 def ask_about_quantity(text: str, place: Place, where: Location, what: str) -> Problem | None:
     """Return the question that words of quantity in a text make; None where there are none.
 
-    Args:
-        text: What stands there.
-        place: Where it stands.
-        where: Its cell, sheet or file.
-        what: What to call it: ``the note``.
+    ``what`` names it: ``the note``.
     """
     found = find_quantity_words(text, place)
     if found is None:
