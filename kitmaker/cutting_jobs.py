@@ -37,7 +37,7 @@ class Measure:
         times: How many parts of this size come from one part (from pairs: both together).
         gives: The letter of the parts it makes, or the piece letter, or "" for an offcut.
         is_piece: Whether ``gives`` is a piece, finished with this cut.
-        positions: What the ruler shows at each cut, inches from the edge that the step starts
+        positions: What the ruler shows at each cut, inches from the edge that the measure starts
             at; one that is not greater than the one before it counts from the new edge.
     """
 

@@ -63,7 +63,7 @@ def test_a_strip_of_40_gives_two_pairs_of_8_and_the_fifth_at_the_fold() -> None:
     assert pairs.measures[0].positions == (F(8), F(8)), "wider than the ruler: from the new edge"
     assert opened.measures[0].times == 1
     assert opened.cuts == 1, "a usable width is the least: what is left in the middle is trimmed"
-    assert "Trim along the selvage to 8 in for piece A" in opened.text
+    assert "Trim parallel to the selvages to 8 in, if it is wider, for piece A" in opened.text
 
 
 def test_no_pair_ends_on_the_fold_it_is_cut_after_the_strip_is_opened() -> None:
@@ -125,20 +125,20 @@ def test_marks_past_the_rulers_width_name_the_mat() -> None:
 
 def test_measures_wider_than_the_ruler_are_each_set_from_the_edge_just_cut() -> None:
     pairs = stretch_steps(row(40, F(8), 5), 1)[2]
-    assert "2 pairs at 8 in for piece A (each time from the edge just cut)" in pairs.text
+    assert "2 cuts at 8 in for pairs of piece A (each time from the edge just cut)" in pairs.text
     assert "Two rulers side by side for 8 in." in pairs.text
 
 
 def test_selvages_are_trimmed_before_a_strip_is_measured_and_only_once() -> None:
     folded, opened = stretch_steps(row(40, F(8), 5), 1)[2:]
     assert "trim off the selvages and measure from there" in folded.text
-    assert "selvage at one end" not in opened.text
+    assert "Trim off one selvage" not in opened.text
     (flat,) = stretch_steps(row(40, F(30), 1), 1)[2:]
-    assert "Trim off the selvage at one end and measure from there." in flat.text
+    assert "Trim off one selvage and measure from there." in flat.text
 
 
 SAID_CUTS = re.compile(
-    r"(\d+) (?:strips?|pairs?|at)\b|(?:^|\. )(Trim along|Straighten)|then (straighten)"
+    r"(\d+) (?:strips?|lengths?|cuts?|at)\b|(?:^|\. )(Trim parallel|Straighten)|then (straighten)"
 )
 
 
@@ -163,7 +163,7 @@ def test_what_was_cut_to_size_leaves_its_last_part_and_what_is_usable_is_trimmed
     writer = StepWriter(Shop(), Unit.INCH, {"a": "A"}, 1)
     writer.write_sheet(Layout(quarter, 1), "fat quarter", measure_first=False)
     assert (writer.steps[1].cuts, writer.steps[1].last_is_left) == (2, False)
-    assert "square up two edges that meet" in writer.steps[0].text
+    assert "square up the left and the top edge as drawn" in writer.steps[0].text
     square = Part(F(5), F(5), Axis.ALONG, (Part(F(5), F(5, 2), key="a"),) * 2)
     writer = StepWriter(Shop(), Unit.INCH, {"a": "A"}, 1, exact=(True, True))
     writer.write_sheet(Layout(square, 1), "5-inch square", measure_first=True)
@@ -186,7 +186,7 @@ def test_a_cut_longer_than_the_ruler_is_folded_and_counts_extra() -> None:
     assert step.action is Action.LAY_FLAT
     assert (step.folded_into, step.layers, step.placements) == (4, 4, 1)
     assert step.settings == 2
-    assert "Fold it end to end into 4" in step.text
+    assert "Fold it cut end to cut end into 4 layers" in step.text
 
 
 @pytest.mark.parametrize(
@@ -199,7 +199,7 @@ def test_no_fold_for_the_rulers_sake_goes_above_the_layers(
     assert (step.folded_into, step.placements) == (folded_into, placements)
     assert step.layers <= layers
     assert step.cuts == 4 * placements
-    assert "move the 24 in ruler on along it" in step.text
+    assert "move the 24 in ruler on along the marks" in step.text
 
 
 def test_below_two_layers_a_length_is_opened_before_it_is_cut() -> None:
@@ -263,3 +263,54 @@ def test_a_ready_cut_square_that_is_the_piece_is_not_cut() -> None:
     table = replay((F(5), F(5)), 40, tuple(writer.steps), by_length=False)
     assert [letter for letter, _ in table.pieces] == ["A"]
     assert table.offcuts == []
+
+
+def blocks_and_bars() -> Part:
+    """Part of a length: a long block of four columns of two widths, each cut along it."""
+
+    def column(width: F, piece: F) -> Part:
+        count = int(72 // piece)
+        parts = (Part(width, piece, key="a"),) * count
+        rest = 72 - count * piece
+        return Part(width, F(72), Axis.ALONG, parts + ((Part(width, rest),) if rest else ()))
+
+    wide, narrow = column(F(29, 4), F(29, 4)), column(F(5), F(12))
+    return Part(F(40), F(72), Axis.ACROSS, (wide, wide, narrow, narrow, Part(F(31, 2), F(72))))
+
+
+def test_each_measure_counts_from_the_edge_that_the_one_before_it_has_left() -> None:
+    steps = stretch_steps(blocks_and_bars(), 1)
+    columns = next(step for step in steps if len(step.measures) > 1)
+    assert columns.measures[1].positions == (F(5), F(10)), "not from an edge that was cut before"
+    assert (
+        "(each time from the edge just cut); then from the edge just cut 2 at 5 in" in columns.text
+    )
+    assert "(ruler at 5; mat at 10)" in columns.text
+
+
+def test_parts_of_cloth_that_was_folded_for_a_long_cut_are_opened_before_they_are_stacked() -> None:
+    steps = stretch_steps(blocks_and_bars(), 1)
+    columns = next(step for step in steps if len(step.measures) > 1)
+    assert columns.folded_into > 1
+    for step in steps[columns.number :]:
+        assert "open them out flat and" in step.text, step.text
+    assert "open" not in stretch_steps(row(40, F(8), 5), 3)[2].text, "strips keep their one fold"
+
+
+def test_cloth_is_folded_before_its_selvage_is_trimmed_and_all_its_layers_with_it() -> None:
+    columns = next(step for step in stretch_steps(blocks_and_bars(), 1) if len(step.measures) > 1)
+    assert columns.text.index("Fold it cut end to cut end") < columns.text.index("Trim off one")
+
+
+def test_what_is_as_wide_as_its_piece_is_trimmed_only_where_it_is_wider() -> None:
+    stretch = Part(F(40), F(8), Axis.ACROSS, (Part(F(8), F(8), key="a"),) * 5)
+    opened = stretch_steps(stretch, 1)[-1]
+    assert "to 8 in, if it is wider, for piece A" in opened.text
+
+
+def test_a_long_row_of_cuts_says_that_its_last_is_not_trued() -> None:
+    assert (
+        "after cut 6, then after every 6 but the last"
+        in stretch_steps(row(40, F(2), 20), 30)[1].text
+    )
+    assert "but the last" not in stretch_steps(row(40, F(2), 20), 31)[1].text

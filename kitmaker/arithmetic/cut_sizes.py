@@ -245,7 +245,7 @@ def finished_from_cut(cut: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:
 
 
 def ruler_positions(
-    cut_size: Length, count: int, reach: Length | None = None, start: Length = Fraction(0)
+    cut_size: Length, count: int, reach: Length | None = None
 ) -> tuple[Length, ...]:
     """Return where the ruler lies for a number of equal cuts without moving the cloth.
 
@@ -260,10 +260,9 @@ def ruler_positions(
         cut_size: Inches of one cut.
         count: How many cuts.
         reach: What the ruler shows at most; None for any position.
-        start: Where the last cut before these was, from the same edge.
     """
     positions: list[Length] = []
-    at = start
+    at = Fraction(0)
     for _ in range(count):
         at = cut_size if reach is not None and at + cut_size > reach else at + cut_size
         positions.append(at)

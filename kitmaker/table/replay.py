@@ -156,7 +156,7 @@ def _do(table: Table, step: Step, copies: int) -> None:
         )
     is_paired = step.action is Action.CUT_PAIRS
     for rect in rects:
-        if (rect.w, rect.h) != step.part_size and step.action is not Action.OPEN_AND_CUT:
+        if (rect.w, rect.h) != step.part_size:
             raise ReplayError(f"step {step.number} speaks of a part of another size")
         left = (_pairs if is_paired else _one_after_another)(table, step, rect)
         if left is None:
@@ -169,11 +169,11 @@ def _do(table: Table, step: Step, copies: int) -> None:
 
 def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:
     start = Fraction(0)
-    shown = Fraction(0)
     room = rect.w if step.axis is Axis.ACROSS else rect.h
     for measure in step.measures:
         if len(measure.positions) != measure.times:
             raise ReplayError(f"step {step.number} names a position for each cut or it does not")
+        shown = Fraction(0)
         for position in measure.positions:
             shown = _moved_on(shown, position, measure, step)
             if start + measure.size > room:
@@ -187,10 +187,10 @@ def _one_after_another(table: Table, step: Step, rect: Rect) -> Rect | None:
 
 def _pairs(table: Table, step: Step, rect: Rect) -> Rect:
     start = Fraction(0)
-    shown = Fraction(0)
     for measure in step.measures:
         if measure.times != 2 * len(measure.positions):
             raise ReplayError(f"step {step.number} does not cut whole pairs")
+        shown = Fraction(0)
         for position in measure.positions:
             shown = _moved_on(shown, position, measure, step)
             far = rect.w - start - measure.size

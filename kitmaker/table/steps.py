@@ -85,6 +85,8 @@ class StepWriter:
         exact: Whether a sheet is measured to its size, across and along.
         before: How many steps of the layout have been written already.
         steps: What has been written.
+
+    ``_folded`` are the parts that come out of their step as it was folded for a long cut.
     """
 
     shop: Shop
@@ -100,6 +102,7 @@ class StepWriter:
     _next_part: int = 1
     _sheet: tuple[Length, Length] = (Fraction(0), Fraction(0))
     _selvages: bool = False
+    _folded: set[str] = field(default_factory=set)
 
     def write_sheet(self, layout: Layout, form_name: str, *, measure_first: bool) -> None:
         """Write the steps for a form of fixed size; it may be the piece as it stands."""
@@ -168,7 +171,7 @@ class StepWriter:
             f" ({say_bolt_left(eighths, self.shop.unit_beside(self.unit))} left)" if eighths else ""
         )
         ends = "their ends are" if length.alike > 1 else "its end is"
-        name = length.again or length.name or "the length"
+        name = length.again or length.name or "the uncut cloth"
         return f"Go on with {name}{where}{left}: {ends} straight."
 
     def _straighten(self, part: Part, length: ClothLength, *, folded: bool) -> None:
@@ -306,7 +309,8 @@ class StepWriter:
             action = Action.OPEN_AND_CUT if pairs else Action.LAY_FLAT
             measures = self._measures(singles)
             step = self._bare(part, count, name, action, Axis.ACROSS, measures)
-            self._cut(replace(step, trims_selvage=not pairs), folded=False)
+            middle = (part.across - 2 * reach, part.along)
+            self._cut(replace(step, part_size=middle, trims_selvage=not pairs), folded=False)
 
     def _bare(
         self,
@@ -331,16 +335,20 @@ class StepWriter:
         )
 
     def _measures(self, asked: Sequence[tuple[Length, int, int, str, bool]]) -> tuple[Measure, ...]:
-        """Return measures cut one after another: size, cuts, parts made, their name."""
-        measures: list[Measure] = []
-        at = Fraction(0)
-        for size, cuts, times, gives, is_piece in asked:
-            positions = ruler_positions(size, cuts, self._reach(size), at)
-            measures.append(
-                Measure(size=size, times=times, gives=gives, is_piece=is_piece, positions=positions)
+        """Return measures cut one after another: size, cuts, parts made, their name.
+
+        Each counts from the edge that the one before it has left.
+        """
+        return tuple(
+            Measure(
+                size=size,
+                times=times,
+                gives=gives,
+                is_piece=is_piece,
+                positions=ruler_positions(size, cuts, self._reach(size)),
             )
-            at = positions[-1]
-        return tuple(measures)
+            for size, cuts, times, gives, is_piece in asked
+        )
 
     def _reach(self, size: Length) -> Length:
         """Up to where cuts of a size run on from one edge: the ruler's end.
@@ -411,8 +419,11 @@ class StepWriter:
             form_name=form_name,
             measure_first=measure_first,
             onward=onward,
+            comes_folded=step.part in self._folded,
         )
         self.steps.append(replace(numbered, text=text))
+        if step.folded_into > 1:
+            self._folded |= {measure.gives for measure in step.measures if not measure.is_piece}
 
 
 def _runs(trued: Sequence[int], strips: int) -> tuple[int, ...]:

@@ -24,6 +24,7 @@ def sentence(
     form_name: str = "",
     measure_first: bool = False,
     onward: str = "",
+    comes_folded: bool = False,
 ) -> str:
     """Return what a step says on paper.
 
@@ -34,12 +35,14 @@ def sentence(
         form_name: What is squared up, for that step only.
         measure_first: Whether the layout needs the full usable size.
         onward: Where a length is found that has been cut before.
+        comes_folded: Whether its parts lie folded as they were for a long cut.
     """
     if step.action is Action.SQUARE_UP:
         return _square_up(step, unit, form_name, measure_first=measure_first)
     if step.action is Action.STRAIGHTEN:
         return _straighten(step, unit, shop)
-    words = (onward, _before(step, unit, shop), _cuts(step, unit, shop), _after(step, unit, shop))
+    before = _before(step, unit, shop, comes_folded=comes_folded)
+    words = (onward, before, _cuts(step, unit, shop), _after(step, unit, shop))
     return " ".join(part for part in words if part)
 
 
@@ -55,8 +58,8 @@ def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -
         return f"{press} Measure it: it must be at least {size}, across × along."
     stacked = f", {_stack(step)}" if max(step.stacks) > 1 else ""
     return (
-        f"{press.removesuffix('.')}{stacked} and square up two edges that meet. At least {size}, "
-        "across × along, must be left."
+        f"{press.removesuffix('.')}{stacked} and square up the left and the top edge as drawn. "
+        f"At least {size}, across × along, must be left."
     )
 
 
@@ -75,20 +78,22 @@ def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
     return " ".join(word for word in words if word)
 
 
+_FEW_STACKS = 4  # of unlike height, which are named one by one
+
+
 def _measure(length: Length, unit: Unit) -> str:
     return f"{say_size(length, unit)} {unit.value}"
 
 
-def _before(step: Step, unit: Unit, shop: Shop) -> str:
+def _before(step: Step, unit: Unit, shop: Shop, *, comes_folded: bool) -> str:
     """How the cloth lies before the ruler comes down."""
-    words = [_opening(step) if step.action in OPENED else _taking(step, unit)]
+    opened = step.action in OPENED
+    words = [_opening(step) if opened else _taking(step, unit, comes_folded=comes_folded)]
+    words.append(_along_the_cut(step, unit, shop))
     if step.trims_selvage:
         both = step.action is Action.CUT_PAIRS
-        which = (
-            "Keep the fold; trim off the selvages" if both else "Trim off the selvage at one end"
-        )
+        which = "Keep the fold; trim off the selvages" if both else "Trim off one selvage"
         words.append(f"{which} and measure from there.")
-    words.append(_along_the_cut(step, unit, shop))
     return " ".join(word for word in words if word)
 
 
@@ -101,18 +106,18 @@ def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
     lies = step.layers // (max(step.stacks) * step.folded_into)
     words = []
     if step.folded_into > 1 and (is_lengthwise or lies == 1):
-        how = "end to end" if is_lengthwise else "side to side"
+        how = "cut end to cut end" if is_lengthwise else "side to side"
         fits = f", so that the {_measure(line, unit)} cut fits {ruler}"
         words.append(
-            f"Fold {it} {how} into {step.folded_into}{'' if step.placements > 1 else fits}."
+            f"Fold {it} {how} into {step.folded_into} layers{'' if step.placements > 1 else fits}."
         )
     elif step.folded_into > 1 and step.part:
         words.append(f"Fold {it} again, into {lies * step.folded_into} layers.")
     if step.placements > 1:
         long = line / (step.folded_into * (1 if is_lengthwise else lies))
         words.append(
-            f"Each cut is {_measure(long, unit)} long: mark it by the mat’s lines or with a tape, "
-            f"and move {ruler} on along it."
+            f"Each cut is {_measure(long, unit)} long: mark it with a tape, and move {ruler} on "
+            "along the marks, and the mat where it ends."
         )
     return " ".join(words)
 
@@ -135,7 +140,7 @@ def _opening(step: Step) -> str:
     return f"Open {the}{what} out flat{'' if one else f' and {_stack(step)}'}."
 
 
-def _taking(step: Step, unit: Unit) -> str:
+def _taking(step: Step, unit: Unit, *, comes_folded: bool) -> str:
     """What to take and how high to stack it; a part is named with its size."""
     if not step.part:
         if step.part_count == 1:
@@ -146,9 +151,14 @@ def _taking(step: Step, unit: Unit) -> str:
         said = f"part {step.part} ({say_size(across, unit)} × {_measure(along, unit)})"
         if step.part_count > 1:
             said = f"the {step.part_count} of {said}"
+    lie = ""
+    if comes_folded:
+        keeps_fold = step.layers > max(step.stacks) * step.folded_into
+        it = "it" if step.part_count == 1 else "them"
+        lie = "open the second fold" if keeps_fold else f"open {it} out flat"
     if step.part_count == 1:
-        return f"Take {said}."
-    return f"Take {said} and {_stack(step)}."
+        return f"Take {said}{f' and {lie}' if lie else ''}."
+    return f"Take {said}{f', {lie}' if lie else ''} and {_stack(step)}."
 
 
 def _stack(step: Step) -> str:
@@ -159,6 +169,8 @@ def _stack(step: Step) -> str:
     text = f"({step.layers} layers{most})"
     if len(stacks) == 1:
         return f"stack them {text}"
+    if len(set(stacks)) > 1 and len(stacks) <= _FEW_STACKS:
+        return f"stack them {_list(stacks)} high {text}"
     heights = " or ".join(str(height) for height in sorted(set(stacks), reverse=True))
     return f"stack them {heights} high, {len(stacks)} stacks {text}"
 
@@ -167,27 +179,33 @@ def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
     """The cuts in order; how the ruler lies is said once, at the first."""
     first = step.measures[0]
     if len(step.measures) == 1 and first.times == 1 and first.is_piece and step.part:
-        return f"Trim {_way(step)} to {_measure(first.size, unit)} for {_gives(first)}."
+        is_wide = first.size < step.part_size[step.axis is Axis.ALONG]
+        text = f"Trim {_way(step)} to {_measure(first.size, unit)}"
+        return f"{text}{'' if is_wide else ', if it is wider,'} for {_gives(first)}."
     measures, left = step.measures, ""
     if step.last_is_left:
         last = measures[-1]
         measures = (*measures[:-1], replace(last, positions=last.positions[:-1]))
         left = "; the last is what is left"
     clauses = [_clause(step, measure, unit, shop) for measure in measures]
-    return f"Cut {_way(step)}: {'; then '.join(clauses)}{left}."
+    return f"Cut {_way(step)}: {'; then from the edge just cut '.join(clauses)}{left}."
 
 
 def _way(step: Step) -> str:
-    return "across the fabric" if step.axis is Axis.ALONG else "along the selvage"
+    return "across the fabric" if step.axis is Axis.ALONG else "parallel to the selvages"
 
 
 def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
     size = _measure(measure.size, unit)
     if step.action is Action.CUT_PAIRS:
         pairs = measure.times // 2
-        text = f"{pairs} pair{'s' if pairs != 1 else ''} at {size}"
-    elif not step.part and step.axis is Axis.ALONG:
-        text = f"{measure.times} strip{'s' if measure.times != 1 else ''} {size} wide"
+        what = f"{pairs} cuts at {size} for pairs" if pairs > 1 else f"1 cut at {size} for a pair"
+        return f"{what} of {_gives(measure)}{_marks(measure, unit, shop)}"
+    if not step.part and step.axis is Axis.ALONG:
+        plural = "s" if measure.times > 1 else ""
+        is_long = measure.size > shop.ruler_length
+        what = f"length{plural} of {size}" if is_long else f"strip{plural} {size} wide"
+        text = f"{measure.times} {what}"
     else:
         text = f"{measure.times} at {size}"
     return f"{text} for {_gives(measure)}{_marks(measure, unit, shop)}"
@@ -219,7 +237,8 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.re_square_after:
         most = f"{_measure(shop.re_square, unit)} at most"
-        which = _cut_numbers(step.re_square_after)
+        cuts = sum(len(measure.positions) for measure in step.measures)
+        which = _cut_numbers(step.re_square_after, cuts)
         words.append(f"Re-square ({most}) after {which}; measure on from there.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
@@ -232,11 +251,13 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
     return " ".join(words)
 
 
-def _cut_numbers(numbers: Sequence[int]) -> str:
-    """Say after which cuts; a long even row by its first and its step."""
+def _cut_numbers(numbers: Sequence[int], cuts: int) -> str:
+    """Say after which of so many cuts; a long even row by its first and its step."""
     steps = {later - earlier for earlier, later in pairwise(numbers)}
     if len(numbers) > 3 and len(steps) == 1:
-        return f"cut {numbers[0]}, then after every {steps.pop()}"
+        every = steps.pop()
+        last = " but the last" if numbers[-1] + every == cuts else ""
+        return f"cut {numbers[0]}, then after every {every}{last}"
     return f"cut{'s' if len(numbers) > 1 else ''} {_list(numbers)}"
 
 
