@@ -122,6 +122,17 @@ def has_errors(problems: Iterable[Problem]) -> bool:
     return any(problem.is_error for problem in problems)
 
 
+class NotSureError(ValueError):
+    """A text that cannot be read for sure, with what to type instead as its ``suggestion``."""
+
+    usual: ClassVar[str] = ""  # what to type instead where nothing else is said
+
+    def __init__(self, message: str, suggestion: str = "") -> None:
+        """Take what is not sure, as words for a person."""
+        super().__init__(message)
+        self.suggestion = suggestion or self.usual
+
+
 class KitmakerError(Exception):
     """The base of everything kitmaker raises on purpose.
 

@@ -18,6 +18,8 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import TypeAlias
 
+from kitmaker.errors import NotSureError
+
 Length: TypeAlias = Fraction
 """A length in inches, exact."""
 
@@ -106,16 +108,8 @@ UNIT_WORDS: dict[str, Length] = {
 }
 
 
-class LengthError(ValueError):
-    """A text is no length that can be read for sure.
-
-    Attributes:
-        suggestion: What to type instead.
-    """
-
-    def __init__(self, message: str, suggestion: str = "") -> None:
-        super().__init__(message)
-        self.suggestion = suggestion
+class LengthError(NotSureError):
+    """A text is no length that can be read for sure."""
 
 
 class AmbiguousNumberError(LengthError):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from kitmaker.errors import NotSureError
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import CENTIMETER, METER, YARD, Length, Unit, say_decimal
 from kitmaker.reading.words.tokens import Kind
@@ -23,16 +24,10 @@ _ADDING = frozenset((Kind.AND, Kind.SEMICOLON))
 BY_LENGTH = {"yd": YARD, "m": METER, "cm": CENTIMETER, "in": Fraction(1)}
 
 
-class AmountError(ValueError):
-    """An amount that cannot be read for sure.
+class AmountError(NotSureError):
+    """An amount that cannot be read for sure."""
 
-    Attributes:
-        suggestion: What to type instead.
-    """
-
-    def __init__(self, message: str, suggestion: str = "") -> None:
-        super().__init__(message)
-        self.suggestion = suggestion or "Type one amount, such as 1 1/4 yd or 12 fat quarters."
+    usual = "Type one amount, such as 1 1/4 yd or 12 fat quarters."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

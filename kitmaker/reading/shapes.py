@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from kitmaker.arithmetic.cut_sizes import NOTHING
 from kitmaker.arithmetic.figures import FROM_STRIPS, Figure
+from kitmaker.errors import NotSureError
 from kitmaker.lengths import Length, LengthError, Unit, parse_length
 from kitmaker.pattern import Shape
 from kitmaker.reading.cells import tidy_text
@@ -26,16 +27,10 @@ KNOWN_SHAPES = (
 )
 
 
-class ShapeWordsError(ValueError):
-    """The words of a shape cannot be read for sure.
+class ShapeWordsError(NotSureError):
+    """The words of a shape cannot be read for sure."""
 
-    Attributes:
-        suggestion: What to type instead.
-    """
-
-    def __init__(self, message: str, suggestion: str = KNOWN_SHAPES) -> None:
-        super().__init__(message)
-        self.suggestion = suggestion
+    usual = KNOWN_SHAPES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,18 +48,9 @@ class ShapeWords:
 
 
 _FILLERS = re.compile(r"\b(?:the|a|an|on|each|along|across|into|of|for|unit|units|patch|patches)\b")
-_PLURALS = {
-    "triangles": "triangle",
-    "diamonds": "diamond",
-    "hexagons": "hexagon",
-    "squares": "square",
-    "rectangles": "rectangle",
-    "corners": "corner",
-    "stars": "star",
-    "centers": "center",
-    "centre": "center",
-    "centres": "center",
-    "strips": "strip",
+_NOUNS = ("triangle", "diamond", "hexagon", "square", "rectangle", "corner", "star", "center")
+_PLAIN_WORDS = {f"{noun}s": noun for noun in (*_NOUNS, "strip")} | {
+    **dict.fromkeys(("centre", "centres"), "center"),
     "sq": "square",
 }
 _WAYS = {
@@ -126,6 +112,7 @@ _OVERSIZE = re.compile(
     r"(?:\s+(?:and|to be)\s+trim(?:med)?)?[)]?",
     re.IGNORECASE,
 )
+_TYPE_OVERSIZE = "Type the figure, such as: half-square triangle, 1/4 in oversize."
 _SAYS_UNIT = re.compile(r"\b(?:units?|patch(?:es)?)\b", re.IGNORECASE)
 _SAYS_OVERSIZE = re.compile(r"\b(?:oversized?|trim(?:med)?)\b", re.IGNORECASE)
 
@@ -158,13 +145,14 @@ def _without_oversize(text: str, unit: Unit) -> tuple[str, Length]:
         if _SAYS_OVERSIZE.search(text):
             raise ShapeWordsError(
                 "how much larger to cut before trimming is not said; ¼ in to 1 in are usual",
-                "Type the figure, such as: half-square triangle, 1/4 in oversize.",
+                _TYPE_OVERSIZE,
             )
         return text, NOTHING
     try:
         oversize = parse_length((match["before"] or match["after"]).strip(), unit)
     except LengthError as fault:
-        raise ShapeWordsError(f"the oversize cannot be read: {fault}", fault.suggestion) from None
+        todo = fault.suggestion or _TYPE_OVERSIZE
+        raise ShapeWordsError(f"the oversize cannot be read: {fault}", todo) from None
     return text[: match.start()] + " " + text[match.end() :], oversize
 
 
@@ -172,7 +160,7 @@ def _plain(text: str) -> str:
     words = text.casefold().replace("°", " degree ").replace("degrees", "degree")
     words = re.sub(r"[^\w\s]", " ", words)
     words = _FILLERS.sub(" ", words)
-    return " ".join(_PLURALS.get(word, word) for word in words.split())
+    return " ".join(_PLAIN_WORDS.get(word, word) for word in words.split())
 
 
 _CUT_FIGURES = {
@@ -262,32 +250,41 @@ def _way(words: str) -> tuple[str, str]:
 
 def _ask_which(words: str) -> None:
     """Ask which part or which angle is meant where only the whole is named."""
-    if re.fullmatch(_HALF_RECTANGLE, f" {words}") or re.fullmatch(_HALF_RECTANGLE, words):
-        raise ShapeWordsError(
-            "left and right half-rectangle triangles are mirror images: it is not said which",
-            "Type 'left half-rectangle triangle' or 'right half-rectangle triangle', "
-            "each in its own row.",
-        )
-    if re.fullmatch(rf"(?=.*\b(?:flying|goose|geese)\b){_GEESE}", words):
-        raise ShapeWordsError(
-            "flying geese have two fabrics, and it is not said which this one is",
-            "Type 'flying geese goose' for the large triangle or 'flying geese sky' for the two "
-            "small ones, with 'one at a time' or 'four at a time'.",
-        )
-    if words.startswith(_IN_SQUARE):
-        raise ShapeWordsError(
-            "a square in a square has a center and corners, and it is not said which these are",
-            "Type 'square-in-a-square center' or 'square-in-a-square corner', with 'from "
-            "triangles' or 'flipped corners'.",
-        )
-    if re.match(rf"{_STAR}\b", f"{words} "):
-        raise ShapeWordsError(
-            "an eight-point star has diamonds, corner squares and side triangles, and it is not "
-            "said which these are",
-            "Type 'eight-point star diamond', 'eight-point star corner square' or 'eight-point "
-            "star side triangle', with the finished size of the block.",
-        )
-    if words == "diamond":
-        raise ShapeWordsError(
-            "the angle of the diamond is not said", "Type '45° diamond' or '60° diamond'."
-        )
+    for whole, message, suggestion in _PARTS_OF:
+        if re.fullmatch(whole, words):
+            raise ShapeWordsError(message, suggestion)
+
+
+_PARTS_OF = (
+    (
+        r"(?:slant )?half rectangle(?: triangle)?",
+        "left and right half-rectangle triangles are mirror images: it is not said which",
+        "Type 'left half-rectangle triangle' or 'right half-rectangle triangle', "
+        "each in its own row.",
+    ),
+    (
+        rf"(?=.*\b(?:flying|goose|geese)\b){_GEESE}",
+        "flying geese have two fabrics, and it is not said which this one is",
+        "Type 'flying geese goose' for the large triangle or 'flying geese sky' for the two "
+        "small ones, with 'one at a time' or 'four at a time'.",
+    ),
+    (
+        f"{_IN_SQUARE}.*",
+        "a square in a square has a center and corners, and it is not said which these are",
+        "Type 'square-in-a-square center' or 'square-in-a-square corner', with 'from "
+        "triangles' or 'flipped corners'.",
+    ),
+    (
+        rf"{_STAR.removesuffix(' ?')}(?: .*)?",
+        "an eight-point star has diamonds, corner squares and side triangles, and it is not "
+        "said which these are",
+        "Type 'eight-point star diamond', 'eight-point star corner square' or 'eight-point "
+        "star side triangle', with the finished size of the block.",
+    ),
+    (
+        "diamond",
+        "the angle of the diamond is not said",
+        "Type '45° diamond' or '60° diamond'.",
+    ),
+)
+"""A whole that is named, what is not said of it, and what to type instead."""

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import islice
+from types import MappingProxyType
 
 from kitmaker.drafts import CONFIRMED_BY, HowSure, say_typed
 from kitmaker.errors import Location, Problem
@@ -212,56 +213,41 @@ class _Rows:
         if not asked:
             asked = self.questions.take(self.questions.at_row(note.where))
             cells = self.source.typed_cells(note.where, asked, self.pattern.unit)
-        if not asked:
-            return []
-        own = cells.get(QUANTITY, "")
-        kept = {
-            "Fabric": note.role,
-            **{key: cell for key, cell in cells.items() if key != QUANTITY},
-        }
-        return [
-            OneRow(
-                cells=_filled(kept),
-                own=own,
-                as_written=(self.source.written(note.where, note.words),),
-                how_sure=HowSure.FILL_IN,
-                why=_why(asked),
-                source=note.where,
-                places=(note.where,),
-            )
-            if not one.readings
-            else OneRow(
-                cells=_filled({"Fabric": note.role}),
-                own="",
-                as_written=(self.source.written(note.where, note.words),),
-                how_sure=HowSure.CHOOSE,
-                readings=one.readings,
-                why=_why([one]),
-                source=note.where,
-                places=(note.where,),
-            )
-            for one in _one_each(asked)
-        ]
+        offering = [problem for problem in asked if problem.readings]
+        if offering:
+            return [self._open(note.where, note.words, note.role, [one]) for one in offering]
+        return [self._open(note.where, note.words, note.role, asked, cells)] if asked else []
 
     def _rest(self) -> Iterator[OneRow]:
         """Yield an open row for each error that no fabric's line asks."""
         roles = {fabric.where: fabric.role for fabric in self.pattern.fabrics}
-        for at, one in list(self.questions.errors()):
+        for at, problem in list(self.questions.errors()):
             self.questions.take([at])
-            where = one.location or Location(self.source.book.name)
-            role = roles.get(where, "")
-            yield OneRow(
-                cells=_filled({"Fabric": role}),
-                own="",
-                as_written=(
-                    self.source.written(where, self.source.words_at(where) or one.message),
-                ),
-                how_sure=HowSure.CHOOSE if one.readings else HowSure.FILL_IN,
-                readings=one.readings,
-                why=_why([one]),
-                source=where,
-                places=(where,),
-            )
+            where = problem.location or Location(self.source.book.name)
+            words = self.source.words_at(where) or problem.message
+            yield self._open(where, words, roles.get(where, ""), [problem])
+
+    def _open(
+        self,
+        where: Location,
+        words: str,
+        role: str,
+        asked: list[Problem],
+        cells: Mapping[str, str] = MappingProxyType({}),
+    ) -> OneRow:
+        """Return a row that waits for a person: a reading is chosen, or its cells are filled in."""
+        kept = {key: text for key, text in cells.items() if key != QUANTITY}
+        readings = asked[0].readings
+        return OneRow(
+            cells=_filled({"Fabric": role, **kept}),
+            own=cells.get(QUANTITY, ""),
+            as_written=(self.source.written(where, words),),
+            how_sure=HowSure.CHOOSE if readings else HowSure.FILL_IN,
+            readings=readings,
+            why=_why(asked),
+            source=where,
+            places=(where,),
+        )
 
 
 class _LinesOf:
@@ -305,12 +291,6 @@ class _LinesOf:
             elif note.words != last.words:
                 break
         return found
-
-
-def _one_each(asked: list[Problem]) -> list[Problem]:
-    """Return what becomes a row of its own: each that offers readings, else all as one."""
-    offering = [one for one in asked if one.readings]
-    return offering or asked[:1]
 
 
 _MOST_SAID = 9

@@ -8,20 +8,14 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from kitmaker.errors import NotSureError
 from kitmaker.lengths import Length
 
 
-class UnsureError(Exception):
-    """What a sentence means is not sure, so it must be asked about.
+class UnsureError(NotSureError):
+    """What a sentence means is not sure, so it must be asked about."""
 
-    Attributes:
-        suggestion: What to type instead; "" where there is only to type it otherwise.
-    """
-
-    def __init__(self, message: str, suggestion: str = "") -> None:
-        """Take what is not sure, as words for a person."""
-        super().__init__(message)
-        self.suggestion = suggestion
+    usual = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
 
 def unsure_if(is_unsure: object, message: str, suggestion: str = "") -> None:

@@ -23,9 +23,7 @@ from kitmaker.reading.phrases.sentences import (
     asks_for_nothing,
     is_free,
     may_multiply,
-    refuse_damaged,
-    refuse_fussy,
-    refuse_several,
+    refuse_at_sight,
     sentences_of,
     size_names,
     without_list_number,
@@ -41,18 +39,13 @@ MOST_STEPS = 4000
 """Steps after which a sentence is asked about: it has too many readings."""
 MOST_OFFERED = 4
 _LISTED = re.compile(r"\s*(?:[•▫·*~>»‣⁃■-➿-]|[–—])\s|\s{3,}(?=\S)")
-_RETYPE = "Type count, size and what it is: (5) 2 1/2 x 4 1/2 rectangles."
 
 
 class SeveralReadingsError(UnsureError):
-    """A sentence has several honest readings.
-
-    Attributes:
-        readings: Each, as what would be cut.
-    """
+    """A sentence has several honest readings."""
 
     def __init__(self, readings: tuple[str, ...]) -> None:
-        """Take the readings."""
+        """Take the readings, each as what would be cut."""
         super().__init__(f"it may mean {'; or '.join(readings)}", f"Type one: {readings[0]}")
         self.readings = readings
 
@@ -161,7 +154,7 @@ class _Reader:
                 line=number,
                 level=Level.ERROR,
                 message=f"'{' '.join(text.split())}' is not read: {fault}",
-                suggestion=fault.suggestion or _RETYPE,
+                suggestion=fault.suggestion,
                 readings=readings,
             )
         )
@@ -178,8 +171,7 @@ class _Reader:
             line=number, group=Group(), first_new=len(self.table.cuts), lead=None
         )
         words = Words(without_list_number(tokens))
-        refuse_damaged(words)
-        refuse_several(words)
+        refuse_at_sight(words)
         named = size_names(words, self.facts.other_sizes)
         unsure_if(
             bool(named & self.facts.other_sizes),
@@ -194,7 +186,6 @@ class _Reader:
         )
         if is_free(words):
             return table
-        refuse_fussy(words)
         chart = _Chart(self.acts, self.bench, words, is_first=is_first)
         found = chart.read(table)
         if not found:

@@ -61,11 +61,14 @@ def without_list_number(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
     return tokens[2:] if counts or kinds[2] in (Kind.CUT, Kind.FROM) else tokens
 
 
-def refuse_damaged(words: Words) -> None:
-    """Refuse a sentence with signs that cannot be read, where a size could hide in them.
+def refuse_at_sight(words: Words) -> None:
+    """Refuse a sentence with signs that cannot be read, counts for several fabrics, or motifs.
+
+    A size could hide in the signs, and the area of centered motifs says nothing of how many
+    pieces come out.
 
     Raises:
-        UnsureError: There are such signs.
+        UnsureError: It is such a sentence.
     """
     sign = words.word(words.behind("[^BAD END]+", 0))
     unsure_if(
@@ -73,31 +76,16 @@ def refuse_damaged(words: Words) -> None:
         f"the sign '{sign}' stands where a count or a size should be",
         "Type the line by hand from the printed pattern.",
     )
-
-
-def refuse_several(words: Words) -> None:
-    """Refuse counts that stand for several fabrics or pieces: ``A, B: cut 4 squares 5"``.
-
-    Raises:
-        UnsureError: Several letters head the sentence.
-    """
+    if not words.has("NUM"):
+        return
     listed = any(sign in words.word(0) for sign in (" and ", ",", "&", "/"))
-    is_list = listed and words.fits("LABEL[COLON DASH]", 0)
     unsure_if(
-        words.has("NUM") and (is_list or words.fits(_SEVERAL, 0)),
+        (listed and words.fits("LABEL[COLON DASH]", 0)) or words.fits(_SEVERAL, 0),
         "whether the counts are for each of several fabrics or pieces is not said",
         "Write the cuts beside each by itself.",
     )
-
-
-def refuse_fussy(words: Words) -> None:
-    """Ask about motifs that are centered: an area says nothing of how many come out.
-
-    Raises:
-        UnsureError: The sentence speaks of fussy cutting, and of sizes or counts.
-    """
     unsure_if(
-        words.has("FUSSY") and words.has("NUM") and not words.has("PANELWORD"),
+        words.has("FUSSY") and not words.has("PANELWORD"),
         "a motif is centered in each piece, so the cloth it takes cannot be counted by area",
         "Type the amount that the pattern states as the requirement, without cuts, or the "
         "size of one repeat of the print as the piece.",
