@@ -22,7 +22,7 @@ from kitmaker.counter.refusals import MissingError, OutsideError
 from kitmaker.errors import UnreadableError
 from kitmaker.paper.folder import PLAN
 from kitmaker.paper.stamp import files_of
-from kitmaker.reading.documents.files import PAGE_ENDINGS
+from kitmaker.reading.documents.lines import PAGE_ENDINGS
 from kitmaker.reading.workbook import BOOK_ENDINGS
 from kitmaker.reading.zipped import LARGEST_FILE, MEBIBYTE
 from kitmaker.shopbooks.classbook import CLASS_SHEETS

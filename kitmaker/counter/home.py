@@ -17,7 +17,7 @@ from kitmaker.counter.links import go_to, link
 from kitmaker.errors import UsageError
 from kitmaker.paper.folder import safe_folder_name
 from kitmaker.paper.one_file import write_new
-from kitmaker.reading.documents.files import PAGE_ENDINGS
+from kitmaker.reading.documents.lines import PAGE_ENDINGS
 from kitmaker.reading.workbook import BOOK_ENDINGS
 
 

@@ -9,7 +9,7 @@ from kitmaker.counter.desk import Desk
 from kitmaker.counter.readings import read_in_size
 from kitmaker.errors import has_errors
 from kitmaker.paper.sheets.reading_page import say_about, view_other_lines, view_read_fabrics
-from kitmaker.reading.documents.files import PAGE_ENDINGS
+from kitmaker.reading.documents.lines import PAGE_ENDINGS
 
 
 def show(desk: Desk) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from kitmaker.errors import Location, UnreadableError
 
 _SOFT_HYPHEN = "\u00ad"
+PAGE_ENDINGS = frozenset({".txt", ".docx", ".pdf"})
 MOST_LINES = 5_000
 """More lines than any pattern has. Our own bound, no source."""
 
