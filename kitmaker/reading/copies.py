@@ -11,8 +11,7 @@ from collections.abc import Iterable
 
 from kitmaker.errors import Problems
 from kitmaker.reading.cells import read_text
-from kitmaker.reading.layout import FoundTable
-from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.tables import Table, fold_heading
 
 _COPY = re.compile(
     r"\(\d+\)\s*$|\b(?:copy|copied|old|backup|back-up|previous|archived?|superseded|before|"
@@ -21,17 +20,17 @@ _COPY = re.compile(
 )
 
 
-def without_copies(tables: Iterable[FoundTable], problems: Problems) -> tuple[FoundTable, ...]:
+def without_copies(tables: Iterable[Table], problems: Problems) -> tuple[Table, ...]:
     """Return the tables that are no copies; each copy is an error that names both sheets."""
-    kept: list[FoundTable] = []
-    for table in sorted(tables, key=lambda found: _is_marked(found)):  # the copy goes last
+    kept: list[Table] = []
+    for table in sorted(tables, key=_is_marked):  # the copy goes last
         twin = next((one for one in kept if _is_copy(table, one)), None)
         if twin is None:
             kept.append(table)
             continue
-        sheet, other = table.table.sheet, twin.table.sheet
-        where = sheet.blank(table.table.heading_row, 1).location
-        first = other.blank(twin.table.heading_row, 1).location
+        sheet, other = table.sheet, twin.sheet
+        where = sheet.blank(table.heading_row, 1).location
+        first = other.blank(twin.heading_row, 1).location
         problems.refuse(
             f"this table repeats the one at {first.address}, so it is not counted again",
             where,
@@ -40,14 +39,14 @@ def without_copies(tables: Iterable[FoundTable], problems: Problems) -> tuple[Fo
             else "Delete one of the two.",
         )
     order = {id(table): at for at, table in enumerate(tables)}
-    return tuple(sorted(kept, key=lambda found: order[id(found)]))
+    return tuple(sorted(kept, key=lambda table: order[id(table)]))
 
 
-def _is_marked(found: FoundTable) -> bool:
-    return _COPY.search(found.table.sheet.name or "") is not None
+def _is_marked(table: Table) -> bool:
+    return _COPY.search(table.sheet.name or "") is not None
 
 
-def _is_copy(table: FoundTable, other: FoundTable) -> bool:
+def _is_copy(table: Table, other: Table) -> bool:
     if table.kind is not other.kind or table.block != other.block:
         return False
     rows, others = _rows(table), _rows(other)
@@ -58,21 +57,21 @@ def _is_copy(table: FoundTable, other: FoundTable) -> bool:
     shared = len(names & other_names)
     if _is_whole(table) and _is_whole(other) and shared > 2 and shared == len(other_names):
         return True  # each states amount and cuts of the same fabrics
-    if table.table.sheet is other.table.sheet or not (_is_marked(table) or _is_marked(other)):
+    if table.sheet is other.sheet or not (_is_marked(table) or _is_marked(other)):
         return same > 0 and rows == others
     return shared > 0
 
 
-def _is_whole(found: FoundTable) -> bool:
-    keys = found.table.known_keys()
+def _is_whole(table: Table) -> bool:
+    keys = table.known_keys()
     return {"Requirement", "Cutting instructions"} <= keys
 
 
-def _rows(found: FoundTable) -> set[tuple[str, ...]]:
-    fabric = found.table.columns.get("Fabric")
+def _rows(table: Table) -> set[tuple[str, ...]]:
+    fabric = table.columns.get("Fabric")
     number = fabric.number if fabric is not None else 0
     rows = set()
-    for row in found.table.rows:
+    for row in table.rows:
         cells = row.row.cells
         rest = (read_text(cell) for column, cell in cells.items() if column != number)
         name = read_text(cells[number]) if number in cells else ""

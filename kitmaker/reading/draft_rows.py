@@ -14,9 +14,8 @@ from kitmaker.pattern import Note, Piece
 from kitmaker.reading.as_written import read_instructions
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.grid import Cell
-from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
-from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.tables import Table, TableRow, fold_heading
 
 _SURE = {fold_heading(one.value): one for one in HowSure}
 _SETTLE = f"Type it as the pattern has it, or choose '{NO_CUT}' where nothing is cut."
@@ -39,7 +38,7 @@ def as_ticked(row: TableRow, piece: Piece) -> Piece:
     return piece if sure not in CONFIRMED_BY else replace(piece, confirmed=CONFIRMED_BY[sure])
 
 
-def settle_piece(reading: TableReading, found: FoundTable, row: TableRow, quantity: Cell) -> bool:
+def settle_piece(reading: TableReading, table: Table, row: TableRow, quantity: Cell) -> bool:
     """Say what is wrong with an open row, or take it off where nothing is cut.
 
     The quantity is its cell in the size that is read.
@@ -47,7 +46,7 @@ def settle_piece(reading: TableReading, found: FoundTable, row: TableRow, quanti
     Returns:
         Whether the row is done with; else it is read, as :func:`obey_choice` or its cells say.
     """
-    sized = found.table.sized.get("Quantity", ())
+    sized = table.sized.get("Quantity", ())
     if sized and not quantity.is_blank and is_none(quantity):
         return False  # of another size
     chosen = row.cell(CHOOSE)

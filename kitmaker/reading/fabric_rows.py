@@ -16,21 +16,20 @@ from kitmaker.reading.cells import plain_spaces, read_count, read_length, read_t
 from kitmaker.reading.draft_rows import is_of_draft, settle_amount
 from kitmaker.reading.fabric_draft import FabricDraft
 from kitmaker.reading.grid import Cell, CellKind, row_and_column
-from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.table_reading import TableReading, is_none
-from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.tables import Table, TableRow, fold_heading
 from kitmaker.reading.words.numbers import choose_in_brackets, spell_in_figures
 from kitmaker.reading.words.quantity import Place
 
 
-def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
+def read_fabric_table(reading: TableReading, table: Table) -> None:
     """Read what a table says of each fabric into its draft, instructions included."""
     instructions: dict[str, list[tuple[str, Location]]] = {}
     current: FabricDraft | None = None
-    last_row = found.table.heading_row
+    last_row = table.heading_row
     seen: dict[str, set[Location]] = {}
     listed = frozenset(reading.listed)
-    for row in found.table.rows:
+    for row in table.rows:
         of_draft = is_of_draft(row)
         if not of_draft and reading.is_total(row):
             continue
@@ -40,14 +39,14 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
         if row.has("Fabric"):
             if not of_draft and reading.is_note(row, "Fabric"):
                 continue
-            current = _fabric_of(reading, found, row, listed, seen)
-        lines = _instruction_lines(reading, found, row)
+            current = _fabric_of(reading, table, row, listed, seen)
+        lines = _instruction_lines(reading, table, row)
         if current is None:
             reading.no_fabric(row)
             continue
-        if reading.is_astray(row, found.table.known_columns()):
+        if reading.is_astray(row, table.known_columns()):
             continue
-        _facts_of(reading, found, row, current, seen)
+        _facts_of(reading, table, row, current, seen)
         instructions.setdefault(current.role, []).extend(lines)
     for role, lines in instructions.items():
         draft = reading.drafts.find(role)
@@ -57,7 +56,7 @@ def read_fabric_table(reading: TableReading, found: FoundTable) -> None:
 
 def _fabric_of(
     reading: TableReading,
-    found: FoundTable,
+    table: Table,
     row: TableRow,
     listed: frozenset[str],
     seen: dict[str, set[Location]],
@@ -65,8 +64,8 @@ def _fabric_of(
     """Return the fabric that a row names; one that no table of amounts lists is said."""
     cell = row.cell("Fabric")
     role = read_text(cell, reading.problems)
-    draft = reading.draft_of(cell, role, found)
-    if "Requirement" in found.table.known_keys() or not listed:
+    draft = reading.draft_of(cell, role, table)
+    if "Requirement" in table.known_keys() or not listed:
         reading.listed.add(draft.role)
     elif draft.role not in listed and draft.role not in seen:
         reading.unlisted(role, cell.location)
@@ -75,9 +74,9 @@ def _fabric_of(
 
 
 def _instruction_lines(
-    reading: TableReading, found: FoundTable, row: TableRow
+    reading: TableReading, table: Table, row: TableRow
 ) -> list[tuple[str, Location]]:
-    first = _lines_of(reading, reading.sized_cell(found, row, "Cutting instructions")[0], row)
+    first = _lines_of(reading, reading.sized_cell(table, row, "Cutting instructions")[0], row)
     then = _lines_of(reading, row.cell("Next cuts"), row)
     cuts_on = [_as_sub_cut(line) for line in then]
     if len(first) != len(then):
@@ -102,25 +101,25 @@ def _lines_of(reading: TableReading, cell: Cell, row: TableRow) -> list[tuple[st
 
 def _facts_of(
     reading: TableReading,
-    found: FoundTable,
+    table: Table,
     row: TableRow,
     draft: FabricDraft,
     seen: dict[str, set[Location]],
 ) -> None:
     of_draft = is_of_draft(row)
-    cell, is_sized = reading.sized_cell(found, row, "Requirement")
+    cell, is_sized = reading.sized_cell(table, row, "Requirement")
     if of_draft:
         cell = settle_amount(reading, row, cell)
     places = seen.setdefault(draft.role, set())
     none_in_this_size = is_sized and is_none(cell)
-    others = found.table.sized.get("Requirement", ())
+    others = table.sized.get("Requirement", ())
     if none_in_this_size and row.has("Fabric") and any(row.has_column(other) for other in others):
-        reading.none_of_size(found, "Requirement", cell, draft.role, draft.role)
+        reading.none_of_size(table, "Requirement", cell, draft.role, draft.role)
     if not cell.is_blank and not none_in_this_size and cell.location not in places:
         places.add(cell.location)
         if not of_draft:
             reading.ask_about(cell, Place.AMOUNT)
-        _requirement(reading, found, cell, draft)
+        _requirement(reading, table, cell, draft)
     if row.has("Prints"):
         draft.prints = read_count(row.cell("Prints"), reading.problems, what="number of prints")
     if row.has("Usable width"):
@@ -132,7 +131,7 @@ def _facts_of(
             message = "a usable width of that size is not believable"
             reading.problems.refuse(message, stated.location)
     reading.check_remark(row)
-    if not of_draft and not {"Cutting instructions", "Next cuts"} & found.table.known_keys():
+    if not of_draft and not {"Cutting instructions", "Next cuts"} & table.known_keys():
         reading.refuse_cuts_in_remarks(row)
     draft.form = _form(reading, row) or draft.form
     draft.sku = row.text("SKU") or draft.sku
@@ -151,8 +150,8 @@ def _form(reading: TableReading, row: TableRow) -> str | None:
     return text
 
 
-def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: FabricDraft) -> None:
-    text = _amount_text(reading, found, cell, draft.unread)
+def _requirement(reading: TableReading, table: Table, cell: Cell, draft: FabricDraft) -> None:
+    text = _amount_text(reading, table, cell, draft.unread)
     if text is None:
         return
     try:
@@ -181,16 +180,14 @@ def _requirement(reading: TableReading, found: FoundTable, cell: Cell, draft: Fa
     draft.requirement, draft.amount_prints = read.amount, read.prints
 
 
-def _amount_text(
-    reading: TableReading, found: FoundTable, cell: Cell, unread: Problems
-) -> str | None:
+def _amount_text(reading: TableReading, table: Table, cell: Cell, unread: Problems) -> str | None:
     if cell.kind is CellKind.TEXT:
         text = plain_spaces(cell.text)
         if reading.bracket is not None:
             return choose_in_brackets(spell_in_figures(tidy_text(text)), reading.bracket)
         return text
     if cell.kind is CellKind.NUMBER and cell.number is not None:
-        unit_word = _unit_word(cell, found)
+        unit_word = _unit_word(cell, table)
         if unit_word is not None and cell.number > 0:
             return f"{read_text(cell)} {unit_word}"
         fault = say_bare(cell.number, reading.unit)
@@ -208,10 +205,10 @@ def _as_sub_cut(line: tuple[str, Location]) -> tuple[str, Location]:
     return f"sub-cut into {words}", where
 
 
-def _unit_word(cell: Cell, found: FoundTable) -> str | None:
+def _unit_word(cell: Cell, table: Table) -> str | None:
     """Return the unit that a number's format or its heading states."""
     literals = " ".join(re.findall(r'"([^"]*)"', cell.number_format)).casefold().split()
-    column = found.table.columns.get("Requirement")
+    column = table.columns.get("Requirement")
     heading = fold_heading(column.heading.text).split() if column is not None else []
     bracket = re.findall(r"\((\w+)\)", column.heading.text.casefold()) if column else []
     words = (word.strip(".") for word in (*literals, *bracket, *heading))

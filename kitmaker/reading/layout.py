@@ -11,7 +11,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from typing import TypeAlias
 
 from kitmaker.drafts import CHOOSE, HOW_SURE
@@ -24,6 +23,7 @@ from kitmaker.reading.tables import (
     Column,
     HeadingMatch,
     Table,
+    TableKind,
     check_columns,
     fold_heading,
     heading_names,
@@ -122,28 +122,11 @@ _NO_PART = re.compile(r"\b(?:example|sample|alternat\w+|option\w*|instead|or)\b"
 """What a table is called that is no part of the pattern."""
 
 
-class TableKind(StrEnum):
-    """What a table of a pattern holds."""
-
-    PIECES = "pieces"
-    FABRICS = "fabrics"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FoundTable:
-    """A table of a pattern."""
-
-    kind: TableKind  # pieces, or fabrics with their amounts and cutting instructions
-    table: Table
-    block: str | None  # the size whose block it is; None outside blocks
-    sizes: tuple[str, ...] = ()  # the sizes its columns are headed with, in order
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """What was found on the sheets."""
 
-    tables: tuple[FoundTable, ...]  # in the file's order
+    tables: tuple[Table, ...]  # in the file's order
     facts: Mapping[str, Cell]  # label to the value's cell
     title: str  # the first line of text above any table; ""
     loose: tuple[Row, ...]  # rows that belong to no table and are no fact
@@ -163,7 +146,7 @@ class _Finder:
     """Walks the sheets from the top and collects tables, facts and loose rows."""
 
     def __init__(self) -> None:
-        self.tables: list[FoundTable] = []
+        self.tables: list[Table] = []
         self.facts: dict[str, Cell] = {}
         self.title = ""
         self.loose: list[Row] = []
@@ -185,9 +168,11 @@ class _Finder:
                 below, following = self._split_title(below, rows[end].number)
             below = self._without_facts(below, match)
             table = part_shared_column(make_table(sheet, rows[at], match, below))
-            table, sizes = _with_bare_sizes(table, kind, self.facts.get("Size"))
+            table = _with_bare_sizes(
+                replace(table, kind=kind, block=current), self.facts.get("Size")
+            )
             self.problems.extend(check_columns(table, HEADINGS))
-            self.tables.append(FoundTable(kind=kind, table=table, block=current, sizes=sizes))
+            self.tables.append(table)
             current = following or current
 
     def _above(self, rows: list[Row], *, is_before_table: bool) -> str | None:
@@ -285,7 +270,7 @@ def find_layout(workbook: Workbook) -> Layout:
         finder.sheet(sheet, starts[sheet.name], sheet.name if named else None)
     finder.problems.extend(_say_hidden(workbook, {found.kind for found in finder.tables}))
     order = {sheet.name: at for at, sheet in enumerate(workbook.sheets)}
-    finder.tables.sort(key=lambda found: order[found.table.sheet.name])
+    finder.tables.sort(key=lambda found: order[found.sheet.name])
     return Layout(
         tables=tuple(finder.tables),
         facts=finder.facts,
@@ -295,7 +280,7 @@ def find_layout(workbook: Workbook) -> Layout:
     )
 
 
-def _say_hidden(workbook: Workbook, shown: set[TableKind]) -> Iterator[Problem]:
+def _say_hidden(workbook: Workbook, shown: set[TableKind | None]) -> Iterator[Problem]:
     """Say which hidden sheets have tables: an error where no other table is of their kind."""
     for sheet in workbook.hidden:
         kinds = {kind for _, _, kind in _heading_rows(sheet)}
@@ -386,11 +371,9 @@ def _columns_of(key: str, cells: Iterable[Cell]) -> tuple[Column, ...]:
     )
 
 
-def _with_bare_sizes(
-    table: Table, kind: TableKind, size_fact: Cell | None
-) -> tuple[Table, tuple[str, ...]]:
+def _with_bare_sizes(table: Table, size_fact: Cell | None) -> Table:
     """Take columns headed with nothing but a size as quantities or requirements."""
-    key = "Quantity" if kind is TableKind.PIECES else "Requirement"
+    key = "Quantity" if table.kind is TableKind.PIECES else "Requirement"
     listed = set()
     if size_fact is not None:
         listed = {fold_heading(part) for part in re.split(r"[,;/()]", read_text(size_fact))}
@@ -409,4 +392,4 @@ def _with_bare_sizes(
     sizes: dict[str, str] = {}
     for name in names:
         sizes.setdefault(name.casefold(), name)
-    return table, tuple(sizes.values())
+    return replace(table, sizes=tuple(sizes.values()))

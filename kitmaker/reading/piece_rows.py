@@ -25,7 +25,6 @@ from kitmaker.reading.fabric_draft import LONGEST_JOINED, FabricDraft
 from kitmaker.reading.finished_shapes import CUT_SHAPES
 from kitmaker.reading.grid import Cell, CellKind, row_and_column
 from kitmaker.reading.join_words import says_joined
-from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases.settling import is_full_width
 from kitmaker.reading.row_cells import LOF, WOF, ReadCells, RowCells, piece_where
 from kitmaker.reading.shaped_cuts import (
@@ -37,39 +36,39 @@ from kitmaker.reading.shaped_cuts import (
 )
 from kitmaker.reading.shapes import KNOWN_SHAPES
 from kitmaker.reading.table_reading import TableReading, is_none
-from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.tables import Table, TableRow, fold_heading
 
 _MOST_SAID = 16
 """Cells of a row that are shown; a row of a pattern has fewer."""
 _STRIP_WORDS = re.compile(r"\b(?:strips?|binding|borders?|bands?)\b", re.IGNORECASE)
 
 
-def read_piece_table(reading: TableReading, found: FoundTable) -> None:
+def read_piece_table(reading: TableReading, table: Table) -> None:
     """Read each row of a table into a piece of the fabric it names."""
-    if "Fabric" not in found.table.columns:
-        where = found.table.sheet.blank(found.table.heading_row, 1).location
+    if "Fabric" not in table.columns:
+        where = table.sheet.blank(table.heading_row, 1).location
         reading.problems.refuse("the table has no column headed Fabric", where, "Head one Fabric.")
-        _check_quantities(reading, found)
+        _check_quantities(reading, table)
         return
-    naming = _FabricNames(reading, found)
-    for row in found.table.rows:
+    naming = _FabricNames(reading, table)
+    for row in table.rows:
         of_draft = is_of_draft(row)
         if not of_draft and (reading.is_total(row) or reading.is_note(row, "Fabric", "Piece")):
             continue
-        cell, is_sized = reading.sized_cell(found, row, "Quantity")
+        cell, is_sized = reading.sized_cell(table, row, "Quantity")
         named = naming.cell_for(row)
-        if of_draft and settle_piece(reading, found, row, cell):
+        if of_draft and settle_piece(reading, table, row, cell):
             continue
         if is_sized and is_none(cell) and not (of_draft and row.has(CHOOSE) and cell.is_blank):
             reading.none_of_size(
-                found, "Quantity", cell, _words_of(row), read_text(named) if named else ""
+                table, "Quantity", cell, _words_of(row), read_text(named) if named else ""
             )
             continue
         if named is None:
             reading.no_fabric(row)
             continue
         role = read_text(named, reading.problems)
-        draft = reading.draft_of(named, role, found)
+        draft = reading.draft_of(named, role, table)
         if reading.listed and draft.role not in reading.listed and not draft.pieces:
             reading.unlisted(role, named.location)
         if of_draft and obey_choice(reading, draft, row):
@@ -77,7 +76,7 @@ def read_piece_table(reading: TableReading, found: FoundTable) -> None:
         reading.check_remark(row)
         reading.say_merged(row, cell)
         piece = _PieceOfRow(row, draft, reading).piece(cell)
-        if piece is not None and not _is_in_another_table(reading, found, draft.role, piece):
+        if piece is not None and not _is_in_another_table(reading, table, draft.role, piece):
             draft.pieces.append(as_ticked(row, piece))
             said = say_understood(piece, reading.unit)
         else:
@@ -99,10 +98,10 @@ class _FabricNames:
     a blank row ends what a name stands for.
     """
 
-    def __init__(self, reading: TableReading, found: FoundTable) -> None:
+    def __init__(self, reading: TableReading, table: Table) -> None:
         self.reading = reading
-        self.number = found.table.columns["Fabric"].number
-        cells = (row.row.cells.get(self.number) for row in found.table.rows)
+        self.number = table.columns["Fabric"].number
+        cells = (row.row.cells.get(self.number) for row in table.rows)
         self.has_merged = any(
             cell is not None and row_and_column(cell.location)[0] != cell.row for cell in cells
         )
@@ -127,11 +126,11 @@ class _FabricNames:
         return self.named
 
 
-def _check_quantities(reading: TableReading, found: FoundTable) -> None:
+def _check_quantities(reading: TableReading, table: Table) -> None:
     """Report the blank quantities of a table that cannot be read further."""
-    if "Quantity" not in found.table.columns:
+    if "Quantity" not in table.columns:
         return
-    for row in found.table.rows:
+    for row in table.rows:
         if not reading.is_note(row, "Fabric", "Piece"):
             require(row.cell("Quantity"), "quantity", reading.problems, "Type how many to cut.")
 
@@ -144,9 +143,8 @@ def _words_of(row: TableRow) -> str:
     return " | ".join(said) + (" | …" if len(cells) > _MOST_SAID else "")
 
 
-def _is_in_another_table(reading: TableReading, found: FoundTable, role: str, piece: Piece) -> bool:
+def _is_in_another_table(reading: TableReading, table: Table, role: str, piece: Piece) -> bool:
     """Report a piece that stands in two tables: they may be two sizes, or one list twice."""
-    table = found.table
     headings = table.sheet.blank(table.heading_row, 1).location
     first = reading.seen_in.setdefault((role, piece.name.casefold()), headings)
     if first == headings:

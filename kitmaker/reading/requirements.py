@@ -26,12 +26,12 @@ from kitmaker.reading.finishing_parts import add_finishing
 from kitmaker.reading.finishing_sheet import read_finishing, split_finishing
 from kitmaker.reading.finishing_tools import Tools
 from kitmaker.reading.grid import CellKind, Sheet, Workbook, row_and_column
-from kitmaker.reading.layout import FoundTable, Layout, TableKind, find_layout
+from kitmaker.reading.layout import Layout, find_layout
 from kitmaker.reading.passed_over import say_passed_over
 from kitmaker.reading.piece_rows import read_piece_table
 from kitmaker.reading.slips import check_size_names, find_slip, names_in_fact
 from kitmaker.reading.table_reading import TableReading
-from kitmaker.reading.tables import fold_heading
+from kitmaker.reading.tables import Table, TableKind, fold_heading
 from kitmaker.reading.words.numbers import split_size_names
 from kitmaker.reading.words.quantity import Place, ask_about_quantity
 from kitmaker.reading.workbook import read_workbook
@@ -151,7 +151,7 @@ class _PatternReader:
             )
         self.tables.names.extend(name for found in chosen for name in _names_in(found))
         for found in chosen:
-            if found.kind is TableKind.FABRICS or "Requirement" in found.table.columns:
+            if found.kind is TableKind.FABRICS or "Requirement" in found.columns:
                 read_fabric_table(self.tables, found)
         for found in chosen:
             if found.kind is TableKind.PIECES:
@@ -264,7 +264,7 @@ class _PatternReader:
             return None
         return length
 
-    def _in_size(self, found: FoundTable) -> bool:
+    def _in_size(self, found: Table) -> bool:
         if found.block is None or self.size is None:
             return True
         return fold_heading(found.block) == fold_heading(self.size)
@@ -306,11 +306,11 @@ def _all_sizes(layout: Layout, in_brackets: tuple[str, str] | None) -> tuple[str
     return tuple(unique.values())
 
 
-def _names_in(found: FoundTable) -> set[str]:
-    column = found.table.columns.get("Fabric")
+def _names_in(found: Table) -> set[str]:
+    column = found.columns.get("Fabric")
     if column is None:
         return set()
-    cells = (row.row.cells.get(column.number) for row in found.table.rows)
+    cells = (row.row.cells.get(column.number) for row in found.rows)
     return {fold_role(read_text(cell)) for cell in cells if cell is not None}
 
 

@@ -19,8 +19,8 @@ from dataclasses import dataclass
 
 from kitmaker.errors import Problem, error, warning
 from kitmaker.reading.cells import read_text
-from kitmaker.reading.layout import KNOWN_SIZES, SIZED, FoundTable
-from kitmaker.reading.tables import Column, fold_heading
+from kitmaker.reading.layout import KNOWN_SIZES, SIZED
+from kitmaker.reading.tables import Column, Table, fold_heading
 from kitmaker.shop import fold_role
 
 _LOOK_ALIKE = frozenset(
@@ -122,17 +122,14 @@ def names_in_fact(text: str) -> tuple[str, ...]:
 
 
 def check_size_names(
-    tables: Sequence[FoundTable], listed: Sequence[str], size: str | None
+    tables: Sequence[Table], listed: Sequence[str], size: str | None
 ) -> Iterator[Problem]:
     """Yield an error for a size's name that is a slip, or that a table does not have.
 
     ``listed`` are the folded sizes that the pattern says it has.
     """
     groups = [
-        (found, key, found.table.sized[key])
-        for found in tables
-        for key in SIZED
-        if key in found.table.sized
+        (found, key, found.sized[key]) for found in tables for key in SIZED if key in found.sized
     ]
     known = [set(listed) - {""}] + [
         {fold_heading(one.extra) for one in group} for _, _, group in groups
@@ -141,7 +138,7 @@ def check_size_names(
     for found, key, group in groups:
         slips = list(_slips(group, known, asked))
         yield from slips
-        if (bare := found.table.columns.get(key)) is not None:
+        if (bare := found.columns.get(key)) is not None:
             yield error(
                 f"'{read_text(bare.heading)}' is said of no size, but beside it stand "
                 f"{' and '.join(read_text(column.heading) for column in group)}",
@@ -154,7 +151,7 @@ def check_size_names(
                 group[0].heading.location,
                 f"Head it {key} alone if it is none.",
             )
-        if slips or size is None or key in found.table.columns or has_size(group, size):
+        if slips or size is None or key in found.columns or has_size(group, size):
             continue
         has = " and ".join(column.extra for column in group)
         yield error(

@@ -18,10 +18,9 @@ from kitmaker.pattern import Note
 from kitmaker.reading.cells import plain_spaces, read_text, tidy_text
 from kitmaker.reading.fabric_draft import FabricDraft, FabricDrafts
 from kitmaker.reading.grid import Cell, CellKind, row_and_column
-from kitmaker.reading.layout import FoundTable
 from kitmaker.reading.phrases import FabricFacts, is_cutting, read_lines, says_a_cut
 from kitmaker.reading.slips import find_other_name, find_slip, has_size, is_slip
-from kitmaker.reading.tables import TableRow, fold_heading
+from kitmaker.reading.tables import Table, TableRow, fold_heading
 from kitmaker.reading.words.quantity import Place, ask_about_quantity
 
 _TOTALS = ("total", "totals", "sum", "grand total", "subtotal")
@@ -55,13 +54,13 @@ class TableReading:
         width = draft.usable_width if draft is not None else None
         return rules_of(self.unit, self.seam, self.step, width)
 
-    def draft_of(self, cell: Cell, role: str, found: FoundTable) -> FabricDraft:
+    def draft_of(self, cell: Cell, role: str, table: Table) -> FabricDraft:
         """Return the fabric that a Fabric cell names, under whichever of its names.
 
         Only a table without amounts calls a fabric by another name than the table of
         fabrics does: two rows with an amount each are two fabrics.
         """
-        states_amounts = "Requirement" in found.table.known_keys()
+        states_amounts = "Requirement" in table.known_keys()
         if states_amounts or self.drafts.find(role) is not None:
             return self.drafts.get(role, cell.location)
         known = [draft.role for draft in self.drafts.all() if draft.role in self.listed]
@@ -76,18 +75,18 @@ class TableReading:
             )
         return self.drafts.get(other.role, cell.location)
 
-    def sized_cell(self, found: FoundTable, row: TableRow, key: str) -> tuple[Cell, bool]:
+    def sized_cell(self, table: Table, row: TableRow, key: str) -> tuple[Cell, bool]:
         """Return the cell of a key in the chosen size, and whether its column is a size's."""
-        columns = found.table.sized.get(key, ())
+        columns = table.sized.get(key, ())
         for column in columns:
             if self.size is not None and fold_heading(column.extra) == fold_heading(self.size):
                 cell = row.row.cells.get(column.number)
                 return cell or row.sheet.blank(row.number, column.number), True
         return row.cell(key), bool(columns)
 
-    def none_of_size(self, found: FoundTable, key: str, cell: Cell, words: str, role: str) -> None:
+    def none_of_size(self, table: Table, key: str, cell: Cell, words: str, role: str) -> None:
         """Say that a size has none of something; a blank cell may have been forgotten."""
-        if not has_size(found.table.sized.get(key, ()), self.size):
+        if not has_size(table.sized.get(key, ()), self.size):
             return  # said once, of the whole column
         message = f"none for {self.size}"
         self.notes.append(Note(where=cell.location, words=words, understood=message, role=role))

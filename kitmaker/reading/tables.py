@@ -11,6 +11,7 @@ import difflib
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from enum import StrEnum
 from functools import lru_cache
 from itertools import groupby
 from typing import TypeAlias
@@ -131,6 +132,13 @@ class HeadingMatch:
         return {*self.columns, *self.sized}
 
 
+class TableKind(StrEnum):
+    """What a table of a pattern holds."""
+
+    PIECES = "pieces"
+    FABRICS = "fabrics"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table(HeadingMatch):
     """A table: its headings and the rows below them."""
@@ -138,6 +146,10 @@ class Table(HeadingMatch):
     sheet: Sheet  # where it stands
     heading_row: int  # the row of its headings
     rows: tuple[TableRow, ...] = ()  # the rows below, blank ones left out
+    # pieces, or fabrics with their amounts and cutting instructions; None in a shop's workbook
+    kind: TableKind | None = None
+    block: str | None = None  # the size whose block it is; None outside blocks
+    sizes: tuple[str, ...] = ()  # the sizes its columns are headed with, in order
 
     def known_columns(self) -> set[int]:
         """The numbers of the columns whose heading is understood."""

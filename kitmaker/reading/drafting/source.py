@@ -10,8 +10,8 @@ from kitmaker.errors import Location, Problem
 from kitmaker.lengths import Unit
 from kitmaker.reading.cells import plain_spaces, read_text
 from kitmaker.reading.grid import Cell, CellKind, Sheet, Workbook, row_and_column
-from kitmaker.reading.layout import FoundTable, find_layout
-from kitmaker.reading.tables import TableRow
+from kitmaker.reading.layout import find_layout
+from kitmaker.reading.tables import Table, TableRow
 
 _TYPED = (
     "Piece",
@@ -47,12 +47,8 @@ class SourceBook:
         amounts: dict[Location, tuple[str, str]] = {}
         for found in tables:
             amounts |= dict(_amounts(found))
-        rows = {
-            (found.table.sheet.name, row.number): row
-            for found in tables
-            for row in found.table.rows
-        }
-        heads = frozenset((table.table.sheet.name, table.table.heading_row) for table in tables)
+        rows = {(found.sheet.name, row.number): row for found in tables for row in found.rows}
+        heads = frozenset((table.sheet.name, table.heading_row) for table in tables)
         return cls(book, amounts, rows, heads)
 
     def written(self, where: Location, words: str) -> str:
@@ -88,8 +84,7 @@ class SourceBook:
         return taken
 
 
-def _amounts(found: FoundTable) -> Iterator[tuple[Location, tuple[str, str]]]:
-    table = found.table
+def _amounts(table: Table) -> Iterator[tuple[Location, tuple[str, str]]]:
     columns = [*table.sized.get("Requirement", ())]
     columns += [table.columns["Requirement"]] if "Requirement" in table.columns else []
     for row in table.rows:
