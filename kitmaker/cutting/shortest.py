@@ -28,7 +28,7 @@ What it does not do
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -41,9 +41,9 @@ from kitmaker.cutting.length_bounds import raised_bound, thread_bound
 from kitmaker.cutting.master import choose_columns
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.purchase import Purchase
-from kitmaker.cutting.simplest import MOST_ROUNDS, drop_surplus, simplest_choice
+from kitmaker.cutting.simplest import MOST_ROUNDS, drop_surplus, simplest_choices
 from kitmaker.cutting.stretch_by_stretch import RULES, Diver
-from kitmaker.cutting.stretches import StretchPool, length_of, next_shorter
+from kitmaker.cutting.stretches import UNIT, StretchPool, length_of, next_shorter
 from kitmaker.cutting.trees import Column, Tree, chosen_of, join, levels, tally, tidy
 from kitmaker.lengths import Length
 
@@ -181,20 +181,23 @@ class _Search:
         within += [int(more / unit) for more in self.purchase.longer(length * unit)]
         self.pool.list_patterns(max(within) + 1)
         shallow = self._in_three_rounds() if any(map(self._is_deep, best)) else None
-        easy = [self._easiest(best, shallow, units) for units in within]
+        easy = self._easiest(best, shallow, within)
         if self._bought(easy[0]) > self._bought(best):
-            easy[0] = self._easiest(best, shallow, length)
+            easy[:1] = self._easiest(best, shallow, [length])
         if self._bought(easy[0]) > self._bought(best):  # more strips, each with its loss
             easy[0] = best
         return LengthAnswer(best, length, bound, tuple(easy))
 
     def _easiest(
-        self, best: Counter[Column], shallow: Counter[Column] | None, within: int
-    ) -> Counter[Column]:
-        """Return the choice of so many units at most that is easiest to cut."""
-        known = best if shallow is None or length_of(shallow) > within else shallow
+        self, best: Counter[Column], shallow: Counter[Column] | None, within: Sequence[int]
+    ) -> list[Counter[Column]]:
+        """Return for each length the choice of no more that is easiest to cut."""
         columns = list(self.pool.columns.values())
-        return simplest_choice(self.problem, columns, known, within, self.pool.prices())
+        known = [
+            best if shallow is None or length_of(shallow) > units else shallow for units in within
+        ]
+        prices = self.pool.prices()
+        return simplest_choices(self.problem, columns, known, within, prices, UNIT)
 
     def _is_deep(self, column: Column) -> bool:
         """Whether it takes more than three rounds of cuts, that from its length among them."""

@@ -1,9 +1,9 @@
 """Among choices of equal count: the one that is easiest to cut.
 
 A cutter pays for every distinct layout (read it, set it up, stack it), for every ruler
-setting and for every round of cuts beyond three. With the number of sheets fixed, a
-second integer program takes the columns whose layouts are simplest, and what is then too
-many is left uncut.
+setting and for every round of cuts beyond three. With the number of sheets fixed, a second
+search (:mod:`kitmaker.cutting.easy_beam`) takes the columns whose layouts are simplest, and
+what is then too many is left uncut.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from kitmaker.cutting.master import choose_columns
+from kitmaker.cutting.easy_beam import EasyBeam
+from kitmaker.cutting.master import PRICE_SCALE
 from kitmaker.cutting.problem import Problem
 from kitmaker.cutting.trees import (
     Column,
@@ -25,10 +26,8 @@ from kitmaker.cutting.trees import (
 )
 from kitmaker.cutting.trees import tally as tally_of
 
-NODES = 15
-"""Nodes of the second integer program at most."""
 MOST_COLUMNS = 90
-"""Columns the second program is given, half of them the simplest, half the fullest."""
+"""Columns the second search is given, half of them the simplest, half the fullest."""
 
 MOST_ROUNDS = 3
 """Rounds of cuts that count alike: strips, sub-cuts, trimming."""
@@ -88,44 +87,53 @@ def simplest_choice(
     best: Counter[Column],
     at_most: int,
     prices: Sequence[int],
+    unit: int = PRICE_SCALE,
 ) -> Counter[Column]:
-    """Return a choice that takes no more cloth than allowed and is no harder to cut.
+    """Return a choice within one limit: see :func:`simplest_choices`."""
+    return simplest_choices(problem, columns, [best], [at_most], prices, unit)[0]
+
+
+def simplest_choices(
+    problem: Problem,
+    columns: Sequence[Column],
+    known: Sequence[Counter[Column]],
+    limits: Sequence[int],
+    prices: Sequence[int],
+    unit: int = PRICE_SCALE,
+) -> list[Counter[Column]]:
+    """Return for each limit a choice that takes no more cloth and is no harder to cut.
 
     Args:
-        problem: The problem the choice answers.
+        problem: The problem the choices answer.
         columns: All columns known.
-        best: A choice known.
-        at_most: Sheets, or units along, that all columns together may take.
+        known: For each limit a choice known.
+        limits: Sheets, or units along, that all columns together may take.
         prices: What a piece of each kind is worth; it tells the columns that waste little.
+        unit: What a sheet, or a unit along, is worth at these prices.
     """
     begun = int(problem.height is None)
     costs = {
         column: cost_of(column, problem.width, problem.height or column.size, begun)
-        for column in {*columns, *best.keys()}
+        for column in dict.fromkeys([*columns, *(column for one in known for column in one)])
     }
-    pool = _promising(costs, best, prices)
-    choice = choose_columns(
+    pool = _promising(costs, prices)
+    beam = EasyBeam(
         [column.counts for column in pool],
         [column.size for column in pool],
+        [costs[column] for column in pool],
         problem.counts,
-        nodes=NODES,
-        whole_steps=True,
-        setup=[costs[column] for column in pool],
-        at_most=at_most,
-        start=[best[column] for column in pool],
+        prices,
+        unit,
     )
-    chosen = best
-    if choice is not None:
-        found = chosen_of(pool, choice.copies)
-        if _taken(found) <= at_most and _cost(found, costs) < _cost(best, costs):
-            chosen = found
-    return drop_surplus(problem, chosen)
+    found = beam.find(limits, [sum(costs[column] for column in one) for one in known])
+    return [
+        drop_surplus(problem, before if copies is None else chosen_of(pool, copies))
+        for before, copies in zip(known, found, strict=True)
+    ]
 
 
-def _promising(
-    costs: dict[Column, int], best: Counter[Column], prices: Sequence[int]
-) -> list[Column]:
-    """Return the simplest columns, those that waste least in three rounds, and the known."""
+def _promising(costs: dict[Column, int], prices: Sequence[int]) -> list[Column]:
+    """Return the simplest columns, and those that waste least in three rounds."""
 
     def worth(column: Column) -> int:
         value = sum(price * n for price, n in zip(prices, column.counts, strict=True))
@@ -136,16 +144,7 @@ def _promising(
     full = sorted(shallow, key=lambda one: (-worth(one), costs[one], one.size, one.counts))
     chosen = dict.fromkeys(simple[: MOST_COLUMNS // 2])
     chosen.update(dict.fromkeys(full[: MOST_COLUMNS // 2]))
-    chosen.update(dict.fromkeys(best))
     return list(chosen)
-
-
-def _taken(columns: Counter[Column]) -> int:
-    return sum(column.size * copies for column, copies in columns.items())
-
-
-def _cost(columns: Counter[Column], costs: dict[Column, int]) -> int:
-    return sum(costs[column] for column in columns)
 
 
 def drop_surplus(
