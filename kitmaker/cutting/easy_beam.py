@@ -73,6 +73,7 @@ class EasyBeam:
         columns: Sequence[Sequence[int]],
         sizes: Sequence[int],
         setup: Sequence[int],
+        each: Sequence[int],
         demand: Sequence[int],
         prices: Sequence[int],
         unit: int,
@@ -83,6 +84,7 @@ class EasyBeam:
             columns: The pieces of each kind a column gives.
             sizes: The cloth one copy takes.
             setup: What using a column at all costs a cutter.
+            each: What each of its copies costs.
             demand: Pieces of each kind needed.
             prices: What a piece of each kind takes of the cloth at least.
             unit: What one of the units of ``sizes`` is worth at these prices.
@@ -91,6 +93,7 @@ class EasyBeam:
         self.made = np.minimum(np.asarray(columns, dtype=np.int64), self.demand)
         self.sizes = np.asarray(sizes, dtype=np.int64)
         self.setup = np.asarray(setup, dtype=np.int64)
+        self.each = np.asarray(each, dtype=np.int64)
         self.prices = np.asarray(prices, dtype=np.int64)
         self.unit = unit
         self.mark = np.cumprod(np.full(len(demand), _MARK, dtype=np.int64))
@@ -143,7 +146,8 @@ class EasyBeam:
         fits = taken <= limit
         at, column, number, taken = at[fits], column[fits], number[fits], taken[fits]
         lacking = np.maximum(begun.left[at] - number[:, None] * self.made[column], 0)
-        cost = begun.cost[at] + np.where(begun.copies[at, column] > 0, 0, self.setup[column])
+        cost = begun.cost[at] + number * self.each[column]
+        cost += np.where(begun.copies[at, column] > 0, 0, self.setup[column])
         return _Longer(at, column, number, lacking, taken, cost)
 
     def _kept(

@@ -37,6 +37,7 @@ _LAYOUT = 100
 _TEN_CUTS = 10
 _MOST_TENS = 9
 _NO_OFFCUT = 9
+_CUT = 5
 
 
 def settings_of(tree: Tree) -> int:
@@ -121,11 +122,16 @@ def simplest_choices(
         [column.counts for column in pool],
         [column.size for column in pool],
         [costs[column] for column in pool],
+        [_CUT * cuts_of(column.tree) for column in pool],
         problem.counts,
         prices,
         unit,
     )
-    found = beam.find(limits, [sum(costs[column] for column in one) for one in known])
+    spent = [
+        sum(costs[column] + _CUT * cuts_of(column.tree) * n for column, n in one.items())
+        for one in known
+    ]
+    found = beam.find(limits, spent)
     return [
         drop_surplus(problem, before if copies is None else chosen_of(pool, copies))
         for before, copies in zip(known, found, strict=True)
