@@ -358,13 +358,11 @@ def _unknown(heading: Cell, cells: Sequence[Cell], headings: Headings) -> Proble
     return warning(message, heading.location, "Head it 'Notes' if it is a remark.")
 
 
-def read_labels(
-    sheet: Sheet, labels: Headings, problems: Problems | None = None
-) -> dict[str, Cell]:
+def read_labels(sheet: Sheet, labels: Headings, problems: Problems) -> dict[str, Cell]:
     """Return the values of a sheet of labels and values.
 
-    A label is the first filled cell of its row, its value the next one. Where a list of
-    problems is given, an unknown and a doubled label with a value are added to it.
+    A label is the first filled cell of its row, its value the next one. An unknown and a
+    doubled label with a value are problems.
     """
     names = heading_names(labels)
     values: dict[str, Cell] = {}
@@ -375,19 +373,14 @@ def read_labels(
         label, value = cells[0], cells[1]
         key = names.get(fold_heading(label.text))
         if key is None:
-            if problems is not None:
-                problems.append(_unknown_label(label, labels))
+            near = nearest_key(label.text, {fold_heading(key): key for key in labels})
+            problems.warn(
+                f"the label '{read_text(label)}' is not known",
+                label.location,
+                f"Did you mean '{near}'?" if near else "",
+            )
         elif key in values:
-            if problems is not None:
-                problems.refuse(
-                    f"'{read_text(label)}' stands there twice", label.location, "Keep one."
-                )
+            problems.refuse(f"'{read_text(label)}' stands there twice", label.location, "Keep one.")
         else:
             values[key] = value
     return values
-
-
-def _unknown_label(label: Cell, labels: Headings) -> Problem:
-    near = nearest_key(label.text, {fold_heading(key): key for key in labels})
-    instead = f"Did you mean '{near}'?" if near else ""
-    return warning(f"the label '{read_text(label)}' is not known", label.location, instead)

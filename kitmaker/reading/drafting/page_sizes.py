@@ -55,7 +55,8 @@ class SizeColumns:
         if len(cells) == len(self.spans):
             return tuple(self.spans)
         found = tuple(
-            min(self.spans, key=lambda size: _apart(self.spans[size], cell)) for cell in cells
+            min(self.spans, key=lambda size: abs(sum(self.spans[size]) - sum(cell)))
+            for cell in cells
         )
         is_sure = all(
             sum(_overlap(span, cell) for span in self.spans.values())
@@ -64,10 +65,6 @@ class SizeColumns:
             for size, cell in zip(found, cells, strict=True)
         )
         return found if is_sure and len(set(found)) == len(found) else ()
-
-
-def _apart(one: tuple[float, float], other: tuple[float, float]) -> float:
-    return abs(sum(one) - sum(other))
 
 
 def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:

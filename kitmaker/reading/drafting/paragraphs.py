@@ -105,7 +105,7 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
     if above.place.column != below.place.column:
         if min(above.of, below.of) < _FEWEST:
             return False
-    elif _stands_off(above, below):
+    elif below.gap > _FAR * above.height:
         return False
     starts_low = below.text[:1].islower() or below.text[:1] in ")×"
     ended = text.rstrip()[-1:] in ".!?:;"
@@ -114,10 +114,6 @@ def _carries_on(above: PageLine, text: str, below: PageLine) -> bool:
     if _had_room(above, below):
         return starts_low and is_open and not ended
     return (starts_low and not ended) or (is_open and not text.rstrip().endswith(":"))
-
-
-def _stands_off(above: PageLine, below: PageLine) -> bool:
-    return below.gap > _FAR * above.height
 
 
 def _had_room(above: PageLine, below: PageLine) -> bool:

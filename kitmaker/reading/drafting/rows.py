@@ -7,8 +7,8 @@ source would plan once all its questions are answered.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import islice
 from types import MappingProxyType
 
@@ -42,37 +42,6 @@ class OneRow:
     places: tuple[Location, ...] = ()
 
 
-@dataclass(slots=True)
-class _Questions:
-    """The errors of a reading, each taken by the row that asks it."""
-
-    problems: tuple[Problem, ...]
-    taken: set[int] = field(default_factory=set)
-
-    def take(self, wanted: list[int]) -> list[Problem]:
-        self.taken.update(wanted)
-        return [self.problems[at] for at in wanted]
-
-    def errors(self) -> Iterator[tuple[int, Problem]]:
-        for at, problem in enumerate(self.problems):
-            if problem.is_error and at not in self.taken:
-                yield at, problem
-
-    def at_line(self, note: Note) -> list[int]:
-        """Return the errors of a line: those that quote it, else all of its cell."""
-        here = [(at, one) for at, one in self.errors() if one.location == note.where]
-        words = " ".join(note.words.split())
-        quoting = [at for at, one in here if _quotes(one.message, words)]
-        return quoting or [at for at, one in here if _QUOTED.match(one.message) is None]
-
-    def at_row(self, where: Location) -> list[int]:
-        return [
-            at
-            for at, one in self.errors()
-            if one.location is not None and row_of(one.location) == row_of(where)
-        ]
-
-
 def _quotes(message: str, words: str) -> bool:
     found = _QUOTED.match(message)
     return found is not None and found["said"] in words
@@ -95,7 +64,7 @@ class _Rows:
     def __init__(self, reading: PatternReading, source: SourceBook) -> None:
         self.reading, self.source = reading, source
         self.pattern: Pattern = reading.pattern
-        self.questions = _Questions(reading.problems)
+        self.open = [problem for problem in reading.problems if problem.is_error]
         warned = (
             problem.location
             for problem in reading.problems
@@ -117,6 +86,12 @@ class _Rows:
         pieces.extend(self._rest())
         return RowsOfOneSize(fabrics=fabrics, pieces=pieces)
 
+    def _take(self, is_asked: Callable[[Problem], bool]) -> list[Problem]:
+        """Take errors for the row that asks them, out of those that no row asks yet."""
+        taken = [problem for problem in self.open if is_asked(problem)]
+        self.open = [problem for problem in self.open if not is_asked(problem)]
+        return taken
+
     # fabrics
 
     def _fabric(self, fabric: Fabric) -> OneRow:
@@ -135,9 +110,7 @@ class _Rows:
             if fold_role(role) == fold_role(fabric.role)
         ]
         places = {where for where, _ in stated}
-        asked = self.questions.take(
-            [at for at, one in self.questions.errors() if one.location in places]
-        )
+        asked = self._take(lambda problem: problem.location in places)
         written = tuple(dict.fromkeys(self.source.written(at, words) for at, words in stated))
         if not written and (told := self.source.written(fabric.where, "")):
             written = (told,)
@@ -208,26 +181,31 @@ class _Rows:
 
     def _asked(self, note: Note) -> list[OneRow]:
         """Return the open rows of a line that is not read."""
-        asked = self.questions.take(self.questions.at_line(note))
+        words, row = " ".join(note.words.split()), row_of(note.where)
+        here = [problem for problem in self.open if problem.location == note.where]
+        quoting = [problem for problem in here if _quotes(problem.message, words)]
+        plain = [problem for problem in here if _QUOTED.match(problem.message) is None]
+        asked = self._take((quoting or plain).__contains__)
         cells: Mapping[str, str] = {}
         if not asked:
-            asked = self.questions.take(self.questions.at_row(note.where))
+            asked = self._take(lambda one: one.location is not None and row_of(one.location) == row)
             cells = self.source.typed_cells(note.where, asked, self.pattern.unit)
         offering = [problem for problem in asked if problem.readings]
         if offering:
-            return [self._open(note.where, note.words, note.role, [one]) for one in offering]
-        return [self._open(note.where, note.words, note.role, asked, cells)] if asked else []
+            return [
+                self._waiting(note.where, note.words, note.role, [problem]) for problem in offering
+            ]
+        return [self._waiting(note.where, note.words, note.role, asked, cells)] if asked else []
 
     def _rest(self) -> Iterator[OneRow]:
         """Yield an open row for each error that no fabric's line asks."""
         roles = {fabric.where: fabric.role for fabric in self.pattern.fabrics}
-        for at, problem in list(self.questions.errors()):
-            self.questions.take([at])
+        for problem in self.open:
             where = problem.location or Location(self.source.book.name)
             words = self.source.words_at(where) or problem.message
-            yield self._open(where, words, roles.get(where, ""), [problem])
+            yield self._waiting(where, words, roles.get(where, ""), [problem])
 
-    def _open(
+    def _waiting(
         self,
         where: Location,
         words: str,
