@@ -146,7 +146,7 @@ class CutLayout:
         steps: In order: those for the first kit, then those for the others.
         pieces: As the checker's replay of the steps found them.
         offcuts: Likewise.
-        cuts: The cuts as the replay made them, by the numbers of their steps.
+        cuts: The cuts as the replay made them, by the numbers of the steps that are done first.
         parts: The parts that were cut up, by their names.
         levels: Rounds of parallel cuts.
         uses_full_size: Whether a whole row or column leaves no waste, so that the cloth

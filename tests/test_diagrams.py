@@ -241,12 +241,16 @@ def test_the_fold_line_leaves_out_pieces_that_bear_words() -> None:
         assert float(end) <= top + 3 or float(start) >= bottom - 3
 
 
-def test_cuts_bear_the_numbers_of_their_steps_and_parts_their_names() -> None:
+def test_cuts_bear_the_numbers_of_the_first_kits_steps_and_parts_their_names() -> None:
     layout = job_of(one_way("a", 5, 6, 8), one_way("b", 3, 2, 13), kits=4, bags=PIECES)
     said = [one.text for one in ET.fromstring(drawing(layout)).iter(f"{SVG}text")]
     cutting = [step for step in layout.steps if step.measures]
-    numbers = {number for one in said for number in one.split(", ")}
-    assert {str(step.number) for step in cutting} <= numbers
+    firsts = {str(step.number) for step in cutting if step.first}
+    assert firsts
+    assert firsts <= set(said)
+    others = {str(step.number) for step in cutting if not step.first}
+    assert others
+    assert not others & set(said), "two numbers on a line crowd out letters"
     named = {measure.gives for step in cutting for measure in step.measures if not measure.is_piece}
     assert {f"part {name}" for name in named} <= set(said)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from quilt import class_sheet, colorway, fabric, one_way, pattern, piece, strip
@@ -111,7 +112,7 @@ def test_where_one_kit_alone_cannot_be_cut_the_sheet_says_so_and_what_to_measure
     made = plan(pattern(border), kits=3, bags=CUT)
     assert [layout.first for layout in job_of(made).layouts] == [1]
     said = sheet_of(made)
-    assert "One kit alone cannot be cut here: cut 1 of Layout 1 first, which is several." in said
+    assert "1 of Layout 1 gives 3 kits at once: measure the first pieces of each step" in said
     assert "Lay the first kit aside: 2 A. Put 4 A with the pieces for the other kits." in said
     assert "Then the rest" not in said
 
@@ -182,3 +183,44 @@ def test_prints_are_cut_alike_for_the_first_kit_too() -> None:
 
 def test_nothing_is_asked_of_layouts_that_give_nothing_wanted() -> None:
     assert first_kit((), {"a": 3}) == ()
+
+
+def test_what_is_cut_again_has_the_parts_of_the_first_kits_steps_by_the_same_numbers() -> None:
+    made = plan(pattern(SKY), kits=12, forms=((None, "fat quarter"),), bags=CUT)
+    for layout in job_of(made).layouts:
+        first = [step for step in layout.steps if step.first and step.part]
+        again = [step for step in layout.steps if not step.first and step.part]
+        if first and again:
+            assert [(step.part, step.measures) for step in again] == [
+                (step.part, step.measures) for step in first
+            ]
+    assert "drawn above, its parts numbered alike" in sheet_of(made)
+
+
+def test_bags_of_pieces_in_prints_say_how_many_of_each_print() -> None:
+    sky = replace(fabric("Sky", piece("a", 3, 4, 12)), prints=3)
+    sky = replace(sky, pieces=tuple(replace(one, from_each=3) for one in sky.pieces))
+    made = plan(pattern(sky), kits=3, forms=((None, "fat quarter"),), bags=CUT)
+    assert "Into each of 3 bags: 12 A, 4 of each of 3 prints" in sheet_of(made)
+
+
+def test_what_a_length_that_is_cut_up_leaves_at_its_end_stands_with_what_is_left() -> None:
+    made = plan(pattern(SKY), kits=12, forms=((None, "yardage"),), bags=CUT)
+    (planned,) = made.fabrics
+    job, total = planned.job, planned.total
+    assert job is not None
+    assert total.buy_length is not None
+    assert total.length_with_loss is not None
+    end = total.buy_length - total.length_with_loss
+    assert end > 0
+    assert any(cut.across == 40 and cut.along == end for cut in job.offcuts)
+
+
+def test_a_length_that_may_not_be_the_shortest_is_needed_whole_and_no_bound_stands_beside_it() -> (
+    None
+):
+    made = plan(pattern(SKY), kits=12, forms=((None, "yardage"),), bags=CUT)
+    assert not made.fabrics[0].total.proven
+    said = sheet_of(made)
+    assert "this plan needs all of it" in said
+    assert "at least" not in said.partition("Planned for")[0]

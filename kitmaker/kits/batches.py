@@ -96,7 +96,7 @@ class Batch:
         first = self.entries[0]
         amount = taken.amount
         spare = Fraction(0)
-        if amount is not None and amount.buy_length is not None and first.bag is Bag.UNCUT:
+        if amount is not None and amount.buy_length is not None and not lengths:
             spare = amount.buy_length - (amount.length_with_loss or Fraction(0))
         name = first.print_name or first.fabric.role
         source = f"{name}, SKU {first.sku}" if first.sku else name

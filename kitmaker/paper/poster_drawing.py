@@ -110,10 +110,7 @@ def _letter(
 
 
 def _cuts(layout: CutLayout, scale: Scale, *, turned: bool) -> Iterable[str]:
-    """Draw each cut as a thick line; its step's number stands outside the cloth, or once in it.
-
-    Of the steps for the first kit and for the others only the first number is drawn.
-    """
+    """Draw each cut as a thick line; its step's number stands outside the cloth, or once in it."""
     places: list[tuple[Fraction, Fraction]] = []
     shown: set[str] = set()
     discs: list[str] = []
@@ -126,16 +123,15 @@ def _cuts(layout: CutLayout, scale: Scale, *, turned: bool) -> Iterable[str]:
         is_outside = not (cut.at.y if not cut.at.w else cut.at.x)
         at = (x, y - _DISC - 4) if not cut.at.w else (x - _DISC - 2, y)
         is_near = any(abs(at[0] - left) + abs(at[1] - top) < 2 * _DISC + 2 for left, top in places)
-        name = cut.name.partition(",")[0]
-        if is_near or (not is_outside and name in shown):
+        if is_near or (not is_outside and cut.name in shown):
             continue
         places.append(at)
-        shown.add(name)
-        wide = _DISC + 8 * (len(name) - 1)
+        shown.add(cut.name)
+        wide = _DISC + 8 * (len(cut.name) - 1)
         turn = f' transform="rotate(-90 {pt(at[0])} {pt(at[1])})"' if turned else ""
         discs.append(
             f'<g{turn}><ellipse cx="{pt(at[0])}" cy="{pt(at[1])}" rx="{wide}" ry="{_DISC}"/>'
             f'<text x="{pt(at[0])}" y="{pt(at[1] + 8)}" font-size="24" font-weight="bold"'
-            f' text-anchor="middle" fill="#fff">{escape(name)}</text></g>'
+            f' text-anchor="middle" fill="#fff">{escape(cut.name)}</text></g>'
         )
     yield from discs

@@ -58,6 +58,9 @@ def replay(
         by_length: Whether the first cut takes the stretches off a length.
         first: How many of the copies are cut for the first kit.
 
+    Returns:
+        The table, its cuts by the numbers of the steps that are done first.
+
     Raises:
         ReplayError: A step cuts what is not there, or more than there is, or its counts
             do not agree with the copies; or the first kit is cut in another way than the others.
@@ -74,10 +77,6 @@ def replay(
     for other in again:
         if (other.pieces, other.offcuts) != (table.pieces, table.offcuts):
             raise ReplayError("the first kit is cut in another way than the others")
-        table.cuts = [
-            Mark(f"{cut.name}, {two.name}", cut.at)
-            for cut, two in zip(table.cuts, other.cuts, strict=True)
-        ]
     return table
 
 
@@ -133,8 +132,8 @@ def _take_stretches(table: Table, whole: Rect, copies: int, steps: Sequence[Step
         cut_off += measure.times * step.part_count
     if cut_off != copies:
         raise ReplayError(f"{cut_off} strips are cut off where {copies} are asked for")
-    numbers = ", ".join(str(step.number) for step in steps)
-    table.cuts.append(Mark(numbers, Rect(whole.x, whole.h, whole.w, Fraction(0))))
+    line = Rect(whole.x, whole.h, whole.w, Fraction(0))
+    table.cuts.append(Mark(str(steps[0].number), line))
     _lay_down(table, first, whole)
 
 

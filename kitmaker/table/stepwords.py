@@ -239,7 +239,7 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
         most = f"{_measure(shop.re_square, unit)} at most"
         cuts = sum(len(measure.positions) for measure in step.measures)
         which = _cut_numbers(step.re_square_after, cuts)
-        words.append(f"Re-square ({most}) after {which}; measure on from there.")
+        words.append(f"Re-square ({most}) after {which}.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
     two = [_measure(size, unit) for size in sizes if size <= 2 * one]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitmaker.cutting_jobs import Action, CuttingJob, NeededPiece
 from kitmaker.forms import Form
-from kitmaker.lengths import say_usable
+from kitmaker.lengths import Unit, say_usable
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
@@ -26,6 +26,7 @@ from kitmaker.paper.sheets.pull_list import own_lines
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
+    say_each_print,
     say_eased,
     say_minutes,
     say_proof,
@@ -68,7 +69,7 @@ class CuttingSheetView:
         selvages: Whether what is cut keeps its selvages; "" where there is nothing to say.
         lengths: What is cut off which length, where there are several.
         flaws: Where measured cloth has flaws, each in words.
-        measure_first: What to do when the cloth measures less.
+        measure_first: What to do when the cloth measures less, and which ruler it is cut with.
         step_zero: What is cut for the first kit; "" where there is but one.
         first: The layouts cut for it.
         check: What is checked and laid aside before anything else is cut.
@@ -122,7 +123,6 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
     (table,) = page.jobs
     unit = plan.pattern.unit
     form, job = table.form, table.job
-    width = say_usable(form.usable_across, unit)
     has_roles = job is not None and len({(piece.role, piece.colorway) for piece in job.pieces}) > 1
     swatch = view_swatch(plan, table.first, "sheet")
     layouts = (
@@ -137,15 +137,10 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
         swatch=swatch,
         pictures=pictures_of(plan, [swatch]),
         pull=say_table_pull(table.fabrics),
-        proof=f"for all kits: {say_proof(table.first.total, form, unit)}",
+        proof=f"for all kits: {_say_need(table, unit)}",
         usable=say_usable_of(form, unit),
         selvages=_say_selvages(job, form) if job else "",
-        measure_first=(
-            f"Measure first. If the cloth gives less than {width} {unit.value} across without "
-            "its selvages, stop and plan again with what was measured."
-            if form.by_length
-            else "Measure first. Put aside any that is smaller, and plan again with its measures."
-        ),
+        measure_first=_say_measure_first(form, unit),
         step_zero=_say_step_zero(job) if job else "",
         first=layouts[0],
         check=_say_check(table, job) if job else "",
@@ -168,6 +163,20 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
     )
 
 
+def _say_measure_first(form: Form, unit: Unit) -> str:
+    """Say what to do when the cloth measures less, and with which ruler it is cut."""
+    if form.by_length:
+        width = f"{say_usable(form.usable_across, unit)} {unit.value}"
+        text = (
+            f"Measure first. If the cloth gives less than {width} across without its selvages, "
+            "stop and plan again with what was measured."
+        )
+    else:
+        text = "Measure first. Put aside any that is smaller, and plan again with its measures."
+    metric = " Cut with a ruler and a mat that have centimeter lines."
+    return text + metric if unit is Unit.CENTIMETER else text
+
+
 def _say_step_zero(job: CuttingJob) -> str:
     """Say which layouts give one kit; "" where there is but one."""
     first = join_words(
@@ -183,10 +192,18 @@ def _say_step_zero(job: CuttingJob) -> str:
     )
     if kits > 1:
         return (
-            f"One kit alone cannot be cut here: cut {first} first, which is several. Measure the "
-            "first pieces of each step before you go on."
+            f"{first} gives {kits} kits at once: measure the first pieces of each step before you "
+            "go on."
         )
     return f"Cut ONE kit first: {first}. Check it before any more is cut."
+
+
+def _say_need(table: TableJob, unit: Unit) -> str:
+    """Say whether less would do; of a length that may not be the shortest, that all is needed."""
+    total, form = table.first.total, table.form
+    if form.by_length and not total.proven and not total.estimated:
+        return "this plan needs all of it"
+    return say_proof(total, form, unit)
 
 
 def _made_first(job: CuttingJob) -> Counter[str]:
@@ -222,8 +239,16 @@ def _own_pieces(table: TableJob, job: CuttingJob, colorway: str) -> list[NeededP
     ]
 
 
-def _say_pieces(pieces: Iterable[NeededPiece]) -> str:
-    return join_words([f"{piece.per_kit} {piece.letter}" for piece in pieces if piece.per_kit])
+def _say_pieces(pieces: Sequence[NeededPiece]) -> str:
+    """Say what one kit has of each, and how many of each print: ``24 A, 4 of each of 6 prints``."""
+    said = [
+        (f"{piece.per_kit} {piece.letter}", say_each_print(piece.piece, piece.per_kit))
+        for piece in pieces
+        if piece.per_kit
+    ]
+    if not any(each for _, each in said):
+        return join_words([text for text, _ in said])
+    return "; ".join(f"{text}, {each}" if each else text for text, each in said)
 
 
 def _say_rest(table: TableJob) -> str:
@@ -299,5 +324,5 @@ def _facts(job: CuttingJob) -> tuple[tuple[str, str], ...]:
 def say_miscuts(job: CuttingJob) -> str:
     """Say how many more of the largest piece the cloth yields."""
     if job.miscuts < 1:
-        return "No room for a miscut: cut with care."
+        return "No room for a miscut of the largest piece: cut with care."
     return f"Room for {count_of(job.miscuts, 'miscut')} of the largest piece."

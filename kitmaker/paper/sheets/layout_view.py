@@ -40,6 +40,7 @@ _ONLY_A_SIZE = re.compile(
 _MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
 _FEW_STEPS = 7
 _FEW_BOXES = 4  # without words; they stay together with the word before them
+_SLIVER = 1  # inches: what is narrower is no piece for the scrap box
 _BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
 
 
@@ -108,7 +109,7 @@ class LayoutView:
         dense: Whether it is one of many, and set so that several fit a page.
         is_short: Whether its steps are few enough to stay on one page with the drawing, and to
             begin beside it.
-        again: Which of the drawing's numbers these steps have, where it is drawn before; "".
+        again: Whether it is drawn before, with the numbers of its first steps.
         drawing: SVG; empty where it is drawn before.
         steps: In order.
     """
@@ -124,7 +125,7 @@ class LayoutView:
     beside: bool
     dense: bool
     is_short: bool
-    again: str
+    again: bool
     drawing: Markup
     steps: tuple[StepView, ...]
 
@@ -221,7 +222,7 @@ def _view_layout(
         beside=beside,
         dense=dense,
         is_short=len(steps) <= _FEW_STEPS,
-        again=f"{steps[0].number} to {steps[-1].number}" if drawn else "",
+        again=drawn,
         # built by us of numbers, and of words that draw_layout escapes
         drawing=Markup(  # noqa: S704
             "" if drawn else draw_layout(layout, names, unit, form, narrow=beside, one_way=one_way)
@@ -240,7 +241,7 @@ def _say_copies(layout: CutLayout, form: Form, unit: Unit, prints: int, *, first
     else:
         copies, whole = form.count_phrase(count), form.count_phrase(layout.copies)
     if count < layout.copies:
-        copies = f"{count} of the {whole}" if first else f"the other {copies}"
+        copies = f"{count} of the {whole}" if first else f"the other {copies.removeprefix('1 ')}"
     each_print = say_of_each(count, prints)
     return f"{copies}, {each_print}" if each_print else copies
 
@@ -373,6 +374,10 @@ def view_offcuts(job: CuttingJob, unit: Unit) -> tuple[OffcutRow, ...]:
 
 
 def say_scrap(job: CuttingJob) -> str:
-    """Say how much goes into the scrap box; "" when nothing."""
-    pieces = sum(cut.count for cut in job.offcuts if cut.grade == "scrap")
+    """Say how much goes into the scrap box; "" when nothing. Slivers are not counted."""
+    pieces = sum(
+        cut.count
+        for cut in job.offcuts
+        if cut.grade == "scrap" and min(cut.across, cut.along) >= _SLIVER
+    )
     return f"{count_of(pieces, 'smaller piece')} for the scrap box" if pieces else ""
