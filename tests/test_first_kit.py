@@ -224,3 +224,11 @@ def test_a_length_that_may_not_be_the_shortest_is_needed_whole_and_no_bound_stan
     said = sheet_of(made)
     assert "this plan needs all of it" in said
     assert "at least" not in said.partition("Planned for")[0]
+
+
+def test_a_kit_to_check_first_is_not_traded_for_one_long_length_nor_for_more_cloth() -> None:
+    made = plan(pattern(SKY), kits=12, forms=((None, "yardage"),), bags=CUT)
+    job = job_of(made)
+    assert made.fabrics[0].total.buy == "5 yd"
+    assert job.minutes < 33
+    assert max(layout.sheet[1] for layout in job.layouts) < 60, "a table is not so long"
