@@ -245,6 +245,31 @@ def test_instructions_as_written_fill_cells_and_rows(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("heading", "unit"),
+    [
+        ("Requirement in yards", "yd"),
+        ("Yardage in meters", "m"),
+        ("Yardage", "yd"),
+        ("Requirement (in)", "in"),
+        ("Requirement (yd)", "yd"),
+    ],
+)
+def test_a_number_is_in_the_unit_that_its_heading_says_it_is_in(
+    heading: str, unit: str, tmp_path: Path
+) -> None:
+    read = reading(tmp_path, Cutting=[["Fabric", heading], ["Sky", 2.5]])
+    (sky,) = read.pattern.fabrics
+    assert sky.requirement is not None
+    assert (sky.requirement.quantity, sky.requirement.unit) == (Fraction(5, 2), unit)
+
+
+def test_a_number_below_a_heading_of_two_units_is_asked_about(tmp_path: Path) -> None:
+    read = reading(tmp_path, Cutting=[["Fabric", "Requirement yards meters"], ["Sky", 2.5]])
+    assert [fabric.requirement for fabric in read.pattern.fabrics] == [None]
+    assert said(read) != []
+
+
+@pytest.mark.parametrize(
     ("amount", "words", "form"),
     [
         ("2 yd", 'Cut 3 strips 2" x WOF from each of 6 fat quarters', "fat quarters"),

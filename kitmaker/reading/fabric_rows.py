@@ -206,13 +206,18 @@ def _as_sub_cut(line: tuple[str, Location]) -> tuple[str, Location]:
 
 
 def _unit_word(cell: Cell, table: Table) -> str | None:
-    """Return the unit that a number's format or its heading states."""
+    """Return the unit that a number's format or its heading states; None for none, or for two."""
     literals = " ".join(re.findall(r'"([^"]*)"', cell.number_format)).casefold().split()
     column = table.columns.get("Requirement")
-    heading = fold_heading(column.heading.text).split() if column is not None else []
-    bracket = re.findall(r"\((\w+)\)", column.heading.text.casefold()) if column else []
-    words = (word.strip(".") for word in (*literals, *bracket, *heading))
-    return next((_UNIT_WORDS[word] for word in words if word in _UNIT_WORDS), None)
+    heading = column.heading.text if column is not None else ""
+    words = fold_heading(heading).split()
+    # "Requirement in yards" is not in inches, "Yardage in meters" not in yards
+    sure = [word for word in words if word not in ("in", "yardage")]
+    for said in (literals, re.findall(r"\((\w+)\)", heading.casefold()), sure, words):
+        units = {_UNIT_WORDS.get(word.strip("."), "") for word in said} - {""}
+        if units:
+            return units.pop() if len(units) == 1 else None
+    return None
 
 
 _UNIT_WORDS = {
