@@ -34,9 +34,9 @@ _NEAR = 0.8
 """From this share of common letters on, words of six letters and more are one. Our own bound."""
 
 
-def is_slip(one: str, other: str) -> bool:
+def is_slip(name: str, other: str) -> bool:
     """Return whether one of two different names is most likely the other, mistyped."""
-    words, others = (re.findall(r"[a-z0-9]+", name.casefold()) for name in (one, other))
+    words, others = (re.findall(r"[a-z0-9]+", text.casefold()) for text in (name, other))
     if words == others or len(words) != len(others):
         return False
     unlike = [pair for pair in zip(words, others, strict=True) if pair[0] != pair[1]]
@@ -45,25 +45,25 @@ def is_slip(one: str, other: str) -> bool:
 
 def find_slip(name: str, known: Iterable[str]) -> str | None:
     """Return the known name that another name most likely means; None for none."""
-    return next((one for one in sorted(known) if is_slip(name, one)), None)
+    return next((other for other in sorted(known) if is_slip(name, other)), None)
 
 
-def _are_one_word(one: str, other: str) -> bool:
-    shorter, longer = sorted((one, other), key=len)
-    if len(shorter) < 2 or any(char.isdigit() for char in one + other):
+def _are_one_word(name: str, other: str) -> bool:
+    shorter, longer = sorted((name, other), key=len)
+    if len(shorter) < 2 or any(char.isdigit() for char in name + other):
         return False
-    if frozenset((one, other)) in _LOOK_ALIKE or longer in (shorter + end for end in _ENDINGS):
+    if frozenset((name, other)) in _LOOK_ALIKE or longer in (shorter + end for end in _ENDINGS):
         return False
-    ratio = difflib.SequenceMatcher(None, one, other).ratio()
-    return _is_one_letter_off(one, other) or (len(longer) > 5 and ratio >= _NEAR)
+    ratio = difflib.SequenceMatcher(None, name, other).ratio()
+    return _is_one_letter_off(name, other) or (len(longer) > 5 and ratio >= _NEAR)
 
 
-def _is_one_letter_off(one: str, other: str) -> bool:
-    while one and other and one[0] == other[0]:
-        one, other = one[1:], other[1:]
-    while one and other and one[-1] == other[-1]:
-        one, other = one[:-1], other[:-1]
-    return max(len(one), len(other)) <= 1 or (len(one) == 2 and one == other[::-1])
+def _is_one_letter_off(name: str, other: str) -> bool:
+    while name and other and name[0] == other[0]:
+        name, other = name[1:], other[1:]
+    while name and other and name[-1] == other[-1]:
+        name, other = name[:-1], other[:-1]
+    return max(len(name), len(other)) <= 1 or (len(name) == 2 and name == other[::-1])
 
 
 _BRACKET = re.compile(r"\s*\([^()]*\)\s*$")
@@ -86,18 +86,18 @@ def find_other_name(
     A fabric that goes by its full name elsewhere as well is not meant by a shorter one.
     """
     folded = fold_role(role)
-    if any(fold_role(one) == folded for one in known):
+    if any(fold_role(other) == folded for other in known):
         return None
     plain = fold_role(without_bracket(role))
-    same = [one for one in known if fold_role(without_bracket(one)) == plain]
+    same = [other for other in known if fold_role(without_bracket(other)) == plain]
     if same:
         return OtherName(same[0], is_sure=True) if len(same) == 1 else None
     words = _words(role)
-    alike = [one for one in known if words and words == _words(one)]
+    alike = [other for other in known if words and words == _words(other)]
     if len(alike) == 1:
         return OtherName(alike[0], is_sure=False)
-    near = [one for one in known if words and words < _words(one)]
-    others = [one for one in named_elsewhere if one != folded]
+    near = [other for other in known if words and words < _words(other)]
+    others = [name for name in named_elsewhere if name != folded]
     if len(near) != 1 or others.count(fold_role(near[0])) > 1:
         return None
     return OtherName(near[0], is_sure=False)
@@ -132,7 +132,7 @@ def check_size_names(
         (found, key, found.sized[key]) for found in tables for key in SIZED if key in found.sized
     ]
     known = [set(listed) - {""}] + [
-        {fold_heading(one.extra) for one in group} for _, _, group in groups
+        {fold_heading(column.extra) for column in group} for _, _, group in groups
     ]
     asked: set[str] = set()
     for found, key, group in groups:
@@ -177,7 +177,7 @@ def _slips(
     group: Sequence[Column], known: Sequence[set[str]], asked: set[str]
 ) -> Iterator[Problem]:
     """Yield an error for each name that another list has in a like spelling, and not as well."""
-    own = {fold_heading(one.extra) for one in group}
+    own = {fold_heading(column.extra) for column in group}
     for column in group:
         name = fold_heading(column.extra)
         meant = {

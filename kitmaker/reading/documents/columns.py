@@ -72,7 +72,7 @@ def read_columns(rows: Sequence[PageRow]) -> Iterator[Part]:
         end = at
         while end < len(rows) and not _crosses(rows[end], gutter):
             end += 1
-        last = max(one for one in range(at, end) if _is_parted(rows[one], gutter)) + 1
+        last = max(place for place in range(at, end) if _is_parted(rows[place], gutter)) + 1
         table = _centered(rows[at:last]) or rows[at:last]
         if is_table := _is_table(table, gutter):
             heads = [text.pop()] if text and len(text[-1].segments) > 1 else []
@@ -93,8 +93,8 @@ def _amount_table(rows: Sequence[PageRow]) -> tuple[int, int] | None:
     """Return where a table with several columns of amounts begins and ends; None for none."""
 
     def is_of_amounts(row: PageRow) -> bool:
-        *_, one, other = ("", *(segment.text for segment in row.segments))
-        return len(row.segments) > 2 and all(map(_AMOUNTS.fullmatch, (one, other)))
+        *_, first, other = ("", *(segment.text for segment in row.segments))
+        return len(row.segments) > 2 and all(map(_AMOUNTS.fullmatch, (first, other)))
 
     start = next((at for at, row in enumerate(rows) if is_of_amounts(row)), None)
     if start is None:
@@ -111,7 +111,8 @@ def _has_cells(rows: Sequence[PageRow]) -> bool:
     """Whether several rows are parted at one place: in one alone a gap is only wide."""
     parted = [row.segments[1] for row in rows if len(row.segments) > 1]
     return any(
-        sum(abs(one.left - other.left) <= 2 * one.height for other in parted) > 1 for one in parted
+        sum(abs(segment.left - other.left) <= 2 * segment.height for other in parted) > 1
+        for segment in parted
     )
 
 
@@ -128,7 +129,7 @@ def _centered(rows: Sequence[PageRow]) -> list[PageRow] | None:
     for column in columns:
         for cell in column:
             beside = [
-                at for at, one in enumerate(longest) if abs(one.middle - cell.middle) <= cell.near
+                at for at, peer in enumerate(longest) if abs(peer.middle - cell.middle) <= cell.near
             ]
             if len(beside) != 1:
                 return None
@@ -157,7 +158,7 @@ class _Cell:
 
     @property
     def segment(self) -> Segment:
-        parts = [one for _, one in self.lines]
+        parts = [segment for _, segment in self.lines]
         return replace(
             parts[0],
             left=min(part.left for part in parts),
@@ -172,14 +173,14 @@ def _upright(rows: Sequence[PageRow]) -> list[list[tuple[float, Segment]]]:
     placed = ((row.top, segment) for row in rows for segment in row.segments)
     columns: list[list[tuple[float, Segment]]] = []
     right = 0.0
-    for top, one in sorted(placed, key=lambda one: one[1].left):
-        if columns and one.left < right:
-            columns[-1].append((top, one))
-            right = max(right, one.right)
+    for top, line in sorted(placed, key=lambda line: line[1].left):
+        if columns and line.left < right:
+            columns[-1].append((top, line))
+            right = max(right, line.right)
         else:
-            columns.append([(top, one)])
-            right = one.right
-    return [sorted(column, key=lambda one: one[0]) for column in columns]
+            columns.append([(top, line)])
+            right = line.right
+    return [sorted(column, key=lambda line: line[0]) for column in columns]
 
 
 def _cells(column: Sequence[tuple[float, Segment]]) -> list[_Cell]:
@@ -284,15 +285,15 @@ def _is_table(rows: Sequence[PageRow], gutter: float) -> bool:
     if parted > len(pairs) / 2:
         return True  # name and amount side by side, cuts behind them
     lefts, rights = [left for left, _ in pairs], [right for _, right in pairs]
-    if sum(_AMOUNTS.fullmatch(one) is not None for one in rights) >= _ALIGNED * len(rights):
-        return sum(_PIECES.search(one) is not None for one in lefts) <= len(lefts) / 2
-    amounts = sum(_AMOUNT.search(one) is not None and len(one) <= _SHORT for one in rights)
-    left_counts = sum(_COUNTS.search(one) is not None for one in lefts)
-    if 0 < sum(_AMOUNT.search(one) is not None for one in lefts) < len(lefts) / 2:
+    if sum(_AMOUNTS.fullmatch(text) is not None for text in rights) >= _ALIGNED * len(rights):
+        return sum(_PIECES.search(text) is not None for text in lefts) <= len(lefts) / 2
+    amounts = sum(_AMOUNT.search(text) is not None and len(text) <= _SHORT for text in rights)
+    left_counts = sum(_COUNTS.search(text) is not None for text in lefts)
+    if 0 < sum(_AMOUNT.search(text) is not None for text in lefts) < len(lefts) / 2:
         return False  # a list of amounts, and other text beside it
     if amounts >= _ALIGNED * len(rights):
-        if sum(_PIECES.search(one) is not None for one in lefts) > len(lefts) / 2:
+        if sum(_PIECES.search(text) is not None for text in lefts) > len(lefts) / 2:
             return False  # cuts, and a list in a box beside them
-        return not sum(_AMOUNT.search(one) is not None for one in lefts) > len(lefts) / 2
+        return not sum(_AMOUNT.search(text) is not None for text in lefts) > len(lefts) / 2
     names = left_counts <= len(lefts) / 3 and median(map(len, lefts)) <= _SHORT
-    return names and sum(_COUNTS.search(one) is not None for one in rights) >= len(rights) / 2
+    return names and sum(_COUNTS.search(text) is not None for text in rights) >= len(rights) / 2

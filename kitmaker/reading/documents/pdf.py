@@ -89,7 +89,7 @@ def read_pdf_rows(name: str, content: bytes) -> list[list[PageRow]]:
         shown = device.get_result()
         found = list(_letters(shown))
         letters += len(found)
-        has_pictures = has_pictures or any(isinstance(one, LTImage) for one in _inside(shown))
+        has_pictures = has_pictures or any(isinstance(drawn, LTImage) for drawn in _inside(shown))
         if letters > MOST_LETTERS:
             raise UnreadableError(f"'{name}' holds more text than a pattern needs. Keep its pages.")
         pages.append(rows_of_letters(found, tuple(_rules(shown))))
@@ -151,38 +151,38 @@ def _layers_off(document: PDFDocument) -> frozenset[int]:
     shown = resolve1(known.get("D")) or {}
     off = list(resolve1(shown.get("OFF")) or [])
     if str(shown.get("BaseState")).strip("/'") == "OFF":
-        on = {one.objid for one in resolve1(shown.get("ON")) or []}
-        off += [one for one in resolve1(known.get("OCGs")) or [] if one.objid not in on]
-    return frozenset(one.objid for one in off)
+        on = {layer.objid for layer in resolve1(shown.get("ON")) or []}
+        off += [layer for layer in resolve1(known.get("OCGs")) or [] if layer.objid not in on]
+    return frozenset(layer.objid for layer in off)
 
 
 def _letters(page: Any) -> Iterator[Letter]:
     """Yield the letters that can be seen: level, on the page, not white on white."""
-    shapes = [one for one in _inside(page) if isinstance(one, LTImage) or _is_dark(one)]
-    for one in _inside(page):
-        if not isinstance(one, LTChar) or one.get_text().startswith("(cid:"):
+    shapes = [drawn for drawn in _inside(page) if isinstance(drawn, LTImage) or _is_dark(drawn)]
+    for drawn in _inside(page):
+        if not isinstance(drawn, LTChar) or drawn.get_text().startswith("(cid:"):
             continue
-        across, tilt, _, along, _, base = one.matrix
-        middle = (one.x0 + one.x1) / 2, (one.y0 + one.y1) / 2
+        across, tilt, _, along, _, base = drawn.matrix
+        middle = (drawn.x0 + drawn.x1) / 2, (drawn.y0 + drawn.y1) / 2
         is_level = across > 0 < along and abs(tilt) < _TILT * across
-        is_shown = not _is_white(one.graphicstate.ncolor) or any(
+        is_shown = not _is_white(drawn.graphicstate.ncolor) or any(
             _covers(shape, middle) for shape in shapes
         )
         if is_level and is_shown and _covers(page, middle):
-            name = one.fontname.casefold()
+            name = drawn.fontname.casefold()
             bold = "bold" in name or "black" in name
-            yield Letter(one.get_text(), one.x0, one.x1, base, one.size, bold)
+            yield Letter(drawn.get_text(), drawn.x0, drawn.x1, base, drawn.size, bold)
 
 
 def _inside(shown: Iterable[Any]) -> Iterator[Any]:
-    for one in shown:
-        yield one
-        if isinstance(one, LTContainer):
-            yield from _inside(one)
+    for drawn in shown:
+        yield drawn
+        if isinstance(drawn, LTContainer):
+            yield from _inside(drawn)
 
 
-def _is_dark(one: Any) -> bool:
-    return isinstance(one, LTCurve) and one.fill and not _is_white(one.non_stroking_color)
+def _is_dark(drawn: Any) -> bool:
+    return isinstance(drawn, LTCurve) and drawn.fill and not _is_white(drawn.non_stroking_color)
 
 
 def _is_white(color: Any) -> bool:
@@ -198,7 +198,7 @@ def _covers(box: Any, place: tuple[float, float]) -> bool:
 
 def _rules(shown: Iterable[Any]) -> Iterator[Rule]:
     """Yield the upright lines of a page; the sides of a box are two."""
-    for one in _inside(shown):
-        if isinstance(one, LTCurve) and one.height > _TALL:
-            for place in {one.x0, one.x1}:
-                yield Rule(place, one.y0, one.y1)
+    for drawn in _inside(shown):
+        if isinstance(drawn, LTCurve) and drawn.height > _TALL:
+            for place in {drawn.x0, drawn.x1}:
+                yield Rule(place, drawn.y0, drawn.y1)

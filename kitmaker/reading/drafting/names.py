@@ -87,7 +87,7 @@ class Name:
 
         In a list of amounts ``A:`` is a label; ``use`` has more words of what it is for.
         """
-        uses = frozenset(word for one in (*_BRACKET.findall(text), use) for word in _words(one))
+        uses = frozenset(word for part in (*_BRACKET.findall(text), use) for word in _words(part))
         plain = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", _BRACKET.sub(" ", text))  # a lost gap
         label = ""
         if (found := _LABEL.search(plain)) is not None:
@@ -124,9 +124,11 @@ class FabricNames:
         Two of one name are two fabrics where each is for something else.
         """
         name = Name.of(role, in_list=in_list, use=use)
-        for other, one in self.known.items():
-            if (name.label, name.words) == (one.label, one.words) and (name.label or name.words):
-                if not name.uses or not one.uses or name.uses & one.uses:
+        for other, known in self.known.items():
+            if (name.label, name.words) == (known.label, known.words) and (
+                name.label or name.words
+            ):
+                if not name.uses or not known.uses or name.uses & known.uses:
                     return other
                 role = f"{role} ({use})" if use else role
         self.known[role] = name
@@ -139,7 +141,7 @@ class FabricNames:
         name = Name.of(text)
         label = alone["label"] if alone is not None else name.label
         if label:
-            labeled = self._where(lambda one: one.label == label)
+            labeled = self._where(lambda known: known.label == label)
             if labeled or alone is not None:
                 return self._agreeing(labeled, name.words)
         begun = self._begun(text)
@@ -151,12 +153,12 @@ class FabricNames:
             return sold
         said, telling = name.words, name.words - _GENERIC
         for fits in (
-            lambda one: one.words == said,
-            lambda one: said <= one.words and bool(said - _STRUCTURE),
-            lambda one: bool(one.words - _TELLS_NOTHING) and one.words - _GENERIC <= said,
-            lambda one: said <= one.uses,
-            lambda one: bool(telling - _STRUCTURE) and telling <= one.words,
-            lambda one: bool(said & self._own_words(one)),
+            lambda known: known.words == said,
+            lambda known: said <= known.words and bool(said - _STRUCTURE),
+            lambda known: bool(known.words - _TELLS_NOTHING) and known.words - _GENERIC <= said,
+            lambda known: said <= known.uses,
+            lambda known: bool(telling - _STRUCTURE) and telling <= known.words,
+            lambda known: bool(said & self._own_words(known)),
         ):
             alike = (role for role in self._where(fits) if not _unlike(self.known[role], said))
             if found := tuple(alike):
@@ -174,7 +176,7 @@ class FabricNames:
     def mentioned(self, text: str) -> tuple[str, ...]:
         """Return the fabrics that a line of words speaks of by words of their own."""
         words, found = _words(text), dict[str, None]()
-        labels = {one["label"].upper() for one in _LABEL.finditer(text)}
+        labels = {label["label"].upper() for label in _LABEL.finditer(text)}
         shared: dict[str, None] = {}
         for role, name in self.known.items():
             own = self._own_words(name)
@@ -186,7 +188,7 @@ class FabricNames:
 
     def _own_words(self, name: Name) -> frozenset[str]:
         """Return the words that only this fabric's name has, but for words of shapes and parts."""
-        others = [one.words for one in self.known.values() if one is not name]
+        others = [known.words for known in self.known.values() if known is not name]
         return name.words - _TELLS_NOTHING - frozenset(word for other in others for word in other)
 
     def _where(self, fits: Callable[[Name], bool]) -> tuple[str, ...]:
@@ -201,5 +203,5 @@ class FabricNames:
         if fitting:
             return fitting
         wordless = tuple(role for role in labeled if not self.known[role].words)
-        others = self._where(lambda one: bool(said & one.words))
+        others = self._where(lambda known: bool(said & known.words))
         return tuple(dict.fromkeys((*wordless, *others))) or labeled

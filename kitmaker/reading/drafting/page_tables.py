@@ -57,7 +57,7 @@ def find_amounts(paragraphs: Sequence[Paragraph], sizes: PageSizes) -> dict[int,
         if not found and (name := _name_above(paragraphs, at)):
             found = [Stated(name, core)]
         if found:
-            amounts[at] = [replace(one, size=one.size or size) for one in found]
+            amounts[at] = [replace(stated, size=stated.size or size) for stated in found]
     _drop_cuts(amounts)
     return amounts
 
@@ -68,7 +68,7 @@ def _stated(paragraph: Paragraph, columns: SizeColumns | None, *, in_list: bool)
     if not states_amount(paragraph.core, in_list=in_list):
         return []
     found = (stated_in(part) for part in amounts_in(paragraph.core))
-    return [one for one in found if one is not None and not _CUT_SIZE.search(one.name)]
+    return [stated for stated in found if stated is not None and not _CUT_SIZE.search(stated.name)]
 
 
 def _name_above(paragraphs: Sequence[Paragraph], at: int) -> str:
@@ -78,13 +78,13 @@ def _name_above(paragraphs: Sequence[Paragraph], at: int) -> str:
     """
 
     def is_amount(place: int) -> bool:
-        one = paragraphs[place]
-        return place > 0 and not one.cells and is_bare_amount(one.core)
+        paragraph = paragraphs[place]
+        return place > 0 and not paragraph.cells and is_bare_amount(paragraph.core)
 
     def is_name(place: int) -> bool:
-        one = paragraphs[place]
-        is_near = one.place.column == paragraphs[place + 1].place.column
-        return place > 0 and is_near and not one.cells and heads_alone(one.core)
+        paragraph = paragraphs[place]
+        is_near = paragraph.place.column == paragraphs[place + 1].place.column
+        return place > 0 and is_near and not paragraph.cells and heads_alone(paragraph.core)
 
     first = at
     while is_amount(first) and is_name(first - 1) and not section_of(paragraphs[first - 1].core):
@@ -95,13 +95,13 @@ def _name_above(paragraphs: Sequence[Paragraph], at: int) -> str:
 def _drop_cuts(amounts: dict[int, list[Stated]]) -> None:
     """Take no strips or squares for an amount whose fabric has one: they are cut from it."""
     bought = FabricNames()
-    for amount in (one for found in amounts.values() for one in found):
+    for amount in (stated for found in amounts.values() for stated in found):
         if is_off_the_bolt(amount.amount):
             bought.add(amount.name, use=amount.use)
-    for at, (one, *_) in list(amounts.items()):
-        heading = plain_heading_of(one.amount)
-        named = bought.find(heading.name if heading is not None else one.name)
-        if not is_off_the_bolt(one.amount) and named:
+    for at, (stated, *_) in list(amounts.items()):
+        heading = plain_heading_of(stated.amount)
+        named = bought.find(heading.name if heading is not None else stated.name)
+        if not is_off_the_bolt(stated.amount) and named:
             del amounts[at]
 
 
@@ -113,8 +113,8 @@ def _stated_in_row(row: Paragraph, columns: SizeColumns | None) -> list[Stated]:
     names = [
         other for other in others if _SAYS.search(other) and not wants_cut(other, in_list=True)
     ]
-    names = [one for one in names if not AMOUNT.fullmatch(one) and not _NUMBERS.fullmatch(one)]
-    if not stated or any(_TOTAL.fullmatch(one) or len(one) > _LONGEST_NAME for one in names[:1]):
+    names = [name for name in names if not AMOUNT.fullmatch(name) and not _NUMBERS.fullmatch(name)]
+    if not stated or any(_TOTAL.fullmatch(name) or len(name) > _LONGEST_NAME for name in names[:1]):
         return []
     amounts = [cells[at] for at in stated]
     sizes: tuple[str, ...] = ("",)

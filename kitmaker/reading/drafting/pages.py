@@ -81,24 +81,27 @@ def draft_of_document(
     unit = unit or _unit_of(paragraphs)
     book, told = _set(document, page)
     sizes = sizes_in(book) if size is None else ()
-    readings = [_reading_of(book, one, unit, page) for one in sizes or (size,)]
+    readings = [_reading_of(book, name, unit, page) for name in sizes or (size,)]
     source = replace(
         SourceBook.of(book),
-        on_page={where: "\n".join(one.words for one in from_) for where, from_ in told.items()},
-        doubtful={
-            where: page.doubtful[one.place]
+        on_page={
+            where: "\n".join(paragraph.words for paragraph in from_)
             for where, from_ in told.items()
-            for one in from_
-            if one.place in page.doubtful
+        },
+        doubtful={
+            where: page.doubtful[paragraph.place]
+            for where, from_ in told.items()
+            for paragraph in from_
+            if paragraph.place in page.doubtful
         },
     )
     rows = [
         _with_unsure(
             rows_of(reading, source),
-            [row for row in page.unsure if not row.size or not sizes or row.size == one],
+            [row for row in page.unsure if not row.size or not sizes or row.size == name],
             reading,
         )
-        for one, reading in zip(sizes or (size,), readings, strict=True)
+        for name, reading in zip(sizes or (size,), readings, strict=True)
     ]
     draft = assemble(document.name, sizes, readings, rows, source)
     return _on_page(draft, document, page, paragraphs, told)
@@ -131,12 +134,12 @@ def _set(document: Document, page: PagePattern) -> tuple[Workbook, dict[Location
     amounts, cuts = (sized_headings(key, page.sizes) for key in (REQUIREMENT, _CUTS))
     made.put(("Fabric", *amounts, *cuts), ((),) * (1 + 2 * len(sizes)))
     for fabric in page.fabrics.values():
-        both = ({fabric.amounts.get(one): 0, fabric.amounts.get(""): 0} for one in sizes)
+        both = ({fabric.amounts.get(name): 0, fabric.amounts.get(""): 0} for name in sizes)
         none = "0" if page.sizes and fabric.amounts else ""
-        stated = [" / ".join(filter(None, one)) or none for one in both]
+        stated = [" / ".join(filter(None, pair)) or none for pair in both]
         made.put((fabric.role, *stated), (fabric.told,) * (1 + len(sizes)))
         for text, below, size in fabric.lines:
-            asked = [text if size in ("", one) else "" for one in sizes]
+            asked = [text if size in ("", name) else "" for name in sizes]
             told = ((below,),) * len(sizes)
             made.put((fabric.role, *("" for _ in sizes), *asked), ((), *((),) * len(sizes), *told))
     sheet = replace(made.sheet, cells=made.cells)
@@ -150,8 +153,8 @@ def _with_unsure(
     rows: RowsOfOneSize, unsure: Iterable[Unsure], reading: PatternReading
 ) -> RowsOfOneSize:
     pieces = list(rows.pieces)
-    for one in unsure:
-        pieces.extend(_rows_of_unsure(one, reading))
+    for row in unsure:
+        pieces.extend(_rows_of_unsure(row, reading))
     return replace(rows, pieces=pieces)
 
 
@@ -239,8 +242,8 @@ def _fates(
     """Return what became of each paragraph, by its place."""
     became: dict[Location, list[str]] = {}
     cloth = {where for row in rows for where in row.places}
-    cloth |= {one.place for fabric in page.fabrics.values() for one in fabric.told}
-    cloth |= {one.place for label, (_, one) in page.facts.items() if label == "Pattern"}
+    cloth |= {paragraph.place for fabric in page.fabrics.values() for paragraph in fabric.told}
+    cloth |= {paragraph.place for label, (_, paragraph) in page.facts.items() if label == "Pattern"}
     opened = {row.source for row in rows if row.is_open}
     for where, said in (*_told(page), *_read(readings, cloth)):
         became.setdefault(where, []).append(said)

@@ -266,33 +266,33 @@ class Acts:
             return []
         return [table.gather(group.with_last(diagonal=cut.times))]
 
-    def _check(self, table: Table, said: parts.Check, _: Place) -> Tables:
+    def _check(self, table: Table, figure: parts.Check, _: Place) -> Tables:
         group = table.group
-        if said.kind == "each strip":
-            return self._of_each_strip(table, said)
-        if said.kind == "cloths":
-            return [table] if said.count in (1, self.facts.count_of("cloth")) else []
-        if said.kind in ("parts", "share"):
+        if figure.kind == "each strip":
+            return self._of_each_strip(table, figure)
+        if figure.kind == "cloths":
+            return [table] if figure.count in (1, self.facts.count_of("cloth")) else []
+        if figure.kind in ("parts", "share"):
             count = (group.items[-1].count if group.items else None) or 0
-            is_share = said.kind == "share" and count > said.count and count % said.count == 0
-            return [table] if is_share or (said.kind == "parts" and count == said.count) else []
-        if said.is_bare and not (group.diagonals or any(item.count for item in group.items)):
+            is_share = figure.kind == "share" and count > figure.count and count % figure.count == 0
+            return [table] if is_share or (figure.kind == "parts" and count == figure.count) else []
+        if figure.is_bare and not (group.diagonals or any(item.count for item in group.items)):
             return []  # it is the count itself
-        is_of_next = said.kind in ("use", "need", "extra") and group.is_new
+        is_of_next = figure.kind in ("use", "need", "extra") and group.is_new
         speaks_of = group.items or group.diagonals or table.last or is_of_next
-        return [table.expect(said)] if speaks_of else []
+        return [table.expect(figure)] if speaks_of else []
 
-    def _of_each_strip(self, table: Table, said: parts.Check) -> Tables:
+    def _of_each_strip(self, table: Table, figure: parts.Check) -> Tables:
         if len(table.group.items) != 1:
             return []
         if table.group.items[0].count is None:
             return [table]
         cut = self.bench.commit(table)
-        piece = cut.pieces()[-1]._replace(count=said.count)
+        piece = cut.pieces()[-1]._replace(count=figure.count)
         strips = [Laid(count=1, width=side, length=None) for side in piece.sides]
         fits = [strip for strip in strips if holds(strip, 1, [piece], self.facts) is not Holds.NOT]
         is_wrong = piece.length is None or not fits
-        unsure_if(is_wrong, f"a strip does not give {said.count}", "Look at the counts.")
+        unsure_if(is_wrong, f"a strip does not give {figure.count}", "Look at the counts.")
         return [cut]
 
     def _both(self, table: Table, phrase: parts.Both, place: Place) -> Tables:

@@ -97,8 +97,8 @@ class Bench:
         """Cut on the diagonal what stands behind a group, and hold figures against it."""
         for diagonal in group.diagonals:
             table = cut_diagonally(table, diagonal)
-        for one in group.checks:
-            table = check(table, one, table.last if last is None else last, self.facts)
+        for figure in group.checks:
+            table = check(table, figure, table.last if last is None else last, self.facts)
         return table.gather(Group())
 
     def _what_is_cut_on(self, table: Table, group: Group, items: tuple[Item, ...]) -> Source | None:
@@ -117,7 +117,7 @@ class Bench:
         return STRIPS if at_only else None
 
     def _restate(self, table: Table, group: Group) -> Table:
-        cut = [(one.count, set(one.sides)) for one in table.cuts]
+        cut = [(laid.count, set(laid.sides)) for laid in table.cuts]
         for item in group.items:
             said = settle(item, self.facts)
             is_new = (said.count, set(said.sides)) not in cut
@@ -228,7 +228,7 @@ class Bench:
         kept = _without_joined(table, new)
         if kept or not new:
             return self._laid(table, kept, items, of)
-        need = Fraction(sum(one.count * (one.length or 0) for one in new))
+        need = Fraction(sum(laid.count * (laid.length or 0) for laid in new))
         return (joined_gives(table, need, self.facts) if table.joined else table)._replace(last=())
 
     def _multiplier(
@@ -238,7 +238,7 @@ class Bench:
         several = self.known - {1} or (source is not None and (source.count or 0) > 1)
         if source is not None and source.says_all and source.kind == "cloth" and several:
             told = group.is_total or any(item.is_total for item in items)
-            told = told or any(one.kind in ("total", "need") for one in group.checks)
+            told = told or any(figure.kind in ("total", "need") for figure in group.checks)
             unsure_if(not told, "whether this is of each or of all is not said", TYPE_TOTAL)
         of_own = group.verb or source or group.blocks
         if source is not None:
@@ -329,8 +329,8 @@ class Bench:
         if meant is not None:
             return meant
         first = len(table.cuts)
-        strips = tuple(first + at for at, one in enumerate(new) if one.is_strip)
-        short = tuple(first + at for at, one in enumerate(new) if one.is_short_strip)
+        strips = tuple(first + at for at, laid in enumerate(new) if laid.is_strip)
+        short = tuple(first + at for at, laid in enumerate(new) if laid.is_short_strip)
         fresh = {"rest": (), "kept": 0, "joined": (), "is_sewn": False, "opened": None}
         return table.lay(*new, hand=strips or short, listing=None, **fresh)
 
@@ -349,7 +349,7 @@ class Bench:
         if len(strips) != 1 or of.source is not None or not new:
             return None
         strip = strips[0]
-        fits = all(one.is_unnamed_piece and strip.width in one.sides for one in new)
+        fits = all(laid.is_unnamed_piece and strip.width in laid.sides for laid in new)
         if not fits or strip.is_final or not strip.is_strip:
             return None
         fit = holds(strip, strip.count, new, self.facts)
@@ -372,7 +372,7 @@ class Bench:
         Raises:
             UnsureError: They may be, or may lie beside them.
         """
-        pieces = [one for one in new if one.length is not None]
+        pieces = [laid for laid in new if laid.length is not None]
         if not new or not pieces or not new[0].is_strip:
             return None
         strip, group = new[0], of.group
@@ -409,7 +409,7 @@ def _counted(group: Group) -> tuple[Item, ...]:
 
 def _totaled(group: Group, items: tuple[Item, ...], sub: Source | None) -> tuple[Item, ...]:
     """Return items with the total that is stated where their count is for each, or missing."""
-    totals = [one for one in group.checks if one.kind in ("total", "need")]
+    totals = [figure for figure in group.checks if figure.kind in ("total", "need")]
     if group.is_per_block:
         return _of_blocks(items, totals)
     is_open = len(items) == 1 and items[0].count is None and not (sub and sub.is_each)
@@ -451,7 +451,9 @@ def _without_joined(table: Table, new: list[Laid]) -> list[Laid]:
     kept: list[Laid] = []
     for laid in new:
         pool = strips or ([*table.cuts, *new] if laid.is_long else [])
-        of = [one for one in pool if one.is_strip and one.width in laid.sides and laid.length]
+        of = [
+            strip for strip in pool if strip.is_strip and strip.width in laid.sides and laid.length
+        ]
         if of and not laid.along:
             _hold_joined(of, laid, new, is_sewn=bool(strips))
         else:
@@ -460,8 +462,10 @@ def _without_joined(table: Table, new: list[Laid]) -> list[Laid]:
 
 
 def _hold_joined(of: list[Laid], laid: Laid, new: list[Laid], *, is_sewn: bool) -> None:
-    count, width = sum(one.count for one in of), of[0].width
-    needed = sum(one.count * one.length for one in new if one.length and width in one.sides)
+    count, width = sum(strip.count for strip in of), of[0].width
+    needed = sum(
+        piece.count * piece.length for piece in new if piece.length and width in piece.sides
+    )
     is_unsure = not is_sewn and needed <= (count - 1) * USUAL_WIDTH
     unsure_if(is_unsure, "whether it is cut of the strips, or besides, is not said")
     is_short = count * LONGEST_ACROSS < laid.count * (laid.length or 0)

@@ -40,7 +40,7 @@ class _Held:
         ]
 
 
-def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts) -> Table:
+def check(table: Table, figure: Check, places: tuple[int, ...], facts: FabricFacts) -> Table:
     """Return the table with the pieces confirmed that a figure agrees with.
 
     The figure speaks of the pieces that lie at ``places``.
@@ -49,21 +49,21 @@ def check(table: Table, said: Check, places: tuple[int, ...], facts: FabricFacts
         UnsureError: They contradict each other.
     """
     if not places:
-        is_of_what = not table.joined and said.kind not in ("extra", "need")
-        unsure_if(is_of_what, f"what {said.count} are is not said")
+        is_of_what = not table.joined and figure.kind not in ("extra", "need")
+        unsure_if(is_of_what, f"what {figure.count} are is not said")
         return table
     held = _Held(table, places)
-    if said.kind in ("use", "of", "extra", "each print", "can"):
-        _hold_share(said, held, facts)
+    if figure.kind in ("use", "of", "extra", "each print", "can"):
+        _hold_share(figure, held, facts)
         return table
-    if said.kind == "become":
-        return _become(table, said, places)
-    count = said.count * said.of if said.kind == "sets" else said.count
-    if said.kind == "need" and count not in held.all and count < max(held.all):
+    if figure.kind == "become":
+        return _become(table, figure, places)
+    count = figure.count * figure.of if figure.kind == "sets" else figure.count
+    if figure.kind == "need" and count not in held.all and count < max(held.all):
         return table
-    if said.noun == "triangle":
+    if figure.noun == "triangle":
         return _triangles(table, held, count)
-    if said.noun == "strip" and all(
+    if figure.noun == "strip" and all(
         piece.length and not piece.is_short_strip for piece in held.pieces
     ):
         _hold_total_of_strips(count, held.pieces, facts)
@@ -102,29 +102,29 @@ def _triangles(table: Table, held: _Held, count: int) -> Table:
     )
 
 
-def _become(table: Table, said: Check, places: tuple[int, ...]) -> Table:
+def _become(table: Table, figure: Check, places: tuple[int, ...]) -> Table:
     """Return the table with squares cut as often as gives a number of triangles."""
     laid = table.cuts[places[-1]]
-    times = {2 * laid.count: 1, 4 * laid.count: 2}.get(said.count, 0)
+    times = {2 * laid.count: 1, 4 * laid.count: 2}.get(figure.count, 0)
     fits = times and laid.is_square and laid.diagonal in (0, times) and len(places) == 1
-    unsure_if(not fits, f"how {said.count} triangles come of the squares is not said", AGREE)
+    unsure_if(not fits, f"how {figure.count} triangles come of the squares is not said", AGREE)
     return table.alter(places[-1], diagonal=times, confirmed="total")
 
 
-def _hold_share(said: Check, held: _Held, facts: FabricFacts) -> None:
+def _hold_share(figure: Check, held: _Held, facts: FabricFacts) -> None:
     """Hold ``use 84``, ``84 of the 88``, ``4 extra`` and ``(4 of each print)``."""
-    count, cut, most = said.count, held.counts[0], max(held.all)
-    is_more = said.kind == "use" and count > most
+    count, cut, most = figure.count, held.counts[0], max(held.all)
+    is_more = figure.kind == "use" and count > most
     unsure_if(is_more, f"it uses {count}, and {most} are cut", AGREE)
-    is_less = said.kind == "can" and count < cut
+    is_less = figure.kind == "can" and count < cut
     unsure_if(is_less, f"it can give {count}, and {cut} are cut", AGREE)
-    if said.kind == "of":
-        in_sets = said.noun == "sets" and any(one % said.of == 0 for one in held.counts)
-        fits = count <= said.of and (said.of in held.all or in_sets)
-        unsure_if(not fits, f"it uses {count} of {said.of}, and {cut} are cut", AGREE)
-    no_use = said.kind == "extra" and count >= most
+    if figure.kind == "of":
+        in_sets = figure.noun == "sets" and any(one % figure.of == 0 for one in held.counts)
+        fits = count <= figure.of and (figure.of in held.all or in_sets)
+        unsure_if(not fits, f"it uses {count} of {figure.of}, and {cut} are cut", AGREE)
+    no_use = figure.kind == "extra" and count >= most
     unsure_if(no_use, f"{count} are extra, and {most} are cut", AGREE)
-    if said.kind == "each print":
+    if figure.kind == "each print":
         prints = facts.prints or facts.cloths
         fits = cut % count == 0 and (not prints or count * prints in held.counts)
         unsure_if(not fits, f"{count} of each are not {cut} in all", AGREE)

@@ -51,16 +51,16 @@ class SourceReader:
             return self.named(place + 1)
         if words.fits("PER[CLOTH STRIP OPEN]", place):
             each = self.named(place + 1)
-            return tuple((end, one._replace(is_each=True)) for end, one in each)
+            return tuple((end, source._replace(is_each=True)) for end, source in each)
         # Each fat quarter: … The remaining fabric - cut …
         if words.fits("EACH[CLOTH OPEN OF]", place):
-            return tuple(one for one in self.named(place) if one[1].kind == "cloth")
+            return tuple(found for found in self.named(place) if found[1].kind == "cloth")
         if words.fits("EACH", place) and (place == 0 or words.fits("[CUT DASH COMMA]", place - 1)):
-            return tuple(one for one in self.named(place) if _may_lead(one[1]))
+            return tuple(found for found in self.named(place) if _may_lead(found[1]))
         if words.fits("REST", place) and (place == 0 or words.fits("JOINT", place - 1)):
             named = self.named(place)
             return tuple(
-                one for one in named if words.fits("[COLON COMMA DASH]|(?<!REST)CUT", one[0])
+                found for found in named if words.fits("[COLON COMMA DASH]|(?<!REST)CUT", found[0])
             )
         return ()
 
@@ -166,7 +166,7 @@ class SourceReader:
             return True
         sizes = self.items.sizes(named.at) if words.fits("NUM", named.at) else ()
         if sizes and not said.size:
-            size = max(sizes, key=lambda one: one.end)
+            size = max(sizes, key=lambda size: size.end)
             named.says(size=size.measures, across=size.across)
             named.at = size.end
             return True

@@ -247,14 +247,14 @@ def _squares(table: Table, cut: Diagonal) -> int:
     return squares[0]
 
 
-def keep(table: Table, said: Keep, known: int | None) -> Table:
+def keep(table: Table, kept_back: Keep, known: int | None) -> Table:
     """Return the table with so many strips or pieces set aside.
 
     Raises:
         UnsureError: There are not so many.
     """
-    count = said.count
-    if count is None or (said.is_rest and not (table.hand or table.rest)):
+    count = kept_back.count
+    if count is None or (kept_back.is_rest and not (table.hand or table.rest)):
         return table
     if len(table.hand) == 1:
         have = table.cuts[table.hand[0]].of_each

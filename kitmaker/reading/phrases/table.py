@@ -154,9 +154,9 @@ class Table(NamedTuple):
         """Return the table with another group."""
         return self._replace(group=group)
 
-    def expect(self, said: Check) -> Table:
+    def expect(self, figure: Check) -> Table:
         """Return the table with a figure to be held against what its group cuts."""
-        return self.gather(self.group._replace(checks=(*self.group.checks, said)))
+        return self.gather(self.group._replace(checks=(*self.group.checks, figure)))
 
     def lay(self, *new: Laid, **fields: Any) -> Table:
         """Return the table with more pieces on it, which are the last."""
