@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 from html import escape
 
@@ -75,7 +76,21 @@ def _in_turn(layout: CutLayout) -> list[str]:
     return sorted(names, key=lambda name: int(name.split(",")[0]))
 
 
-def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[str]:
+@dataclass(frozen=True, slots=True)
+class PartName:
+    """The name of a part that is cut up again, and the points where it is written."""
+
+    text: str
+    x: Fraction
+    y: Fraction
+    anchor: str
+
+    def draw(self) -> str:
+        """Write it."""
+        return text_at(self.text, self.x, self.y, _TYPE, anchor=self.anchor)
+
+
+def part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[PartName]:
     """Name the parts that are cut up again; those within the cloth once for each name.
 
     Args:
@@ -93,7 +108,7 @@ def draw_part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterabl
         if all(abs(x - left) >= _NAME_WIDE or abs(y - top) >= _APART - 3 for left, top in places):
             places.append((x, y))
             named.add(part.name)
-            yield text_at(f"part {part.name}", x, y, _TYPE, anchor=anchor)
+            yield PartName(f"part {part.name}", x, y, anchor)
 
 
 def _place_of_name(

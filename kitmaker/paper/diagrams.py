@@ -17,11 +17,12 @@ from kitmaker.cutting.layout import Placed, Rect
 from kitmaker.cutting_jobs import CutLayout
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
-from kitmaker.paper.cut_marks import draw_breaks, draw_part_names, draw_step_numbers
+from kitmaker.paper.cut_marks import PartName, draw_breaks, draw_step_numbers, part_names
 from kitmaker.paper.scale import BOTTOM, LEFT, RIGHT, TOP, Scale, scale_of
 from kitmaker.paper.svg import CHARACTER, fits, open_svg, pt, text_at
 
 _SMALLEST_TYPE = Fraction(6)
+_NAME_HIGH = 14  # points from a piece's upper edge within which a part's name stands
 _SMALLEST_SIZE_TYPE = Fraction(7)
 _COMFORTABLE_TYPE = Fraction(10)
 _LETTER_TYPE = Fraction(16)
@@ -67,8 +68,11 @@ def draw_layout(
     parts += piece_rects(layout, names, scale)
     parts += (hatch(offcut, scale) for offcut in layout.offcuts)
     parts.append(usable_area(across, scale, "1.6"))
+    inside = list(part_names(layout, scale, beside=True))
     lettered = {
-        placed: _inscription(placed, names[placed.key].letter, unit, scale)
+        placed: _inscription(
+            placed, names[placed.key].letter, unit, scale, _below_name(placed, inside, scale)
+        )
         for placed in layout.pieces
     }
     parts += _fold(layout, [placed for placed, text in lettered.items() if text], scale)
@@ -80,7 +84,7 @@ def draw_layout(
     parts += draw_breaks(across, scale)
     parts += _measures(layout, unit, scale)
     parts += _selvages(layout, form, scale)
-    parts += draw_part_names(layout, scale, beside=not leaders)
+    parts += (name.draw() for name in part_names(layout, scale, beside=not leaders))
     parts += draw_step_numbers(layout, scale)
     parts.append(_grain(layout, scale, width, one_way=one_way))
     parts.append("</svg>")
@@ -139,9 +143,22 @@ def _size_type(text: str, room: Fraction, height: Fraction) -> Fraction | None:
     return _type_size(text, room, height, _SIZE_TYPE, _SMALLEST_SIZE_TYPE)
 
 
-def _inscription(placed: Placed, letter: str, unit: Unit, scale: Scale) -> list[str]:
-    """Write letter and size into a piece: two lines, else one, upright, else turned."""
-    width, height = placed.w * scale.per_inch - 3, scale.down(placed) - 2
+def _below_name(placed: Placed, inside: Iterable[PartName], scale: Scale) -> Fraction:
+    """Return the points of a piece's upper edge that a part's name covers."""
+    left, right = scale.x(placed.x), scale.x(placed.x + placed.w)
+    top, bottom = scale.y(placed.y), scale.y(placed.y + placed.h)
+    covers = (name.y - top for name in inside if left <= name.x < right and top < name.y < bottom)
+    return max((deep for deep in covers if deep < _NAME_HIGH), default=Fraction(0))
+
+
+def _inscription(
+    placed: Placed, letter: str, unit: Unit, scale: Scale, below: Fraction
+) -> list[str]:
+    """Write letter and size into a piece: two lines, else one, upright, else turned.
+
+    It stands below what covers so many points of its upper edge.
+    """
+    width, height = placed.w * scale.per_inch - 3, scale.down(placed) - 2 - below
     size_text = f"{say_size(placed.w, unit)} × {say_size(placed.h, unit)}"
     turned_fits = _size_type(f"{letter}  {size_text}", height, width) is not None
     upright = width >= height or not turned_fits
@@ -149,7 +166,8 @@ def _inscription(placed: Placed, letter: str, unit: Unit, scale: Scale) -> list[
         upright = _size_type(size_text, width, height / 2) is not None
     if not upright:
         width, height = height, width
-    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + scale.down(placed) / 2)
+    middle = (scale.down(placed) + below) / 2
+    center = (scale.x(placed.x + placed.w / 2), scale.y(placed.y) + middle)
     turn = None if upright else center
     return _two_lines(letter, size_text, (width, height), center, turn)
 

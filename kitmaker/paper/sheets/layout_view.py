@@ -38,7 +38,7 @@ _ONLY_A_SIZE = re.compile(
     rf"(?i)(?:{_NUMBER}[\s\"”″x×]*(?:in(?:ch)?|cm)?[\s\"”″x×-]*)+(?:squares?|rectangles?|strips?)?"
 )
 _MOST_ROOMY = 6  # layouts; more of them are drawn smaller, several to a page
-_FEW_STEPS = 7
+_FEW_STEPS = 4
 _FEW_BOXES = 4  # without words; they stay together with the word before them
 _SLIVER = 1  # inches: what is narrower is no piece for the scrap box
 _BESIDE_DOWN_TO = Fraction(9, 20)  # along over across from which a drawing leaves room beside it
