@@ -63,7 +63,7 @@ def test_cloth_is_bought_for_time_where_the_time_is_dearer() -> None:
     assert found.eased.defaults == ("cloth", "labor")
     said = say_eased(found.eased, Unit.INCH, Shop())
     assert said.startswith("¼ yd more than the shortest, $3.00, saves about 1 h 1 min")
-    assert "fabric at $12.00 a yard, a default; work at $18.00 an hour, a default" in said
+    assert "fabric at $12.00 a yard, assumed; work at $18.00 an hour, assumed" in said
 
     saved_too_little = _chosen({"2": 100, "9/4": 91})  # 9 minutes are $2.70
     assert _yards(saved_too_little) == 2

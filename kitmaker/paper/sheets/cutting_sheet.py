@@ -309,7 +309,7 @@ def _blocks(table: TableJob) -> tuple[FabricBlock, ...]:
 def _say_eased(job: CuttingJob, plan: KitPlan) -> str:
     if job.eased is None:
         return ""
-    return f"For easier cutting: {say_eased(job.eased, plan.pattern.unit, plan.shop)}."
+    return f"In it for easier cutting: {say_eased(job.eased, plan.pattern.unit, plan.shop)}."
 
 
 def _facts(job: CuttingJob) -> tuple[tuple[str, str], ...]:

@@ -320,7 +320,7 @@ def say_eased(eased: Eased, unit: Unit, shop: Shop) -> str:
     """Say what was spent on easier cutting: ``¼ yd more, $3.00, saves about 61 min``."""
     cloth, labor = (
         f"{say_money(rate, shop.currency)} {'a' if name == 'cloth' else 'an'} {per}"
-        f"{', a default' if name in eased.defaults else ''}"
+        f"{', assumed' if name in eased.defaults else ''}"
         for name, rate, per in (
             ("cloth", eased.cloth_cost, "yard" if shop.unit is Unit.INCH else "meter"),
             ("labor", eased.labor_per_hour, "hour"),
