@@ -58,6 +58,31 @@ def tables_of(plan: KitPlan) -> tuple[Table, ...]:
     )
 
 
+_SKU = Column("SKU", "The stock number; empty for a fabric without one.")
+_PRINT = Column("Print", "What the stock calls the fabric.")
+_COLORWAY = Column("Colorway", "The colorway; empty where the class has none.")
+_COST = Column(
+    "Cost",
+    "Money for all kits, without labor; empty where a cost is not known.",
+    kind="money",
+    summed=True,
+)
+
+
+def _sides(unit: Unit) -> tuple[Column, Column]:
+    across = "Measured selvage to selvage, in the plan's unit."
+    along = "Measured parallel to the selvage, in the plan's unit."
+    return (
+        Column(f"Across, {unit.value}", across, kind="number"),
+        Column(f"Along, {unit.value}", along, kind="number"),
+    )
+
+
+def _off_bolt(heading: str, means: str, unit: Unit) -> Column:
+    heading = f"{heading}, {unit.bolt_unit}"
+    return Column(heading, f"{means}, in yards or meters; empty for none.", "number", in_unit=True)
+
+
 def _in_unit(length: Length | None, unit: Unit) -> Fraction | None:
     return None if length is None else Fraction(length / unit.length)
 
@@ -80,27 +105,30 @@ def _kit_table(plan: KitPlan) -> Table:
     facts += [(f"{NOT_COMPLETE}, left out", line, "plan") for line in plan.not_complete]
     facts += price_facts(plan)
     facts += [(choice.label, choice.value, choice.source) for choice in plan.choices]
-    columns = (Column("What"), Column("In force"), Column("From"))
+    columns = (
+        Column("What", "A fact of the plan, or a setting used."),
+        Column("In force", "What it is, in words."),
+        Column("From", "Where that is from: a workbook's cell, an option, the caller, a default."),
+    )
     return Table("Kit", "The kit and the settings used", columns, tuple(facts))
 
 
 def _fabric_table(plan: KitPlan) -> Table:
     unit = plan.pattern.unit
-    bolt = unit.bolt_unit
     columns = (
-        Column("Fabric"),
-        Column("Colorway"),
-        Column("SKU"),
-        Column("Print"),
-        Column("Form"),
-        Column("Bag"),
-        Column("Kits", "count"),
-        Column("One kit"),
-        Column("How sure"),
-        Column("All kits"),
-        Column(f"All kits, {bolt}", "number"),
-        Column("Minutes", "number"),
-        Column("Cost", "money", summed=True),
+        Column("Fabric", "The fabric as the pattern names it, with its print if it has several."),
+        _COLORWAY,
+        _SKU,
+        _PRINT,
+        Column("Form", "What goes into the bag, or what the shop cuts from."),
+        Column("Bag", "uncut, or pieces that the shop cuts."),
+        Column("Kits", "Kits of this colorway, spare ones included.", kind="count"),
+        Column("One kit", "What one kit takes, in words."),
+        Column("How sure", "Whether less would do, in words."),
+        Column("All kits", "What all kits take, in words."),
+        _off_bolt("All kits", "Bought for all kits; of cloth cut together in its first row", unit),
+        Column("Minutes", "At the cutting table, an estimate; in its first row.", "number"),
+        _COST,
     )
     rows = tuple(_fabric_row(plan, fabric) for fabric in plan.fabrics)
     return Table("Fabrics", "Fabrics", columns, rows)
@@ -129,19 +157,18 @@ def _fabric_row(plan: KitPlan, fabric: FabricPlan) -> tuple[Value, ...]:
 def _piece_table(plan: KitPlan) -> Table:
     unit = plan.pattern.unit
     columns = (
-        Column("Fabric"),
-        Column("Colorway"),
-        Column("SKU"),
-        Column("Piece"),
-        Column("Name"),
-        Column("Cut size"),
-        Column(f"Across, {unit.value}", "number"),
-        Column(f"Along, {unit.value}", "number"),
-        Column("Per kit", "count"),
-        Column("Needed", "count"),
-        Column("Made", "count"),
-        Column("Counted for"),
-        Column("To be sewn"),
+        Column("Fabric", "The fabric it is cut of."),
+        _COLORWAY,
+        _SKU,
+        Column("Piece", "Its letter on sheets and labels."),
+        Column("Name", "Its name in the pattern."),
+        Column("Cut size", "Across and along, in words."),
+        *_sides(unit),
+        Column("Per kit", "How many one kit needs.", kind="count"),
+        Column("Needed", "How many the job must give.", kind="count"),
+        Column("Made", "How many its layouts give.", kind="count"),
+        Column("Counted for", "Whether needed and made are those of one kit or of all."),
+        Column("To be sewn", "What is sewn of parts, in words; empty for a piece cut in one."),
     )
     rows = tuple(
         (
@@ -170,15 +197,15 @@ def _piece_table(plan: KitPlan) -> Table:
 def _pull_table(plan: KitPlan) -> Table:
     unit = plan.pattern.unit
     columns = (
-        Column("SKU"),
-        Column("Print"),
-        Column("For"),
-        Column("Pull"),
-        Column(f"Length, {unit.bolt_unit}", "number"),
-        Column(f"At hand, {unit.bolt_unit}", "number"),
-        Column("Forms at hand", "count"),
-        Column("Shortage"),
-        Column("Cost", "money", summed=True),
+        _SKU,
+        _PRINT,
+        Column("For", "The fabrics it is for."),
+        Column("Pull", "What to take from the shelf, in words."),
+        _off_bolt("Length", "Off the bolt, loss included", unit),
+        _off_bolt("At hand", "Free on the shelf", unit),
+        Column("Forms at hand", "Free forms of those pulled.", kind="count"),
+        Column("Shortage", "How much is not enough, in words; empty when the shelf lasts."),
+        _COST,
     )
     rows = tuple(
         (
@@ -199,16 +226,16 @@ def _pull_table(plan: KitPlan) -> Table:
 
 def _cost_table(plan: KitPlan) -> Table:
     ways = [name for name, _ in plan.costs[-1].one_kit] if plan.costs else []
+    ways = ways or [""]
+    headings = [f"One kit, {way}" if way else "One kit" for way in ways]
+    about = "Money for one kit; empty when not known."
     columns = (
-        Column("What"),
-        Column("All kits", "money", summed=True),
-        *(
-            Column(f"One kit, {way}" if way else "One kit", "money", summed=True)
-            for way in ways or [""]
-        ),
+        Column("What", "What the money is for."),
+        Column("All kits", "Money for all kits; empty when not known.", "money", summed=True),
+        *(Column(heading, about, "money", summed=True) for heading in headings),
     )
     rows = tuple(
-        (line.label, line.total, *(dict(line.one_kit).get(way) for way in ways or [""]))
+        (line.label, line.total, *(dict(line.one_kit).get(way) for way in ways))
         for line in plan.costs
         if line.label != "Total"
     )
@@ -218,13 +245,12 @@ def _cost_table(plan: KitPlan) -> Table:
 def _offcut_table(plan: KitPlan) -> Table:
     unit = plan.pattern.unit
     columns = (
-        Column("Fabric"),
-        Column("SKU"),
-        Column("Size, across × along"),
-        Column(f"Across, {unit.value}", "number"),
-        Column(f"Along, {unit.value}", "number"),
-        Column("How many", "count", summed=True),
-        Column("Where it goes"),
+        Column("Fabric", "The fabric it is left of."),
+        _SKU,
+        Column("Size, across × along", "In words."),
+        *_sides(unit),
+        Column("How many", "Of this size.", kind="count", summed=True),
+        Column("Where it goes", "back on the bolt, keep or scrap."),
     )
     rows = tuple(
         (
@@ -246,13 +272,13 @@ def _offcut_table(plan: KitPlan) -> Table:
 def _movement_table(plan: KitPlan) -> Table:
     unit = plan.pattern.unit
     columns = (
-        Column("SKU"),
-        Column("Print"),
-        Column("What is counted"),
-        Column("Out", "number"),
-        Column("Back", "number"),
-        Column("Cost", "money", summed=True),
-        Column("Class"),
+        _SKU,
+        _PRINT,
+        Column("What is counted", "A form, or yd or m for a length."),
+        Column("Out", "Taken from the shelf, in what is counted.", "number", in_unit=True),
+        Column("Back", "Put back on the shelf, in what is counted.", "number", in_unit=True),
+        Column("Cost", "Money; empty when not known.", "money", summed=True),
+        Column("Class", "The class, or the pattern, it is for."),
     )
     rows = tuple(
         (
@@ -270,7 +296,12 @@ def _movement_table(plan: KitPlan) -> Table:
 
 
 def _problem_table(plan: KitPlan) -> Table:
-    columns = (Column("Level"), Column("Where"), Column("What"), Column("What to do"))
+    columns = (
+        Column("Level", "error or warning."),
+        Column("Where", "Workbook, sheet and cell; empty for none."),
+        Column("What", "What was understood."),
+        Column("What to do", "What to type instead, or to do."),
+    )
     rows: Sequence[tuple[Value, ...]] = [
         (
             problem.level.value,

@@ -83,7 +83,7 @@ def _table(name: str, frames: Mapping[str, pandas.DataFrame], season: Season) ->
         kinds = {}
         rows = [(nothing, *([""] * (len(headings) - 1)))]
     columns = tuple(
-        Column(heading, kinds.get(heading, "text"), summed=heading == "Cost" and bool(kinds))
+        Column(heading, kind=kinds.get(heading, "text"), summed=heading == "Cost" and bool(kinds))
         for heading in headings
     )
     return Table(name, _TITLES[name], columns, tuple(rows))

@@ -49,14 +49,18 @@ class Column:
 
     Attributes:
         heading: Its name.
+        means: What stands in it, for those who take it as data.
         kind: ``text``, ``count``, ``number`` (a measure), ``amount`` (a measure or a count, by
             its row) or ``money``.
         summed: Whether the Total row sums it.
+        in_unit: Whether a data frame has its lengths in the plan's unit besides.
     """
 
     heading: str
+    means: str = ""
     kind: str = "text"
     summed: bool = False
+    in_unit: bool = False
 
 
 @dataclass(frozen=True, slots=True)
