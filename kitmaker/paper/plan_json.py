@@ -6,16 +6,18 @@ on a path or on the order in which things were found.
 
 from __future__ import annotations
 
+from dataclasses import fields, is_dataclass
 from decimal import Decimal
+from enum import Enum
+from fractions import Fraction
 from typing import Any, TypeAlias
 
-from kitmaker.cutting.layout import Placed
-from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Step, Yield
+from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Yield
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, as_json_number
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.record import write_record
-from kitmaker.pattern import PatternReading, Sewn
+from kitmaker.pattern import PatternReading
 from kitmaker.plans import FabricPlan, KitPlan, KitPrice, PullLine, StockPiece
 
 JsonObject: TypeAlias = dict[str, Any]
@@ -45,10 +47,7 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
             {"colorway": colorway.name or None, "kits": colorway.kits}
             for colorway in plan.colorways
         ],
-        "choices": [
-            {"label": choice.label, "value": choice.value, "source": choice.source}
-            for choice in plan.choices
-        ],
+        "choices": as_data(plan.choices, unit),
         "fabrics": [_fabric(fabric, unit) for fabric in plan.fabrics],
         "left_out": [
             {"role": out.role, "in_kit": out.in_kit.value, "reason": out.reason}
@@ -79,18 +78,37 @@ def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonOb
     }
 
 
+def as_data(value: object, unit: Unit) -> Any:
+    """Return a value as JSON has it, a dataclass field by field.
+
+    Lengths are numbers in the unit, money is a number, tuples are lists.
+    """
+    if isinstance(value, tuple):
+        return [as_data(inner, unit) for inner in value]
+    if isinstance(value, Fraction):
+        return as_json_number(value, unit)
+    if isinstance(value, Decimal):
+        return float(value)
+    if isinstance(value, Enum):
+        return value.value
+    if is_dataclass(value):
+        return _some(value, unit, *(field.name for field in fields(value)))
+    return value
+
+
+def _some(value: object, unit: Unit, *names: str) -> JsonObject:
+    """Return some fields of a value as data, in this order."""
+    return {name: as_data(getattr(value, name), unit) for name in names}
+
+
 def _price(kit_price: KitPrice, plan: KitPlan) -> JsonObject:
     """The figures of a price; ``shelf`` stands where no ``markup`` is given."""
-    markup = plan.shop.markup
+    markup, unit = plan.shop.markup, plan.pattern.unit
     return {
         "colorway": kit_price.colorway or None,
-        "kits": kit_price.kits,
-        "price": _money(kit_price.price),
-        "cost": _money(kit_price.cost),
+        **_some(kit_price, unit, "kits", "price", "cost"),
         "markup": None if markup is None else float(markup.factor),
-        "labor": _money(kit_price.labor),
-        "shelf": _money(kit_price.shelf),
-        "extras": _money(kit_price.extras),
+        **_some(kit_price, unit, "labor", "shelf", "extras"),
         "kit_fee": _money(kit_price.fee),
         "singly": _money(kit_price.singly),
     }
@@ -119,98 +137,59 @@ def _fabric(fabric: FabricPlan, unit: Unit) -> JsonObject:
         "cut_with": [
             {"role": role, "colorway": colorway or None} for role, colorway in fabric.cut_with
         ],
-        **_job(fabric.job, unit),
-        "cost": _money(fabric.cost),
-        "price": _money(fabric.price),
+        **(_job(fabric.job, unit) if fabric.job else _NO_JOB),
+        **_some(fabric, unit, "cost", "price"),
     }
 
 
 def _yield(found: Yield, form: Form, unit: Unit, cost: Decimal | None) -> JsonObject:
-    said: JsonObject = {
-        "count": found.count,
-        "lower_bound": found.lower_bound,
-        "proven": found.proven,
-        "length": _length(found.length, unit),
-        "length_lower_bound": _length(found.length_lower_bound, unit),
-        "length_proven": found.length_proven,
-        "length_with_loss": _length(found.length_with_loss, unit),
-        "buy": found.buy,
-        "one_fewer_at": (
-            [_length(side, unit) for side in found.one_fewer_at] if found.one_fewer_at else None
-        ),
-        "estimated": found.estimated,
-    }
+    lengths = ("length", "length_lower_bound", "length_proven", "length_with_loss")
+    data = _some(found, unit, "count", "lower_bound", "proven", *lengths, "buy")
+    data |= _some(found, unit, "one_fewer_at", "estimated")
     if form.by_length:
-        said["counts"] = {form.form_id: found.count}
-        said["cost"] = _money(cost)
-        said["cost_lower_bound"] = None
+        data["counts"] = {form.form_id: found.count}
+        data["cost"] = _money(cost)
+        data["cost_lower_bound"] = None
     elif form.mix:
-        said["counts"] = dict(found.counts)
-        said["cost"] = _money(found.cost)
-        said["cost_lower_bound"] = _money(found.cost_lower_bound)
-    return said
+        data["counts"] = dict(found.counts)
+        data |= _some(found, unit, "cost", "cost_lower_bound")
+    return data
 
 
-def _job(job: CuttingJob | None, unit: Unit) -> JsonObject:
-    if job is None:
-        return {
-            "stages": None,
-            "cuts": None,
-            "settings": None,
-            "stacks": None,
-            "minutes": None,
-            "miscuts": None,
-            "pieces": [],
-            "layouts": [],
-            "offcuts": [],
-        }
+_NO_JOB: JsonObject = {
+    **dict.fromkeys(("stages", "cuts", "settings", "stacks", "minutes", "miscuts")),
+    "pieces": [],
+    "layouts": [],
+    "offcuts": [],
+}
+
+
+def _job(job: CuttingJob, unit: Unit) -> JsonObject:
     pieces = {needed.key: needed for needed in job.pieces}
     return {
         "stages": job.levels,
-        "cuts": job.cuts,
-        "settings": job.settings,
-        "stacks": job.stacks,
+        **_some(job, unit, "cuts", "settings", "stacks"),
         "minutes": float(job.minutes),
         "miscuts": job.miscuts,
         "pieces": [_needed(needed, unit) for needed in job.pieces],
         "layouts": [layout_as_json(layout, pieces, unit) for layout in job.layouts],
-        "offcuts": [
-            {
-                "across": _length(cut.across, unit),
-                "along": _length(cut.along, unit),
-                "count": cut.count,
-                "grade": cut.grade,
-            }
-            for cut in job.offcuts
-        ],
+        "offcuts": as_data(job.offcuts, unit),
     }
+
+
+def _whose(needed: NeededPiece) -> JsonObject:
+    return {"role": needed.role, "colorway": needed.colorway or None}
 
 
 def _needed(needed: NeededPiece, unit: Unit) -> JsonObject:
+    sewn = needed.piece.sewn
+    parts = ("parts", "part_length", "seams", "needed", "at_45")
     return {
         "letter": needed.letter,
         "name": needed.piece.name,
-        "role": needed.role,
-        "colorway": needed.colorway or None,
-        "across": _length(needed.across, unit),
-        "along": _length(needed.along, unit),
-        "per_kit": needed.per_kit,
-        "needed": needed.needed,
-        "made": needed.made,
-        "look_alikes": list(needed.look_alikes),
-        "sewn": _sewn(needed.piece.sewn, unit),
-    }
-
-
-def _sewn(sewn: Sewn | None, unit: Unit) -> JsonObject | None:
-    if sewn is None:
-        return None
-    return {
-        "parts": sewn.parts,
-        "part_length": _length(sewn.part_length, unit),
-        "seams": sewn.seams,
-        "needed": _length(sewn.needed, unit),
-        "at_45": sewn.at_45,
+        **_whose(needed),
+        **_some(needed, unit, "across", "along", "per_kit", "needed", "made", "look_alikes"),
+        "sewn": None if sewn is None else _some(sewn, unit, *parts),
     }
 
 
@@ -222,77 +201,26 @@ def layout_as_json(layout: CutLayout, pieces: dict[str, NeededPiece], unit: Unit
         pieces: What each key of a placed piece stands for.
         unit: What lengths are in.
     """
+    placed_by = [(placed, pieces[placed.key]) for placed in layout.pieces]
     return {
         "name": layout.name,
         "form": layout.form_id,
-        "source": layout.source,
-        "sheet": [_length(side, unit) for side in layout.sheet],
-        "copies": layout.copies,
-        "first": layout.first,
-        "folded": layout.folded,
+        **_some(layout, unit, "source", "sheet", "copies", "first", "folded"),
         "stages": layout.levels,
-        "steps": [_step(step, unit) for step in layout.steps],
-        "pieces": [_placed(placed, pieces[placed.key], unit) for placed in layout.pieces],
-        "offcuts": [
-            {
-                "x": _length(rect.x, unit),
-                "y": _length(rect.y, unit),
-                "w": _length(rect.w, unit),
-                "h": _length(rect.h, unit),
-            }
-            for rect in layout.offcuts
+        "steps": [
+            {**as_data(step, unit), "first_strips": sum(step.runs) if step.first else 0}
+            for step in layout.steps
         ],
-    }
-
-
-def _placed(placed: Placed, needed: NeededPiece, unit: Unit) -> JsonObject:
-    return {
-        "name": needed.piece.name,
-        "letter": needed.letter,
-        "role": needed.role,
-        "colorway": needed.colorway or None,
-        "x": _length(placed.x, unit),
-        "y": _length(placed.y, unit),
-        "w": _length(placed.w, unit),
-        "h": _length(placed.h, unit),
-        "turned": placed.turned,
-    }
-
-
-def _step(step: Step, unit: Unit) -> JsonObject:
-    return {
-        "number": step.number,
-        "action": step.action.value,
-        "text": step.text,
-        "part": step.part,
-        "cloth": step.cloth,
-        "part_size": [_length(side, unit) for side in step.part_size],
-        "part_count": step.part_count,
-        "stacks": list(step.stacks),
-        "first": step.first,
-        "first_strips": sum(step.runs) if step.first else 0,
-        "runs": list(step.runs),
-        "layers": step.layers,
-        "axis": step.axis.value if step.axis else None,
-        "measures": [
+        "pieces": [
             {
-                "size": _length(measure.size, unit),
-                "times": measure.times,
-                "gives": measure.gives,
-                "is_piece": measure.is_piece,
-                "positions": [_length(at, unit) for at in measure.positions],
+                "name": needed.piece.name,
+                "letter": needed.letter,
+                **_whose(needed),
+                **_some(placed, unit, "x", "y", "w", "h", "turned"),
             }
-            for measure in step.measures
+            for placed, needed in placed_by
         ],
-        "re_square_after": list(step.re_square_after),
-        "folded_into": step.folded_into,
-        "placements": step.placements,
-        "two_rulers": step.two_rulers,
-        "by_tape": step.by_tape,
-        "trims_selvage": step.trims_selvage,
-        "last_is_left": step.last_is_left,
-        "cuts": step.cuts,
-        "settings": step.settings,
+        "offcuts": as_data(layout.offcuts, unit),
     }
 
 
@@ -305,7 +233,7 @@ def _pull(line: PullLine, unit: Unit) -> JsonObject:
         "length": _length(line.length, unit),
         "buy": line.buy,
         "at_hand": _length(line.at_hand, unit),
-        "forms_at_hand": None if line.forms_at_hand is None else list(line.forms_at_hand),
+        "forms_at_hand": as_data(line.forms_at_hand, unit),
         "from": [_stock_piece(piece) for piece in line.pieces],
         "short": line.short,
         "cost": _money(line.cost),
