@@ -24,6 +24,9 @@ NEEDED = ("Cut width", "Cut length", "Quantity")
 READING = "Reading"
 """What the columns that spell out the readings are headed with, and a number."""
 
+HELP_SHEET, EXAMPLE, HINT = "How to fill this in", "Example (not read)", "←"
+"""A sheet of this name, a row that begins so, and a cell that begins so are not read."""
+
 FIRST_ROW = 2
 """The first row of a table of a draft; its headings stand above."""
 

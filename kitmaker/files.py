@@ -111,7 +111,6 @@ def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Pa
     from kitmaker.paper.draft_book import build_draft
     from kitmaker.paper.draft_page import render_draft_page
     from kitmaker.paper.one_file import write_all_new
-    from kitmaker.reading.hints import HINT
 
     named = [(Path(file), ".xlsx", "workbook")]
     named += [] if page is None else [(Path(page), ".html", "page")]
@@ -119,7 +118,7 @@ def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Pa
         if path.suffix.lower() != ending:
             message = f"'{path.name}' is not a name for a {what}."
             raise UsageError([error(message, None, f"End it in {ending}.")])
-    files = {Path(file): build_draft(made, HINT)}
+    files = {Path(file): build_draft(made)}
     if page is not None:
         files[Path(page)] = render_draft_page(made).encode()
     write_all_new(files)
@@ -270,16 +269,14 @@ def write_class(
 
 
 def _blank_class(shop: Shop) -> bytes:
-    from kitmaker.paper.starter_book import StarterMarks, build_starter
+    from kitmaker.paper.starter_book import build_starter
     from kitmaker.paper.starter_words import StarterKind
-    from kitmaker.reading.hints import EXAMPLE, HELP_SHEET, HINT
 
     offered = {
         "Form": tuple(form.form_id for form in shop.catalogue),
         "SKU": tuple(dict.fromkeys(row.sku for row in shop.stock or ())),
     }
-    marks = StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT)
-    return build_starter(StarterKind.CLASS, marks, offered)
+    return build_starter(StarterKind.CLASS, offered)
 
 
 def read_measured(

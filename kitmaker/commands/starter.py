@@ -6,9 +6,8 @@ from pathlib import Path
 
 from kitmaker.errors import UsageError, error
 from kitmaker.paper.one_file import write_new
-from kitmaker.paper.starter_book import StarterMarks, build_starter
+from kitmaker.paper.starter_book import build_starter
 from kitmaker.paper.starter_words import StarterKind
-from kitmaker.reading.hints import EXAMPLE, HELP_SHEET, HINT
 
 
 def write_starter(
@@ -30,9 +29,8 @@ def write_starter(
         raise UsageError(
             [error(f"'{path.name}' is not a name for a workbook.", None, "End it in .xlsx.")]
         )
-    marks = StarterMarks(help_sheet=HELP_SHEET, example=EXAMPLE, hint=HINT)
     offered = _offered(kind, shop) if shop is not None else {}
-    write_new(path, build_starter(kind, marks, offered))
+    write_new(path, build_starter(kind, offered))
 
 
 def _offered(kind: StarterKind, path: Path) -> dict[str, tuple[str, ...]]:

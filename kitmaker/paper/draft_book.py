@@ -1,7 +1,7 @@
 """A draft as a workbook: tidy tables beside the words they came from, marked where a person looks.
 
-Every cell is text, so that a typed 1/8 stays an eighth. Open rows are framed, dark under How
-sure and offer their readings in a drop-down; rows to look at are shaded: both show in gray.
+Open rows are framed, dark under How sure and offer their readings in a drop-down; rows to look at
+are shaded: both show in gray.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from kitmaker.drafts import (
     CHOOSE,
     FABRICS_SHEET,
     FIRST_ROW,
+    HINT,
     HOW_SURE,
     LEFT_OVER,
     NO_AMOUNT,
@@ -31,7 +32,7 @@ from kitmaker.drafts import (
     piece_headings,
 )
 from kitmaker.paper.sheets.saying import printable
-from kitmaker.paper.workbooks import build_workbook
+from kitmaker.paper.workbooks import TypedBook, build_workbook
 from kitmaker.pattern import Direction, Shape
 
 BOUGHT = "This draft is for a pattern the shop has bought; each student needs a copy of it."
@@ -57,40 +58,28 @@ _WIDTHS = {
 _LINE, _MOST_LINES = 15, 20  # points
 _USUAL_WIDTH, _READING_WIDTH = 12, 30
 _LONGEST_TEXT = 32_000  # a cell holds 32,767 characters
-_TEXT = {"num_format": "@", "valign": "top", "text_wrap": True}
 
 
-def build_draft(draft: Draft, hint: str) -> bytes:
-    """Return the workbook of a draft.
-
-    Args:
-        draft: The draft.
-        hint: What a cell begins with that is for the person only.
-    """
-    title = f"Draft of {draft.name}"
-    return build_workbook(title, lambda book: _Writer(book, draft, hint).write())
+def build_draft(draft: Draft) -> bytes:
+    """Return the workbook of a draft."""
+    return build_workbook(f"Draft of {draft.name}", lambda book: _Writer(book, draft).write())
 
 
-class _Writer:
-    def __init__(self, book: Any, draft: Draft, hint: str) -> None:
-        self.book, self.draft, self.hint = book, draft, hint
-        self.heading = book.add_format({**_TEXT, "bold": True, "bg_color": "#E4E9E4", "border": 1})
-        self.text = book.add_format({**_TEXT, "bottom": 4})
-        self.soft = book.add_format({**_TEXT, "italic": True, "font_color": "#5A5A5A"})
-        open_row = {**_TEXT, "top": 2, "bottom": 2}
+class _Writer(TypedBook):
+    def __init__(self, book: Any, draft: Draft) -> None:
+        super().__init__(book)
+        self.draft = draft
+        dark = {"bold": True, "bg_color": "#3A3A3A", "font_color": "#FFFFFF"}
         self.row_looks = {
-            "open": book.add_format(open_row),
-            "look": book.add_format({**_TEXT, "bottom": 4, "bg_color": "#E8E8E8"}),
+            "open": self.look(top=2, bottom=2),
+            "look": self.look(bottom=4, bg_color="#E8E8E8"),
         }
         self.sure_looks = {
-            "open": book.add_format(
-                {**open_row, "bold": True, "bg_color": "#3A3A3A", "font_color": "#FFFFFF"}
-            ),
-            "look": book.add_format({**_TEXT, "bottom": 4, "bg_color": "#C8C8C8", "bold": True}),
+            "open": self.look(top=2, bottom=2, **dark),
+            "look": self.look(bottom=4, bg_color="#C8C8C8", bold=True),
         }
 
     def write(self) -> None:
-        """Write all sheets."""
         draft = self.draft
         self._facts()
         self._rows(FABRICS_SHEET, fabric_headings(draft.sizes), draft.fabrics, (NO_AMOUNT,))
@@ -99,40 +88,38 @@ class _Writer:
         pieces.activate()
 
     def _facts(self) -> None:
-        page = self.book.add_worksheet(PATTERN_SHEET)
+        page = self.add_sheet(PATTERN_SHEET)
         for column, width in enumerate((20, 40, 96)):
-            page.set_column(column, column, width, self.text)
+            page.set_column(column, column, width, self.entry)
         for down, (label, value) in enumerate(self.draft.facts()):
             self._write(page, down, 0, label, self.heading)
-            self._write(page, down, 1, value, self.text)
+            self._write(page, down, 1, value, self.entry)
         for down, words in enumerate(_ABOUT):
-            self._write(page, down, 2, f"{self.hint} {words}", self.soft)
-        _set_page(page)
+            self._write(page, down, 2, f"{HINT} {words}", self.soft)
 
     def _rows(
         self, sheet: str, headings: tuple[str, ...], rows: tuple[DraftRow, ...], none: tuple[str]
     ) -> Any:
-        page = self.book.add_worksheet(sheet)
+        page = self.add_sheet(sheet)
         most = max((len(row.readings) for row in rows if row.readings), default=0)
         offered = [f"{READING} {number + 1}" for number in range(most + len(none))]
         told = (*headings, SAID_WHY, *offered)
         for column, heading in enumerate(told):
             width = _READING_WIDTH if heading in offered else _USUAL_WIDTH
-            page.set_column(column, column, _WIDTHS.get(heading, width), self.text)
+            page.set_column(column, column, _WIDTHS.get(heading, width), self.entry)
             self._write(page, 0, column, heading, self.heading)
         for down, row in enumerate(rows, start=FIRST_ROW - 1):
             self._row(page, down, row, headings, none)
         page.freeze_panes(1, 1)
         page.repeat_rows(0)
         page.print_area(0, 0, max(1, len(rows)), len(headings) - 1)
-        _set_page(page)
         return page
 
     def _row(
         self, page: Any, down: int, row: DraftRow, headings: tuple[str, ...], none: tuple[str]
     ) -> None:
         mark = "open" if row.is_open else "look" if row.how_sure is HowSure.LOOK else ""
-        look, sure = self.row_looks.get(mark, self.text), self.sure_looks.get(mark, self.text)
+        look, sure = self.row_looks.get(mark, self.entry), self.sure_looks.get(mark, self.entry)
         cells = {**dict(row.cells), AS_WRITTEN: row.as_written, HOW_SURE: row.how_sure.value}
         for column, heading in enumerate(headings):
             shown = sure if heading == HOW_SURE else look
@@ -170,16 +157,15 @@ class _Writer:
         page.data_validation(*place, *place, {**rule, "ignore_blank": True})
 
     def _left_over(self) -> None:
-        page = self.book.add_worksheet(LEFT_OVER)
+        page = self.add_sheet(LEFT_OVER)
         for column, (heading, width) in enumerate((("Line", 90), ("Why", 34), ("Where", 26))):
-            page.set_column(column, column, width, self.text)
+            page.set_column(column, column, width, self.entry)
             self._write(page, 0, column, heading, self.heading)
         for down, one in enumerate(self.draft.left_over, start=1):
             for column, words in enumerate((one.words, one.why, one.source.address)):
-                self._write(page, down, column, words, self.text)
+                self._write(page, down, column, words, self.entry)
         page.freeze_panes(1, 0)
         page.repeat_rows(0)
-        _set_page(page)
 
     @staticmethod
     def _write(page: Any, down: int, column: int, words: str, look: Any) -> None:
@@ -196,10 +182,3 @@ def _lines_of(texts: Sequence[str], widths: Sequence[int]) -> int:
         sum(1 + len(line) // width for line in text.split("\n"))
         for text, width in zip(texts, (*widths, _WIDTHS[SAID_WHY]), strict=True)
     )
-
-
-def _set_page(page: Any) -> None:
-    page.set_landscape()
-    page.fit_to_pages(1, 0)
-    page.set_header("&L&A")
-    page.set_footer("&Rpage &P of &N")

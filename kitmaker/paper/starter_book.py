@@ -1,17 +1,13 @@
-"""Blank workbooks to fill in: explained, with drop-downs, and safe to type fractions into.
-
-Every cell is formatted as text. A spreadsheet program turns a typed 1/8 into the eighth of
-January unless the cell is text, and then the size is lost.
-"""
+"""Blank workbooks to fill in: explained, with drop-downs, and safe to type fractions into."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from xlsxwriter.utility import xl_col_to_name
 
+from kitmaker.drafts import EXAMPLE, HELP_SHEET, HINT
 from kitmaker.paper.sheets.saying import printable
 from kitmaker.paper.starter_words import (
     GENERAL,
@@ -20,57 +16,32 @@ from kitmaker.paper.starter_words import (
     StarterKind,
     StarterSheet,
 )
-from kitmaker.paper.workbooks import build_workbook
+from kitmaker.paper.workbooks import TypedBook, build_workbook
 
 _LAST_ROW = 499
-_TEXT = "@"
 _HELP_WIDTH = 100  # characters
 _LINE = 15  # points; some programs do not grow a row for a text that breaks
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StarterMarks:
-    """By what the reader knows that something is for the person only.
-
-    Attributes:
-        help_sheet: The name of the sheet of explanations.
-        example: What an example row begins with.
-        hint: What a hint begins with.
-    """
-
-    help_sheet: str
-    example: str
-    hint: str
-
-
-def build_starter(
-    kind: StarterKind, marks: StarterMarks, offered: Mapping[str, Sequence[str]] | None = None
-) -> bytes:
+def build_starter(kind: StarterKind, offered: Mapping[str, Sequence[str]] | None = None) -> bytes:
     """Return a blank workbook.
 
     Args:
         kind: Which one.
-        marks: By what the reader knows what it must not read.
         offered: Heading to what its drop-down offers, from the shop's own workbook.
     """
     sheets = STARTER_SHEETS[kind]
     return build_workbook(
         f"A {kind.value} to fill in",
-        lambda book: _Writer(book, marks, offered or {}).write(sheets),
+        lambda book: _Writer(book, offered or {}).write(sheets),
     )
 
 
-class _Writer:
-    def __init__(
-        self, book: Any, marks: StarterMarks, offered: Mapping[str, Sequence[str]]
-    ) -> None:
-        self.book, self.marks, self.offered = book, marks, offered
+class _Writer(TypedBook):
+    def __init__(self, book: Any, offered: Mapping[str, Sequence[str]]) -> None:
+        super().__init__(book)
+        self.offered = offered
         self.places: dict[str, str] = {}
-        plain = {"num_format": _TEXT, "valign": "top", "text_wrap": True}
-        self.text = book.add_format(plain)
-        self.heading = book.add_format({**plain, "bold": True, "bg_color": "#E4E9E4", "border": 1})
-        self.entry = book.add_format({**plain, "bottom": 4})
-        self.soft = book.add_format({**plain, "italic": True, "font_color": "#5A5A5A"})
         self.title = book.add_format({"bold": True, "font_size": 14})
 
     def write(self, sheets: Sequence[StarterSheet]) -> None:
@@ -78,19 +49,18 @@ class _Writer:
         named = {field.name for sheet in sheets if sheet.is_table for field in sheet.fields}
         self.places = self._offer(named)
         for sheet in sheets:
-            page = self.book.add_worksheet(sheet.name)
+            page = self.add_sheet(sheet.name)
             if sheet.is_table:
                 self._table(page, sheet)
             else:
                 self._labels(page, sheet)
-            self._set_page(page)
         self.book.worksheets()[1].activate()
 
     def _help(self, sheets: Sequence[StarterSheet]) -> None:
-        page = self.book.add_worksheet(self.marks.help_sheet)
+        page = self.add_sheet(HELP_SHEET)
         page.set_column(0, 0, 22, self.text)
         page.set_column(1, 1, _HELP_WIDTH, self.text)
-        page.write_string(0, 0, self.marks.help_sheet, self.title)
+        page.write_string(0, 0, HELP_SHEET, self.title)
         down = 2
         for line in GENERAL:
             page.write_string(down, 1, line, self.text)
@@ -106,21 +76,12 @@ class _Writer:
                     page.write_string(down, 0, field.name, self.text)
                     page.write_string(down, 1, field.hint, self.soft)
             down += 1
-        self._set_page(page)
-
-    @staticmethod
-    def _set_page(page: Any) -> None:
-        """Set the paper: across, as wide as it is, with the sheet's name on top."""
-        page.set_landscape()
-        page.fit_to_pages(1, 0)
-        page.set_header("&L&A")
-        page.set_footer("&Rpage &P of &N")
 
     def _table(self, page: Any, sheet: StarterSheet) -> None:
         for column, field in enumerate(sheet.fields):
             page.set_column(column, column, field.width, self.text)
             page.write_string(0, column, field.name, self.heading)
-            example = f"{self.marks.example}: {field.example}" if column == 0 else field.example
+            example = f"{EXAMPLE}: {field.example}" if column == 0 else field.example
             page.write_string(1, column, example, self.soft)
             self._help_typing(page, (1, column, _LAST_ROW, column), field)
         page.freeze_panes(1, 0)
@@ -134,7 +95,7 @@ class _Writer:
             page.write_string(down, 0, field.name, self.heading)
             page.write_blank(down, 1, None, self.entry)
             if field.hint:
-                page.write_string(down, 2, f"{self.marks.hint} {field.hint}", self.soft)
+                page.write_string(down, 2, f"{HINT} {field.hint}", self.soft)
             self._help_typing(page, (down, 1, down, 1), field)
 
     def _offer(self, named: Collection[str]) -> dict[str, str]:
@@ -152,8 +113,7 @@ class _Writer:
                     page.write_string(down, column, printable(choice), self.soft)
                 letter = xl_col_to_name(column)
                 last = len(choices) + 2
-                name = self.marks.help_sheet.replace("'", "''")
-                places[heading] = f"='{name}'!${letter}$3:${letter}${last}"
+                places[heading] = f"='{HELP_SHEET}'!${letter}$3:${letter}${last}"
         return places
 
     def _help_typing(self, page: Any, place: tuple[int, int, int, int], field: Field) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from kitmaker.forms import BUILT_IN_FORMS
@@ -19,28 +19,28 @@ class StarterKind(StrEnum):
     STASH = "stash"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Field:
     """A column of a table, or a line of a sheet of labels and values.
 
     Attributes:
         name: Its heading or label.
-        example: What its example row holds; "" to leave that empty.
         hint: What is typed there, in one sentence.
+        example: What its example row holds; "" to leave that empty.
         choices: What its drop-down offers; none for free text. Other words may be typed.
         names_of: The sheet whose first column its drop-down offers instead; "" for none.
         width: Of its column, in characters.
     """
 
     name: str
-    example: str = ""
     hint: str = ""
+    example: str = ""
     choices: tuple[str, ...] = ()
     names_of: str = ""
     width: int = 16
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class StarterSheet:
     """A sheet of a blank workbook.
 
@@ -53,7 +53,7 @@ class StarterSheet:
 
     name: str
     about: str
-    fields: tuple[Field, ...] = field(default_factory=tuple)
+    fields: tuple[Field, ...] = ()
     is_table: bool = True
 
 
@@ -71,293 +71,283 @@ GENERAL = (
 
 _PATTERN = (
     StarterSheet(
-        name="Pattern",
-        about="What the pattern is called and how it is written.",
+        "Pattern",
+        "What the pattern is called and how it is written.",
         is_table=False,
         fields=(
-            Field(name="Pattern", hint="its name", width=24),
-            Field(name="Size", hint="such as throw; leave empty where there is one only"),
-            Field(name="Unit", hint="in or cm: what a bare number is in", choices=("in", "cm")),
-            Field(name="Seam allowance", hint="1/4 in when left empty"),
-            Field(name="Finished size", hint="such as 54 x 63"),
+            Field("Pattern", "its name", width=24),
+            Field("Size", "such as throw; leave empty where there is one only"),
+            Field("Unit", "in or cm: what a bare number is in", choices=("in", "cm")),
+            Field("Seam allowance", "1/4 in when left empty"),
+            Field("Finished size", "such as 54 x 63"),
             Field(
-                name="Round cut sizes up to",
-                hint="of pieces given by their finished size: 1/8 in when left empty",
+                "Round cut sizes up to",
+                "of pieces given by their finished size: 1/8 in when left empty",
             ),
         ),
     ),
     StarterSheet(
-        name="Fabrics",
-        about="One row for each fabric: what the pattern asks for, and either its cutting "
+        "Fabrics",
+        "One row for each fabric: what the pattern asks for, and either its cutting "
         "instructions as they are printed, many lines to a cell, or nothing there and a row for "
         "each piece on the sheet Pieces.",
         fields=(
-            Field(name="Fabric", example="navy print", hint="its part in the quilt", width=26),
+            Field("Fabric", "its part in the quilt", example="navy print", width=26),
+            Field("Requirement", "as printed: 1¼ yd, 12 fat quarters", example="1 1/4 yd"),
             Field(
-                name="Requirement", example="1 1/4 yd", hint="as printed: 1¼ yd, 12 fat quarters"
-            ),
-            Field(
-                name="Cutting instructions",
+                "Cutting instructions",
+                "as printed, one cut to a line",
                 example='Cut (5) 2 1/2" x WOF strips; sub-cut into (80) 2 1/2" squares.',
-                hint="as printed, one cut to a line",
                 width=60,
             ),
-            Field(name="Form", example="", hint="how it is bagged", choices=_FORMS),
-            Field(name="Prints", example="1", hint="how many different ones", width=9),
-            Field(name="Usable width", example="42", hint="the width the pattern plans for"),
-            Field(name="SKU", example="NV-104", hint="your stock number"),
-            Field(name="Description", example="navy dots", hint="to tell it apart", width=24),
+            Field("Form", "how it is bagged", choices=_FORMS),
+            Field("Prints", "how many different ones", example="1", width=9),
+            Field("Usable width", "the width the pattern plans for", example="42"),
+            Field("SKU", "your stock number", example="NV-104"),
+            Field("Description", "to tell it apart", example="navy dots", width=24),
         ),
     ),
     StarterSheet(
-        name="Pieces",
-        about="One row for each kind of piece, in cut sizes with seams. A cut length WOF is a "
+        "Pieces",
+        "One row for each kind of piece, in cut sizes with seams. A cut length WOF is a "
         "strip used whole. Leave this sheet empty where the instructions stand on Fabrics.",
         fields=(
             Field(
-                name="Fabric",
+                "Fabric",
+                "the same name as on Fabrics",
                 example="navy print",
-                hint="the same name as on Fabrics",
                 names_of="Fabrics",
                 width=26,
             ),
-            Field(name="Piece", example="A corner", hint="letter or name"),
-            Field(name="Cut width", example="2 1/2", hint="with seams", width=11),
-            Field(name="Cut length", example="4 1/2", hint="with seams; or WOF", width=11),
-            Field(name="Quantity", example="80", hint="for one quilt", width=10),
-            Field(name="Shape", hint="empty: rectangle", choices=_SHAPES, width=34),
-            Field(name="Direction", hint="empty: may be turned", choices=_DIRECTIONS),
-            Field(name="Same print", hint="pieces of one name come from one print"),
-            Field(name="Cross-cut", hint="for strip sets: the size cut across the set", width=11),
-            Field(name="Join", hint="may be sewn of shorter parts", choices=("yes", "no")),
-            Field(name="Notes", hint="a remark; never read as a number", width=30),
+            Field("Piece", "letter or name", example="A corner"),
+            Field("Cut width", "with seams", example="2 1/2", width=11),
+            Field("Cut length", "with seams; or WOF", example="4 1/2", width=11),
+            Field("Quantity", "for one quilt", example="80", width=10),
+            Field("Shape", "empty: rectangle", choices=_SHAPES, width=34),
+            Field("Direction", "empty: may be turned", choices=_DIRECTIONS),
+            Field("Same print", "pieces of one name come from one print"),
+            Field("Cross-cut", "for strip sets: the size cut across the set", width=11),
+            Field("Join", "may be sewn of shorter parts", choices=("yes", "no")),
+            Field("Notes", "a remark; never read as a number", width=30),
         ),
     ),
     StarterSheet(
-        name="Finishing",
-        about="What goes round and behind the blocks, in finished sizes. What is filled in is "
+        "Finishing",
+        "What goes round and behind the blocks, in finished sizes. What is filled in is "
         "added to the pieces, or compared with them where they have it already. Leave it empty, "
         "or delete it, where the tables name everything.",
         is_table=False,
         fields=(
-            Field(name="Quilt width", hint="finished, borders included", width=24),
-            Field(name="Quilt length", hint="finished, borders included"),
-            Field(name="Binding width", hint="of the strip as it is cut, such as 2 1/2"),
-            Field(name="Binding fabric", hint="as named on Fabrics", names_of="Fabrics"),
-            Field(name="Border width", hint="finished; Border 2 width for a second one"),
-            Field(name="Border fabric", hint="as named on Fabrics", names_of="Fabrics"),
+            Field("Quilt width", "finished, borders included", width=24),
+            Field("Quilt length", "finished, borders included"),
+            Field("Binding width", "of the strip as it is cut, such as 2 1/2"),
+            Field("Binding fabric", "as named on Fabrics", names_of="Fabrics"),
+            Field("Border width", "finished; Border 2 width for a second one"),
+            Field("Border fabric", "as named on Fabrics", names_of="Fabrics"),
             Field(
-                name="Setting",
-                hint="how the blocks are set; on point adds the triangles round them",
+                "Setting",
+                "how the blocks are set; on point adds the triangles round them",
                 choices=("straight", "on point"),
             ),
-            Field(
-                name="Setting fabric",
-                hint="of the triangles round blocks on point",
-                names_of="Fabrics",
-            ),
-            Field(name="Block size", hint="finished"),
-            Field(name="Blocks across", hint="how many"),
-            Field(name="Blocks down", hint="how many"),
-            Field(name="Sashing width", hint="finished: the strips between the blocks"),
-            Field(name="Sashing fabric", hint="as named on Fabrics", names_of="Fabrics"),
-            Field(name="Backing overhang", hint="on each side, such as 4 in"),
-            Field(name="Backing fabric", hint="as named on Fabrics", names_of="Fabrics"),
+            Field("Setting fabric", "of the triangles round blocks on point", names_of="Fabrics"),
+            Field("Block size", "finished"),
+            Field("Blocks across", "how many"),
+            Field("Blocks down", "how many"),
+            Field("Sashing width", "finished: the strips between the blocks"),
+            Field("Sashing fabric", "as named on Fabrics", names_of="Fabrics"),
+            Field("Backing overhang", "on each side, such as 4 in"),
+            Field("Backing fabric", "as named on Fabrics", names_of="Fabrics"),
         ),
     ),
 )
 
 _SHOP = (
     StarterSheet(
-        name="Shop",
-        about="The shop's own figures. What is left empty has the value that its hint names.",
+        "Shop",
+        "The shop's own figures. What is left empty has the value that its hint names.",
         is_table=False,
         fields=(
-            Field(name="Name", hint="stands on every page and label", width=24),
-            Field(name="Address"),
-            Field(name="Phone", hint="whom a student calls"),
-            Field(name="Email"),
-            Field(name="Usable width", hint="of a bolt, selvages off: 40 when left empty"),
+            Field("Name", "stands on every page and label", width=24),
+            Field("Address"),
+            Field("Phone", "whom a student calls"),
+            Field("Email"),
+            Field("Usable width", "of a bolt, selvages off: 40 when left empty"),
+            Field("Straighten", "lost at the start of each length: 1/2 in when left empty"),
+            Field("Re-square", "lost after every 6 strips: 1/4 in when left empty"),
+            Field("Layers per cut", "thicknesses of cloth: 4 when left empty"),
+            Field("Round yardage up to", "such as 1/8 yd"),
             Field(
-                name="Straighten", hint="lost at the start of each length: 1/2 in when left empty"
-            ),
-            Field(name="Re-square", hint="lost after every 6 strips: 1/4 in when left empty"),
-            Field(name="Layers per cut", hint="thicknesses of cloth: 4 when left empty"),
-            Field(name="Round yardage up to", hint="such as 1/8 yd"),
-            Field(
-                name="Ease",
-                hint="of a length, at most so much more for easier cutting: 2.5 % when left "
+                "Ease",
+                "of a length, at most so much more for easier cutting: 2.5 % when left "
                 "empty, 0 for the shortest, or 1/4 yd",
             ),
-            Field(name="Ruler length", hint="24 in when left empty"),
+            Field("Ruler length", "24 in when left empty"),
+            Field("Ruler width", "the widest strip it measures: 6 1/2 in when left empty"),
+            Field("Markup", "100 % adds that much to the cost, ×2 multiplies it"),
+            Field("Labor per hour", "at the cutting table"),
+            Field("Kit fee", "for bag and label"),
             Field(
-                name="Ruler width", hint="the widest strip it measures: 6 1/2 in when left empty"
-            ),
-            Field(name="Markup", hint="100 % adds that much to the cost, ×2 multiplies it"),
-            Field(name="Labor per hour", hint="at the cutting table"),
-            Field(name="Kit fee", hint="for bag and label"),
-            Field(
-                name="Label sheet",
-                hint="which labels you print on; your own by their name on the sheet Label sheets",
+                "Label sheet",
+                "which labels you print on; your own by their name on the sheet Label sheets",
                 choices=("letter-30", "letter-10", "a4-21"),
             ),
             Field(
-                name="Bag label sheet",
-                hint="if the labels on the bags are others; the same when left empty",
+                "Bag label sheet",
+                "if the labels on the bags are others; the same when left empty",
                 choices=("letter-30", "letter-10", "a4-21"),
             ),
             Field(
-                name="Piece label sheet",
-                hint="if the labels on the pieces are smaller; the same when left empty",
+                "Piece label sheet",
+                "if the labels on the pieces are smaller; the same when left empty",
                 choices=("letter-30", "letter-10", "a4-21"),
             ),
-            Field(name="Label offset", hint="such as 1 mm right, 0.5 mm down"),
-            Field(name="Smallest offcut", hint="worth keeping: 2 1/2 x 5 when left empty"),
-            Field(name="Smallest length back", hint="worth putting back on the bolt, such as 9 in"),
-            Field(name="Currency", hint="$ when left empty"),
+            Field("Label offset", "such as 1 mm right, 0.5 mm down"),
+            Field("Smallest offcut", "worth keeping: 2 1/2 x 5 when left empty"),
+            Field("Smallest length back", "worth putting back on the bolt, such as 9 in"),
+            Field("Currency", "$ when left empty"),
         ),
     ),
     StarterSheet(
-        name="Forms",
-        about="Only forms of your own, or a cost and a price for one that is known already "
+        "Forms",
+        "Only forms of your own, or a cost and a price for one that is known already "
         "(fat-quarter, strip-2.5, square-10 and so on).",
         fields=(
-            Field(name="Form", example="fat-quarter", hint="a name", choices=_FORMS, width=26),
-            Field(name="Nominal width", example="22", hint="across, selvage to selvage"),
-            Field(name="Nominal length", example="18", hint="along the selvage"),
-            Field(name="Usable width", example="20", hint="what is sure to be there"),
-            Field(name="Usable length", example="16", hint="what is sure to be there"),
-            Field(name="Cost", example="2.60", hint="of one", width=10),
-            Field(name="Price", example="3.99", hint="of one", width=10),
-            Field(name="Bundle count", example="", hint="how many to a bundle"),
+            Field("Form", "a name", example="fat-quarter", choices=_FORMS, width=26),
+            Field("Nominal width", "across, selvage to selvage", example="22"),
+            Field("Nominal length", "along the selvage", example="18"),
+            Field("Usable width", "what is sure to be there", example="20"),
+            Field("Usable length", "what is sure to be there", example="16"),
+            Field("Cost", "of one", example="2.60", width=10),
+            Field("Price", "of one", example="3.99", width=10),
+            Field("Bundle count", "how many to a bundle"),
         ),
     ),
     StarterSheet(
-        name="Stock",
-        about="What is on the shelf. Two rows with one SKU are two lengths of the same cloth. "
+        "Stock",
+        "What is on the shelf. Two rows with one SKU are two lengths of the same cloth. "
         "Delete this sheet to plan without looking at the shelf; an empty one is an empty shelf.",
         fields=(
-            Field(name="SKU", example="NV-104", hint="your stock number", width=26),
-            Field(name="Print", example="navy dots", hint="its name", width=24),
-            Field(name="Form", hint="empty: a length off a bolt", choices=_FORMS),
-            Field(name="Usable width", example="41", hint="as measured"),
-            Field(name="Length at hand", example="3 7/8", hint="yd, or m where the unit is cm"),
-            Field(name="Count at hand", hint="of a form"),
-            Field(name="Held", example="1", hint="promised to other classes", width=10),
-            Field(name="Dye lot", example="7", width=10),
-            Field(name="Cost", example="5.40", hint="per yd or m, or per piece", width=10),
-            Field(name="Price", example="11.99", hint="per yd or m, or per piece", width=10),
+            Field("SKU", "your stock number", example="NV-104", width=26),
+            Field("Print", "its name", example="navy dots", width=24),
+            Field("Form", "empty: a length off a bolt", choices=_FORMS),
+            Field("Usable width", "as measured", example="41"),
+            Field("Length at hand", "yd, or m where the unit is cm", example="3 7/8"),
+            Field("Count at hand", "of a form"),
+            Field("Held", "promised to other classes", example="1", width=10),
+            Field("Dye lot", example="7", width=10),
+            Field("Cost", "per yd or m, or per piece", example="5.40", width=10),
+            Field("Price", "per yd or m, or per piece", example="11.99", width=10),
             Field(
-                name="Order in",
-                example="1",
-                hint="the least you can order, and its steps: yd or m, or pieces of the form; "
+                "Order in",
+                "the least you can order, and its steps: yd or m, or pieces of the form; "
                 "when left empty 1/2 yd or m, and forms by the piece",
+                example="1",
                 width=10,
             ),
-            Field(name="Color", example="navy", hint="a color's name, or #1b2a49", width=12),
-            Field(name="Picture", hint="a PNG or JPEG file beside this workbook", width=16),
+            Field("Color", "a color's name, or #1b2a49", example="navy", width=12),
+            Field("Picture", "a PNG or JPEG file beside this workbook", width=16),
         ),
     ),
     StarterSheet(
-        name="Label sheets",
-        about="Only label sheets other than letter-30, letter-10 and a4-21. Type the measures as "
+        "Label sheets",
+        "Only label sheets other than letter-30, letter-10 and a4-21. Type the measures as "
         "they stand on the pack.",
         fields=(
-            Field(name="Label sheet", example="bag-8", hint="a name of your own", width=26),
-            Field(name="Paper", example="letter", hint="of the sheet", choices=("letter", "a4")),
-            Field(name="Columns", example="2", hint="labels side by side", width=10),
-            Field(name="Rows", example="4", hint="labels one below the other", width=10),
-            Field(name="Label width", example="4", hint="of one label"),
-            Field(name="Label height", example="2 1/2", hint="of one label"),
-            Field(name="Left margin", example="1/8", hint="left of the first label"),
-            Field(name="Top margin", example="1/2", hint="above the first label"),
-            Field(name="Pitch across", example="4 1/8", hint="from one left edge to the next"),
-            Field(name="Pitch down", example="2 1/2", hint="from one top edge to the next"),
+            Field("Label sheet", "a name of your own", example="bag-8", width=26),
+            Field("Paper", "of the sheet", example="letter", choices=("letter", "a4")),
+            Field("Columns", "labels side by side", example="2", width=10),
+            Field("Rows", "labels one below the other", example="4", width=10),
+            Field("Label width", "of one label", example="4"),
+            Field("Label height", "of one label", example="2 1/2"),
+            Field("Left margin", "left of the first label", example="1/8"),
+            Field("Top margin", "above the first label", example="1/2"),
+            Field("Pitch across", "from one left edge to the next", example="4 1/8"),
+            Field("Pitch down", "from one top edge to the next", example="2 1/2"),
         ),
     ),
 )
 
 _CLASS = (
     StarterSheet(
-        name="Class",
-        about="The class: its name, its kits, and the file of its pattern in the same folder.",
+        "Class",
+        "The class: its name, its kits, and the file of its pattern in the same folder.",
         is_table=False,
         fields=(
-            Field(name="Title", hint="stands on every page", width=24),
-            Field(name="Date", hint="such as 2027-03-13; the classes of a season go by it"),
-            Field(name="Teacher"),
-            Field(name="Bring", hint="what each student brings, for the kit card"),
-            Field(name="Kits", hint="how many; may stand with the colorways instead"),
-            Field(name="Spare kits", hint="on top, in case"),
-            Field(name="Size", hint="where the pattern has several"),
-            Field(name="Pattern file", hint="such as harbor-steps.xlsx, in this folder"),
+            Field("Title", "stands on every page", width=24),
+            Field("Date", "such as 2027-03-13; the classes of a season go by it"),
+            Field("Teacher"),
+            Field("Bring", "what each student brings, for the kit card"),
+            Field("Kits", "how many; may stand with the colorways instead"),
+            Field("Spare kits", "on top, in case"),
+            Field("Size", "where the pattern has several"),
+            Field("Pattern file", "such as harbor-steps.xlsx, in this folder"),
         ),
     ),
     StarterSheet(
-        name="Colorways",
-        about="One row for each fabric of each colorway: which bolt it comes from.",
+        "Colorways",
+        "One row for each fabric of each colorway: which bolt it comes from.",
         fields=(
-            Field(name="Colorway", example="blue", hint="its name", width=26),
-            Field(name="Kits", example="7", hint="of this colorway", width=10),
-            Field(name="Fabric", example="background", hint="as the pattern names it", width=24),
-            Field(name="SKU", example="NV-104", hint="as the stock names it"),
+            Field("Colorway", "its name", example="blue", width=26),
+            Field("Kits", "of this colorway", example="7", width=10),
+            Field("Fabric", "as the pattern names it", example="background", width=24),
+            Field("SKU", "as the stock names it", example="NV-104"),
         ),
     ),
     StarterSheet(
-        name="Fabrics",
-        about="Only where something else than usual goes into the bag.",
+        "Fabrics",
+        "Only where something else than usual goes into the bag.",
         fields=(
-            Field(name="Fabric", example="background", hint="as the pattern names it", width=26),
+            Field("Fabric", "as the pattern names it", example="background", width=26),
             Field(
-                name="In kit",
+                "In kit",
+                "whether the kit holds it",
                 example="yes",
-                hint="whether the kit holds it",
                 choices=("yes", "no", "sold apart"),
             ),
-            Field(name="Form", example="fat-quarter", hint="how it is bagged", choices=_FORMS),
+            Field("Form", "how it is bagged", example="fat-quarter", choices=_FORMS),
             Field(
-                name="Bag",
+                "Bag",
+                "who cuts: the student, or the shop",
                 example="uncut",
-                hint="who cuts: the student, or the shop",
                 choices=("uncut", "pieces"),
             ),
         ),
     ),
     StarterSheet(
-        name="Extras",
-        about="What else goes into each kit: thread, buttons, a template.",
+        "Extras",
+        "What else goes into each kit: thread, buttons, a template.",
         fields=(
-            Field(name="Item", example="spool of thread", hint="what it is", width=26),
-            Field(name="Count per kit", example="1", hint="1 when left empty"),
-            Field(name="Cost", example="2.10", hint="of one", width=10),
-            Field(name="Price", example="3.49", hint="of one", width=10),
+            Field("Item", "what it is", example="spool of thread", width=26),
+            Field("Count per kit", "1 when left empty", example="1"),
+            Field("Cost", "of one", example="2.10", width=10),
+            Field("Price", "of one", example="3.49", width=10),
         ),
     ),
 )
 
-_NOTES = Field(name="Notes", hint="a remark; never read as a number", width=30)
+_NOTES = Field("Notes", "a remark; never read as a number", width=30)
 
 _MEASURED = (
     StarterSheet(
-        name="Cuts",
-        about="Cloth as it was really measured, one row for each size. Of a SKU that stands here "
+        "Cuts",
+        "Cloth as it was really measured, one row for each size. Of a SKU that stands here "
         "only this cloth is used; what else the shelf has of it stays there.",
         fields=(
-            Field(name="SKU", example="NV-104", hint="your stock number", width=26),
-            Field(name="Width", example="20 1/2", hint="usable, across"),
-            Field(name="Length", example="17", hint="usable, along; of a bolt such as 9 1/2 yd"),
-            Field(name="Count", example="14", hint="how many measure this; 1 when left empty"),
+            Field("SKU", "your stock number", example="NV-104", width=26),
+            Field("Width", "usable, across", example="20 1/2"),
+            Field("Length", "usable, along; of a bolt such as 9 1/2 yd", example="17"),
+            Field("Count", "how many measure this; 1 when left empty", example="14"),
             Field(
-                name="Flaw at",
+                "Flaw at",
+                "from the start of the piece; several apart by ;",
                 example="1 3/8 yd; 4 yd",
-                hint="from the start of the piece; several apart by ;",
                 width=20,
             ),
-            Field(name="Dye lot", example="7", hint="where the shelf has several", width=10),
+            Field("Dye lot", "where the shelf has several", example="7", width=10),
             Field(
-                name="Kits done",
+                "Kits done",
+                "kits that are finished, beside a SKU that only their colorway has",
                 example="3",
-                hint="kits that are finished, beside a SKU that only their colorway has",
                 width=10,
             ),
             _NOTES,
@@ -367,14 +357,14 @@ _MEASURED = (
 
 _STASH = (
     StarterSheet(
-        name="Stash",
-        about="Cloth at hand that is to be cut into small sizes: a width and a length, or a form.",
+        "Stash",
+        "Cloth at hand that is to be cut into small sizes: a width and a length, or a form.",
         fields=(
-            Field(name="Fabric", example="navy dots", hint="what it is called", width=30),
-            Field(name="Form", hint="instead of a width and a length", choices=_FORMS),
-            Field(name="Width", example="20 1/2", hint="usable, across"),
-            Field(name="Length", example="17", hint="usable, along"),
-            Field(name="Count", example="6", hint="how many", width=10),
+            Field("Fabric", "what it is called", example="navy dots", width=30),
+            Field("Form", "instead of a width and a length", choices=_FORMS),
+            Field("Width", "usable, across", example="20 1/2"),
+            Field("Length", "usable, along", example="17"),
+            Field("Count", "how many", example="6", width=10),
             _NOTES,
         ),
     ),

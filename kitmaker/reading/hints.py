@@ -11,13 +11,18 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from kitmaker.drafts import AS_WRITTEN, CHOOSE, HOW_SURE, LEFT_OVER, READING, SAID_WHY
+from kitmaker.drafts import (
+    AS_WRITTEN,
+    CHOOSE,
+    EXAMPLE,
+    HELP_SHEET,
+    HINT,
+    HOW_SURE,
+    LEFT_OVER,
+    READING,
+    SAID_WHY,
+)
 from kitmaker.reading.grid import CellKind, Row, Sheet, Workbook
-
-HELP_SHEET = "How to fill this in"
-EXAMPLE = "Example (not read)"
-HINT = "←"
-"""A sheet of this name, a row that begins so, and a cell that begins so are not read."""
 
 
 def without_hints(workbook: Workbook) -> Workbook:
