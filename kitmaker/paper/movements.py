@@ -46,26 +46,26 @@ class Movement:
     cost: Decimal | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Back:
     """Cloth that comes back to the shelf.
 
     Attributes:
         sku, print_name: Of the fabric.
+        note: Where it comes from, in words.
+        count: How many.
         form: What is counted; None for a length.
         across: Usable inches of a length.
         along: Inches of a length; 0 for a form.
-        count: How many.
-        note: Where it comes from, in words.
     """
 
     sku: str
     print_name: str
-    form: Form | None
-    across: Length
-    along: Length
-    count: int
     note: str
+    count: int
+    form: Form | None = None
+    across: Length = _NONE
+    along: Length = _NONE
 
 
 def list_back(plan: KitPlan) -> tuple[Back, ...]:
@@ -75,40 +75,23 @@ def list_back(plan: KitPlan) -> tuple[Back, ...]:
         first = table.first
         if table.job is None or not first.sku:
             continue
-        for offcut in table.job.offcuts:
-            if offcut.grade == _BACK:
-                place = (None, offcut.across, offcut.along, offcut.count, f"offcut, {_BACK}")
-                back.append(_back(first.sku, first.print_name, *place))
-            elif offcut.grade == _KEEP:
-                form, each = find_saleable(offcut, plan.shop.catalogue)
+        name = (first.sku, first.print_name)
+        for cut in table.job.offcuts:
+            if cut.grade == _BACK:
+                size = (cut.across, cut.along)
+                back.append(Back(*name, f"offcut, {_BACK}", cut.count, None, *size))
+            elif cut.grade == _KEEP:
+                form, each = find_saleable(cut, plan.shop.catalogue)
                 if form is not None:
-                    found = (form, _NONE, _NONE, each * offcut.count, "from offcuts")
-                    back.append(_back(first.sku, first.print_name, *found))
-    for line in plan.pull:
-        for form, count in line.surplus if line.sku else ():
-            over = (form, _NONE, _NONE, count, "cut from the bolt beyond the need")
-            back.append(_back(line.sku, line.print_name, *over))
-    return tuple(back)
-
-
-def _back(
-    sku: str,
-    print_name: str,
-    form: Form | None,
-    across: Length,
-    along: Length,
-    count: int,
-    note: str,
-) -> Back:
-    return Back(
-        sku=sku,
-        print_name=print_name,
-        form=form,
-        across=across,
-        along=along,
-        count=count,
-        note=note,
+                    back.append(Back(*name, "from offcuts", each * cut.count, form))
+    note = "cut from the bolt beyond the need"
+    back += (
+        Back(line.sku, line.print_name, note, count, form)
+        for line in plan.pull
+        if line.sku
+        for form, count in line.surplus
     )
+    return tuple(back)
 
 
 def find_saleable(offcut: Offcut, catalogue: Catalogue) -> tuple[Form | None, int]:
@@ -116,17 +99,16 @@ def find_saleable(offcut: Offcut, catalogue: Catalogue) -> tuple[Form | None, in
 
     Of two that give as much the larger form is taken.
     """
-    best: tuple[Fraction, Fraction, Form] | None = None
-    for form in catalogue:
-        if form.nominal_along is None:
-            continue
-        count = _fitting(offcut, form)
-        size = form.nominal_across * form.nominal_along
-        if count and (best is None or (count * size, size) > best[:2]):
-            best = (count * size, size, form)
-    if best is None:
+    counts = {form: _fitting(offcut, form) for form in catalogue}
+    found = [form for form, count in counts.items() if count]
+    if not found:
         return None, 0
-    return best[2], _fitting(offcut, best[2])
+    best = max(found, key=lambda form: (counts[form] * _area(form), _area(form)))
+    return best, counts[best]
+
+
+def _area(form: Form) -> Fraction:
+    return form.nominal_across * (form.nominal_along or _NONE)
 
 
 def _fitting(offcut: Offcut, form: Form) -> int:
@@ -172,7 +154,7 @@ def _as_it_can_be_sold(row: StockRow, shop: Shop) -> tuple[StockRow, str]:
     fitting = [one for one in shop.catalogue if _fitting(piece, one)]
     if not fitting:
         return replace(row, count=0), note
-    smaller = max(fitting, key=lambda one: one.nominal_across * (one.nominal_along or _NONE))
+    smaller = max(fitting, key=_area)
     plain = replace(row, usable_width=None, usable_length=None, form=smaller.name)
     return replace(plain, cost=smaller.cost, price=smaller.price), note
 
@@ -199,7 +181,7 @@ def rows_left(
 
 def _take_from(row: StockRow, pieces: list[tuple[str, StockPiece]]) -> Fraction:
     free = row.free_length if row.form is None else Fraction(row.free_count)
-    taken = Fraction(0)
+    taken = _NONE
     for entry in list(pieces):
         sku, piece = entry
         same = sku == row.sku.casefold() and piece.where == row.where.address
@@ -223,30 +205,21 @@ def _rows_of(plan: KitPlan, back: Back) -> Iterator[tuple[StockRow, str]]:
         where=like[0].where if like else Location("", "Stock"),
     )
     if back.form is not None:
-        yield (
-            replace(
-                row,
-                form=back.form.name,
-                count=back.count,
-                cost=back.form.cost,
-                price=back.form.price,
-            ),
-            back.note,
-        )
+        form = back.form
+        made = replace(row, form=form.name, count=back.count, cost=form.cost, price=form.price)
+        yield made, back.note
         return
-    for _ in range(back.count):
-        yield (
-            replace(
-                row,
-                length=back.along,
-                usable_width=known.usable_width if known else back.across,
-                shrinkage=known.shrinkage if known else Fraction(0),
-                cost=known.cost if known else None,
-                price=known.price if known else None,
-                order_in=known.order_in if known else None,
-            ),
-            back.note,
+    made = replace(row, length=back.along, usable_width=back.across)
+    if known is not None:
+        made = replace(
+            made,
+            usable_width=known.usable_width,
+            shrinkage=known.shrinkage,
+            cost=known.cost,
+            price=known.price,
+            order_in=known.order_in,
         )
+    yield from [(made, back.note)] * back.count
 
 
 def list_movements(plan: KitPlan) -> tuple[Movement, ...]:
@@ -261,15 +234,15 @@ def list_movements(plan: KitPlan) -> tuple[Movement, ...]:
 def _movements_of(line: PullLine, back: list[Back]) -> Iterator[Movement]:
     out: dict[str | None, tuple[Form | None, Fraction, Fraction]] = {}
     if line.length:
-        out[None] = (None, line.length, Fraction(0))
+        out[None] = (None, line.length, _NONE)
     cut = {form.form_id: count for form, count in line.cut_forms}
     for ready, count in line.forms:
         from_shelf = count - cut.get(ready.form_id, 0)
         if from_shelf:
-            out[ready.form_id] = (ready, Fraction(from_shelf), Fraction(0))
+            out[ready.form_id] = (ready, Fraction(from_shelf), _NONE)
     for one in back:
         key = one.form.form_id if one.form is not None else None
-        form, went, came = out.get(key, (one.form, Fraction(0), Fraction(0)))
+        form, went, came = out.get(key, (one.form, _NONE, _NONE))
         out[key] = (form, went, came + (one.along if one.form is None else 1) * one.count)
     for number, (form, went, came) in enumerate(out.values()):
         yield Movement(
