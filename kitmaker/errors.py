@@ -143,10 +143,10 @@ class KitmakerError(Exception):
 
     exit_code: ClassVar[ExitCode] = ExitCode.OUR_FAULT
 
-    def __init__(self, problems: Iterable[Problem] | str) -> None:
-        """Take the problems, or one message that becomes an error without a place."""
+    def __init__(self, problems: Iterable[Problem] | str, suggestion: str = "") -> None:
+        """Take the problems, or one message, with what to do, for an error without a place."""
         if isinstance(problems, str):
-            problems = (error(problems),)
+            problems = (error(problems, None, suggestion),)
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 

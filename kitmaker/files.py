@@ -116,8 +116,7 @@ def write_draft(made: Draft, file: PathLike, page: PathLike | None = None) -> Pa
     named += [] if page is None else [(Path(page), ".html", "page")]
     for path, ending, what in named:
         if path.suffix.lower() != ending:
-            message = f"'{path.name}' is not a name for a {what}."
-            raise UsageError([error(message, None, f"End it in {ending}.")])
+            raise UsageError(f"'{path.name}' is not a name for a {what}.", f"End it in {ending}.")
     files = {Path(file): build_draft(made)}
     if page is not None:
         files[Path(page)] = render_draft_page(made).encode()

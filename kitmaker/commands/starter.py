@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from kitmaker.errors import UsageError, error
+from kitmaker.errors import UsageError
 from kitmaker.paper.one_file import write_new
 from kitmaker.paper.starter_book import build_starter
 from kitmaker.paper.starter_words import StarterKind
@@ -26,9 +26,7 @@ def write_starter(
         OutputError: Something of that name already exists, or it cannot be written.
     """
     if path.suffix.lower() != ".xlsx":
-        raise UsageError(
-            [error(f"'{path.name}' is not a name for a workbook.", None, "End it in .xlsx.")]
-        )
+        raise UsageError(f"'{path.name}' is not a name for a workbook.", "End it in .xlsx.")
     offered = _offered(kind, shop) if shop is not None else {}
     write_new(path, build_starter(kind, offered))
 

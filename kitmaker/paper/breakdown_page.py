@@ -13,7 +13,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_offcuts,
     view_tally,
 )
-from kitmaker.paper.sheets.page import CAUTIONS, PageHead, style_text
+from kitmaker.paper.sheets.page import PageHead, style_text
 from kitmaker.paper.templating import make_environment
 from kitmaker.plans import Breakdown, BrokenDown
 from kitmaker.shop import Shop
@@ -40,14 +40,12 @@ class BreakdownView:
         counts: (size, how many).
         worth: In words.
         cloths: In the order of the stash.
-        cautions: For the rotary cutter.
     """
 
     head: PageHead
     counts: tuple[tuple[str, str], ...]
     worth: str
     cloths: tuple[ClothView, ...]
-    cautions: tuple[str, ...]
 
 
 def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> str:
@@ -78,7 +76,6 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
         counts=tuple((size, str(count)) for size, count in found.counts),
         worth=worth,
         cloths=tuple(_cloth(cloth, shop) for cloth in found.cloths),
-        cautions=CAUTIONS,
     )
     return make_environment().get_template("breakdown.html.j2").render(page=view)
 

@@ -6,16 +6,15 @@ from dataclasses import replace
 
 from kitmaker.drafts import Draft, HowSure, SourceLine
 from kitmaker.paper.draft_book import BOUGHT
-from kitmaker.paper.sheets.page import PageHead, style_text
+from kitmaker.paper.sheets.page import PageHead, ProblemView, style_text
 from kitmaker.paper.sheets.reading_page import (
     LineKind,
     ReadFabric,
     ReadingView,
     ReadLine,
-    ReadProblem,
     say_about,
-    view_problem,
     view_read_fabrics,
+    view_read_problems,
 )
 from kitmaker.paper.templating import make_environment
 
@@ -25,10 +24,10 @@ _HEADING = "What was read"
 def render_draft_page(draft: Draft) -> str:
     """Return the reading page of a draft's source as HTML."""
     opened = tuple(
-        ReadProblem(word="Settle this", where=row.where, said=_said(row.as_written, row.why))
+        ProblemView("Settle this", row.where, _said(row.as_written, row.why))
         for row in draft.open_rows
     )
-    looks = tuple(view_problem(problem) for problem in draft.problems if not problem.is_error)
+    looks = view_read_problems(problem for problem in draft.problems if not problem.is_error)
     view = ReadingView(
         head=_head(draft),
         about=say_about(draft.readings[0]) + ("" if draft.size else _sizes(draft)),

@@ -15,7 +15,7 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from kitmaker.errors import OutputError, error
+from kitmaker.errors import OutputError
 from kitmaker.paper.stamp import files_changed, files_of
 from kitmaker.paper.swap import (
     exchange_files,
@@ -199,9 +199,7 @@ def _cannot_write(out: Path, fault: Exception) -> OutputError:
         )
     else:
         instead = "Nothing was changed. Free some space or name another folder with --out."
-    return OutputError(
-        (error(f"The folder '{out}' could not be written: {reason}.", None, instead),)
-    )
+    return OutputError(f"The folder '{out}' could not be written: {reason}.", instead)
 
 
 def _old_files(target: Path, marker: str) -> list[str]:
@@ -238,7 +236,7 @@ def _old_files(target: Path, marker: str) -> list[str]:
 
 
 def _refused(message: str, what_to_do: str) -> OutputError:
-    return OutputError((error(message, None, f"{what_to_do} with --out."),))
+    return OutputError(message, f"{what_to_do} with --out.")
 
 
 def _stamped_files(marker: Path) -> frozenset[str] | None:

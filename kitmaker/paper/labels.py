@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.errors import UsageError, error
+from kitmaker.errors import UsageError
 from kitmaker.shop import LabelSheet, Shop
 
 _IN = Fraction(254, 10)
@@ -74,7 +74,7 @@ def find_label_sheet(name: str, shop: Shop) -> LabelSheet:
     found = sheets.get(name.casefold().strip())
     if found is None:
         names = ", ".join(sheet.sheet_id for sheet in sheets.values())
-        raise UsageError((error(f"There is no label sheet '{name}'.", None, f"Use {names}."),))
+        raise UsageError(f"There is no label sheet '{name}'.", f"Use {names}.")
     return found
 
 
@@ -86,14 +86,9 @@ def check_start_label(start: int, sheet: LabelSheet) -> None:
     """
     if not 1 <= start <= sheet.per_sheet:
         raise UsageError(
-            (
-                error(
-                    f"Label {start} is not on a sheet {sheet.sheet_id}, "
-                    f"which has {sheet.per_sheet} labels.",
-                    None,
-                    f"Type a number from 1 to {sheet.per_sheet}.",
-                ),
-            )
+            f"Label {start} is not on a sheet {sheet.sheet_id}, "
+            f"which has {sheet.per_sheet} labels.",
+            f"Type a number from 1 to {sheet.per_sheet}.",
         )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from kitmaker.errors import ChangedError, OpenElsewhereError, OutputError, error
+from kitmaker.errors import ChangedError, OpenElsewhereError, OutputError
 
 _BESIDE = ".kitmaker-save-"
 """How the file begins that is written first; it has the place of the other within an instant."""
@@ -25,9 +25,8 @@ def write_new(path: Path, content: bytes) -> None:
     try:
         stream = path.open("xb")
     except FileExistsError:
-        raise OutputError(
-            [error(f"'{path}' already exists; it was left alone.", None, "Choose another name.")]
-        ) from None
+        message = f"'{path}' already exists; it was left alone."
+        raise OutputError(message, "Choose another name.") from None
     except OSError as fault:
         raise _cannot_write(path, fault) from None
     try:

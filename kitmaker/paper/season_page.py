@@ -7,11 +7,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from kitmaker.errors import Problem
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_bolt_left, say_off_the_bolt
 from kitmaker.paper.season_tables import say_amount, say_days, say_short_of
-from kitmaker.paper.sheets.page import PageHead, say_contact, style_text
+from kitmaker.paper.sheets.page import (
+    PageHead,
+    ProblemView,
+    say_contact,
+    style_text,
+    view_problem,
+)
 from kitmaker.paper.sheets.saying import (
     UNKNOWN,
     count_of,
@@ -87,7 +92,7 @@ class SeasonView:
         head: Of the page.
         summary: How many classes are complete, in words.
         classes: In the order of their days.
-        problems: (level, where, message, what to do) of why a class could not be planned.
+        problems: Why a class could not be planned.
         skus: Those that a class takes, in the order of the shelf.
         untouched: The SKUs that no class takes, in one line; "".
         notes: As ``problems``, what else the workbooks say; it comes last.
@@ -97,10 +102,10 @@ class SeasonView:
     head: PageHead
     summary: str
     classes: tuple[ClassLine, ...]
-    problems: tuple[tuple[str, str, str, str], ...]
+    problems: tuple[ProblemView, ...]
     skus: tuple[SkuLine, ...]
     untouched: str
-    notes: tuple[tuple[str, str, str, str], ...]
+    notes: tuple[ProblemView, ...]
     files: tuple[tuple[str, str], ...]
 
 
@@ -163,15 +168,16 @@ def view_season(season: Season, files: Sequence[tuple[str, str]]) -> SeasonView:
     used = [row for row in shelf if any(row.taken) or row.came or _short_of(row, season)]
     on_shelf = {row.key for row in shelf}
     missing = [_nothing_of(line, season) for line in season.order if line.key not in on_shelf]
+    notes = [(note, view_problem(note, "Problem", "Note")) for note in season.notes]
     idle = [say_stock(row.sku, row.print_name) for row in shelf if row not in used and row.at_hand]
     return SeasonView(
         head=_head(season, "Season", "The season on one shelf", SEASON_PAGE),
         summary=_say_summary(season),
         classes=tuple(_classes(season)),
-        problems=tuple(_view_problem(note) for note in season.notes if note.is_error),
+        problems=tuple(told for note, told in notes if note.is_error),
         skus=tuple(_sku(row, season) for row in (*used, *missing)),
         untouched=", ".join(dict.fromkeys(idle)),
-        notes=tuple(_view_problem(note) for note in season.notes if not note.is_error),
+        notes=tuple(told for note, told in notes if not note.is_error),
         files=tuple(files),
     )
 
@@ -244,12 +250,6 @@ def _classes(season: Season) -> Iterator[ClassLine]:
             status=status,
             short=say_short_of(one),
         )
-
-
-def _view_problem(problem: Problem) -> tuple[str, str, str, str]:
-    word = "Problem" if problem.is_error else "Note"
-    where = str(problem.location) if problem.location else ""
-    return word, where, problem.sentence, problem.suggestion
 
 
 def _short_of(row: ShelfRow, season: Season) -> Fraction:

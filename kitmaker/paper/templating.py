@@ -20,7 +20,7 @@ from jinja2 import nodes
 from jinja2.runtime import Context
 from jinja2.sandbox import SandboxedEnvironment
 
-from kitmaker.errors import UnreadableError, UsageError, error
+from kitmaker.errors import UnreadableError, UsageError
 from kitmaker.paper.sheets.saying import printable
 
 _SCRIPT = "partials/ticks.js.j2"
@@ -124,13 +124,8 @@ def make_environment(templates: Path | None = None) -> jinja2.Environment:
         return _shipped()
     if not templates.is_dir():
         raise UsageError(
-            (
-                error(
-                    f"The templates folder '{templates.name}' is not a folder.",
-                    None,
-                    "Give the folder that holds your *.html.j2 files.",
-                ),
-            )
+            f"The templates folder '{templates.name}' is not a folder.",
+            "Give the folder that holds your *.html.j2 files.",
         )
     return _environment(_Sandbox, templates, templates_dir())
 
@@ -223,11 +218,6 @@ def _place_of(fault: BaseException, name: str) -> str:
 
 def _unusable(text: str) -> UnreadableError:
     return UnreadableError(
-        (
-            error(
-                f"The template {text}.",
-                None,
-                "Fix it, or take it out of the templates folder to use the shipped one.",
-            ),
-        )
+        f"The template {text}.",
+        "Fix it, or take it out of the templates folder to use the shipped one.",
     )

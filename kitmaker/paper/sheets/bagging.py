@@ -8,7 +8,7 @@ from kitmaker.lengths import Unit, say_usable
 from kitmaker.paper.sheets.contents import say_prints_in_bag
 from kitmaker.paper.sheets.jobs import TableJob, by_name
 from kitmaker.paper.sheets.kit_numbers import say_bags_of
-from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.pull_list import own_lines, say_form_cuts, say_lengths_of
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -88,7 +88,6 @@ class BaggingView:
     after: str
     fabrics: tuple[BaggedFabric, ...]
     pictures: tuple[Picture, ...]
-    cautions: tuple[str, ...]
 
 
 def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
@@ -110,7 +109,6 @@ def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
         after=f"The student’s cutting guide {after}.",
         fabrics=fabrics,
         pictures=pictures_of(plan, (cloth.swatch for each in fabrics for cloth in each.cloths)),
-        cautions=CAUTIONS,
     )
 
 

@@ -21,7 +21,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_tally,
 )
 from kitmaker.paper.sheets.lengths_used import LengthUsed, view_lengths_used
-from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head, say_colorway
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
 from kitmaker.paper.sheets.pull_list import own_lines
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -84,7 +84,6 @@ class CuttingSheetView:
         miscuts: Room for a miscut, in words; "".
         facts: Cuts, settings, minutes: (label, value).
         eased: What easier cutting costs in cloth and saves in time; "".
-        cautions: For the rotary cutter.
     """
 
     head: PageHead
@@ -115,7 +114,6 @@ class CuttingSheetView:
     miscuts: str
     facts: tuple[tuple[str, str], ...]
     eased: str
-    cautions: tuple[str, ...]
 
 
 def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
@@ -159,7 +157,6 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
         miscuts=say_miscuts(job) if job else "",
         facts=_facts(job) if job else (),
         eased=_say_eased(job, plan) if job else "",
-        cautions=CAUTIONS,
     )
 
 

@@ -17,7 +17,7 @@ from kitmaker.paper.sheets.contents import (
 from kitmaker.paper.sheets.cutting_sheet import say_miscuts
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_which
 from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts, view_tally
-from kitmaker.paper.sheets.page import CAUTIONS, PageHead, PageRef, make_head
+from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import (
     join_words,
     say_stock,
@@ -80,7 +80,6 @@ class GuideView:
         has_steps: Whether it shows how to cut.
         fabrics: What the student cuts.
         tally: The pieces of the kit, those that the shop has cut first.
-        cautions: For the rotary cutter.
     """
 
     head: PageHead
@@ -94,7 +93,6 @@ class GuideView:
     has_steps: bool
     fabrics: tuple[GuideFabric, ...]
     tally: tuple[GuidePieces, ...]
-    cautions: tuple[str, ...]
 
 
 def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
@@ -116,7 +114,6 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
         has_steps=any(fabric.has_layouts for fabric in fabrics),
         fabrics=fabrics,
         tally=tuple(_tally(own, unit)),
-        cautions=CAUTIONS,
     )
 
 

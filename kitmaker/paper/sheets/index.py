@@ -11,7 +11,14 @@ from markupsafe import Markup
 from kitmaker.errors import Problem
 from kitmaker.paper.charts import draw_bar, draw_map
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut
-from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
+from kitmaker.paper.sheets.page import (
+    PageHead,
+    PageRef,
+    ProblemView,
+    make_head,
+    say_colorway,
+    view_problem,
+)
 from kitmaker.paper.sheets.prices import PriceLine, say_prices
 from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short, view_pull_lines
 from kitmaker.paper.sheets.saying import (
@@ -27,16 +34,6 @@ from kitmaker.paper.sheets.saying import (
 from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.plans import Choice, FabricPlan, KitPlan, say_too_few_kits
 from kitmaker.shop import Bag
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ProblemView:
-    """A problem in words: what, where, and what to do; ``message`` is a whole sentence."""
-
-    word: str
-    where: str
-    message: str
-    suggestion: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,10 +225,10 @@ def _view_problems(plan: KitPlan, problems: Sequence[Problem]) -> tuple[ProblemV
     helps = {problem.message: problem.suggestion for problem in problems}
     shortages = [
         ProblemView(
-            word=say_stock(line.sku, line.print_name),
-            where=line.roles,
-            message=f"{say_short(line)}.",
-            suggestion=helps.get(line.shortage, ""),
+            say_stock(line.sku, line.print_name),
+            line.roles,
+            f"{say_short(line)}.",
+            helps.get(line.shortage, ""),
         )
         for line in plan.pull
         if line.short
@@ -243,16 +240,7 @@ def _view_problems(plan: KitPlan, problems: Sequence[Problem]) -> tuple[ProblemV
         (problem for problem in problems if problem.message not in said),
         key=lambda problem: not problem.is_error,
     )
-    return (*shortages, *map(_view_problem, others))
-
-
-def _view_problem(problem: Problem) -> ProblemView:
-    return ProblemView(
-        word="Fix this" if problem.is_error else "Look at this",
-        where=str(problem.location) if problem.location else "",
-        message=problem.sentence,
-        suggestion=problem.suggestion,
-    )
+    return (*shortages, *map(view_problem, others))
 
 
 def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) -> IndexFabric:

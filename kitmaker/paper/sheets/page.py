@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from kitmaker.errors import Problem
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
 from kitmaker.paper.sheets.saying import printable, say_date
@@ -30,14 +31,6 @@ SHEET = "Cutting sheet"
 BAGGING = "Cutting and bagging sheet"
 POSTER = "Table poster"
 """Kinds of page of which there may be several."""
-
-CAUTIONS = (
-    "Close the blade after every cut, before you put the cutter down.",
-    "Cut away from your body, never toward it, standing, with shoes on.",
-    "Keep fingers back from the ruler's edge, and press the ruler down as you cut.",
-    "Change a dull or nicked blade; tape old blades before they go in the bin.",
-    "Keep cutter and blades away from children, and cords and cups off the mat.",
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +102,28 @@ class PageHead:
     index_file: str = ""
     file_name: str = "index.html"
     part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemView:
+    """A problem in words: how serious it is, where, a whole sentence, and what to do."""
+
+    word: str
+    where: str
+    message: str
+    suggestion: str = ""
+
+
+def view_problem(
+    problem: Problem, if_error: str = "Fix this", else_: str = "Look at this"
+) -> ProblemView:
+    """Return a problem in words, the first of which tell how serious it is."""
+    return ProblemView(
+        if_error if problem.is_error else else_,
+        str(problem.location) if problem.location else "",
+        problem.sentence,
+        problem.suggestion,
+    )
 
 
 @dataclass(frozen=True, slots=True)

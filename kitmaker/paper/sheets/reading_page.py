@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from kitmaker.errors import Problem
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Unit, say_number, say_size
-from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
+from kitmaker.paper.sheets.page import PageHead, PageRef, ProblemView, make_head, view_problem
 from kitmaker.pattern import Amount, Fabric, Note, PatternReading, PieceKind
 from kitmaker.plans import KitPlan
 
@@ -73,21 +73,6 @@ class ReadFabric:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ReadProblem:
-    """A problem in words.
-
-    Attributes:
-        word: How serious it is.
-        where: Sheet and cell; "" for the whole file.
-        said: What is wrong, and what to do.
-    """
-
-    word: str
-    where: str
-    said: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingView:
     """The page.
 
@@ -103,7 +88,7 @@ class ReadingView:
 
     head: PageHead
     about: str
-    problems: tuple[ReadProblem, ...]
+    problems: tuple[ProblemView, ...]
     unconfirmed: tuple[str, ...]
     fabrics: tuple[ReadFabric, ...]
     others: tuple[ReadLine, ...]
@@ -115,13 +100,18 @@ def view_reading_page(plan: KitPlan, page: PageRef, reading: PatternReading) -> 
     return ReadingView(
         head=make_head(plan, page),
         about=say_about(reading),
-        problems=tuple(
-            view_problem(one)
-            for one in sorted(reading.problems, key=lambda problem: not problem.is_error)
-        ),
+        problems=view_read_problems(reading.problems),
         unconfirmed=_unconfirmed(reading),
         fabrics=view_read_fabrics(reading),
         others=view_other_lines(reading),
+    )
+
+
+def view_read_problems(problems: Iterable[Problem]) -> tuple[ProblemView, ...]:
+    """Return problems in words, errors first, each with its sheet and cell."""
+    return tuple(
+        replace(view_problem(problem), where=problem.location.address if problem.location else "")
+        for problem in sorted(problems, key=lambda problem: not problem.is_error)
     )
 
 
@@ -256,12 +246,3 @@ def _kind(understood: list[str]) -> LineKind:
     if NOT_READ in understood:
         return LineKind.UNREAD
     return LineKind.NOTE if set(understood) == {A_NOTE} else LineKind.READ
-
-
-def view_problem(problem: Problem) -> ReadProblem:
-    """Return a problem in words."""
-    return ReadProblem(
-        word="Fix this" if problem.is_error else "Look at this",
-        where=problem.location.address if problem.location is not None else "",
-        said=f"{problem.sentence} {problem.suggestion}".strip(),
-    )
