@@ -33,14 +33,7 @@ class ClothView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BreakdownView:
-    """The whole sheet.
-
-    Attributes:
-        head: Of the page.
-        counts: (size, how many).
-        worth: In words.
-        cloths: In the order of the stash.
-    """
+    """The whole sheet; ``counts`` are (size, how many)."""
 
     head: PageHead
     counts: tuple[tuple[str, str], ...]
@@ -49,14 +42,7 @@ class BreakdownView:
 
 
 def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> str:
-    """Return the page of a breakdown as HTML.
-
-    Args:
-        found: The breakdown.
-        shop: For the head, and the unit.
-        number: The plan number.
-        worth: What all is worth, in words.
-    """
+    """Return the page of a breakdown as HTML; ``worth`` says what all is worth."""
     heading = "Fabric on hand, cut into small sizes"
     pieces = sum(cloth.cloth.count for cloth in found.cloths)
     head = PageHead(

@@ -60,12 +60,7 @@ class CellEdit(Protocol):
 
 
 def why_not_edited(content: bytes, name: str) -> str:
-    """Say why a workbook cannot be changed without harm; "" where it can.
-
-    Args:
-        content: The file's bytes, read before and found to be a workbook.
-        name: The file's name.
-    """
+    """Say why a workbook, read before, cannot be changed without harm; "" where it can."""
     instead = "Change it in your spreadsheet program."
     if not name.lower().endswith(_EDITED):
         return f"'{name}' is no .xlsx workbook, so it can only be read here. {instead}"
@@ -80,12 +75,7 @@ def why_not_edited(content: bytes, name: str) -> str:
 
 
 def edited(content: bytes, name: str, edits: Iterable[CellEdit]) -> bytes:
-    """Return a workbook with some cells changed.
-
-    Args:
-        content: The file's bytes, read before and found to be a workbook.
-        name: The file's name.
-        edits: The cells.
+    """Return a workbook, read before, with some cells changed.
 
     Raises:
         OutputError: It holds formulas, or is of a kind that is only read.

@@ -22,13 +22,7 @@ _Bought: TypeAlias = tuple[Length, Counter[Form]]
 
 
 def with_changes(plan: KitPlan, marker: Path) -> KitPlan:
-    """Return a plan that says what it changes against the last one.
-
-    Args:
-        plan: The new plan.
-        marker: The ``plan.json`` of its folder; where there is none, or none that can be read,
-            nothing is said.
-    """
+    """Return a plan that says what it changes against the last one, if that can be read at all."""
     try:
         data = json.loads(marker.read_bytes())
         last = read_record(data["record"]) if files_of(data) is not None else None

@@ -17,13 +17,7 @@ _SHADES = ("#ffffff", "#ececea", "#d9d8d5")
 
 
 def draw_map(layouts: Sequence[CutLayout], letters: Mapping[str, str], label: str) -> str:
-    """Return a map of a fabric: its layouts one below the other, each piece by its letter.
-
-    Args:
-        layouts: What is cut, the first few are shown.
-        letters: By the keys of placed pieces.
-        label: What a screen reader says.
-    """
+    """Return a map of a fabric: its first layouts one below the other, each piece by its letter."""
     shown = layouts[:_MOST]
     across = max(layout.sheet[0] for layout in shown)
     along = sum((layout.sheet[1] for layout in shown), Fraction(0))

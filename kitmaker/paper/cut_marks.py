@@ -91,13 +91,7 @@ class PartName:
 
 
 def part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[PartName]:
-    """Name the parts that are cut up again; those within the cloth once for each name.
-
-    Args:
-        layout: With its parts.
-        scale: Of the drawing.
-        beside: Whether there is room beside the cloth.
-    """
+    """Name the parts that are cut up again, beside the cloth or each once within it."""
     places: list[tuple[Fraction, Fraction]] = []
     named: set[str] = set()
     for part in layout.parts:

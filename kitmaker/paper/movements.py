@@ -48,12 +48,9 @@ class Movement:
 
 @dataclass(frozen=True, slots=True)
 class Back:
-    """Cloth that comes back to the shelf.
+    """Cloth that comes back to the shelf: so many forms, or lengths, and where they come from.
 
     Attributes:
-        sku, print_name: Of the fabric.
-        note: Where it comes from, in words.
-        count: How many.
         form: What is counted; None for a length.
         across: Usable inches of a length.
         along: Inches of a length; 0 for a form.

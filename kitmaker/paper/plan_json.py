@@ -26,12 +26,7 @@ SCHEMA = 1
 
 
 def plan_to_json(plan: KitPlan, reading: PatternReading | None = None) -> JsonObject:
-    """Return a whole plan as data.
-
-    Args:
-        plan: The plan, with every problem known at its end.
-        reading: What was read from the pattern, for printing its page again.
-    """
+    """Return a plan as data, with all its problems and what was read from its pattern."""
     unit = plan.pattern.unit
     return {
         "schema": SCHEMA,
@@ -194,13 +189,7 @@ def _needed(needed: NeededPiece, unit: Unit) -> JsonObject:
 
 
 def layout_as_json(layout: CutLayout, pieces: dict[str, NeededPiece], unit: Unit) -> JsonObject:
-    """Return a layout as every command's JSON holds it.
-
-    Args:
-        layout: The layout.
-        pieces: What each key of a placed piece stands for.
-        unit: What lengths are in.
-    """
+    """Return a layout as every command's JSON holds it; the pieces are by their keys."""
     placed_by = [(placed, pieces[placed.key]) for placed in layout.pieces]
     return {
         "name": layout.name,

@@ -18,13 +18,9 @@ from kitmaker.plans import KitPlan
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """A plan with everything that is written of it.
+    """A plan with everything that is written of it: each file's bytes, and its JSON.
 
-    Attributes:
-        plan: The plan, with every problem known at its end.
-        files: File name to its bytes.
-        json: The plan as one JSON text.
-        problems: What printing met: label texts that do not fit.
+    ``problems`` are those that printing met: label texts that do not fit.
     """
 
     plan: KitPlan

@@ -43,10 +43,6 @@ def write_record(plan: KitPlan, reading: PatternReading | None = None) -> dict[s
 
     File names do not enter, except where a problem names one: the record of a plan is the
     same whatever its workbooks are called.
-
-    Args:
-        plan: The plan.
-        reading: What was read from the pattern; None where it gets no page.
     """
     jobs: list[CuttingJob] = []
     whole = _encode(replace(plan, reading=None), jobs)

@@ -54,12 +54,7 @@ PLAN_LINK = FileLink(
 
 @dataclass(frozen=True, slots=True)
 class PageSet:
-    """Every page of a plan, and what was found while they were made.
-
-    Attributes:
-        files: File name to the page's text.
-        problems: Label texts that do not fit, for example.
-    """
+    """Every page of a plan by its file, and what was found while they were made."""
 
     files: Mapping[str, str]
     problems: tuple[Problem, ...]

@@ -72,12 +72,7 @@ class Scale:
 
 
 def scale_of(layout: CutLayout, *, narrow: bool) -> Scale:
-    """Return the scale of a layout's drawing.
-
-    Args:
-        layout: What is drawn.
-        narrow: Whether it has to leave room for words beside it.
-    """
+    """Return the scale of a layout's drawing; a narrow one leaves room for words beside it."""
     across, along = layout.sheet
     shortest = min((min(placed.w, placed.h) for placed in layout.pieces), default=None)
     legible = _LETTER_ROOM / shortest if shortest else Fraction(0)

@@ -89,13 +89,11 @@ class SeasonView:
     """The page of a season.
 
     Attributes:
-        head: Of the page.
         summary: How many classes are complete, in words.
-        classes: In the order of their days.
         problems: Why a class could not be planned.
         skus: Those that a class takes, in the order of the shelf.
         untouched: The SKUs that no class takes, in one line; "".
-        notes: As ``problems``, what else the workbooks say; it comes last.
+        notes: What else the workbooks say; it comes last.
         files: (file, what it is) that lie beside it.
     """
 
@@ -125,15 +123,12 @@ class OrderRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderView:
-    """The order list.
+    """The order list, in the order in which the cloth is needed.
 
     Attributes:
-        head: Of the page.
-        rows: In the order in which the cloth is needed.
         total: What all of it costs; "" where no cost is known.
         unknown: The SKUs without a cost, which the total leaves out; "".
         assumed: What is assumed where the Stock sheet says nothing; "" where it says all.
-        season_file: Where the season's page is.
     """
 
     head: PageHead
@@ -145,12 +140,7 @@ class OrderView:
 
 
 def render_season(season: Season, files: Sequence[tuple[str, str]]) -> dict[str, str]:
-    """Return the two pages of a season as HTML, by file name.
-
-    Args:
-        season: The season.
-        files: (file, what it is) that lie beside them.
-    """
+    """Return the two pages of a season as HTML, by file name; ``files`` lie beside them."""
     environment = make_environment()
     pages = {
         SEASON_PAGE: ("season.html.j2", view_season(season, files)),

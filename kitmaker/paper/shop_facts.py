@@ -41,11 +41,7 @@ LABEL_SHEET_COLUMNS = (
 
 
 def shop_facts(shop: Shop) -> Iterator[Fact]:
-    """Yield (label, value) of everything the shop states.
-
-    Args:
-        shop: The shop; its forms, stock and label sheets have sheets of their own.
-    """
+    """Yield (label, value) of what the shop states, its forms, stock and label sheets apart."""
     usual = Shop()
     yield "Unit", shop.unit.value
     for (label, value), (_, default) in zip(_facts(shop), _facts(usual), strict=True):

@@ -35,11 +35,7 @@ def stamped(
 
 
 def files_of(data: Any) -> frozenset[str] | None:
-    """Return the files that were written with data; None where its stamp does not hold.
-
-    Args:
-        data: A parsed JSON of any kind, from anywhere.
-    """
+    """Return the files that were written with some data; None if its stamp does not hold."""
     if not isinstance(data, dict) or data.get(_DIGEST) != _digest_of(
         {name: value for name, value in data.items() if name != _DIGEST}
     ):
@@ -51,11 +47,7 @@ def files_of(data: Any) -> frozenset[str] | None:
 
 
 def files_changed(folder: Path, data: Mapping[str, object]) -> list[str]:
-    """Return the files of a folder that are not as they were written with data.
-
-    Args:
-        folder: The folder; files that are gone are not named.
-        data: A JSON whose stamp holds.
+    """Return the files of a folder that are there and not as they were written with data.
 
     Raises:
         OSError: A file cannot be read.

@@ -24,12 +24,7 @@ _LINE = 15  # points; some programs do not grow a row for a text that breaks
 
 
 def build_starter(kind: StarterKind, offered: Mapping[str, Sequence[str]] | None = None) -> bytes:
-    """Return a blank workbook.
-
-    Args:
-        kind: Which one.
-        offered: Heading to what its drop-down offers, from the shop's own workbook.
-    """
+    """Return a blank workbook; ``offered`` is what its drop-downs offer, by heading."""
     sheets = STARTER_SHEETS[kind]
     return build_workbook(
         f"A {kind.value} to fill in",

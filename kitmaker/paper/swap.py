@@ -40,14 +40,9 @@ _CALL = {"linux": "renameat2", "darwin": "renameatx_np"}
 
 @contextmanager
 def working_room(target: Path, *, inside: bool = False) -> Iterator[Path]:
-    """Give a locked folder to write in; it is gone afterwards.
+    """Give a locked folder to write in, beside the target or inside; it is gone afterwards.
 
-    Args:
-        target: The folder to be written.
-        inside: Whether the room is in the target, not beside it.
-
-    Yields:
-        The room. An ``old`` in it is the target's former folder, kept if the target is gone.
+    An ``old`` in it is the target's former folder, kept if the target is gone.
     """
     room, lock = _new_room(target, target if inside else target.parent)
     try:
@@ -64,11 +59,6 @@ def working_room(target: Path, *, inside: bool = False) -> Iterator[Path]:
 
 def put_in_place(fresh: Path, target: Path, aside: Path) -> None:
     """Put the fresh folder in the target's place; the old one is back when that fails.
-
-    Args:
-        fresh: The new folder, whole.
-        target: Where it goes.
-        aside: Where the old one may lie meanwhile.
 
     Raises:
         OSError: It could not be done; the target is as it was.
@@ -92,11 +82,7 @@ def put_in_place(fresh: Path, target: Path, aside: Path) -> None:
 
 
 def put_back(target: Path) -> None:
-    """Clear away what runs that were ended left; put an old folder back that they took.
-
-    Args:
-        target: The folder that those runs were writing.
-    """
+    """Clear away what runs that were ended left; put an old folder back that they took."""
     if sys.platform == "win32":
         return
     any_room = f"{room_prefix(target)}*"
@@ -138,11 +124,6 @@ def make_alike(fresh: Path, target: Path) -> None:
 
 def exchange_files(room: Path, target: Path, old: Sequence[str]) -> None:
     """Put the files of a room's ``new`` into the target; the old ones are back if that fails.
-
-    Args:
-        room: In the target.
-        target: The folder, which stays.
-        old: The names of the files that go.
 
     Raises:
         OSError: It could not be done; the target is as it was.

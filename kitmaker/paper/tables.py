@@ -79,12 +79,7 @@ class Table:
 
 
 def make_formats(book: Any, currency: str) -> dict[str, Any]:
-    """Return the looks of a workbook's cells by kind of column.
-
-    Args:
-        book: The workbook they are for.
-        currency: The sign before amounts of money; "".
-    """
+    """Return the looks of a workbook's cells by kind of column."""
     currency = currency.replace('"', "")
     money = f'"{printable(currency)}"#,##0.00' if currency else "#,##0.00"
     kinds = {"text": "@", "count": "#,##0", "number": "0.0###", "money": money}
@@ -113,15 +108,7 @@ def make_formats(book: Any, currency: str) -> dict[str, Any]:
 
 
 def write_table(book: Any, formats: Mapping[str, Any], table: Table, head: str, foot: str) -> None:
-    """Write a table onto a sheet of its own, ready to print.
-
-    Args:
-        book: The workbook.
-        formats: As :func:`make_formats` made them for it.
-        table: What is written.
-        head: Stands on top of each printed page.
-        foot: Stands below, at the left.
-    """
+    """Write a table onto a sheet of its own, ready to print, with a head and a foot (left)."""
     sheet = book.add_worksheet(table.sheet)
     sheet.write_string(0, 0, _text(table.title), formats["title"])
     for at, column in enumerate(table.columns):

@@ -114,11 +114,8 @@ def templates_dir() -> Path:
 def make_environment(templates: Path | None = None) -> jinja2.Environment:
     """Return the environment: everything is escaped, a name that is not there is a fault.
 
-    Args:
-        templates: The shop's own folder, looked at first; None when it has none.
-
     Raises:
-        UsageError: The shop's folder is no folder.
+        UsageError: The shop's folder, looked at first, is no folder.
     """
     if templates is None:
         return _shipped()

@@ -74,11 +74,7 @@ _PICTURE_WIDTH = 145
 class Line:
     """A paragraph of a label before it is set.
 
-    Attributes:
-        text: The words.
-        scale: Its type against the label's.
-        bold: Whether it is set bold.
-        to_write_on: Whether a rule follows to be written on.
+    ``scale`` is its type against the label's; a rule follows where it is to be written on.
     """
 
     text: str

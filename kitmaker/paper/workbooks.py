@@ -21,12 +21,7 @@ _TEXT_STAYS_TEXT = {
 
 
 def build_workbook(title: str, write: Callable[[Any], None]) -> bytes:
-    """Return a workbook.
-
-    Args:
-        title: Of the file, as its properties show it.
-        write: Fills the empty book with sheets.
-    """
+    """Return a workbook: ``write`` fills the empty book with sheets."""
     file = io.BytesIO()
     with xlsxwriter.Workbook(file, _TEXT_STAYS_TEXT) as book:
         book.set_properties({"title": printable(title), "created": _CREATED})

@@ -41,16 +41,7 @@ class EachBag:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BaggedCloth:
-    """One fabric from the shelf and the bags it goes into.
-
-    Attributes:
-        stock: Number and name; "".
-        pull: How much to pull in all.
-        what_to_do: How it is counted out or cut off.
-        usable: The size that is planned for.
-        flaws: Where measured cloth has flaws.
-        bags: What goes into each bag.
-    """
+    """One fabric from the shelf and the bags it goes into."""
 
     stock: str
     swatch: SwatchView
@@ -63,15 +54,7 @@ class BaggedCloth:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BaggedFabric:
-    """A fabric of the kit, by its name in the pattern, in all colorways.
-
-    Attributes:
-        name: In the pattern.
-        letters: Of the pieces it becomes; "".
-        cloths: One for each stock number.
-        is_short: Whether it fits a page with its heading.
-        three_abreast: Whether its cloths stand three to a line.
-    """
+    """A fabric of the kit, by its name in the pattern, in all colorways."""
 
     name: str
     letters: str

@@ -61,17 +61,7 @@ class Stage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClassSheetView:
-    """The class sheet.
-
-    Attributes:
-        head: Of the page.
-        kits: How many.
-        shelf, problems: How it stands, in words.
-        ways: The colorways with the numbers of their kits.
-        fabrics: What each takes.
-        is_long: Whether there are so many that they are set smaller.
-        stages: The work.
-    """
+    """The class sheet; ``is_long`` where there are so many fabrics that they are set smaller."""
 
     head: PageHead
     kits: str

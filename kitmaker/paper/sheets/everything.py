@@ -25,14 +25,7 @@ class EverythingPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EverythingView:
-    """All of it.
-
-    Attributes:
-        head: Of the page.
-        about: What it leaves to do, in words.
-        parts: What is in it.
-        sheets: The pages themselves, ready to print.
-    """
+    """All of it; ``about`` says what it leaves to do."""
 
     head: PageHead
     about: str
@@ -43,13 +36,7 @@ class EverythingView:
 def view_everything(
     plan: KitPlan, pages: Sequence[PageRef], made: Mapping[str, Markup]
 ) -> EverythingView:
-    """Return the page that holds the others.
-
-    Args:
-        plan: The plan.
-        pages: All pages of the folder.
-        made: Those that it holds, ready to print, by their files.
-    """
+    """Return the page that holds the others, those made ready to print by their files."""
     kits = {colorway.name: len(numbers) for colorway, numbers in number_kits(plan)}
     own = next(page for page in pages if page.file_name == EVERYTHING)
     return EverythingView(

@@ -64,12 +64,10 @@ class FormRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricForms:
-    """A fabric with its forms.
+    """A fabric with its forms, the cheapest first.
 
     Attributes:
-        role: Its name.
         asked: What the pattern asks for; "".
-        rows: The forms that can, cheapest first.
         wont_fit: The names of all others in one line; "" where there are none.
         reasons: (form, what stands in the way) of each of those.
     """
@@ -98,15 +96,11 @@ class FormsView:
     """The page.
 
     Attributes:
-        head: Of the page, without a plan number.
         notes: What to know of the figures.
         has_costs: Whether any cost is known; without one there is no column for it.
-        picks: The cheapest form of each fabric.
-        total: What they come to.
-        fabrics: In the pattern's order.
+        picks: The cheapest form of each fabric; ``total`` is what they come to.
         whole: The pattern as a whole in each form that holds some of it, most first.
         stay_yardage: Which fabrics no other form holds, in words; "".
-        show_reasons: Whether the reasons lie open.
     """
 
     head: PageHead
@@ -123,14 +117,7 @@ class FormsView:
 def view_forms(
     options: Sequence[FabricOptions], reading: PatternReading, shop: Shop, *, why: bool = False
 ) -> FormsView:
-    """Return the page of what was worked out.
-
-    Args:
-        options: Of each fabric; all for as many kits.
-        reading: The pattern, with the lines that could not be read.
-        shop: For the head and the currency.
-        why: Whether the reasons of what won't fit lie open.
-    """
+    """Return the page of what was worked out; ``why`` opens the reasons of what won't fit."""
     kits = options[0].kits if options else 1
     has_costs = any(option.cost is not None for fabric in options for option in fabric.options)
     picked = [option.pick for option in options if option.pick is not None]

@@ -34,14 +34,10 @@ class GuideFabric:
     """One fabric that the student cuts.
 
     Attributes:
-        name: The fabric.
         stock: Its number and print; "".
-        in_bag: How much is in the bag.
         usable: The usable size it is planned for, where its layouts do not say it; "".
         proof: How sure the count is.
         has_layouts: Whether the pattern gives its pieces.
-        layouts: For one kit.
-        miscuts: Room for a miscut.
         half: Whether it is the ``left`` or the ``right`` one of two side by side; "".
     """
 
@@ -69,16 +65,11 @@ class GuideView:
     """The student's cutting guide.
 
     Attributes:
-        head: Of the page.
         kits: Which kits it is for, where others of the colorway were finished before; "".
         copies: How often it is printed, in words.
-        bag: What is in the bag.
-        left_out: What is not.
-        whom_to_call: If something is missing.
         has_precuts: Whether cloth is in it that is sold ready cut, and must not be washed.
         one_way: The fabrics whose print runs one way; "".
         has_steps: Whether it shows how to cut.
-        fabrics: What the student cuts.
         tally: The pieces of the kit, those that the shop has cut first.
     """
 

@@ -41,15 +41,12 @@ class IndexFabric:
     """One line of the table of fabrics.
 
     What several fabrics are cut from together stands in the line of the first: the columns
-    add up. In the lines of the others ``total`` says so, and ``use`` is None.
+    add up. In the lines of the others ``total`` says so, and ``use`` is "".
 
     Attributes:
-        role, colorway, stock, letters: Which fabric, and the letters of its pieces.
-        bag: How it is bagged.
         per_kit, proof: What one kit takes, and whether less would do.
         total, total_proof: Likewise for all kits.
         map: A small drawing of how it is cut up; "" where there is none.
-        use: How the cloth is used, in words.
         shelf: For each length or pile it is taken from a bar, and the same in words: at hand,
             taken, left; empty where that is not known, or stands in a line above.
         page: Its cutting sheet.
@@ -72,14 +69,7 @@ class IndexFabric:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoneyLine:
-    """One line of the cost table.
-
-    Attributes:
-        label: What costs it.
-        total: For all kits.
-        one_kit: For each of its columns a figure, or "", and a bar, or "".
-        is_total: Whether it is the sum.
-    """
+    """One line of the cost table: a figure and a bar, or "", for each of its columns of one kit."""
 
     label: str
     total: str
@@ -101,19 +91,14 @@ class IndexView:
     """The index page.
 
     Attributes:
-        head: Of the page.
         problems: What to look at first, shortages with what would help among them.
         changes: What is not as in the last plan of this folder; "" for nothing.
         kits_possible: In words; "" without a Stock sheet.
-        fabrics, left_out: What the kit holds, and (role, reason) of what it does not.
-        choices: The settings used.
+        left_out: (role, reason) of what the kit does not hold.
         figures: What a kit earns and what one more costs.
-        costs_caption: How many kits the costs are for.
         costs_of_one: The headings of the columns for one kit, one for each colorway.
         costs: The cost table; empty where no cost is known.
         prices: What a kit sells for and how that came about, colorways that differ apart.
-        minutes: At the cutting table in all.
-        files: Every other file of the plan.
     """
 
     head: PageHead
@@ -138,14 +123,7 @@ def view_index(
     problems: Sequence[Problem],
     other_files: Sequence[FileLink],
 ) -> IndexView:
-    """Return the index.
-
-    Args:
-        plan: The plan.
-        pages: Every page, the index first.
-        problems: The plan's, and what was found while the pages were made.
-        other_files: Files beside the pages: workbooks, the plan as data.
-    """
+    """Return the index, with the problems of the plan and of its pages, and all files beside it."""
     ways = [name for name, _ in plan.costs[-1].one_kit] if plan.costs else []
     return IndexView(
         head=make_head(plan, pages[0]),

@@ -45,18 +45,7 @@ class KitCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KitCardsView:
-    """All cards, in the kits' order.
-
-    Attributes:
-        head: Of the page.
-        pattern, size: What is made.
-        date, class_about: Of the class; "".
-        cards: One for each kit.
-        pictures: What the swatches show.
-        is_full: Whether there is so much in a bag that it is set smaller.
-        bring: What the student brings.
-        left_out: What is not in the kit.
-    """
+    """All cards, in the kits' order; ``is_full`` where a bag's contents are set smaller."""
 
     head: PageHead
     pattern: str

@@ -323,11 +323,7 @@ def view_tally(
 ) -> tuple[TallyRow, ...]:
     """Return the tally: needed against made, in the letters' order.
 
-    Args:
-        pieces: Of a job.
-        unit: What sizes are said in.
-        with_role: Whether it says which fabric a piece is for.
-        one_kit: Whether the prints are counted in one kit and not in all of them.
+    Prints are counted in all kits, or in one of them.
     """
     return tuple(
         TallyRow(

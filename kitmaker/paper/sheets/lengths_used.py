@@ -15,12 +15,7 @@ from kitmaker.plans import KitPlan
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LengthUsed:
-    """One length of cloth.
-
-    Attributes:
-        cloth: What it is called at the table.
-        take, left: How much of it is used, and how much goes back; "" for cloth still to come.
-    """
+    """One length of cloth: how much is used, and goes back; "" for cloth still to come."""
 
     cloth: str
     take: str

@@ -16,14 +16,7 @@ _ROOMY = 16  # things in a bag; more of them are set a line each
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackingTable:
-    """Some kits of one colorway, side by side.
-
-    Attributes:
-        caption: Which kits, in words.
-        kits: Their numbers.
-        lines: What goes into each.
-        is_long: Whether they are so many that they are set smaller.
-    """
+    """Some kits of one colorway, side by side; a long one is set smaller."""
 
     caption: str
     kits: tuple[int, ...]

@@ -19,11 +19,8 @@ class StockView:
     """What is taken from one row of the stock.
 
     Attributes:
-        where: The row.
         name: What tells it from the SKU's others, such as ``5½ yd piece``; "".
-        dye_lot: "" when not said.
         cuts: What is cut off it for the bags, lengths and forms; "".
-        at_hand, take, left: In words.
     """
 
     where: str
@@ -40,9 +37,6 @@ class PullView:
     """One fabric to take from the shelf.
 
     Attributes:
-        sku, print_name: Of the fabric; "".
-        roles: What it is for.
-        pull: How much, in words.
         stock: From which bolts or piles; empty without a Stock sheet.
         at_hand: How much is free; "" when not known.
         flaws: Where measured cloth has flaws, each in words.
@@ -63,15 +57,7 @@ class PullView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PullListView:
-    """The pull list.
-
-    Attributes:
-        head: Of the page.
-        lines: In the plan's order.
-        shortages: The lines that are short, again, for the top of the page.
-        kits_possible: How many complete kits the stock lasts for, in words; "".
-        has_stock: Whether there is a Stock sheet to pull against.
-    """
+    """The pull list; its shortages stand on top again."""
 
     head: PageHead
     lines: tuple[PullView, ...]
@@ -191,13 +177,7 @@ def _say_cuts(line: PullLine, piece: StockPiece, unit: Unit) -> str:
 
 
 def say_lengths_of(piece: StockPiece, unit: Unit, *sizes: Length) -> str:
-    """Say the lengths that a piece gives for the bags: ``2 lengths of ⅞ yd``; "" for none.
-
-    Args:
-        piece: Of the shelf.
-        unit: What lengths are said in.
-        sizes: Inches; only lengths of these are said, all where none is given.
-    """
+    """Say the lengths (of some sizes) that a piece gives for bags: ``2 lengths of ⅞ yd``."""
     return " and ".join(
         f"{count_of(count, 'length')} of {say_off_the_bolt(size, unit)}"
         for size, count in piece.bags

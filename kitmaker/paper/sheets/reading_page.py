@@ -32,14 +32,9 @@ class LineKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadLine:
-    """A line of the pattern and what was made of it.
+    """A line of the pattern and what was made of it, a text for each kind of piece.
 
-    Attributes:
-        where: Its sheet and cell.
-        words: As they stand there.
-        understood: What was made of them, one line for each kind of piece.
-        kind: What became of it.
-        confirmed: What in the pattern itself agrees with it, in words; "" where nothing does.
+    ``confirmed`` says what in the pattern itself agrees with it; "" where nothing does.
     """
 
     where: str
@@ -54,12 +49,9 @@ class ReadFabric:
     """A fabric and every line that speaks of it.
 
     Attributes:
-        role: Its name in the pattern.
-        where: The cell of its name.
         requirement: As written; "" where none is stated.
         requirement_means: What was made of it, a length in inches or centimeters too.
         facts: Form, number of prints and width, in words.
-        lines: In the pattern's order.
         sums: How many pieces, strips and joined lengths in all, to compare at a glance.
     """
 
@@ -77,12 +69,10 @@ class ReadingView:
     """The page.
 
     Attributes:
-        head: What all pages have.
         about: Name, size, unit and seam allowance of the pattern.
         problems: Errors first.
         unconfirmed: What only a person can settle: nothing in the pattern confirms it.
         page_lines: Of a draft made from a page, its lines from top to bottom.
-        fabrics: In the pattern's order.
         others: Lines that belong to no fabric.
     """
 

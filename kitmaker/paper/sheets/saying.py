@@ -198,12 +198,7 @@ def say_later(shape: Shape) -> str:
 
 
 def say_each_print(piece: Piece, count: int) -> str:
-    """Say how many pieces come from each print: ``8 of each of 12 prints``; "" elsewhere.
-
-    Args:
-        piece: The piece.
-        count: How many of it there are.
-    """
+    """Say how many of some pieces come from each print: ``8 of each of 12 prints``; ""."""
     return say_of_each(count, piece.from_each or 1)
 
 
@@ -215,14 +210,9 @@ def say_of_each(count: int, prints: int) -> str:
 
 
 def say_sewn(piece: Piece, count: int, unit: Unit) -> str:
-    """Say what is sewn of the parts that are cut of a piece; "" where it is cut in one.
+    """Say what is sewn of so many parts of a piece; "" where it is cut in one.
 
     ``sew 2 of 2½ × 19½ end to end, 38 times: 38 of 2½ × 38½ in``.
-
-    Args:
-        piece: The part.
-        count: How many of it there are.
-        unit: What sizes are said in.
     """
     sewn = piece.sewn
     if sewn is None:
@@ -300,11 +290,7 @@ def say_sureness(found: Yield, form: Form, unit: Unit) -> str:
 
 
 def say_table_pull(fabrics: Sequence[FabricPlan]) -> str:
-    """Say what to pull for fabrics that lie on one table, and how many of each print.
-
-    Args:
-        fabrics: All of one SKU, form and bag; cut ones are cut in one job.
-    """
+    """Say what to pull for fabrics that lie on one table, and how many of each print."""
     first = fabrics[0]
     total, form = first.total, first.form
     if first.bag is Bag.PIECES or len(fabrics) == 1:
@@ -373,13 +359,9 @@ def say_total(fabric: FabricPlan) -> str:
 
 
 def say_net_form(form: Form, count: int, length: Length | None, unit: Unit) -> str:
-    """Say what of one fabric is in a bag, in inch-pound and metric measures.
+    """Say what of one fabric is in a bag, in inch-pound and metric measures, the unit's first.
 
-    Args:
-        form: What is in the bag.
-        count: How many of it.
-        length: The continuous length in inches, for fabric sold by length.
-        unit: Whose notation comes first.
+    ``length`` is the continuous length in inches, for fabric sold by length.
     """
     across, along = form.stated_size
     if length is not None and form.by_length:

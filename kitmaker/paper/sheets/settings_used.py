@@ -19,11 +19,8 @@ _ALSO = ("Measured cloth", "Finished kits")
 def say_settings(plan: KitPlan, longest: int = LONGEST) -> str:
     """Say kits, size, forms and bags, what was measured and what is left out.
 
-    A plan that is not complete says so first.
-
-    Args:
-        plan: The plan.
-        longest: Characters; where fabrics named one by one take more, they are counted.
+    A plan that is not complete says so first. Fabrics that take more than ``longest`` characters
+    named one by one are counted.
     """
     named = _say(plan, counted=False)
     return named if len(named) <= longest else _say(plan, counted=True)

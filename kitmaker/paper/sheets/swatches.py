@@ -13,12 +13,7 @@ from kitmaker.plans import FabricPlan, KitPlan
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A picture that a page shows, once or several times.
-
-    Attributes:
-        name: What the page calls it; letters, digits and hyphens.
-        data: As an address that holds the picture itself.
-    """
+    """A picture that a page shows, once or several times: its name there, and all its data."""
 
     name: str
     data: str
@@ -42,13 +37,9 @@ class SwatchView:
 
 
 def view_swatch(plan: KitPlan, fabric: FabricPlan, page: str, caption: str = "") -> SwatchView:
-    """Return the swatch of a fabric.
+    """Return the swatch of a fabric, captioned with its number where nothing else is said.
 
-    Args:
-        plan: The plan.
-        fabric: The fabric.
-        page: The page's short name, so that no two pages call two pictures alike.
-        caption: What stands below it; its number where nothing else does.
+    The page's short name keeps any two pages from calling two pictures alike.
     """
     name = say_stock(fabric.sku, fabric.print_name) or fabric.name
     for at, swatch in enumerate(plan.shop.swatches):
