@@ -13,7 +13,7 @@ from kitmaker.paper.sheets.layout_view import (
     view_offcuts,
     view_tally,
 )
-from kitmaker.paper.sheets.page import PageHead, style_text
+from kitmaker.paper.sheets.page import PageHead
 from kitmaker.paper.templating import make_environment
 from kitmaker.plans import Breakdown, BrokenDown
 from kitmaker.shop import Shop
@@ -46,16 +46,13 @@ def render_breakdown(found: Breakdown, shop: Shop, number: str, worth: str) -> s
     heading = "Fabric on hand, cut into small sizes"
     pieces = sum(cloth.cloth.count for cloth in found.cloths)
     head = PageHead(
-        kind="Cutting sheet",
         heading=heading,
         title=f"Cutting sheet – {heading} – plan {number}",
         plan_number=number,
-        foot_number=number,
-        page_text="Page 1 of 1",
         shop_name=shop.name,
         pattern="Breakdown",
         kits=f"{pieces} piece{'s' if pieces != 1 else ''} of fabric",
-        foot_name=style_text("Cutting sheet"),
+        short="Cutting sheet",
     )
     view = BreakdownView(
         head=head,

@@ -16,7 +16,7 @@ import re
 import zipfile
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TypeAlias
 from xml.etree.ElementTree import fromstring
 from xml.parsers import expat
 from xml.sax.saxutils import escape, quoteattr
@@ -39,24 +39,8 @@ _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _EMPTY_SHEET = f'<worksheet xmlns="{_MAIN}"><sheetData/></worksheet>'.encode()
 
 
-class CellEdit(Protocol):
-    """A cell that gets another value; see :class:`kitmaker.shopbooks.class_edits.Edit`."""
-
-    @property
-    def sheet(self) -> str:
-        """The worksheet's name; one that is not there yet is added."""
-
-    @property
-    def row(self) -> int:
-        """From 1."""
-
-    @property
-    def column(self) -> int:
-        """From 1."""
-
-    @property
-    def value(self) -> str | int | None:
-        """None to empty the cell."""
+CellEdit: TypeAlias = tuple[str, int, int, str | int | None]
+"""The worksheet (one that is not there yet is added), row, column (from 1), and the new value."""
 
 
 def why_not_edited(content: bytes, name: str) -> str:
@@ -86,8 +70,8 @@ def edited(content: bytes, name: str, edits: Iterable[CellEdit]) -> bytes:
         infos = {info.filename: info for info in archive.infolist()}
         parts = {member: archive.read(info) for member, info in infos.items()}
     by_sheet: dict[str, dict[tuple[int, int], str | int | None]] = {}
-    for edit in edits:
-        by_sheet.setdefault(edit.sheet, {})[edit.row, edit.column] = edit.value
+    for name_of_sheet, row, column, value in edits:
+        by_sheet.setdefault(name_of_sheet, {})[row, column] = value
     places = _sheet_parts(parts)
     for sheet, values in by_sheet.items():
         part = places.get(sheet.casefold()) or _add_sheet(parts, sheet)

@@ -44,7 +44,6 @@ def draw_layout(
     names: Mapping[str, PieceName],
     unit: Unit,
     form: Form | None = None,
-    label: str = "",
     *,
     narrow: bool = False,
     one_way: bool = False,
@@ -56,7 +55,6 @@ def draw_layout(
         names: Letter and name for each key that a placed piece carries.
         unit: What sizes are said in.
         form: What is cut, to know its selvages; None draws none.
-        label: What a screen reader says; by default a sentence of the layout's contents.
         narrow: Whether it has to leave room for words beside it.
         one_way: Whether its print runs one way; then the arrow of its grain points up alone.
     """
@@ -64,7 +62,7 @@ def draw_layout(
     scale = scale_of(layout, narrow=narrow)
     width = LEFT + across * scale.per_inch + RIGHT
     height = TOP + scale.height + BOTTOM
-    parts = [open_svg("layout", width, height, label or describe_layout(layout, names, unit))]
+    parts = [open_svg("layout", width, height, describe_layout(layout, names, unit))]
     parts += piece_rects(layout, names, scale)
     parts += (hatch(offcut, scale) for offcut in layout.offcuts)
     parts.append(usable_area(across, scale, "1.6"))

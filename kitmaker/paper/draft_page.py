@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from kitmaker.drafts import Draft, HowSure, SourceLine
 from kitmaker.paper.draft_book import BOUGHT
-from kitmaker.paper.sheets.page import PageHead, ProblemView, style_text
+from kitmaker.paper.sheets.page import PageHead, ProblemView
 from kitmaker.paper.sheets.reading_page import (
     LineKind,
     ReadFabric,
@@ -42,16 +42,11 @@ def render_draft_page(draft: Draft) -> str:
 
 def _head(draft: Draft) -> PageHead:
     return PageHead(
-        kind="Reading",
         heading=_HEADING,
         title=f"{_HEADING} – draft of {draft.name}",
-        plan_number="",
-        foot_number="",
-        page_text="Page 1 of 1",
         shop_name=BOUGHT,
         pattern=draft.name,
         kits=f"from {draft.source}",
-        foot_name=style_text(_HEADING),
     )
 
 

@@ -14,7 +14,6 @@ from kitmaker.paper.sheets.page import (
     PageHead,
     ProblemView,
     say_contact,
-    style_text,
     view_problem,
 )
 from kitmaker.paper.sheets.saying import (
@@ -192,21 +191,18 @@ def view_order(season: Season) -> OrderView:
     )
 
 
-def _head(season: Season, kind: str, heading: str, file_name: str) -> PageHead:
+def _head(season: Season, short: str, heading: str, file_name: str) -> PageHead:
     shop = season.shop
     kits = sum(one.kits + one.spare_kits for one in season.classes)
     return PageHead(
-        kind=kind,
         heading=heading,
         title=f"{heading} – {say_days(season)} – plan {season.number}",
         plan_number=season.number,
-        foot_number=season.number,
-        page_text="Page 1 of 1",
         shop_name=shop.name,
         shop_contact=say_contact(shop),
         pattern=f"{count_of(len(season.classes), 'class', 'classes')}, {say_days(season)}",
         kits=count_of(kits, "kit"),
-        foot_name=style_text(kind),
+        short=short,
         file_name=file_name,
     )
 

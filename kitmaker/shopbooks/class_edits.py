@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from kitmaker.errors import Location, OutputError, Problems, error
 from kitmaker.reading.cells import read_text
@@ -25,8 +26,7 @@ from kitmaker.shopbooks.colorways import COLORWAY_HEADINGS
 from kitmaker.shopbooks.ledger import column_beside, data_rows, find_sheet
 
 
-@dataclass(frozen=True, slots=True)
-class Edit:
+class Edit(NamedTuple):
     """A cell that gets another value.
 
     Attributes:

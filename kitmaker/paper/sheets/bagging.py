@@ -31,17 +31,9 @@ _FEW = 6  # stock numbers of one fabric that stay on one page
 _TWO_ABREAST = (1, 2, 4)  # stock numbers of one fabric; others stand three abreast
 
 
-@dataclass(frozen=True, slots=True)
-class EachBag:
-    """What goes into ``each of bags 1 to 7 (Dusk)``."""
-
-    whose: str
-    amount: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BaggedCloth:
-    """One fabric from the shelf and the bags it goes into."""
+    """One fabric from the shelf; ``bags`` tells whose it goes into, and how much into each."""
 
     stock: str
     swatch: SwatchView
@@ -49,7 +41,7 @@ class BaggedCloth:
     what_to_do: str
     usable: str
     flaws: tuple[str, ...]
-    bags: tuple[EachBag, ...]
+    bags: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +97,7 @@ def _cloth(plan: KitPlan, table: TableJob) -> BaggedCloth:
         usable=_say_measure(table, unit),
         flaws=tuple(said for line in own_lines(plan, table.first.sku) for said in line.flaws),
         bags=tuple(
-            EachBag(
+            (
                 f"{'each of ' if fabric.kits > 1 else ''}{say_bags_of(plan, fabric.colorway)}",
                 f"{say_net(fabric.per_kit, fabric.form, unit)}{say_prints_in_bag(fabric)}",
             )

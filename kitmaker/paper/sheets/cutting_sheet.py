@@ -41,22 +41,6 @@ _SHORT_END = 12  # rows of tally and offcuts that stay together
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FabricBlock:
-    """One role that the fabric on the table fills, and for how many kits of which colorways."""
-
-    role: str
-    uses: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BagRow:
-    """Where the pieces go: into whose bags, and how many of each into every one of them."""
-
-    whose: str
-    amount: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingSheetView:
     """A cutting sheet.
 
@@ -74,9 +58,9 @@ class CuttingSheetView:
         first: The layouts cut for it.
         check: What is checked and laid aside before anything else is cut.
         rest: What is cut then, as a heading; "" where there is nothing more.
-        fabrics: What it is for.
+        fabrics: (role, for how many kits of which colorways) that it is for.
         layouts: Those cut for the other kits.
-        bags: How many pieces go into each bag.
+        bags: (whose bags, how many pieces go into each).
         tally_caption: For how many kits the tally counts.
         ends_short: Whether tally and what follows it stay together on one page.
         tally_has_roles: Whether the tally says which fabric a piece is for.
@@ -100,12 +84,12 @@ class CuttingSheetView:
     first: tuple[LayoutView, ...]
     check: str
     rest: str
-    fabrics: tuple[FabricBlock, ...]
+    fabrics: tuple[tuple[str, str], ...]
     lengths: tuple[LengthUsed, ...]
     flaws: tuple[str, ...]
     tally_caption: str
     layouts: tuple[LayoutView, ...]
-    bags: tuple[BagRow, ...]
+    bags: tuple[tuple[str, str], ...]
     tally: tuple[TallyRow, ...]
     ends_short: bool
     tally_has_roles: bool
@@ -276,13 +260,11 @@ def _say_selvages(job: CuttingJob, form: Form) -> str:
     return f"Selvages: {'; '.join(said)}." if said else ""
 
 
-def _bags(table: TableJob, job: CuttingJob) -> Iterable[BagRow]:
+def _bags(table: TableJob, job: CuttingJob) -> Iterable[tuple[str, str]]:
     """Yield what goes into each bag of each colorway."""
     for colorway, kits in _kits_by_colorway(table).items():
-        yield BagRow(
-            whose=count_of(kits, f"{colorway} bag".strip()),
-            amount=_say_pieces(_own_pieces(table, job, colorway)),
-        )
+        whose = count_of(kits, f"{colorway} bag".strip())
+        yield whose, _say_pieces(_own_pieces(table, job, colorway))
 
 
 def _say_kits(table: TableJob) -> str:
@@ -294,13 +276,13 @@ def _kits_by_colorway(table: TableJob) -> dict[str, int]:
     return {fabric.colorway: fabric.kits for fabric in table.fabrics}
 
 
-def _blocks(table: TableJob) -> tuple[FabricBlock, ...]:
+def _blocks(table: TableJob) -> tuple[tuple[str, str], ...]:
     by_role: dict[str, list[str]] = {}
     for fabric in table.fabrics:
         about = [count_of(fabric.kits, "kit"), say_colorway(fabric.colorway)]
         about.append(f"print {fabric.group}" if fabric.group else "")
         by_role.setdefault(fabric.role, []).append(" ".join(part for part in about if part))
-    return tuple(FabricBlock(role=role, uses=" · ".join(uses)) for role, uses in by_role.items())
+    return tuple((role, " · ".join(uses)) for role, uses in by_role.items())
 
 
 def _say_eased(job: CuttingJob, plan: KitPlan) -> str:

@@ -10,7 +10,7 @@ from fractions import Fraction
 from kitmaker.choosing import NO_COST_LAST, FabricOptions, Option
 from kitmaker.cutting_jobs import Yield
 from kitmaker.lengths import Unit
-from kitmaker.paper.sheets.page import PageHead, say_pattern, style_text
+from kitmaker.paper.sheets.page import PageHead, say_pattern
 from kitmaker.paper.sheets.saying import (
     count_of,
     printable,
@@ -144,16 +144,11 @@ def view_forms(
 def _head(reading: PatternReading, shop: Shop, kits: int) -> PageHead:
     pattern = reading.pattern
     return PageHead(
-        kind="Forms",
         heading=HEADING,
         title=f"{HEADING} – {printable(pattern.name)}",
-        plan_number="",
-        foot_number="",
-        page_text="",
         shop_name=shop.name,
         pattern=say_pattern(pattern),
         kits="one kit" if kits == 1 else f"one kit, money and minutes for {count_of(kits, 'kit')}",
-        foot_name=style_text(HEADING),
         not_complete=tuple(str(problem) for problem in reading.problems if problem.is_error),
     )
 

@@ -52,14 +52,6 @@ class GuideFabric:
     half: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class GuidePieces:
-    """Pieces of one kit that come in the same way: ready cut, or cut by the student."""
-
-    name: str
-    pieces: tuple[TallyRow, ...]
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GuideView:
     """The student's cutting guide.
@@ -70,7 +62,7 @@ class GuideView:
         has_precuts: Whether cloth is in it that is sold ready cut, and must not be washed.
         one_way: The fabrics whose print runs one way; "".
         has_steps: Whether it shows how to cut.
-        tally: The pieces of the kit, those that the shop has cut first.
+        tally: (how they come, the pieces) of the kit, those that the shop has cut first.
     """
 
     head: PageHead
@@ -83,7 +75,7 @@ class GuideView:
     one_way: str
     has_steps: bool
     fabrics: tuple[GuideFabric, ...]
-    tally: tuple[GuidePieces, ...]
+    tally: tuple[tuple[str, tuple[TallyRow, ...]], ...]
 
 
 def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
@@ -160,7 +152,7 @@ def _in_pairs(fabrics: list[GuideFabric]) -> tuple[GuideFabric, ...]:
     return tuple(fabrics)
 
 
-def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[GuidePieces]:
+def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[tuple[str, tuple[TallyRow, ...]]]:
     """Yield the pieces of one kit: those in the bag, those that are cut from what is in it."""
     for name, bag in (("Already cut for you", Bag.PIECES), ("You cut", Bag.UNCUT)):
         rows: list[TallyRow] = []
@@ -171,4 +163,4 @@ def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[GuidePieces]:
         if bag is Bag.PIECES:
             rows = [replace(row, needed=row.per_kit, made=row.per_kit, spare=0) for row in rows]
         if rows:
-            yield GuidePieces(name, tuple(rows))
+            yield name, tuple(rows)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
@@ -33,7 +33,7 @@ POSTER = "Table poster"
 """Kinds of page of which there may be several."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class PageRef:
     """One page of the plan.
 
@@ -41,23 +41,21 @@ class PageRef:
         file_name: In the plan's folder; letters, digits and hyphens only.
         kind: What it is, such as ``Cutting sheet``.
         heading: What stands on top of it.
-        title: Of the browser's tab; no two pages share one.
         about: One line for the index.
-        number, count: It is page ``number`` of ``count`` in the folder.
         jobs: The fabrics of a cutting sheet or a poster, one job; of the bagging sheet, all.
         colorway: Whose guide it is; "" elsewhere, and where there are none.
+        number, count: It is page ``number`` of ``count`` in the folder.
         index_file: Where its way back leads; "" on the index, and where no index is made.
     """
 
     file_name: str
     kind: str
     heading: str
-    title: str
     about: str
-    number: int
-    count: int
     jobs: tuple[TableJob, ...] = ()
     colorway: str = ""
+    number: int = 0
+    count: int = 0
     index_file: str = ""
 
 
@@ -66,9 +64,9 @@ class PageHead:
     """Head and foot of a page, in words.
 
     Attributes:
-        kind, heading, title: As in :class:`PageRef`.
+        heading, file_name, index_file: As in :class:`PageRef`.
+        title: Of the browser's tab; no two pages of a plan share one.
         plan_number: As said to people; "" on a page that belongs to no plan.
-        foot_number: The plan number, safe inside a style sheet.
         page_text: ``Page 3 of 9``.
         shop_name: "" when the shop states none.
         shop_contact: Address, phone and so on in one line; "".
@@ -76,32 +74,41 @@ class PageHead:
         kits: How many, in words.
         class_line: Title, date and teacher; "".
         settings: The settings used in one line; "" where there are none.
-        foot_settings, foot_name: The settings and the page's short name, safe inside a style
-            sheet.
         not_complete: What is left out, in words; empty for a whole plan.
-        index_file: Where the way back leads; "" on the index, and where there is none.
-        file_name: The page's own.
         part: What it is called as a part of the page that holds all; letters, digits, hyphens.
+        short: Its name in the foot, where that is not what its heading begins with; "".
     """
 
-    kind: str
     heading: str
     title: str
-    plan_number: str
-    foot_number: str
-    page_text: str
+    plan_number: str = ""
+    page_text: str = "Page 1 of 1"
     shop_name: str
     shop_contact: str = ""
     pattern: str
     kits: str
     class_line: str = ""
     settings: str = ""
-    foot_settings: str = ""
-    foot_name: str
     not_complete: tuple[str, ...] = ()
     index_file: str = ""
     file_name: str = "index.html"
     part: str = ""
+    short: str = ""
+
+    @property
+    def foot_number(self) -> str:
+        """The plan number, safe inside a style sheet."""
+        return re.sub(r"[^A-Za-z0-9-]", "", self.plan_number)
+
+    @property
+    def foot_settings(self) -> str:
+        """The settings, safe inside a style sheet."""
+        return style_text(self.settings)
+
+    @property
+    def foot_name(self) -> str:
+        """The page's short name, safe inside a style sheet."""
+        return style_text(self.short or self.heading.partition(":")[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,16 +133,6 @@ def view_problem(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Draft:
-    file_name: str
-    kind: str
-    heading: str
-    about: str
-    jobs: tuple[TableJob, ...] = ()
-    colorway: str = ""
-
-
 def list_pages(
     plan: KitPlan, *, with_reading: bool = False, only: Collection[str] | None = None
 ) -> tuple[PageRef, ...]:
@@ -148,34 +145,34 @@ def list_pages(
         with_reading: Whether what was read from the pattern has a page too.
         only: The kinds of page wanted; then there is no index to go back to. None for all.
     """
-    drafts = [_Draft(INDEX, "Plan", "The whole kit at a glance", "this page")]
+    pages = [PageRef(INDEX, "Plan", "The whole kit at a glance", "this page")]
     if with_reading:
         about = "the pattern's words and how they were read: check them off first"
-        drafts.append(_Draft(READING, "Reading", "What was read", about))
+        pages.append(PageRef(READING, "Reading", "What was read", about))
     jobs = on_one_table(plan)
     cut = tuple(job for job in jobs if job.is_cut)
-    drafts += [
-        _Draft(CLASS_SHEET, "Class sheet", "Class sheet", "one page for the team: pull, cut, bag"),
-        _Draft(PULL_LIST, "Pull list", "Pull list", "what to take from the shelf, bolt by bolt"),
+    pages += [
+        PageRef(CLASS_SHEET, "Class sheet", "Class sheet", "one page for the team: pull, cut, bag"),
+        PageRef(PULL_LIST, "Pull list", "Pull list", "what to take from the shelf, bolt by bolt"),
         *_of_jobs(cut, SHEET, "cutting-sheet", "cut into pieces"),
     ]
     if len(cut) < len(jobs):
         uncut = tuple(job for job in jobs if not job.is_cut)
         about = "everything that is bagged uncut"
-        drafts.append(_Draft("cutting-and-bagging-sheet.html", BAGGING, BAGGING, about, uncut))
-    drafts += [
+        pages.append(PageRef("cutting-and-bagging-sheet.html", BAGGING, BAGGING, about, uncut))
+    pages += [
         *_of_jobs(cut, POSTER, "poster", "for the cutting table, readable from a few steps away"),
-        _Draft(
+        PageRef(
             PIECE_LABELS,
             "Piece labels",
             "Piece labels",
             "one for each kind of piece and each uncut cut of fabric",
         ),
-        _Draft(BAG_LABELS, "Bag labels", "Bag labels", "one for each kit, in order"),
-        _Draft(PACKING_LIST, "Packing list", "Packing list", "what goes in each bag"),
-        _Draft(KIT_CARDS, "Kit cards", "Kit cards", "one for each bag, two to a page"),
+        PageRef(BAG_LABELS, "Bag labels", "Bag labels", "one for each kit, in order"),
+        PageRef(PACKING_LIST, "Packing list", "Packing list", "what goes in each bag"),
+        PageRef(KIT_CARDS, "Kit cards", "Kit cards", "one for each bag, two to a page"),
         *_guides(plan),
-        _Draft(
+        PageRef(
             EVERYTHING,
             "Everything",
             "Everything in printing order",
@@ -183,26 +180,20 @@ def list_pages(
         ),
     ]
     if only is not None:
-        drafts = [draft for draft in drafts if draft.kind in only]
-    pattern = printable(plan.pattern.name)
+        pages = [page for page in pages if page.kind in only]
+    index = INDEX if only is None else ""
     return tuple(
-        PageRef(
-            file_name=draft.file_name,
-            kind=draft.kind,
-            heading=draft.heading,
-            title=f"{draft.heading} – {pattern} – plan {printable(plan.number)}",
-            about=draft.about,
+        replace(
+            page,
             number=number,
-            count=len(drafts),
-            jobs=draft.jobs,
-            colorway=draft.colorway,
-            index_file="" if draft.file_name == INDEX or only is not None else INDEX,
+            count=len(pages),
+            index_file="" if page.file_name == INDEX else index,
         )
-        for number, draft in enumerate(drafts, start=1)
+        for number, page in enumerate(pages, start=1)
     )
 
 
-def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iterator[_Draft]:
+def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iterator[PageRef]:
     """Yield a page for each of several jobs, numbered and called by its fabrics."""
     digits = max(2, len(str(len(jobs))))
     for number, job in enumerate(jobs, start=1):
@@ -210,10 +201,10 @@ def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iter
         parts = (stem, f"{number:0{digits}d}", slug_of(f"{job.roles} {job.first.sku}"))
         name = "-".join(part for part in parts if part)
         heading = f"{kind} {number} of {len(jobs)}: {job.roles}{sku}"
-        yield _Draft(f"{name}.html", kind, heading, about, (job,))
+        yield PageRef(f"{name}.html", kind, heading, about, (job,))
 
 
-def _guides(plan: KitPlan) -> Iterator[_Draft]:
+def _guides(plan: KitPlan) -> Iterator[PageRef]:
     """Yield a guide for each colorway that kits are made in."""
     names = [colorway.name for colorway, kits in number_kits(plan) if kits]
     slugs = [slug_of(name) for name in names]
@@ -222,7 +213,13 @@ def _guides(plan: KitPlan) -> Iterator[_Draft]:
         file_name = f"students-cutting-guide{f'-{own}' if name else ''}.html"
         heading = f"{GUIDE}: {name}" if name else GUIDE
         about = "goes in each bag: what is in it and how to cut it"
-        yield _Draft(file_name, GUIDE, heading, about, colorway=name)
+        yield PageRef(file_name, GUIDE, heading, about, colorway=name)
+
+
+def title_of(plan: KitPlan, page: PageRef) -> str:
+    """Return the title of the browser's tab; no two pages of a plan share one."""
+    name = printable(plan.pattern.name)
+    return f"{page.heading} – {name} – plan {printable(plan.number)}"
 
 
 def slug_of(text: str, longest: int = 40) -> str:
@@ -236,13 +233,10 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
     shop = plan.shop
     sheet = plan.class_sheet
     teacher = f"with {sheet.teacher}" if sheet.teacher else ""
-    settings = say_settings(plan)
     return PageHead(
-        kind=page.kind,
         heading=page.heading,
-        title=page.title,
+        title=title_of(plan, page),
         plan_number=plan.number,
-        foot_number=re.sub(r"[^A-Za-z0-9-]", "", plan.number),
         page_text=f"Page {page.number} of {page.count}",
         shop_name=shop.name,
         shop_contact=say_contact(shop),
@@ -251,9 +245,7 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         class_line=" · ".join(
             part for part in (sheet.title, say_date(sheet.date), teacher) if part
         ),
-        settings=settings,
-        foot_settings=style_text(settings),
-        foot_name=style_text(page.heading.partition(":")[0]),
+        settings=say_settings(plan),
         not_complete=plan.not_complete,
         file_name=page.file_name,
         part=f"part-{page.number}",
