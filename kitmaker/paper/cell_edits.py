@@ -188,7 +188,6 @@ class _Map:
 
 
 def _with_cells(text: bytes, values: Mapping[tuple[int, int], str | int | None]) -> bytes:
-    """Return a sheet's text with cells changed."""
     sheet = _Map(text)
     pieces: list[tuple[int, int, int, bytes]] = []  # from, to, order, instead
     for number in sorted({row for row, _ in values}):

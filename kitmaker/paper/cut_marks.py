@@ -71,7 +71,6 @@ def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
 
 
 def _in_turn(layout: CutLayout) -> list[str]:
-    """Return the names of the cuts in the order in which they are made."""
     names = dict.fromkeys(cut.name for cut in layout.cuts)
     return sorted(names, key=lambda name: int(name.split(",")[0]))
 

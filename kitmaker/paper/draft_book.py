@@ -139,7 +139,6 @@ class _Writer(TypedBook):
             self._drop_down(page, (down, headings.index(CHOOSE)), place)
 
     def _offer(self, page: Any, place: tuple[int, int], row: DraftRow, heading: str) -> None:
-        """Offer what is known under a heading: fabrics, shapes, ways to lie."""
         if heading == "Shape":
             shapes = ("rectangle", "square", "strip", Shape.CUT_ONCE.value, Shape.CUT_TWICE.value)
             self._drop_down(page, place, [*shapes, "joined"])

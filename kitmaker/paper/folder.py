@@ -183,7 +183,6 @@ def _is_dropped(entry: Path, folder: Path) -> bool:
 
 
 def _take_away(made: Sequence[Path]) -> None:
-    """Take away the folders that were made above a target that was not written."""
     for folder in reversed(made):
         with suppress(OSError):
             folder.rmdir()

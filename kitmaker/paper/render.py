@@ -19,7 +19,7 @@ from kitmaker.paper.sheets.cutting_sheet import view_cutting_sheet
 from kitmaker.paper.sheets.everything import view_everything
 from kitmaker.paper.sheets.forms_page import FormsView
 from kitmaker.paper.sheets.guide import view_guide
-from kitmaker.paper.sheets.index import FileLink, view_index
+from kitmaker.paper.sheets.index import view_index
 from kitmaker.paper.sheets.kit_cards import view_kit_cards
 from kitmaker.paper.sheets.packing_list import view_packing_list
 from kitmaker.paper.sheets.page import (
@@ -41,15 +41,13 @@ from kitmaker.paper.templating import make_environment, render_template
 from kitmaker.pattern import PatternReading
 from kitmaker.plans import KitPlan
 
-RESULTS_LINK = FileLink(
-    file_name="results.xlsx", name="Results as a workbook", about="every table, with live sums"
+RESULTS_LINK = PageRef(
+    "results.xlsx", "Workbook", "Results as a workbook", "every table, with live sums"
 )
-STOCK_AFTER_LINK = FileLink(
-    file_name="stock-after.xlsx", name="Stock after the cut", about="what is left on the shelf"
+STOCK_AFTER_LINK = PageRef(
+    "stock-after.xlsx", "Workbook", "Stock after the cut", "what is left on the shelf"
 )
-PLAN_LINK = FileLink(
-    file_name="plan.json", name="The plan as data", about="to print these pages again"
-)
+PLAN_LINK = PageRef("plan.json", "Data", "The plan as data", "to print these pages again")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +61,7 @@ class PageSet:
 def render_pages(
     plan: KitPlan,
     templates: Path | None = None,
-    other_files: Sequence[FileLink] = (RESULTS_LINK, PLAN_LINK),
+    other_files: Sequence[PageRef] = (RESULTS_LINK, PLAN_LINK),
     only: Collection[str] | None = None,
     reading: PatternReading | None = None,
 ) -> PageSet:

@@ -12,7 +12,7 @@ from kitmaker.paper.movements import list_movements
 from kitmaker.paper.sheets.jobs import is_first_of_its_cut, on_one_table
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
 from kitmaker.paper.sheets.page import say_pattern
-from kitmaker.paper.sheets.prices import price_facts
+from kitmaker.paper.sheets.prices import say_prices
 from kitmaker.paper.sheets.pull_list import say_short
 from kitmaker.paper.sheets.saying import (
     count_of,
@@ -103,7 +103,8 @@ def _kit_table(plan: KitPlan) -> Table:
         facts.append(("Complete kits possible", str(plan.kits_possible), "stock"))
     facts += [(f"Not in the kit: {out.role}", out.reason, "plan") for out in plan.left_out]
     facts += [(f"{NOT_COMPLETE}, left out", line, "plan") for line in plan.not_complete]
-    facts += price_facts(plan)
+    source = "the class as first planned" if plan.finished_kits else "costs and shelf prices"
+    facts += [(line.label, line.in_words, source) for line in say_prices(plan)]
     facts += [(choice.label, choice.value, choice.source) for choice in plan.choices]
     columns = (
         Column("What", "A fact of the plan, or a setting used."),

@@ -90,7 +90,6 @@ def _table(name: str, frames: Mapping[str, pandas.DataFrame], season: Season) ->
 
 
 def _letters(headings: Sequence[str]) -> dict[str, str]:
-    """Return the letter of each heading's column on its sheet."""
     return {heading: xl_col_to_name(at) for at, heading in enumerate(headings)}
 
 
@@ -126,7 +125,6 @@ def _sources(season: Season) -> list[list[int]]:
 def _sums(
     letters: Mapping[str, str], rows: Sequence[int], classes: Sequence[str]
 ) -> dict[str, str]:
-    """Return the formulas that sum a SKU's rows."""
     return {
         heading: "=" + "+".join(f"'{ROWS}'!{letters[heading]}{row}" for row in rows)
         for heading in ("At hand", "Held", "Cut from the bolt", *classes)

@@ -239,7 +239,6 @@ def _classes(season: Season) -> Iterator[ClassLine]:
 
 
 def _short_of(row: ShelfRow, season: Season) -> Fraction:
-    """Return how much is short of a line of the shelf."""
     return sum((line.short for line in season.order if line.key == row.key), Fraction(0))
 
 

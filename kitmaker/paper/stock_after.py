@@ -107,7 +107,6 @@ def _write(
 
 
 def _stock_rows(plan: KitPlan) -> Iterator[tuple[Cell, ...]]:
-    """Yield the rows of the Stock sheet, all lengths in one unit."""
     rows = stock_after(plan)
     lengths = [row.length or Fraction(0) for row, _ in rows if row.form is None]
     lengths += [row.held_length for row, _ in rows]

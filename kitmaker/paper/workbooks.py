@@ -37,7 +37,6 @@ class TypedBook:
     """
 
     def __init__(self, book: Any) -> None:
-        """Take the workbook, still empty."""
         self.book = book
         self.text = self.look()
         self.entry = self.look(bottom=4)

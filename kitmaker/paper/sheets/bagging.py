@@ -113,7 +113,6 @@ def _say_measure(table: TableJob, unit: Unit) -> str:
 
 
 def _say_what_to_do(plan: KitPlan, table: TableJob) -> str:
-    """Say how the cloth is counted out, or how it is cut off the bolt."""
     if table.form.by_length:
         lengths = join_words(
             [

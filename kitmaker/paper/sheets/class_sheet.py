@@ -147,7 +147,6 @@ def _cloths(ways: list[str], tables: list[TableJob], *, is_long: bool) -> Iterat
 
 
 def _table_of(way: str, tables: list[TableJob]) -> TableJob | None:
-    """Return where a colorway's own lies; None where it has none."""
     return next(
         (table for table in tables if any(fabric.colorway == way for fabric in table.fabrics)), None
     )
@@ -170,7 +169,6 @@ def _say_bagging(table: TableJob) -> str:
 
 
 def _minutes(plan: KitPlan, table: TableJob) -> Fraction:
-    """Return what a fabric takes at the table, as the plan reckons it."""
     if table.is_cut:
         return table.job.minutes if table.job is not None else Fraction(0)
     shop = plan.shop

@@ -15,6 +15,7 @@ from kitmaker.paper.sheets.saying import (
     say_of_each,
     say_piece_size,
     say_sewn,
+    say_stock,
 )
 from kitmaker.pattern import PieceKind
 from kitmaker.plans import FabricPlan, KitPlan
@@ -46,6 +47,11 @@ class BagLine:
     net_pieces: tuple[str, ...] = ()
     uncut: bool = False
     at_least: str = ""
+
+    @property
+    def stock(self) -> str:
+        """Its number and what the stock calls it; ""."""
+        return say_stock(self.sku, self.print_name)
 
 
 def own_pieces(fabric: FabricPlan) -> tuple[NeededPiece, ...]:

@@ -261,7 +261,6 @@ def _say_selvages(job: CuttingJob, form: Form) -> str:
 
 
 def _bags(table: TableJob, job: CuttingJob) -> Iterable[tuple[str, str]]:
-    """Yield what goes into each bag of each colorway."""
     for colorway, kits in _kits_by_colorway(table).items():
         whose = count_of(kits, f"{colorway} bag".strip())
         yield whose, _say_pieces(_own_pieces(table, job, colorway))

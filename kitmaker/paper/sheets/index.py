@@ -78,15 +78,6 @@ class MoneyLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FileLink:
-    """A file in the plan's folder."""
-
-    file_name: str
-    name: str
-    about: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class IndexView:
     """The index page.
 
@@ -114,14 +105,14 @@ class IndexView:
     costs: tuple[MoneyLine, ...]
     prices: tuple[PriceLine, ...]
     minutes: str
-    files: tuple[FileLink, ...]
+    files: tuple[PageRef, ...]
 
 
 def view_index(
     plan: KitPlan,
     pages: Sequence[PageRef],
     problems: Sequence[Problem],
-    other_files: Sequence[FileLink],
+    other_files: Sequence[PageRef],
 ) -> IndexView:
     """Return the index, with the problems of the plan and of its pages, and all files beside it."""
     ways = [name for name, _ in plan.costs[-1].one_kit] if plan.costs else []
@@ -139,13 +130,7 @@ def view_index(
         costs=tuple(_view_costs(plan, ways)),
         prices=say_prices(plan),
         minutes=say_minutes(plan.minutes),
-        files=(
-            *(
-                FileLink(file_name=page.file_name, name=page.heading, about=page.about)
-                for page in pages[1:]
-            ),
-            *other_files,
-        ),
+        files=(*pages[1:], *other_files),
     )
 
 
@@ -185,7 +170,6 @@ _FIGURE_OF_A_COLORWAY = "One kit in "
 
 
 def _is_figure(choice: Choice) -> bool:
-    """Tell what was worked out from what was chosen."""
     return choice.label in _FIGURES or choice.label.startswith(_FIGURE_OF_A_COLORWAY)
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitmaker.lengths import say_size
-from kitmaker.paper.sheets.contents import bag_lines, say_left_out
+from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
 from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.page import PageHead, PageRef, finished_size_of, make_head
-from kitmaker.paper.sheets.saying import join_words, say_date, say_stock
+from kitmaker.paper.sheets.saying import join_words, say_date
 from kitmaker.paper.sheets.swatches import (
     Picture,
     SwatchView,
@@ -24,23 +24,13 @@ _THE_PATTERN = "the pattern"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CardLine:
-    """One thing in the bag, with the letters of the pieces it becomes."""
-
-    letters: str
-    what: str
-    stock: str
-    amount: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class KitCard:
-    """One bag's card: ``Kit 4 of 12``, its colorway, swatches and contents."""
+    """One bag's card: ``Kit 4 of 12``; each line with the letters of the pieces it becomes."""
 
     number: str
     colorway: str
     swatches: tuple[SwatchView, ...]
-    lines: tuple[CardLine, ...]
+    lines: tuple[tuple[str, BagLine], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +55,10 @@ def view_kit_cards(plan: KitPlan, page: PageRef) -> KitCardsView:
     for colorway, kits in number_kits(plan):
         own = [fabric for fabric in plan.fabrics if fabric.colorway == colorway.name]
         swatches = _swatches(plan, own)
-        lines = _lines(plan, colorway.name, own)
+        letters = [say_letters([fabric]) for fabric in own]
+        inside = bag_lines(plan, colorway.name)  # fabrics first, then what has no pieces
+        letters += [""] * (len(inside) - len(letters))
+        lines = tuple(zip(letters, inside, strict=True))
         cards += [
             KitCard(
                 number=f"Kit {kit} of {plan.class_kits}",
@@ -99,21 +92,6 @@ def _swatches(plan: KitPlan, fabrics: list[FabricPlan]) -> tuple[SwatchView, ...
     return tuple(
         view_swatch(plan, same[0], "card", say_letters(same) or same[0].sku or same[0].name)
         for same in by_sku.values()
-    )
-
-
-def _lines(plan: KitPlan, colorway: str, fabrics: list[FabricPlan]) -> tuple[CardLine, ...]:
-    said = bag_lines(plan, colorway)
-    letters = [say_letters([fabric]) for fabric in fabrics]
-    letters += [""] * (len(said) - len(letters))
-    return tuple(
-        CardLine(
-            letters=of,
-            what=line.what,
-            stock=say_stock(line.sku, line.print_name),
-            amount=line.brief,
-        )
-        for of, line in zip(letters, said, strict=True)
     )
 
 

@@ -295,7 +295,6 @@ def _part_last(words: tuple[Words, ...]) -> tuple[tuple[Words, ...], int]:
 
 
 def _words(sentence: str) -> Iterable[Words]:
-    """Split a sentence at its sizes and ruler positions."""
     for at, stretch in enumerate(_POSITIONS.split(sentence)):
         sizes = _NUMBERS if at % 2 else _SIZES
         for number, text in enumerate(sizes.split(stretch)):

@@ -35,7 +35,7 @@ POSTER = "Table poster"
 
 @dataclass(frozen=True, slots=True)
 class PageRef:
-    """One page of the plan.
+    """One page of the plan, or a file beside them.
 
     Attributes:
         file_name: In the plan's folder; letters, digits and hyphens only.
@@ -205,7 +205,6 @@ def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iter
 
 
 def _guides(plan: KitPlan) -> Iterator[PageRef]:
-    """Yield a guide for each colorway that kits are made in."""
     names = [colorway.name for colorway, kits in number_kits(plan) if kits]
     slugs = [slug_of(name) for name in names]
     for number, (name, slug) in enumerate(zip(names, slugs, strict=True), start=1):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from kitmaker.paper.sheets.saying import join_words, say_money
@@ -20,7 +19,12 @@ class PriceLine:
     @property
     def sentence(self) -> str:
         """All of it in one line."""
-        return f"{self.label}: {self.price}{' = ' if self.price else ''}{self.how}"
+        return f"{self.label}: {self.in_words}"
+
+    @property
+    def in_words(self) -> str:
+        """What it is, and how it came about."""
+        return f"{self.price}{' = ' if self.price else ''}{self.how}"
 
 
 def say_prices(plan: KitPlan) -> tuple[PriceLine, ...]:
@@ -73,10 +77,3 @@ def _say_singly(kit_price: KitPrice, plan: KitPlan) -> str:
         )
         return f"what its parts sell for singly is not known (no shelf price for {missing})"
     return f"singly its parts would sell for {say_money(kit_price.singly, plan.shop.currency)}"
-
-
-def price_facts(plan: KitPlan) -> Iterator[tuple[str, str, str]]:
-    """Yield (what, in words, where from) of the prices, for the results workbook."""
-    for line in say_prices(plan):
-        source = "the class as first planned" if plan.finished_kits else "costs and shelf prices"
-        yield line.label, f"{line.price}{' = ' if line.price else ''}{line.how}", source

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,7 +11,6 @@ from kitmaker.lengths import Length, Unit, round_need_up, say_bolt_left, say_off
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import count_of, say_of_each
 from kitmaker.plans import KitPlan, PullLine, StockPiece
-from kitmaker.shop import StockRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +105,6 @@ def own_lines(plan: KitPlan, sku: str) -> list[PullLine]:
 
 
 def _say_pull(line: PullLine, unit: Unit) -> str:
-    """Say what to pull, and how much of each print."""
     if line.prints < 2:
         return line.buy
     each = [say_of_each(count, line.prints) for _, count in line.forms]
@@ -203,16 +201,14 @@ def say_form_cuts(pieces: Sequence[StockPiece], unit: Unit) -> str:
 def _form_of(plan: KitPlan, line: PullLine, piece: StockPiece) -> Form | None:
     """Tell a pile of forms from a bolt by the stock row it came from; None for a bolt."""
     only = line.forms[0][0] if line.forms else None
-    for row in _rows_at(plan, piece.where):
-        if row.form is None:
-            return None
-        alike = (form for form, _ in line.forms if plan.shop.catalogue.means(row.form, form))
-        return next(alike, only)
-    return only
-
-
-def _rows_at(plan: KitPlan, where: str) -> Iterable[StockRow]:
-    return (row for row in plan.shop.stock or () if row.where.address == where)
+    rows = plan.shop.stock or ()
+    row = next((row for row in rows if row.where.address == piece.where), None)
+    if row is None:
+        return only
+    if row.form is None:
+        return None
+    alike = (form for form, _ in line.forms if plan.shop.catalogue.means(row.form, form))
+    return next(alike, only)
 
 
 def _say_pile(amount: Fraction, form: Form) -> str:

@@ -46,7 +46,6 @@ def _say(plan: KitPlan, *, counted: bool) -> str:
 
 
 def _ways(plan: KitPlan) -> dict[str, list[str]]:
-    """Return each way in which fabric is bagged, with the fabrics bagged so."""
     ways: dict[str, list[str]] = {}
     for fabric in plan.fabrics:
         roles = ways.setdefault(_way(fabric), [])
