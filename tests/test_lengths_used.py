@@ -15,8 +15,8 @@ from test_kit import plan
 from kitmaker.cutting_jobs import Action, Step
 from kitmaker.errors import Location
 from kitmaker.paper.render import render_pages
+from kitmaker.paper.sheets.cutting_sheet import view_lengths_used
 from kitmaker.paper.sheets.jobs import on_one_table
-from kitmaker.paper.sheets.lengths_used import view_lengths_used
 from kitmaker.paper.sheets.pull_list import view_pull_lines
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag
@@ -117,7 +117,7 @@ def test_the_sheet_says_of_each_length_how_much_is_used_and_how_much_goes_back()
         assert f"{line.name} ({line.where}): use {line.take}, {back}" in sheet
     used = view_lengths_used(made, on_one_table(made)[0])
     assert len(used) == 2
-    assert all(one.take for one in used)
+    assert all(take for _, take, _ in used)
 
 
 def test_a_length_that_is_cut_on_says_where_it_was_cut_and_that_its_end_is_straight() -> None:
@@ -149,11 +149,11 @@ def test_rows_whose_numbers_begin_alike_are_told_apart() -> None:
     made = plan(pattern(binding), shop(*rows), kits=3, bags=((None, Bag.PIECES),))
     used = view_lengths_used(made, on_one_table(made)[0])
     stock = view_pull_lines(made)[0].stock
-    assert [one.cloth for one in used] == [
+    assert [cloth for cloth, _, _ in used] == [
         f"The {piece.name} ({piece.where}, dye lot {piece.dye_lot})" for piece in stock
     ]
-    assert [one.take for one in used] == [piece.take for piece in stock]
-    assert len({one.take for one in used}) == 2
+    assert [take for _, take, _ in used] == [piece.take for piece in stock]
+    assert len({take for _, take, _ in used}) == 2
 
 
 def test_one_length_needs_no_table() -> None:

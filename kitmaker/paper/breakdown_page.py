@@ -7,10 +7,8 @@ from dataclasses import dataclass
 from kitmaker.lengths import say_usable
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
-    OffcutRow,
     TallyRow,
     view_layouts,
-    view_offcuts,
     view_tally,
 )
 from kitmaker.paper.sheets.page import PageHead
@@ -28,7 +26,6 @@ class ClothView:
     count: str
     layouts: tuple[LayoutView, ...]
     tally: tuple[TallyRow, ...]
-    offcuts: tuple[OffcutRow, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,5 +69,4 @@ def _cloth(broken_down: BrokenDown, shop: Shop) -> ClothView:
         count=str(cloth.count),
         layouts=view_layouts(job, cloth.form, unit, shop.catalogue) if job else (),
         tally=view_tally(job.pieces, unit, with_role=False) if job else (),
-        offcuts=view_offcuts(job, unit) if job else (),
     )

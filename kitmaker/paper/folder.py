@@ -256,8 +256,7 @@ def _make_parents(folder: Path) -> list[Path]:
             one.mkdir()
             made.append(one)
     except BaseException:  # stopped by hand as well
-        for one in reversed(made):
-            one.rmdir()
+        _take_away(made)
         raise
     return made
 

@@ -26,18 +26,15 @@ from kitmaker.shop import Shop
 
 Fact: TypeAlias = tuple[str | int | Decimal | None, ...]
 
-LABEL_SHEET_COLUMNS = (
-    "Label sheet",
-    "Paper",
-    "Columns",
-    "Rows",
-    "Label width",
-    "Label height",
-    "Left margin",
-    "Top margin",
-    "Pitch across",
-    "Pitch down",
-)
+_LABEL_SHEET_SIZES = {
+    "Label width": "width",
+    "Label height": "height",
+    "Left margin": "left",
+    "Top margin": "top",
+    "Pitch across": "pitch_across",
+    "Pitch down": "pitch_down",
+}
+LABEL_SHEET_COLUMNS = ("Label sheet", "Paper", "Columns", "Rows", *_LABEL_SHEET_SIZES)
 
 
 def shop_facts(shop: Shop) -> Iterator[Fact]:
@@ -90,15 +87,7 @@ def _say_ease(shop: Shop) -> str:
 def label_sheet_rows(shop: Shop) -> Iterator[Fact]:
     """Yield the label sheets by the shop's own measures, under ``LABEL_SHEET_COLUMNS``."""
     for sheet in shop.own_label_sheets:
-        measures = (
-            sheet.width,
-            sheet.height,
-            sheet.left,
-            sheet.top,
-            sheet.pitch_across,
-            sheet.pitch_down,
-        )
-        sizes = (f"{say_plain(size)} mm" for size in measures)
+        sizes = (f"{say_plain(getattr(sheet, size))} mm" for size in _LABEL_SHEET_SIZES.values())
         yield sheet.sheet_id, sheet.paper, sheet.columns, sheet.rows, *sizes
 
 

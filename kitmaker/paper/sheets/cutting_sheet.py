@@ -7,22 +7,20 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitmaker.cutting_jobs import Action, CuttingJob, NeededPiece
+from kitmaker.cutting_jobs import Action, CuttingJob, NeededPiece, Offcut
 from kitmaker.forms import Form
 from kitmaker.lengths import Unit, say_usable
 from kitmaker.paper.sheets.jobs import TableJob
 from kitmaker.paper.sheets.layout_view import (
     LayoutView,
-    OffcutRow,
     TallyRow,
     say_scrap,
     view_layouts,
     view_offcuts,
     view_tally,
 )
-from kitmaker.paper.sheets.lengths_used import LengthUsed, view_lengths_used
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head, say_colorway
-from kitmaker.paper.sheets.pull_list import own_lines
+from kitmaker.paper.sheets.pull_list import own_lines, view_pull_lines
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
@@ -51,7 +49,7 @@ class CuttingSheetView:
         proof: Whether less would do for all kits.
         usable: The size that is planned for.
         selvages: Whether what is cut keeps its selvages; "" where there is nothing to say.
-        lengths: What is cut off which length, where there are several.
+        lengths: (length, how much is used, how much goes back), where there are several.
         flaws: Where measured cloth has flaws, each in words.
         measure_first: What to do when the cloth measures less, and which ruler it is cut with.
         step_zero: What is cut for the first kit; "" where there is but one.
@@ -85,7 +83,7 @@ class CuttingSheetView:
     check: str
     rest: str
     fabrics: tuple[tuple[str, str], ...]
-    lengths: tuple[LengthUsed, ...]
+    lengths: tuple[tuple[str, str, str], ...]
     flaws: tuple[str, ...]
     tally_caption: str
     layouts: tuple[LayoutView, ...]
@@ -93,7 +91,7 @@ class CuttingSheetView:
     tally: tuple[TallyRow, ...]
     ends_short: bool
     tally_has_roles: bool
-    offcuts: tuple[OffcutRow, ...]
+    offcuts: tuple[tuple[str, Offcut], ...]
     scrap: str
     miscuts: str
     facts: tuple[tuple[str, str], ...]
@@ -156,6 +154,25 @@ def _say_measure_first(form: Form, unit: Unit) -> str:
         text = "Measure first. Put aside any that is smaller, and plan again with its measures."
     metric = " Cut with a ruler and a mat that have centimeter lines."
     return text + metric if unit is Unit.CENTIMETER else text
+
+
+def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[tuple[str, str, str], ...]:
+    """Return each length, how much of it is used, and how much goes back; () where all is one.
+
+    The shelf's cloth comes in pieces, and no cut runs from one piece to the next. Of cloth still
+    to come it is not known.
+    """
+    if table.job is None:
+        return ()
+    steps = (step for layout in table.job.layouts for step in layout.steps)
+    named = dict.fromkeys(step.cloth for step in steps if step.cloth and step.runs)
+    takes = {
+        piece.cloth: (stock.take, stock.left)
+        for line, view in zip(plan.pull, view_pull_lines(plan), strict=True)
+        if line.sku == table.first.sku
+        for piece, stock in zip(line.pieces, view.stock, strict=True)
+    }
+    return tuple((cloth[0].upper() + cloth[1:], *takes.get(cloth, ("", ""))) for cloth in named)
 
 
 def _say_step_zero(job: CuttingJob) -> str:

@@ -35,7 +35,7 @@ class FormRow:
     """One form that a fabric's pieces fit.
 
     Attributes:
-        rank: ``1`` for the cheapest.
+        rank: 1 for the cheapest.
         form: Its name.
         amount: How much one kit takes.
         proof: Whether less would do, or that it is an estimate.
@@ -48,7 +48,7 @@ class FormRow:
         is_pick: Whether it is the one to take.
     """
 
-    rank: str
+    rank: int
     form: str
     amount: str
     proof: str
@@ -84,11 +84,11 @@ class PickRow:
     """The pick of one fabric, or what all picks come to; ``form`` where the amount names none."""
 
     role: str
-    form: str
-    amount: str
-    cost: str
-    price: str
-    minutes: str
+    form: str = ""
+    amount: str = ""
+    cost: str = ""
+    price: str = ""
+    minutes: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,8 +128,6 @@ def view_forms(
         picks=tuple(_pick(option, shop) for option in options),
         total=PickRow(
             role="Together",
-            form="",
-            amount="",
             cost=say_money(sum_known([one.cost for one in picked]), shop.currency),
             price=say_money(sum_known([one.price for one in picked]), shop.currency),
             minutes=say_time(sum((one.minutes or Fraction(0) for one in picked), Fraction(0))),
@@ -171,18 +169,10 @@ def _pick(fabric_options: FabricOptions, shop: Shop) -> PickRow:
     if pick is None or pick.amount is None:
         asked = fabric_options.fabric.requirement
         stated = f"{asked.as_written}, as the pattern states it" if asked else ""
-        return PickRow(
-            role=fabric_options.fabric.role,
-            form="none fits"
-            if fabric_options.fabric.pieces
-            else ""
-            if stated
-            else "no pieces given",
-            amount="" if fabric_options.fabric.pieces else stated,
-            cost="",
-            price="",
-            minutes="",
-        )
+        if fabric_options.fabric.pieces:
+            return PickRow(role=fabric_options.fabric.role, form="none fits")
+        instead = "" if stated else "no pieces given"
+        return PickRow(role=fabric_options.fabric.role, form=instead, amount=stated)
     return PickRow(
         role=fabric_options.fabric.role,
         form=pick.form.name if pick.form.by_length else "",
@@ -226,7 +216,7 @@ def _row(option: Option, dearest: Decimal, shop: Shop, unit: Unit, *, is_pick: b
     cost = say_money(option.cost, shop.currency)
     price = None if option.price is None else say_money(option.price, shop.currency)
     return FormRow(
-        rank=str(option.rank),
+        rank=option.rank or 0,
         form=option.form.name,
         amount=f"no fewer than {amount.buy}" if estimated else _amount(option, amount),
         proof=f"{proof}; {fewer}" if fewer else proof,

@@ -158,9 +158,10 @@ def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[tuple[str, tup
         rows: list[TallyRow] = []
         for fabric in fabrics:
             if fabric.bag is bag:
-                pieces = view_tally(own_pieces(fabric), unit, with_role=False, one_kit=True)
+                own = own_pieces(fabric)
+                if bag is Bag.PIECES:
+                    own = tuple(replace(one, needed=one.per_kit, made=one.per_kit) for one in own)
+                pieces = view_tally(own, unit, with_role=False, one_kit=True)
                 rows += (replace(row, belongs_to=fabric.name) for row in pieces)
-        if bag is Bag.PIECES:
-            rows = [replace(row, needed=row.per_kit, made=row.per_kit, spare=0) for row in rows]
         if rows:
             yield name, tuple(rows)

@@ -224,7 +224,7 @@ def _view_fabric(plan: KitPlan, fabric: FabricPlan, pages: Sequence[PageRef]) ->
             else ""
         ),
         map=_map_of(fabric) if is_first else Markup(),
-        use=_say_use(fabric, is_first=is_first),
+        use=say_use(fabric) if is_first else "",
         shelf=tuple(_shelf_of(plan, fabric)),
         page=next(page for page in pages if any(fabric in job.fabrics for job in page.jobs)),
     )
@@ -251,17 +251,11 @@ def _shelf_of(plan: KitPlan, fabric: FabricPlan) -> Iterator[tuple[Markup, str]]
             yield Markup(), "short: see above"
 
 
-def _say_use(fabric: FabricPlan, *, is_first: bool) -> str:
-    if not is_first:
-        return ""
-    return "as the pattern states it" if fabric.job is None else say_use(fabric)
-
-
 def say_use(fabric: FabricPlan) -> str:
     """Say how much of the cloth becomes needed pieces, extra pieces and leftovers."""
     job = fabric.job
     if job is None:
-        return ""
+        return "as the pattern states it"
     cloth = job.cloth(fabric.form, fabric.per_kit if fabric.bag is Bag.UNCUT else fabric.total)
     if not cloth:
         return ""

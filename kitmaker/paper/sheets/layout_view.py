@@ -11,7 +11,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Step
+from kitmaker.cutting_jobs import CutLayout, CuttingJob, NeededPiece, Offcut, Step
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Unit, say_size
 from kitmaker.paper.diagrams import PieceName, draw_layout
@@ -29,6 +29,7 @@ from kitmaker.paper.sheets.saying import (
     say_sewn,
     say_usable_area,
 )
+from kitmaker.pattern import Piece
 
 _NUMBER = r"\d[\d½¼¾⅛⅜⅝⅞⅓⅔⁄/.]*"
 _NUMBERS = re.compile(f"({_NUMBER})")
@@ -132,28 +133,19 @@ class LayoutView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TallyRow:
-    """One kind of piece: what is needed and what the layouts make, and what is sewn of it."""
+    """A kind of piece: what is needed and what the layouts make, and what is sewn of it."""
 
-    letter: str
-    name: str
+    piece: NeededPiece
     belongs_to: str
     size: str
-    per_kit: int
-    needed: int
-    made: int
-    spare: int
     notes: str
     look_alikes: str
     sewn: str = ""
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OffcutRow:
-    """What is left of one size, and what becomes of it."""
-
-    size: str
-    count: int
-    grade: str
+    @property
+    def spare(self) -> int:
+        """How many more are made than needed."""
+        return max(0, self.piece.made - self.piece.needed)
 
 
 def view_layouts(
@@ -326,28 +318,20 @@ def view_tally(
     """
     return tuple(
         TallyRow(
-            letter=needed.letter,
-            name=needed.piece.name,
+            piece=needed,
             belongs_to=_belongs_to(needed) if with_role else "",
             size=say_piece_size(needed, unit),
-            per_kit=needed.per_kit,
-            needed=needed.needed,
-            made=needed.made,
-            spare=max(0, needed.made - needed.needed),
-            notes="; ".join(
-                said
-                for said in (
-                    say_each_print(needed.piece, needed.per_kit if one_kit else needed.needed),
-                    say_cross_cut(needed.piece, unit),
-                    say_piece_notes(needed.piece),
-                )
-                if said
-            ),
+            notes="; ".join(filter(None, _notes(needed.piece, count, unit))),
             look_alikes=join_words(list(needed.look_alikes)),
-            sewn=_sewn(needed, needed.per_kit if one_kit else needed.needed, unit),
+            sewn=_sewn(needed, count, unit),
         )
         for needed in pieces
+        for count in [needed.per_kit if one_kit else needed.needed]
     )
+
+
+def _notes(piece: Piece, count: int, unit: Unit) -> Iterable[str]:
+    return say_each_print(piece, count), say_cross_cut(piece, unit), say_piece_notes(piece)
 
 
 def _sewn(needed: NeededPiece, count: int, unit: Unit) -> str:
@@ -359,13 +343,10 @@ def _belongs_to(needed: NeededPiece) -> str:
     return ", ".join(part for part in (needed.role, say_colorway(needed.colorway)) if part)
 
 
-def view_offcuts(job: CuttingJob, unit: Unit) -> tuple[OffcutRow, ...]:
-    """Return what is left, the best first, as far as it is worth keeping."""
-    return tuple(
-        OffcutRow(size=say_cut(cut.across, cut.along, unit), count=cut.count, grade=cut.grade)
-        for cut in job.offcuts
-        if cut.grade != "scrap"
-    )
+def view_offcuts(job: CuttingJob, unit: Unit) -> tuple[tuple[str, Offcut], ...]:
+    """Return the size of what is left, and what becomes of it, as far as it is worth keeping."""
+    kept = (cut for cut in job.offcuts if cut.grade != "scrap")
+    return tuple((say_cut(cut.across, cut.along, unit), cut) for cut in kept)
 
 
 def say_scrap(job: CuttingJob) -> str:
