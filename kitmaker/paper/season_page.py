@@ -48,28 +48,12 @@ class ClassLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BarPart:
-    """A part of a bar.
-
-    Attributes:
-        look: Its class in the style sheet.
-        width: A share of the bar, ``12.5%``.
-        name: What stands in it: a class's number, ``left``, ``held``, ``short``.
-    """
-
-    look: str
-    width: str
-    name: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SkuLine:
-    """A SKU of the shelf.
+    """A SKU of the shelf: ``off the bolt``, or what is counted.
 
     Attributes:
-        name: SKU and print.
-        counted: ``off the bolt``, or what is counted.
-        bar: What is at hand, shared out; what is short beyond its end.
+        bar: What is at hand, shared out, what is short beyond its end: (class in the style sheet,
+            share of the bar, such as ``12.5%``, what stands in it).
         says: The same in a sentence.
         figures: (label, amount), the labels of classes with their number and title.
         short: How much is short, in words; "".
@@ -77,7 +61,7 @@ class SkuLine:
 
     name: str
     counted: str
-    bar: tuple[BarPart, ...]
+    bar: tuple[tuple[str, str, str], ...]
     says: str
     figures: tuple[tuple[str, str], ...]
     short: str
@@ -288,7 +272,7 @@ def _say_left(amount: Fraction, form: Form | None, unit: Unit) -> str:
     return form.count_phrase(int(amount)) if amount else "none"
 
 
-def _bar(row: ShelfRow, short: Fraction) -> Iterator[BarPart]:
+def _bar(row: ShelfRow, short: Fraction) -> Iterator[tuple[str, str, str]]:
     """Yield the parts of a bar as long as what is at hand and what is short."""
     held = min(row.held, row.left)
     parts = [
@@ -301,7 +285,7 @@ def _bar(row: ShelfRow, short: Fraction) -> Iterator[BarPart]:
         if amount:
             share = amount / whole
             room = share >= Fraction(3 * len(name), 100)
-            yield BarPart(look=look, width=f"{float(share * 100):.2f}%", name=name if room else "")
+            yield look, f"{float(share * 100):.2f}%", name if room else ""
 
 
 def _order_row(line: OrderLine, season: Season) -> OrderRow:

@@ -14,12 +14,10 @@ from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
     say_net,
-    say_stock,
     say_table_pull,
     say_usable_of,
 )
 from kitmaker.paper.sheets.swatches import (
-    Picture,
     SwatchView,
     pictures_of,
     say_letters,
@@ -62,7 +60,7 @@ class BaggingView:
     head: PageHead
     after: str
     fabrics: tuple[BaggedFabric, ...]
-    pictures: tuple[Picture, ...]
+    pictures: tuple[tuple[str, str], ...]
 
 
 def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
@@ -90,7 +88,7 @@ def view_bagging(plan: KitPlan, page: PageRef) -> BaggingView:
 def _cloth(plan: KitPlan, table: TableJob) -> BaggedCloth:
     unit = plan.pattern.unit
     return BaggedCloth(
-        stock=say_stock(table.first.sku, table.first.print_name),
+        stock=table.stock,
         swatch=view_swatch(plan, table.first, "bagging"),
         pull=say_table_pull(table.fabrics),
         what_to_do=_say_what_to_do(plan, table),

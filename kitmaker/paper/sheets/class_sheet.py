@@ -14,8 +14,8 @@ from kitmaker.paper.sheets.pull_list import say_kits_possible
 from kitmaker.paper.sheets.saying import (
     count_of,
     say_minutes,
-    say_stock,
     say_table_pull,
+    say_time,
 )
 from kitmaker.paper.sheets.swatches import say_letters
 from kitmaker.plans import KitPlan
@@ -114,7 +114,8 @@ def _fabric(
 ) -> TeamFabric:
     fabrics = [fabric for table in tables for fabric in table.fabrics]
     numbers = [sheets[_key(table)] for table in tables if table.is_cut]
-    to_do = [f"cut, {_say_sheets(numbers)}"] if numbers else []
+    sheet = "sheets" if len(numbers) > 1 else "sheet"
+    to_do = [f"cut, {sheet} {say_numbers(numbers)}"] if numbers else []
     to_do += dict.fromkeys(_say_bagging(table) for table in tables if not table.is_cut)
     minutes = sum((_minutes(plan, table) for table in tables), Fraction(0))
     ways = [way.name for way, kits in number_kits(plan) if kits]
@@ -123,7 +124,7 @@ def _fabric(
         name=name,
         cloths=tuple(_cloths(ways, tables, is_long=is_long)),
         to_do="; ".join(to_do),
-        minutes=say_minutes(minutes).removeprefix("about "),
+        minutes=say_time(minutes),
     )
 
 
@@ -134,7 +135,7 @@ def _cloths(ways: list[str], tables: list[TableJob], *, is_long: bool) -> Iterat
         if table is None:
             yield from (TeamCloth("", "") for _ in side_by_side)
             continue
-        stock = table.first.sku if is_long and table.first.sku else _say_stock(table)
+        stock = table.first.sku if is_long and table.first.sku else table.stock
         if table.is_cut:
             with_whom = table.first.colorway
             is_first = with_whom in side_by_side
@@ -152,16 +153,8 @@ def _table_of(way: str, tables: list[TableJob]) -> TableJob | None:
     )
 
 
-def _say_stock(table: TableJob) -> str:
-    return say_stock(table.first.sku, table.first.print_name)
-
-
 def _key(table: TableJob) -> str:
     return table.first.name + table.first.colorway
-
-
-def _say_sheets(numbers: list[int]) -> str:
-    return f"sheet{'s' if len(numbers) > 1 else ''} {say_numbers(numbers)}"
 
 
 def _say_bagging(table: TableJob) -> str:

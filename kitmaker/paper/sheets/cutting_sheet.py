@@ -31,7 +31,7 @@ from kitmaker.paper.sheets.saying import (
     say_table_pull,
     say_usable_of,
 )
-from kitmaker.paper.sheets.swatches import Picture, SwatchView, pictures_of, view_swatch
+from kitmaker.paper.sheets.swatches import SwatchView, pictures_of, view_swatch
 from kitmaker.plans import KitPlan
 
 _HALF_WIDTH, _WHOLE_WIDTH = 20, 30  # inches; from these on cloth has one selvage, and both
@@ -72,7 +72,7 @@ class CuttingSheetView:
     sku: str
     print_name: str
     swatch: SwatchView
-    pictures: tuple[Picture, ...]
+    pictures: tuple[tuple[str, str], ...]
     pull: str
     proof: str
     usable: str

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from kitmaker.cutting_jobs import CuttingJob
 from kitmaker.forms import Form
-from kitmaker.paper.sheets.saying import join_words
+from kitmaker.paper.sheets.saying import join_words, say_stock
 from kitmaker.plans import FabricPlan, KitPlan
 from kitmaker.shop import Bag
 
@@ -33,6 +33,11 @@ class TableJob:
     def form(self) -> Form:
         """What is pulled."""
         return self.first.form
+
+    @property
+    def stock(self) -> str:
+        """Its number and what the stock calls it; ""."""
+        return say_stock(self.first.sku, self.first.print_name)
 
     @property
     def is_cut(self) -> bool:

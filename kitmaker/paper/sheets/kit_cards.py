@@ -10,7 +10,6 @@ from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.page import PageHead, PageRef, finished_size_of, make_head
 from kitmaker.paper.sheets.saying import join_words, say_date
 from kitmaker.paper.sheets.swatches import (
-    Picture,
     SwatchView,
     pictures_of,
     say_letters,
@@ -43,7 +42,7 @@ class KitCardsView:
     date: str
     class_about: str
     cards: tuple[KitCard, ...]
-    pictures: tuple[Picture, ...]
+    pictures: tuple[tuple[str, str], ...]
     is_full: bool
     bring: str
     left_out: str

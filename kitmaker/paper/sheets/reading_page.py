@@ -15,6 +15,7 @@ from kitmaker.errors import Problem
 from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.lengths import Unit, say_number, say_size
 from kitmaker.paper.sheets.page import PageHead, PageRef, ProblemView, make_head, view_problem
+from kitmaker.paper.sheets.saying import count_of
 from kitmaker.pattern import Amount, Fabric, Note, PatternReading, PieceKind
 from kitmaker.plans import KitPlan
 
@@ -147,7 +148,7 @@ def _fabric(fabric: Fabric, notes: Iterable[Note], unit: Unit) -> ReadFabric:
     if fabric.form:
         facts.append(f"form: {fabric.form}")
     if fabric.prints:
-        facts.append(f"{fabric.prints} print{'s' if fabric.prints != 1 else ''}")
+        facts.append(count_of(fabric.prints, "print"))
     if fabric.usable_width is not None:
         facts.append(f"planned for {say_size(fabric.usable_width, unit)} {unit.value} wide")
     return ReadFabric(
@@ -185,11 +186,11 @@ def _sums(fabric: Fabric) -> str:
         for kind in PieceKind
     }
     names = {
-        PieceKind.PIECE: ("piece", "pieces"),
-        PieceKind.STRIP: ("whole strip", "whole strips"),
-        PieceKind.JOINED: ("joined length", "joined lengths"),
+        PieceKind.PIECE: "piece",
+        PieceKind.STRIP: "whole strip",
+        PieceKind.JOINED: "joined length",
     }
-    said = [f"{count} {names[kind][count != 1]}" for kind, count in counts.items() if count]
+    said = [count_of(count, names[kind]) for kind, count in counts.items() if count]
     return f"{', '.join(said)} in all" if said else "no pieces are given"
 
 

@@ -11,14 +11,6 @@ from kitmaker.paper.sheets.saying import say_stock
 from kitmaker.plans import FabricPlan, KitPlan
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture that a page shows, once or several times: its name there, and all its data."""
-
-    name: str
-    data: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SwatchView:
     """A swatch; with neither color nor picture a box to staple one into.
@@ -27,7 +19,7 @@ class SwatchView:
         name: Of the fabric, for those who do not see it.
         caption: What stands below it, as readable in gray: letters, number.
         color: As ``#rrggbb``; "".
-        picture: The name of its :class:`Picture` on the page; "".
+        picture: The name of its picture on the page; letters, digits and hyphens; "".
     """
 
     name: str
@@ -51,14 +43,14 @@ def view_swatch(plan: KitPlan, fabric: FabricPlan, page: str, caption: str = "")
     return SwatchView(name=name, caption=caption or fabric.sku)
 
 
-def pictures_of(plan: KitPlan, views: Iterable[SwatchView]) -> tuple[Picture, ...]:
-    """Return each picture that swatches show, once."""
+def pictures_of(plan: KitPlan, views: Iterable[SwatchView]) -> tuple[tuple[str, str], ...]:
+    """Return each picture that swatches show once: its name, and an address that holds it."""
     found = []
     for name in dict.fromkeys(view.picture for view in views if view.picture):
         picture = plan.shop.swatches[int(name.rpartition("-")[2])].picture
         kind = "png" if picture.startswith(b"\x89PNG") else "jpeg"
         text = base64.b64encode(picture).decode("ascii")
-        found.append(Picture(name, f"data:image/{kind};base64,{text}"))
+        found.append((name, f"data:image/{kind};base64,{text}"))
     return tuple(found)
 
 
