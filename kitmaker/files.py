@@ -17,7 +17,6 @@ from kitmaker.drafts import Draft
 from kitmaker.errors import (
     Location,
     UsageError,
-    error,
 )
 from kitmaker.lengths import Unit
 from kitmaker.pattern import PatternReading
@@ -89,7 +88,7 @@ def draft(source: PathLike | bytes, size: str | None = None, unit: str | None = 
         known = None if unit is None else Unit(unit)
     except ValueError:
         message = f"'{unit}' is no unit that sizes are in"
-        raise UsageError([error(message, None, "Give in or cm.")]) from None
+        raise UsageError(message, "Give in or cm.") from None
     return draft_of(source if isinstance(source, bytes) else Path(source), size, known)
 
 

@@ -13,7 +13,6 @@ from kitmaker.errors import (
     OutputError,
     UnreadableError,
     UsageError,
-    error,
 )
 from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
@@ -84,13 +83,8 @@ def read_plan(path: Path) -> tuple[KitPlan, PatternReading | None]:
 
 def _unreadable(path: Path, what: str) -> UnreadableError:
     return UnreadableError(
-        (
-            error(
-                f"'{path.name}' {what}.",
-                None,
-                "Give the plan.json of a folder that 'kitmaker plan' wrote, as it was written.",
-            ),
-        )
+        f"'{path.name}' {what}.",
+        "Give the plan.json of a folder that 'kitmaker plan' wrote, as it was written.",
     )
 
 
@@ -176,7 +170,7 @@ def _kinds(wanted: Wanted) -> tuple[str, ...] | None:
         if not kinds or (wanted.label is not None and wanted.only not in (None, "labels")):
             flag = "--label" if wanted.label is not None else "--kit"
             message = f"--only {wanted.only} and {flag} do not go together"
-            raise UsageError([error(message, None, "Leave one of the two out.")])
+            raise UsageError(message, "Leave one of the two out.")
     return kinds
 
 
@@ -189,7 +183,7 @@ def _of_kits(plan: KitPlan, kits: Sequence[int]) -> KitPlan:
     unknown = [str(number) for number in kits if number not in known]
     if unknown:
         message = f"there is no kit {join_words(unknown)}"
-        raise UsageError([error(message, None, f"The plan's kits are {say_numbers(known)}.")])
+        raise UsageError(message, f"The plan's kits are {say_numbers(known)}.")
     ways = {colorway.name for colorway, numbers in numbered if set(numbers) & set(kits)}
     fabrics = tuple(fabric for fabric in plan.fabrics if fabric.colorway in ways)
     return replace(plan, only_kits=tuple(sorted(set(kits))), fabrics=fabrics)
@@ -206,7 +200,7 @@ def _of_one_label(plan: KitPlan, label: tuple[str | None, int] | None) -> KitPla
     if not having:
         there = join_words([f"{counts[name]} {name.lower()}" for name in asked])
         message = f"--label: there is no label {number}"
-        raise UsageError([error(message, None, f"There are {there}.")])
+        raise UsageError(message, f"There are {there}.")
     bags, pieces = ("Bag labels" in having, "Piece labels" in having)
     return replace(
         plan,
@@ -276,14 +270,9 @@ def write_reprint(
     lost = sorted(set(_names(folder)) - set(made.files))
     if lost and (folder / PLAN).exists():
         raise OutputError(
-            (
-                error(
-                    f"'{folder.name}' holds {lost[0]}, which would be lost: it is not among what "
-                    "is printed now.",
-                    None,
-                    "Nothing was changed. Name another folder with --out.",
-                ),
-            )
+            f"'{folder.name}' holds {lost[0]}, which would be lost: it is not among what "
+            "is printed now.",
+            "Nothing was changed. Name another folder with --out.",
         )
     OUTCOME.aims_at(folder)
     write_folder(folder, made.files, replace=replace)

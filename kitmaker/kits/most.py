@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitmaker.errors import CannotBeMetError, Problem, UsageError, error, has_errors
+from kitmaker.errors import CannotBeMetError, Problem, UsageError, has_errors
 from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import Resolved
 from kitmaker.kits.fabrics import Progress, entries_of, plan_kits_of
@@ -35,7 +35,7 @@ def plan_most(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progre
         if resolved.spare_kits:
             first = f"{resolved.spare_kits + 1} complete kits"
         advice = f"{runs_out} runs out first: restock it, or choose another form for it."
-        raise CannotBeMetError([error(f"not enough on the shelf for {first}", None, advice)])
+        raise CannotBeMetError(f"not enough on the shelf for {first}", advice)
     shares = share_out(most, weights)
     colorways = tuple(
         replace(colorway, kits=share)
@@ -80,5 +80,5 @@ def _batches(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Batch]:
     if not any(entry.sku for entry in entries):
         message = "--kits max counts the stock, but no fabric in the kit has a SKU"
         advice = "Give SKUs in the pattern's Fabrics sheet or the class's Colorways sheet."
-        raise UsageError([error(message, None, advice)])
+        raise UsageError(message, advice)
     return batches_of(entries)
