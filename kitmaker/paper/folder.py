@@ -11,8 +11,8 @@ import json
 import re
 import shutil
 import unicodedata
-from collections.abc import Mapping, Sequence
-from contextlib import suppress
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from kitmaker.errors import OutputError
@@ -88,17 +88,10 @@ def write_folder(
         target = out.resolve()
         put_back(target)
         _old_files(target, marker)
-        made = _make_parents(target.parent)
+        with _parents_made(target.parent):
+            _write_and_swap(target, files, marker)
     except (OSError, RuntimeError) as fault:
         raise _cannot_write(out, fault) from fault
-    try:
-        _write_and_swap(target, files, marker)
-    except OSError as fault:
-        _take_away(made)
-        raise _cannot_write(out, fault) from fault
-    except BaseException:  # stopped by hand, for example
-        _take_away(made)
-        raise
 
 
 def check_folder(
@@ -182,12 +175,6 @@ def _is_dropped(entry: Path, folder: Path) -> bool:
     return bool(_DROPPED.fullmatch(entry.name)) and entry.is_file() and not entry.is_symlink()
 
 
-def _take_away(made: Sequence[Path]) -> None:
-    for folder in reversed(made):
-        with suppress(OSError):
-            folder.rmdir()
-
-
 def _cannot_write(out: Path, fault: Exception) -> OutputError:
     reason = getattr(fault, "strerror", None) or str(fault)
     if isinstance(fault, PermissionError):
@@ -246,19 +233,21 @@ def _stamped_files(marker: Path) -> frozenset[str] | None:
     return found if found is not None and marker.name in found else None
 
 
-def _make_parents(folder: Path) -> list[Path]:
-    """Make the folders above the target; return those made, the outermost first."""
-    missing = [parent for parent in (folder, *folder.parents) if not parent.exists()]
-    missing.reverse()
+@contextmanager
+def _parents_made(folder: Path) -> Iterator[None]:
+    """Make the folders above a target; they are gone again where it could not be written."""
     made: list[Path] = []
     try:
-        for one in missing:
-            one.mkdir()
-            made.append(one)
+        for parent in reversed((folder, *folder.parents)):
+            if not parent.exists():
+                parent.mkdir()
+                made.append(parent)
+        yield
     except BaseException:  # stopped by hand as well
-        _take_away(made)
+        for parent in reversed(made):
+            with suppress(OSError):
+                parent.rmdir()
         raise
-    return made
 
 
 def _write_and_swap(target: Path, files: Mapping[str, bytes], marker: str) -> None:

@@ -22,22 +22,7 @@ def write_new(path: Path, content: bytes) -> None:
     Raises:
         OutputError: Something of that name already exists, or it cannot be written.
     """
-    try:
-        stream = path.open("xb")
-    except FileExistsError:
-        message = f"'{path}' already exists; it was left alone."
-        raise OutputError(message, "Choose another name.") from None
-    except OSError as fault:
-        raise _cannot_write(path, fault) from None
-    try:
-        with stream:
-            stream.write(content)
-    except BaseException as fault:
-        with suppress(OSError):
-            path.unlink()
-        if isinstance(fault, OSError):
-            raise _cannot_write(path, fault) from None
-        raise
+    write_all_new({path: content})
 
 
 def write_all_new(files: Mapping[Path, bytes]) -> None:
@@ -47,15 +32,21 @@ def write_all_new(files: Mapping[Path, bytes]) -> None:
         OutputError: Something of such a name already exists, or it cannot be written.
     """
     written: list[Path] = []
-    try:
-        for path, content in files.items():
-            write_new(path, content)
-            written.append(path)
-    except BaseException:
-        for path in written:
-            with suppress(OSError):
-                path.unlink()
-        raise
+    for path, content in files.items():
+        try:
+            with path.open("xb") as stream:
+                written.append(path)
+                stream.write(content)
+        except BaseException as fault:
+            for made in written:
+                with suppress(OSError):
+                    made.unlink()
+            if isinstance(fault, FileExistsError):
+                message = f"'{path}' already exists; it was left alone."
+                raise OutputError(message, "Choose another name.") from None
+            if isinstance(fault, OSError):
+                raise _cannot_write(path, fault) from None
+            raise
 
 
 def write_over(path: Path, content: bytes, digest: str) -> None:

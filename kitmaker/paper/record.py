@@ -58,15 +58,10 @@ def read_record(record: Json) -> KitPlan:
     Raises:
         RecordError: Something is missing, is of the wrong kind, or is out of measure.
     """
-    if not isinstance(record, dict):
+    if not isinstance(record, dict) or not isinstance(record.get("jobs"), list):
         raise RecordError("no record")
-    kept = record.get("jobs")
-    if not isinstance(kept, list):
-        raise RecordError("no jobs")
-    jobs = [_object(CuttingJob, one, ()) for one in kept]
-    plan = _decode(KitPlan, record.get("plan"), tuple(jobs))
-    if not isinstance(plan, KitPlan):
-        raise RecordError("no plan")
+    jobs = tuple(_object(CuttingJob, job, ()) for job in record["jobs"])
+    plan: KitPlan = _object(KitPlan, record.get("plan"), jobs)
     return plan
 
 
@@ -80,8 +75,8 @@ def read_reading(record: Json) -> PatternReading | None:
         raise RecordError("no record")
     if "reading" not in record:
         return None
-    reading = _decode(PatternReading, record["reading"], ())
-    return reading if isinstance(reading, PatternReading) else None
+    reading: PatternReading = _object(PatternReading, record["reading"], ())
+    return reading
 
 
 def _encode(value: object, jobs: list[CuttingJob], *, in_problem: bool = False) -> Json:

@@ -143,9 +143,10 @@ def _environment(kind: type[jinja2.Environment], *folders: Path) -> jinja2.Envir
         finalize=_finalize,
     )
     environment.globals["as_part"] = False
-    script = page_script(environment).encode()
+    # a page's policy knows its one script by this digest
+    script = _told(_SCRIPT, lambda: environment.get_template(_SCRIPT).render()).encode()
     digest = base64.b64encode(hashlib.sha256(script).digest()).decode("ascii")
-    environment.globals["script_digest"] = f"sha256-{digest}"  # what a page's policy knows it by
+    environment.globals["script_digest"] = f"sha256-{digest}"
     return environment
 
 
@@ -154,11 +155,6 @@ def _finalize(value: object) -> object:
     if isinstance(value, str) and not hasattr(value, "__html__"):
         return printable(value)
     return value
-
-
-def page_script(environment: jinja2.Environment) -> str:
-    """Return the one script that a plan's pages carry: what is checked stays checked."""
-    return _told(_SCRIPT, lambda: environment.get_template(_SCRIPT).render())
 
 
 def render_template(environment: jinja2.Environment, name: str, view: object, **more: bool) -> str:

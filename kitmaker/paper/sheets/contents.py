@@ -28,8 +28,6 @@ class BagLine:
 
     Attributes:
         what: The fabric's role or the extra's name.
-        sku: "" for an extra and a fabric without a number.
-        print_name: What the stock calls it; "".
         amount: How much, in words, with its measures in inches and metric.
         brief: How much, without measures beside what names it: ``2 fat quarters``.
         pieces: For ready-cut fabric, each kind of piece with letter, count and size.

@@ -35,9 +35,6 @@ class FormRow:
     """One form that a fabric's pieces fit.
 
     Attributes:
-        rank: 1 for the cheapest.
-        form: Its name.
-        amount: How much one kit takes.
         proof: Whether less would do, or that it is an estimate.
         cost: ``not known`` without one.
         cost_bar: Its share of the dearest form's cost, such as ``40%``; "" without a cost.
@@ -45,7 +42,6 @@ class FormRow:
         left_over: The share of the cloth that becomes no piece; "" for an estimate.
         used, left: The shares of the bar, such as ``92%``; "" for an estimate.
         minutes: At the cutting table; "" for an estimate.
-        is_pick: Whether it is the one to take.
     """
 
     rank: int

@@ -68,13 +68,9 @@ class TickBoxes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepView:
-    """One step.
+    """One step: its sentence, sizes apart, and boxes, one a stack, or one a run of strips.
 
-    Attributes:
-        number: In its layout.
-        words: Its sentence, its sizes apart.
-        last: The sentence's last word, where boxes without words stand right behind it.
-        boxes: One a stack, or one a run of strips.
+    ``last`` is the sentence's last word, where boxes without words stand right behind it.
     """
 
     number: int
@@ -98,11 +94,8 @@ class LayoutView:
     """One distinct way of cutting: a drawing and its steps.
 
     Attributes:
-        name: ``Layout 1``.
         copies: How many are cut so, in words.
         source: Where the cloth comes from, where that differs between layouts; "".
-        usable: The usable size it is planned for; "" where its name says it.
-        measure_first: Why to measure first; "".
         each: What of the cloth ``makes`` counts for, where there are several: ``Each length``.
         makes: What one copy gives: count, letter, name and size of each kind of piece.
         gives: The same in short: ``20 B and 3 C``.
@@ -112,7 +105,6 @@ class LayoutView:
             begin beside it.
         again: Whether it is drawn before, with the numbers of its first steps.
         drawing: SVG; empty where it is drawn before.
-        steps: In order.
     """
 
     name: str
