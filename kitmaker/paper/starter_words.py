@@ -234,7 +234,7 @@ _SHOP = (
             Field("Length at hand", "yd, or m where the unit is cm", "3 7/8"),
             Field("Count at hand", "of a form"),
             Field("Held", "promised to other classes", "1", width=10),
-            Field("Dye lot", "7", width=10),
+            Field("Dye lot", "", "7", width=10),
             Field("Cost", "per yd or m, or per piece", "5.40", width=10),
             Field("Price", "per yd or m, or per piece", "11.99", width=10),
             Field(
