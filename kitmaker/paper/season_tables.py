@@ -118,7 +118,7 @@ def _order(season: Season) -> pandas.DataFrame:
             line.cost_of_one,
             line.cost,
             line.first_needed,
-            join_words(list(dict.fromkeys(str(number) for number, _ in line.by_class))),
+            join_words(dict.fromkeys(str(number) for number, _ in line.by_class)),
             "assumed" if line.is_assumed else "stated",
         )
         for line in season.order

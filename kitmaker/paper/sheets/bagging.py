@@ -113,10 +113,7 @@ def _say_measure(table: TableJob, unit: Unit) -> str:
 def _say_what_to_do(plan: KitPlan, table: TableJob) -> str:
     if table.form.by_length:
         lengths = join_words(
-            [
-                f"{count_of(fabric.kits, 'length')} of {fabric.per_kit.buy}"
-                for fabric in table.fabrics
-            ]
+            f"{count_of(fabric.kits, 'length')} of {fabric.per_kit.buy}" for fabric in table.fabrics
         )
         off = _say_off_which(plan, table) or f"{lengths} off the bolt"
         return f"Cut {off}, each in one piece"
@@ -146,10 +143,8 @@ def _cut_off_the_bolt(plan: KitPlan, table: TableJob) -> str:
     """Say how many of the forms are not on the shelf ready-made; "" where all are."""
     asked = table.form.mix or (table.form,)
     return join_words(
-        [
-            form.count_phrase(count)
-            for line in own_lines(plan, table.first.sku)
-            for form, count in line.cut_forms
-            if any(form.form_id == one.form_id for one in asked)
-        ]
+        form.count_phrase(count)
+        for line in own_lines(plan, table.first.sku)
+        for form, count in line.cut_forms
+        if any(form.form_id == one.form_id for one in asked)
     )

@@ -24,6 +24,7 @@ from kitmaker.paper.sheets.pull_list import own_lines, view_pull_lines
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
+    joined,
     say_each_print,
     say_eased,
     say_minutes,
@@ -177,9 +178,7 @@ def view_lengths_used(plan: KitPlan, table: TableJob) -> tuple[tuple[str, str, s
 
 def _say_step_zero(job: CuttingJob) -> str:
     """Say which layouts give one kit; "" where there is but one."""
-    first = join_words(
-        [f"{layout.first} of {layout.name}" for layout in job.layouts if layout.first]
-    )
+    first = join_words(f"{layout.first} of {layout.name}" for layout in job.layouts if layout.first)
     if not first:
         return ""
     made = _made_first(job)
@@ -222,7 +221,7 @@ def _say_check(table: TableJob, job: CuttingJob) -> str:
             continue
         kept = {one.key: one.per_kit for one in own}
         over = [(made[piece.key] - kept.get(piece.key, 0), piece.letter) for piece in job.pieces]
-        more = join_words([f"{count} {letter}" for count, letter in over if count > 0])
+        more = join_words(f"{count} {letter}" for count, letter in over if count > 0)
         left = f" Put {more} with the pieces for the other kits." if more else ""
         whose = f" of colorway {colorway}" if colorway else ""
         return f"{check} Lay the first kit{whose} aside: {_say_pieces(own)}.{left}"
@@ -239,14 +238,14 @@ def _own_pieces(table: TableJob, job: CuttingJob, colorway: str) -> list[NeededP
 
 def _say_pieces(pieces: Sequence[NeededPiece]) -> str:
     """Say what one kit has of each, and how many of each print: ``24 A, 4 of each of 6 prints``."""
-    said = [
+    texts = [
         (f"{piece.per_kit} {piece.letter}", say_each_print(piece.piece, piece.per_kit))
         for piece in pieces
         if piece.per_kit
     ]
-    if not any(each for _, each in said):
-        return join_words([text for text, _ in said])
-    return "; ".join(f"{text}, {each}" if each else text for text, each in said)
+    if not any(each for _, each in texts):
+        return join_words(text for text, _ in texts)
+    return "; ".join(joined(", ", text, each) for text, each in texts)
 
 
 def _say_rest(table: TableJob) -> str:
@@ -297,7 +296,7 @@ def _blocks(table: TableJob) -> tuple[tuple[str, str], ...]:
     for fabric in table.fabrics:
         about = [count_of(fabric.kits, "kit"), say_colorway(fabric.colorway)]
         about.append(f"print {fabric.group}" if fabric.group else "")
-        by_role.setdefault(fabric.role, []).append(" ".join(part for part in about if part))
+        by_role.setdefault(fabric.role, []).append(joined(" ", *about))
     return tuple((role, " · ".join(uses)) for role, uses in by_role.items())
 
 

@@ -13,6 +13,7 @@ from kitmaker.lengths import Unit
 from kitmaker.paper.sheets.page import PageHead, say_pattern
 from kitmaker.paper.sheets.saying import (
     count_of,
+    joined,
     printable,
     say_money,
     say_of_each,
@@ -198,7 +199,7 @@ def _fabric(fabric_options: FabricOptions, unit: Unit, shop: Shop) -> FabricForm
 
 def _amount(option: Option, amount: Yield) -> str:
     each = "" if amount.length is not None else say_of_each(amount.count, amount.prints)
-    text = " ".join(part for part in (amount.buy, option.how_joined) if part)
+    text = joined(" ", amount.buy, option.how_joined)
     return f"{text}: {each}" if each else text
 
 

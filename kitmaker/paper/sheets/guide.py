@@ -20,6 +20,7 @@ from kitmaker.paper.sheets.layout_view import LayoutView, TallyRow, view_layouts
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
 from kitmaker.paper.sheets.saying import (
     join_words,
+    joined,
     say_stock,
     say_sureness,
     say_times,
@@ -93,7 +94,7 @@ def view_guide(plan: KitPlan, page: PageRef) -> GuideView:
         left_out=say_left_out(plan),
         whom_to_call=_whom_to_call(plan),
         has_precuts=any(_is_precut(fabric) for fabric in uncut),
-        one_way=join_words([fabric.name for fabric in uncut if _is_one_way(fabric)]),
+        one_way=join_words(fabric.name for fabric in uncut if _is_one_way(fabric)),
         has_steps=any(fabric.has_layouts for fabric in fabrics),
         fabrics=fabrics,
         tally=tuple(_tally(own, unit)),
@@ -112,7 +113,7 @@ def _is_one_way(fabric: FabricPlan) -> bool:
 def _whom_to_call(plan: KitPlan) -> str:
     shop = plan.shop
     name = shop.name or "the shop"
-    reach = " or ".join(part for part in (shop.phone, shop.email) if part)
+    reach = joined(" or ", shop.phone, shop.email)
     return f"{name}, {reach}" if reach else name
 
 

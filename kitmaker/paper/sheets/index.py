@@ -22,6 +22,7 @@ from kitmaker.paper.sheets.page import (
 from kitmaker.paper.sheets.prices import PriceLine, say_prices
 from kitmaker.paper.sheets.pull_list import say_kits_possible, say_short, view_pull_lines
 from kitmaker.paper.sheets.saying import (
+    joined,
     printable,
     say_left_over,
     say_minutes,
@@ -278,4 +279,4 @@ def say_use(fabric: FabricPlan) -> str:
         f"{spare_share} % extra pieces" if spare_share else "",
         say_left_over((cloth - cut) / cloth),
     )
-    return ", ".join(part for part in said if part)
+    return joined(", ", *said)

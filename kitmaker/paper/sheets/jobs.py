@@ -47,12 +47,12 @@ class TableJob:
     @property
     def roles(self) -> str:
         """What it is in the pattern: ``Border and Binding``."""
-        return join_words(list(dict.fromkeys(fabric.role for fabric in self.fabrics)))
+        return join_words(dict.fromkeys(fabric.role for fabric in self.fabrics))
 
     @property
     def names(self) -> str:
         """Its roles, with the group of prints where a role has several."""
-        return join_words(list(dict.fromkeys(fabric.name for fabric in self.fabrics)))
+        return join_words(dict.fromkeys(fabric.name for fabric in self.fabrics))
 
 
 def on_one_table(plan: KitPlan) -> tuple[TableJob, ...]:

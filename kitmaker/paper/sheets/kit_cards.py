@@ -8,7 +8,7 @@ from kitmaker.lengths import say_size
 from kitmaker.paper.sheets.contents import BagLine, bag_lines, say_left_out
 from kitmaker.paper.sheets.kit_numbers import number_kits
 from kitmaker.paper.sheets.page import PageHead, PageRef, finished_size_of, make_head
-from kitmaker.paper.sheets.saying import join_words, say_date
+from kitmaker.paper.sheets.saying import join_words, joined, say_date
 from kitmaker.paper.sheets.swatches import (
     SwatchView,
     pictures_of,
@@ -72,9 +72,9 @@ def view_kit_cards(plan: KitPlan, page: PageRef) -> KitCardsView:
     return KitCardsView(
         head=make_head(plan, page),
         pattern=pattern.name,
-        size=", ".join(part for part in (pattern.size, finished_size_of(pattern)) if part),
+        size=joined(", ", pattern.size, finished_size_of(pattern)),
         date=say_date(sheet.date),
-        class_about=" · ".join(part for part in (sheet.title, teacher) if part),
+        class_about=joined(" · ", sheet.title, teacher),
         cards=tuple(cards),
         pictures=pictures_of(plan, (swatch for card in cards for swatch in card.swatches)),
         is_full=any(len(card.lines) > _ROOMY for card in cards),

@@ -60,4 +60,4 @@ def say_numbers(kits: Sequence[int]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    return join_words([str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs])
+    return join_words(str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)

@@ -19,6 +19,7 @@ from kitmaker.paper.sheets.page import say_colorway
 from kitmaker.paper.sheets.saying import (
     count_of,
     join_words,
+    joined,
     printable,
     say_cross_cut,
     say_cut,
@@ -202,7 +203,7 @@ def _view_layout(
         measure_first=measure_first,
         each=f"Each{'' if form.by_length else f' {form.name}'}" if layout.copies > 1 else "",
         makes=makes,
-        gives=join_words([f"{one.count.split()[0]} {one.letter}" for one in makes]),
+        gives=join_words(f"{one.count.split()[0]} {one.letter}" for one in makes),
         beside=beside,
         dense=dense,
         is_short=len(steps) <= _FEW_STEPS,
@@ -236,11 +237,7 @@ def _makes(layout: CutLayout, pieces: tuple[NeededPiece, ...], unit: Unit) -> It
         if counts[needed.key]:
             yield Made(
                 letter=needed.letter,
-                name=", ".join(
-                    part
-                    for part in (_beside_its_letter(needed), say_cross_cut(needed.piece, unit))
-                    if part
-                ),
+                name=joined(", ", _beside_its_letter(needed), say_cross_cut(needed.piece, unit)),
                 count=f"{counts[needed.key]} of",
                 size=say_piece_size(needed, unit),
             )
@@ -313,8 +310,8 @@ def view_tally(
             piece=needed,
             belongs_to=_belongs_to(needed) if with_role else "",
             size=say_piece_size(needed, unit),
-            notes="; ".join(filter(None, _notes(needed.piece, count, unit))),
-            look_alikes=join_words(list(needed.look_alikes)),
+            notes=joined("; ", *_notes(needed.piece, count, unit)),
+            look_alikes=join_words(needed.look_alikes),
             sewn=_sewn(needed, count, unit),
         )
         for needed in pieces
@@ -332,7 +329,7 @@ def _sewn(needed: NeededPiece, count: int, unit: Unit) -> str:
 
 
 def _belongs_to(needed: NeededPiece) -> str:
-    return ", ".join(part for part in (needed.role, say_colorway(needed.colorway)) if part)
+    return joined(", ", needed.role, say_colorway(needed.colorway))
 
 
 def view_offcuts(job: CuttingJob, unit: Unit) -> tuple[tuple[str, Offcut], ...]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from kitmaker.errors import Problem
 from kitmaker.paper.sheets.jobs import TableJob, on_one_table
 from kitmaker.paper.sheets.kit_numbers import number_kits, say_kits_of
-from kitmaker.paper.sheets.saying import printable, say_date
+from kitmaker.paper.sheets.saying import joined, printable, say_date
 from kitmaker.paper.sheets.settings_used import say_settings
 from kitmaker.pattern import Pattern
 from kitmaker.plans import KitPlan
@@ -199,7 +199,7 @@ def _of_jobs(jobs: Sequence[TableJob], kind: str, stem: str, about: str) -> Iter
     for number, job in enumerate(jobs, start=1):
         sku = f" ({job.first.sku})" if job.first.sku else ""
         parts = (stem, f"{number:0{digits}d}", slug_of(f"{job.roles} {job.first.sku}"))
-        name = "-".join(part for part in parts if part)
+        name = joined("-", *parts)
         heading = f"{kind} {number} of {len(jobs)}: {job.roles}{sku}"
         yield PageRef(f"{name}.html", kind, heading, about, (job,))
 
@@ -241,9 +241,7 @@ def make_head(plan: KitPlan, page: PageRef) -> PageHead:
         shop_contact=say_contact(shop),
         pattern=say_pattern(plan.pattern),
         kits=say_kits_of(plan),
-        class_line=" · ".join(
-            part for part in (sheet.title, say_date(sheet.date), teacher) if part
-        ),
+        class_line=joined(" · ", sheet.title, say_date(sheet.date), teacher),
         settings=say_settings(plan),
         not_complete=plan.not_complete,
         file_name=page.file_name,
@@ -264,13 +262,13 @@ def style_text(text: str) -> str:
 
 def say_contact(shop: Shop) -> str:
     """Say where a shop is and how it is reached, in one line; ""."""
-    return " · ".join(part for part in (shop.address, shop.phone, shop.email) if part)
+    return joined(" · ", shop.address, shop.phone, shop.email)
 
 
 def say_pattern(pattern: Pattern) -> str:
     """Say the pattern with the size that is made: ``Harbor Lanterns, throw, 54 × 63 in``."""
     measures = finished_size_of(pattern)
-    return ", ".join(part for part in (pattern.name, pattern.size, measures) if part)
+    return joined(", ", pattern.name, pattern.size, measures)
 
 
 def finished_size_of(pattern: Pattern) -> str:

@@ -73,7 +73,7 @@ def _say_why_none(plan: KitPlan) -> str:
 def _say_singly(kit_price: KitPrice, plan: KitPlan) -> str:
     if kit_price.singly is None:
         missing = join_words(
-            [name.removesuffix(f", {kit_price.colorway}") for name in kit_price.unpriced]
+            name.removesuffix(f", {kit_price.colorway}") for name in kit_price.unpriced
         )
         return f"what its parts sell for singly is not known (no shelf price for {missing})"
     return f"singly its parts would sell for {say_money(kit_price.singly, plan.shop.currency)}"

@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, round_need_up, say_bolt_left, say_off_the_bolt
 from kitmaker.paper.sheets.page import PageHead, PageRef, make_head
-from kitmaker.paper.sheets.saying import count_of, say_of_each
+from kitmaker.paper.sheets.saying import count_of, joined, say_of_each
 from kitmaker.plans import KitPlan, PullLine, StockPiece
 
 
@@ -111,7 +111,7 @@ def _say_pull(line: PullLine, unit: Unit) -> str:
     if line.length:
         length = say_off_the_bolt(line.length / line.prints, unit)
         each.append(f"{length} of each of {line.prints} prints")
-    return "; ".join(part for part in (line.buy, *each) if part)
+    return joined("; ", line.buy, *each)
 
 
 _SHORT = ("short", "not enough", "runs out")
@@ -171,7 +171,7 @@ def _say_take(piece: StockPiece, step: Length, unit: Unit) -> str:
 def _say_cuts(line: PullLine, piece: StockPiece, unit: Unit) -> str:
     """Say how forms are cut off a length, and, of several, how many bags' lengths each gives."""
     bags = [] if len(line.pieces) < 2 else [say_lengths_of(piece, unit)]
-    return "; ".join(part for part in (*bags, say_form_cuts([piece], unit)) if part)
+    return joined("; ", *bags, say_form_cuts([piece], unit))
 
 
 def say_lengths_of(piece: StockPiece, unit: Unit, *sizes: Length) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from math import ceil, floor
@@ -116,8 +116,14 @@ def say_kits(kits: int, spare: int) -> str:
     return f"{count_of(kits, 'kit')} and {spare} spare" if spare else count_of(kits, "kit")
 
 
-def join_words(words: list[str]) -> str:
+def joined(gap: str, *parts: str | None) -> str:
+    """Join those of some parts that say something, a gap between them."""
+    return gap.join(part for part in parts if part)
+
+
+def join_words(words: Iterable[str]) -> str:
     """Join words as a sentence does: ``a, b and c``."""
+    words = list(words)
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"
@@ -125,7 +131,7 @@ def join_words(words: list[str]) -> str:
 
 def say_stock(sku: str, print_name: str) -> str:
     """Say what a fabric is in the stock, its number and its print; "" where neither is known."""
-    return " ".join(part for part in (sku, print_name) if part)
+    return joined(" ", sku, print_name)
 
 
 def say_cut(across: Length, along: Length, unit: Unit) -> str:
@@ -286,7 +292,7 @@ def say_one_fewer(found: Yield, form: Form, unit: Unit) -> str:
 def say_sureness(found: Yield, form: Form, unit: Unit) -> str:
     """Say whether less would do, and at which measured size one form fewer would."""
     fewer = say_one_fewer(found, form, unit)
-    return "; ".join(part for part in (say_proof(found, form, unit), fewer) if part)
+    return joined("; ", say_proof(found, form, unit), fewer)
 
 
 def say_table_pull(fabrics: Sequence[FabricPlan]) -> str:
@@ -345,11 +351,7 @@ def say_net(found: Yield, form: Form, unit: Unit) -> str:
 def say_total(fabric: FabricPlan) -> str:
     """Say what all kits take of a fabric; where it is cut with others, that it is their sum."""
     others = [
-        " ".join(
-            part
-            for part in (role if role != fabric.role else "", colorway and f"colorway {colorway}")
-            if part
-        )
+        joined(" ", role if role != fabric.role else "", colorway and f"colorway {colorway}")
         for role, colorway in fabric.cut_with
         if (role, colorway) != (fabric.role, fabric.colorway)
     ]

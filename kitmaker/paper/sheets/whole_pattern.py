@@ -49,7 +49,7 @@ def say_holds(whole: Whole) -> str:
     said += [f"{join_words(roles)} {how}" for how, roles in _by_way(whole.joined)]
     said += [f"{join_words(roles)} would fit {how}" for how, roles in _by_way(whole.would_join)]
     if whole.wont_fit:
-        said.append(f"{join_words(list(whole.wont_fit))} not")
+        said.append(f"{join_words(whole.wont_fit)} not")
     return ", ".join(said)
 
 
@@ -68,10 +68,10 @@ def say_stay_yardage(options: Sequence[FabricOptions]) -> str:
     if not stays:
         return "No fabric has to stay yardage."
     one = len(stays) == 1
-    text = f"{join_words(list(stays))} must stay yardage: no other form holds "
+    text = f"{join_words(stays)} must stay yardage: no other form holds "
     least = stay_yardage(options, if_joined=True) or ()
     if least == stays:
         return f"{text}{'it' if one else 'them'}."
-    rest = f"only {join_words(list(least))} must" if least else "none must"
+    rest = f"only {join_words(least)} must" if least else "none must"
     whole = "it as it is" if one else "them as they are"
     return f"{text}{whole}. Sewn of shorter parts (--join), {rest}."
