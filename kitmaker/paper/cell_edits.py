@@ -88,8 +88,8 @@ def edited(content: bytes, name: str, edits: Iterable[CellEdit]) -> bytes:
 def _sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
     """Return the part of each worksheet by its name, folded: two may not differ in case alone."""
     targets = {
-        one.get("Id"): posixpath.normpath(posixpath.join("/xl", one.get("Target", "")))[1:]
-        for one in fromstring(parts[_RELATIONS])  # noqa: S314  # read before: it has no entities
+        link.get("Id"): posixpath.normpath(posixpath.join("/xl", link.get("Target", "")))[1:]
+        for link in fromstring(parts[_RELATIONS])  # noqa: S314  # read before: it has no entities
     }
     sheets = fromstring(parts[_WORKBOOK]).findall(".//{*}sheet")  # noqa: S314
     mark = next((key for sheet in sheets for key in sheet.attrib if key.endswith("}id")), "")
@@ -102,7 +102,7 @@ def _add_sheet(parts: dict[str, bytes], name: str) -> str:
     while f"xl/worksheets/sheet{number}.xml" in parts:
         number += 1
     part, relation = f"xl/worksheets/sheet{number}.xml", f"kitmaker{number}"
-    ids = [int(one) for one in re.findall(rb"sheetId=\"(\d+)\"", parts[_WORKBOOK])]
+    ids = [int(known) for known in re.findall(rb"sheetId=\"(\d+)\"", parts[_WORKBOOK])]
     sheet = (
         f'<sheet xmlns="{_MAIN}" name={quoteattr(name)} sheetId="{max(ids, default=0) + 1}" '
         f'r:id="{relation}" xmlns:r="{_OFFICE}"/>'
@@ -245,6 +245,6 @@ def _cell(sheet: _Map, row: int, column: int, value: str | int | None) -> bytes:
         return f"{head}/>".encode()
     if isinstance(value, int):
         return f"{head}><{p}v>{value}</{p}v></{p}c>".encode()
-    said = escape(_NOT_XML.sub(" ", value))
-    inner = f'<{p}is><{p}t xml:space="preserve">{said}</{p}t></{p}is>'
+    text = escape(_NOT_XML.sub(" ", value))
+    inner = f'<{p}is><{p}t xml:space="preserve">{text}</{p}t></{p}is>'
     return f'{head} t="inlineStr">{inner}</{p}c>'.encode()

@@ -81,13 +81,13 @@ def _bought(plan: KitPlan) -> dict[str, _Bought]:
 def _say_difference(was: _Bought | None, now: _Bought | None, unit: Unit) -> str:
     if was is None or now is None:
         return "is new" if was is None else "is left out"
-    said = []
+    parts = []
     if more := now[0] - was[0]:
-        said.append(f"{say_off_the_bolt(abs(more), unit)} {'more' if more > 0 else 'less'}")
+        parts.append(f"{say_off_the_bolt(abs(more), unit)} {'more' if more > 0 else 'less'}")
     forms = {form: now[1][form] - was[1][form] for form in (*was[1], *now[1])}
-    said += [
+    parts += [
         f"{form.count_phrase(abs(count))} {'more' if count > 0 else 'fewer'}"
         for form, count in forms.items()
         if count
     ]
-    return ", ".join(said)
+    return ", ".join(parts)

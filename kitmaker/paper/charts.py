@@ -40,8 +40,8 @@ def draw_map(layouts: Sequence[CutLayout], letters: Mapping[str, str], label: st
                 f'<path d="M{pt(x)} {pt(y)}h{pt(w)}v{pt(h)}h{pt(-w)}Z" fill="{shades[piece.key]}"'
                 ' stroke="#000" stroke-width=".5"/>'
             )
-        for key, one in middle.items():
-            x, y = 1 + (one.x + one.w / 2) * scale, top + (one.y + one.h / 2) * down
+        for key, mid in middle.items():
+            x, y = 1 + (mid.x + mid.w / 2) * scale, top + (mid.y + mid.h / 2) * down
             parts.append(text_at(letters[key], x, y + Fraction(5, 2), _LETTER, bold=True))
         top += layout.sheet[1] * down + 2
     width = across * scale + 2

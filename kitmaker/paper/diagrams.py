@@ -298,7 +298,7 @@ def _fold(layout: CutLayout, lettered: Iterable[Placed], scale: Scale) -> Iterab
     middle = across / 2
     bare = scale.y(Fraction(0)) - 5
     strokes = ""
-    for placed in sorted(lettered, key=lambda one: one.y):
+    for placed in sorted(lettered, key=lambda piece: piece.y):
         if placed.x < middle < placed.x + placed.w:
             strokes += f"M{pt(scale.x(middle))} {pt(bare)}V{pt(scale.y(placed.y) + 2)}"
             bare = scale.y(placed.y + placed.h) - 2

@@ -160,8 +160,8 @@ class _Writer(TypedBook):
         for column, (heading, width) in enumerate((("Line", 90), ("Why", 34), ("Where", 26))):
             page.set_column(column, column, width, self.entry)
             self._write(page, 0, column, heading, self.heading)
-        for down, one in enumerate(self.draft.left_over, start=1):
-            for column, words in enumerate((one.words, one.why, one.source.address)):
+        for down, line in enumerate(self.draft.left_over, start=1):
+            for column, words in enumerate((line.words, line.why, line.source.address)):
                 self._write(page, down, column, words, self.entry)
         page.freeze_panes(1, 0)
         page.repeat_rows(0)

@@ -95,10 +95,10 @@ def _fabrics(draft: Draft) -> list[ReadFabric]:
 def _left_over(draft: Draft) -> list[ReadLine]:
     return [
         ReadLine(
-            where=one.source.address,
-            words=one.words,
-            understood=(one.why,),
+            where=line.source.address,
+            words=line.words,
+            understood=(line.why,),
             kind=LineKind.NOTE,
         )
-        for one in draft.left_over
+        for line in draft.left_over
     ]

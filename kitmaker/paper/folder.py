@@ -160,7 +160,7 @@ def files_in(folder: Path) -> list[Path]:
     Raises:
         OSError: It cannot be looked into.
     """
-    return sorted(one for one in folder.iterdir() if not _is_dropped(one, folder))
+    return sorted(entry for entry in folder.iterdir() if not _is_dropped(entry, folder))
 
 
 _DROPPED = re.compile(

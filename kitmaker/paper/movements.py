@@ -126,7 +126,7 @@ def stock_after(plan: KitPlan) -> tuple[tuple[StockRow, str], ...]:
     rows += [_as_it_can_be_sold(row, plan.shop) for row in plan.shop.set_aside]
     rows += [(row, note) for back in list_back(plan) for row, note in _rows_of(plan, back)]
     places = {row.sku.casefold(): at for at, (row, _) in reversed(list(enumerate(rows)))}
-    rows.sort(key=lambda one: places[one[0].sku.casefold()])
+    rows.sort(key=lambda noted: places[noted[0].sku.casefold()])
     with_some = {row.sku.casefold() for row, _ in rows if _has(row)}
     last_at = {row.sku.casefold(): at for at, (row, _) in enumerate(rows)}
     kept: list[tuple[StockRow, str]] = []
@@ -148,7 +148,7 @@ def _as_it_can_be_sold(row: StockRow, shop: Shop) -> tuple[StockRow, str]:
         return row, "set aside"
     note = f"set aside, measured {say_plain(across)} × {say_plain(along)} in"
     piece = Offcut(across=across, along=along, count=row.count or 0, grade=_KEEP)
-    fitting = [one for one in shop.catalogue if _fitting(piece, one)]
+    fitting = [known for known in shop.catalogue if _fitting(piece, known)]
     if not fitting:
         return replace(row, count=0), note
     smaller = max(fitting, key=_area)
@@ -224,7 +224,7 @@ def list_movements(plan: KitPlan) -> tuple[Movement, ...]:
     back = list_back(plan)
     movements: list[Movement] = []
     for line in plan.pull:
-        movements += _movements_of(line, [one for one in back if one.sku == line.sku and one.sku])
+        movements += _movements_of(line, [own for own in back if own.sku == line.sku and own.sku])
     return tuple(movements)
 
 
@@ -237,10 +237,10 @@ def _movements_of(line: PullLine, back: list[Back]) -> Iterator[Movement]:
         from_shelf = count - cut.get(ready.form_id, 0)
         if from_shelf:
             out[ready.form_id] = (ready, Fraction(from_shelf), _NONE)
-    for one in back:
-        key = one.form.form_id if one.form is not None else None
-        form, went, came = out.get(key, (one.form, _NONE, _NONE))
-        out[key] = (form, went, came + (one.along if one.form is None else 1) * one.count)
+    for cloth in back:
+        key = cloth.form.form_id if cloth.form is not None else None
+        form, went, came = out.get(key, (cloth.form, _NONE, _NONE))
+        out[key] = (form, went, came + (cloth.along if cloth.form is None else 1) * cloth.count)
     for number, (form, went, came) in enumerate(out.values()):
         yield Movement(
             sku=line.sku,

@@ -92,11 +92,11 @@ def _encode(value: object, jobs: list[CuttingJob], *, in_problem: bool = False) 
         return b64encode(value).decode("ascii")
     if isinstance(value, tuple):
         inside = in_problem or (bool(value) and isinstance(value[0], Problem))
-        if value and all(isinstance(one, Fraction) for one in value):
-            return " ".join(str(one) for one in value)
-        return [_encode(one, jobs, in_problem=inside) for one in value]
+        if value and all(isinstance(inner, Fraction) for inner in value):
+            return " ".join(str(inner) for inner in value)
+        return [_encode(inner, jobs, in_problem=inside) for inner in value]
     if isinstance(value, Mapping):
-        return {str(key): _encode(one, jobs) for key, one in value.items()}
+        return {str(key): _encode(inner, jobs) for key, inner in value.items()}
     if is_dataclass(value):
         return _fields_of(value, jobs, in_problem=in_problem)
     return value
@@ -117,10 +117,10 @@ def _fields_of(value: object, jobs: list[CuttingJob], *, in_problem: bool = Fals
     return written
 
 
-def _default(one: Field[Any]) -> object:
-    if one.default is not MISSING:
-        return one.default
-    return one.default_factory() if one.default_factory is not MISSING else MISSING
+def _default(field: Field[Any]) -> object:
+    if field.default is not MISSING:
+        return field.default
+    return field.default_factory() if field.default_factory is not MISSING else MISSING
 
 
 @cache
@@ -180,8 +180,8 @@ def _object(kind: Any, value: Json, jobs: tuple[CuttingJob, ...]) -> Any:
     if set(value) - set(known):
         raise RecordError(f"more than a {kind.__name__} has")
     hints = _hints(kind)
-    given = {name: _decode(hints[name], one, jobs) for name, one in value.items()}
-    missing = [n for n, one in known.items() if n not in given and _default(one) is MISSING]
+    given = {name: _decode(hints[name], inner, jobs) for name, inner in value.items()}
+    missing = [n for n, inner in known.items() if n not in given and _default(inner) is MISSING]
     if missing:
         raise RecordError(f"a {kind.__name__} without {missing[0]}")
     try:
@@ -196,16 +196,16 @@ def _tuple(kinds: tuple[Any, ...], value: Json, jobs: tuple[CuttingJob, ...]) ->
     if not isinstance(value, list):
         raise RecordError("not several")
     if len(kinds) == 2 and kinds[1] is Ellipsis:
-        return tuple(_decode(kinds[0], one, jobs) for one in value)
+        return tuple(_decode(kinds[0], inner, jobs) for inner in value)
     if len(kinds) != len(value):
         raise RecordError("too many or too few")
-    return tuple(_decode(kind, one, jobs) for kind, one in zip(kinds, value, strict=True))
+    return tuple(_decode(kind, inner, jobs) for kind, inner in zip(kinds, value, strict=True))
 
 
 def _texts(value: Json) -> dict[str, str]:
     if not isinstance(value, dict):
         raise RecordError("not a table of words")
-    return {_text(key): _text(one) for key, one in value.items()}
+    return {_text(key): _text(text) for key, text in value.items()}
 
 
 def _text(value: Json) -> str:

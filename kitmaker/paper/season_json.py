@@ -29,7 +29,7 @@ def season_to_json(season: Season) -> Mapping[str, object]:
         "schema": 1,
         "unit": unit.value,
         "number": season.number,
-        "classes": [_class(one, unit) for one in season.classes],
+        "classes": [_class(season_class, unit) for season_class in season.classes],
         "order": [_order(line, unit) for line in season.order],
         "shelf": _shelf(season),
         "rows": [
@@ -43,8 +43,8 @@ def season_to_json(season: Season) -> Mapping[str, object]:
             for row in season.rows
         ],
         "problems": [
-            {**said, "workbook": problem.location.workbook if problem.location else ""}
-            for said, problem in zip(problems_json(season.problems), season.problems, strict=True)
+            {**data, "workbook": problem.location.workbook if problem.location else ""}
+            for data, problem in zip(problems_json(season.problems), season.problems, strict=True)
         ],
     }
 
@@ -100,14 +100,14 @@ def _shelf(season: Season) -> list[JsonObject]:
     """Return the shelf by SKU; forms that only came from a bolt stand beside that bolt."""
     unit = season.shop.unit
     found: list[JsonObject] = []
-    said: JsonObject
+    data: JsonObject
     for row in season.shelf:
         if row.is_listed:
-            said = {"sku": row.sku, "print": row.print_name or None, "form": _id(row.form)}
-            said |= {**_counts(row, unit), "pieces_left": row.in_pieces, "extra": []}
-            found.append(said)
+            data = {"sku": row.sku, "print": row.print_name or None, "form": _id(row.form)}
+            data |= {**_counts(row, unit), "pieces_left": row.in_pieces, "extra": []}
+            found.append(data)
         else:
-            bolt = next(one for one in found if one["sku"].casefold() == row.sku.casefold())
+            bolt = next(line for line in found if line["sku"].casefold() == row.sku.casefold())
             bolt["extra"].append({"form": _id(row.form), **_counts(row, unit)})
     return found
 

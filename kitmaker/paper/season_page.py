@@ -177,7 +177,7 @@ def view_order(season: Season) -> OrderView:
 
 def _head(season: Season, short: str, heading: str, file_name: str) -> PageHead:
     shop = season.shop
-    kits = sum(one.kits + one.spare_kits for one in season.classes)
+    kits = sum(season_class.kits + season_class.spare_kits for season_class in season.classes)
     return PageHead(
         heading=heading,
         title=f"{heading} – {say_days(season)} – plan {season.number}",
@@ -192,7 +192,7 @@ def _head(season: Season, short: str, heading: str, file_name: str) -> PageHead:
 
 
 def _say_summary(season: Season) -> str:
-    whole = sum(one.is_complete for one in season.classes)
+    whole = sum(season_class.is_complete for season_class in season.classes)
     count = len(season.classes)
     if whole == count:
         return "The shelf is enough for every class." if count > 1 else "The shelf is enough."
@@ -206,19 +206,17 @@ def _say_summary(season: Season) -> str:
 
 
 def _classes(season: Season) -> Iterator[ClassLine]:
-    for number, one in enumerate(season.classes, start=1):
-        status = (
-            "complete" if one.is_complete else "not enough" if one.is_planned else "not planned"
-        )
+    for number, season_class in enumerate(season.classes, start=1):
+        status = "not enough" if season_class.is_planned else "not planned"
         yield ClassLine(
             number=str(number),
-            day=say_date(one.day),
-            title=one.title,
-            pattern=one.pattern,
-            kits=str(one.kits + one.spare_kits) if one.kits else "–",
-            spare=f"{one.spare_kits} spare" if one.spare_kits else "",
-            status=status,
-            short=say_short_of(one),
+            day=say_date(season_class.day),
+            title=season_class.title,
+            pattern=season_class.pattern,
+            kits=str(season_class.kits + season_class.spare_kits) if season_class.kits else "–",
+            spare=f"{season_class.spare_kits} spare" if season_class.spare_kits else "",
+            status="complete" if season_class.is_complete else status,
+            short=say_short_of(season_class),
         )
 
 
@@ -254,9 +252,11 @@ def _figures(row: ShelfRow, season: Season) -> Iterator[tuple[str, str]]:
     yield "At hand", _say_left(row.at_hand, row.form, unit)
     if row.came:
         yield "Cut from the bolt and not needed", _say_left(row.came, row.form, unit)
-    for number, (taken, one) in enumerate(zip(row.taken, season.classes, strict=True), start=1):
+    for number, (taken, season_class) in enumerate(
+        zip(row.taken, season.classes, strict=True), start=1
+    ):
         if taken:
-            yield f"{number} {one.title}", say_amount(taken, row.form, unit)
+            yield f"{number} {season_class.title}", say_amount(taken, row.form, unit)
     pieces = f" in {row.in_pieces} pieces" if row.form is None and row.in_pieces > 1 else ""
     held = min(row.held, row.left)
     others = ""

@@ -72,26 +72,30 @@ def _classes(season: Season) -> pandas.DataFrame:
     rows = (
         (
             number,
-            one.day,
-            one.title,
-            one.pattern,
-            one.kits,
-            one.spare_kits,
-            "yes" if one.is_complete else "no" if one.is_planned else "not planned",
-            say_short_of(one),
+            season_class.day,
+            season_class.title,
+            season_class.pattern,
+            season_class.kits,
+            season_class.spare_kits,
+            "yes"
+            if season_class.is_complete
+            else "no"
+            if season_class.is_planned
+            else "not planned",
+            say_short_of(season_class),
         )
-        for number, one in enumerate(season.classes, start=1)
+        for number, season_class in enumerate(season.classes, start=1)
     )
     return _frame(headings, rows)
 
 
 def say_short_of(season_class: SeasonClass) -> str:
     """Say what a class runs short of: ``JT-101 Harbor fog, short by 1⅜ yd``; "" for nothing."""
-    said = {
+    by_sku = {
         short.sku: f"{say_stock(short.sku, short.print_name)}, {short.said}"
         for short in season_class.short
     }
-    return "; ".join(said.values())
+    return "; ".join(by_sku.values())
 
 
 def _order(season: Season) -> pandas.DataFrame:
@@ -114,7 +118,7 @@ def _order(season: Season) -> pandas.DataFrame:
             line.sku,
             line.print_name,
             counted_in(line.form, unit),
-            *(_counted(one, line.form, unit) for one in (line.short, line.step, line.order)),
+            *(_counted(amount, line.form, unit) for amount in (line.short, line.step, line.order)),
             line.cost_of_one,
             line.cost,
             line.first_needed,
@@ -180,5 +184,5 @@ def _problems(season: Season) -> pandas.DataFrame:
 
 def say_days(season: Season) -> str:
     """Say from when to when a season is."""
-    days = [say_date(one.day) for one in season.classes]
+    days = [say_date(season_class.day) for season_class in season.classes]
     return " to ".join(dict.fromkeys((days[0], days[-1]))) if days else ""

@@ -110,12 +110,12 @@ def _stock_rows(plan: KitPlan) -> Iterator[tuple[Cell, ...]]:
     rows = stock_after(plan)
     lengths = [row.length or Fraction(0) for row, _ in rows if row.form is None]
     lengths += [row.held_length for row, _ in rows]
-    said = dict(zip(lengths, say_all_exact(lengths, plan.shop.unit), strict=True))
+    texts = dict(zip(lengths, say_all_exact(lengths, plan.shop.unit), strict=True))
     for row, note in rows:
         held: Cell = row.held_count or None
         if row.form is None and row.held_length:
-            held = said[row.held_length]
-        at_hand = said[row.length or Fraction(0)] if row.form is None else None
+            held = texts[row.held_length]
+        at_hand = texts[row.length or Fraction(0)] if row.form is None else None
         yield _stock_row(row, at_hand, held, note, plan)
 
 

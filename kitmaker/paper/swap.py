@@ -129,7 +129,7 @@ def exchange_files(room: Path, target: Path, old: Sequence[str]) -> None:
         OSError: It could not be done; the target is as it was.
     """
     new, aside, under_way = room / "new", room / "old", room / _UNDER_WAY
-    names = sorted(one.name for one in new.iterdir())
+    names = sorted(file.name for file in new.iterdir())
     try:
         under_way.write_text(json.dumps(names), encoding="utf-8")
         aside.mkdir()

@@ -144,7 +144,7 @@ def _write_total(sheet: Any, row: int, table: Table, formats: Mapping[str, Any])
             sheet.write_string(row, at, "Total", shown)
         elif column.summed:
             letter = xl_col_to_name(at)
-            total = sum((_amount(one[at]) for one in table.rows), Fraction(0))
+            total = sum((_amount(row_cells[at]) for row_cells in table.rows), Fraction(0))
             sheet.write_formula(row, at, f"=SUM({letter}3:{letter}{row})", shown, float(total))
         else:
             sheet.write_blank(row, at, None, shown)
@@ -169,7 +169,7 @@ def _set_page(sheet: Any, table: Table, last_row: int) -> None:
     sheet.set_row(1, 16 * lines)
     for down, row in enumerate(table.rows, start=2):
         texts = zip(row, widths, strict=True)
-        lines = max(_lines(one, width) for one, width in texts if isinstance(one, str))
+        lines = max(_lines(text, width) for text, width in texts if isinstance(text, str))
         if lines > 1:
             sheet.set_row(down, _LINE * min(lines, _MOST_LINES))
     sheet.freeze_panes(2, 1)

@@ -93,7 +93,7 @@ def _cloth(plan: KitPlan, table: TableJob) -> BaggedCloth:
         pull=say_table_pull(table.fabrics),
         what_to_do=_say_what_to_do(plan, table),
         usable=_say_measure(table, unit),
-        flaws=tuple(said for line in own_lines(plan, table.first.sku) for said in line.flaws),
+        flaws=tuple(flaw for line in own_lines(plan, table.first.sku) for flaw in line.flaws),
         bags=tuple(
             (
                 f"{'each of ' if fabric.kits > 1 else ''}{say_bags_of(plan, fabric.colorway)}",
@@ -130,10 +130,10 @@ def _say_off_which(plan: KitPlan, table: TableJob) -> str:
     sizes = {fabric.per_kit.buy_length for fabric in table.fabrics if fabric.per_kit.buy_length}
     unit = plan.shop.unit_beside(plan.pattern.unit)
     pieces = [piece for line in own_lines(plan, table.first.sku) for piece in line.pieces]
-    said = [(say_lengths_of(piece, unit, *sizes), piece) for piece in pieces]
+    given = [(say_lengths_of(piece, unit, *sizes), piece) for piece in pieces]
     off = [
         f"{lengths} off the {piece.name}{f' (dye lot {piece.dye_lot})' if piece.dye_lot else ''}"
-        for lengths, piece in said
+        for lengths, piece in given
         if lengths
     ]
     return join_words(off) if len(off) > 1 else ""
@@ -146,5 +146,5 @@ def _cut_off_the_bolt(plan: KitPlan, table: TableJob) -> str:
         form.count_phrase(count)
         for line in own_lines(plan, table.first.sku)
         for form, count in line.cut_forms
-        if any(form.form_id == one.form_id for one in asked)
+        if any(form.form_id == wanted.form_id for wanted in asked)
     )

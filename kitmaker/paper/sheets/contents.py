@@ -135,9 +135,9 @@ def _each_print(needed: NeededPiece) -> str:
 
 def say_left_out(plan: KitPlan) -> tuple[str, ...]:
     """Say what is not in the bag; the pattern too, unless it is one of the extras."""
-    said = [
+    roles = [
         f"{out.role} (sold separately)" if out.in_kit is InKit.SOLD_APART else out.role
         for out in plan.left_out
     ]
     extras = " ".join(extra.item.casefold() for extra in plan.class_sheet.extras)
-    return (*said, *(() if "pattern" in extras else ("the pattern",)))
+    return (*roles, *(() if "pattern" in extras else ("the pattern",)))

@@ -107,7 +107,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
     has_roles = job is not None and len({(piece.role, piece.colorway) for piece in job.pieces}) > 1
     swatch = view_swatch(plan, table.first, "sheet")
     layouts = (
-        [view_layouts(job, form, unit, plan.shop.catalogue, first=one) for one in (True, False)]
+        [view_layouts(job, form, unit, plan.shop.catalogue, first=own) for own in (True, False)]
         if job
         else [(), ()]
     )
@@ -128,7 +128,7 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
         rest=_say_rest(table) if layouts[0] and layouts[1] else "",
         fabrics=_blocks(table),
         lengths=view_lengths_used(plan, table),
-        flaws=tuple(said for line in own_lines(plan, table.first.sku) for said in line.flaws),
+        flaws=tuple(flaw for line in own_lines(plan, table.first.sku) for flaw in line.flaws),
         tally_caption=f"Pieces for {_say_kits(table)}",
         layouts=layouts[1],
         bags=tuple(_bags(table, job)) if job else (),
@@ -217,9 +217,9 @@ def _say_check(table: TableJob, job: CuttingJob) -> str:
     check = "Check every piece against the pattern and initial here."
     for colorway in _kits_by_colorway(table):
         own = _own_pieces(table, job, colorway)
-        if any(made[one.key] < one.per_kit for one in own):
+        if any(made[needed.key] < needed.per_kit for needed in own):
             continue
-        kept = {one.key: one.per_kit for one in own}
+        kept = {needed.key: needed.per_kit for needed in own}
         over = [(made[piece.key] - kept.get(piece.key, 0), piece.letter) for piece in job.pieces]
         more = join_words(f"{count} {letter}" for count, letter in over if count > 0)
         left = f" Put {more} with the pieces for the other kits." if more else ""
@@ -271,9 +271,9 @@ def _say_selvages(job: CuttingJob, form: Form) -> str:
         if not step.part and (form.by_length or step.action is Action.SQUARE_UP)
         for measure in step.measures
     )
-    said = ["strips that are cut up lose them, as the steps say"] if lose else []
-    said += ["strips used whole keep them"] if keep else []
-    return f"Selvages: {'; '.join(said)}." if said else ""
+    parts = ["strips that are cut up lose them, as the steps say"] if lose else []
+    parts += ["strips used whole keep them"] if keep else []
+    return f"Selvages: {'; '.join(parts)}." if parts else ""
 
 
 def _bags(table: TableJob, job: CuttingJob) -> Iterable[tuple[str, str]]:

@@ -125,9 +125,9 @@ def view_forms(
         picks=tuple(_pick(option, shop) for option in options),
         total=PickRow(
             role="Together",
-            cost=say_money(sum_known([one.cost for one in picked]), shop.currency),
-            price=say_money(sum_known([one.price for one in picked]), shop.currency),
-            minutes=say_time(sum((one.minutes or Fraction(0) for one in picked), Fraction(0))),
+            cost=say_money(sum_known([pick.cost for pick in picked]), shop.currency),
+            price=say_money(sum_known([pick.price for pick in picked]), shop.currency),
+            minutes=say_time(sum((pick.minutes or Fraction(0) for pick in picked), Fraction(0))),
         ),
         fabrics=tuple(_fabric(option, reading.pattern.unit, shop) for option in options),
         whole=view_whole(options, shop),

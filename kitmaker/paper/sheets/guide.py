@@ -144,9 +144,10 @@ def _in_pairs(fabrics: list[GuideFabric]) -> tuple[GuideFabric, ...]:
     at = 0
     while at + 1 < len(fabrics):
         two = fabrics[at : at + 2]
-        if all(len(one.layouts) == 1 and one.layouts[0].beside for one in two):
+        if all(len(fabric.layouts) == 1 and fabric.layouts[0].beside for fabric in two):
             fabrics[at : at + 2] = [
-                replace(one, half=half) for half, one in zip(("left", "right"), two, strict=True)
+                replace(fabric, half=half)
+                for half, fabric in zip(("left", "right"), two, strict=True)
             ]
             at += 1
         at += 1
@@ -161,7 +162,7 @@ def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[tuple[str, tup
             if fabric.bag is bag:
                 own = own_pieces(fabric)
                 if bag is Bag.PIECES:
-                    own = tuple(replace(one, needed=one.per_kit, made=one.per_kit) for one in own)
+                    own = tuple(replace(it, needed=it.per_kit, made=it.per_kit) for it in own)
                 pieces = view_tally(own, unit, with_role=False, one_kit=True)
                 rows += (replace(row, belongs_to=fabric.name) for row in pieces)
         if rows:

@@ -196,11 +196,11 @@ def _view_problems(plan: KitPlan, problems: Sequence[Problem]) -> tuple[ProblemV
         for line in plan.pull
         if line.short
     ]
-    said = {line.shortage for line in plan.pull}
+    told = {line.shortage for line in plan.pull}
     if plan.kits_possible is not None:
-        said.add(say_too_few_kits(plan.kits_possible, plan.runs_out))
+        told.add(say_too_few_kits(plan.kits_possible, plan.runs_out))
     others = sorted(
-        (problem for problem in problems if problem.message not in said),
+        (problem for problem in problems if problem.message not in told),
         key=lambda problem: not problem.is_error,
     )
     return (*shortages, *map(view_problem, others))
@@ -241,7 +241,7 @@ def _map_of(fabric: FabricPlan) -> Markup:
 
 def _shelf_of(plan: KitPlan, fabric: FabricPlan) -> Iterator[tuple[Markup, str]]:
     """Yield what is at hand of a fabric's cloth, taken and left, in the first line that has it."""
-    first = next(one for one in plan.fabrics if one.sku == fabric.sku)
+    first = next(other for other in plan.fabrics if other.sku == fabric.sku)
     for line, view in zip(plan.pull, view_pull_lines(plan), strict=True):
         if line.sku != fabric.sku or not line.sku or first is not fabric:
             continue
@@ -274,9 +274,9 @@ def say_use(fabric: FabricPlan) -> str:
     )
     spare_share = round(100 * spare / cloth)
     waste_share = round(100 * (cloth - cut) / cloth)
-    said = (
+    shares = (
         f"{100 - spare_share - waste_share} % used",
         f"{spare_share} % extra pieces" if spare_share else "",
         say_left_over((cloth - cut) / cloth),
     )
-    return joined(", ", *said)
+    return joined(", ", *shares)

@@ -100,8 +100,8 @@ def is_first_of_its_cut(plan: KitPlan, fabric: FabricPlan) -> bool:
         return True
     together = {(fabric.role, fabric.colorway), *fabric.cut_with}
     first = next(
-        one
-        for one in plan.fabrics
-        if (one.role, one.colorway) in together and one.job == fabric.job
+        other
+        for other in plan.fabrics
+        if (other.role, other.colorway) in together and other.job == fabric.job
     )
     return first is fabric

@@ -79,7 +79,7 @@ def view_kit_cards(plan: KitPlan, page: PageRef) -> KitCardsView:
         pictures=pictures_of(plan, (swatch for card in cards for swatch in card.swatches)),
         is_full=any(len(card.lines) > _ROOMY for card in cards),
         bring=_say_bring(plan),
-        left_out="; ".join(one for one in say_left_out(plan) if one != _THE_PATTERN) or "–",
+        left_out="; ".join(out for out in say_left_out(plan) if out != _THE_PATTERN) or "–",
     )
 
 

@@ -154,7 +154,7 @@ def view_layouts(
         first: Which of them; where no kit is cut first, all are the others'.
     """
     names = piece_names(job)
-    forms = {**{one.form_id: one for one in catalogue}, form.form_id: form}
+    forms = {**{known.form_id: known for known in catalogue}, form.form_id: form}
     dense = len(job.layouts) > _MOST_ROOMY
     several = len({layout.source for layout in job.layouts}) > 1
     views = (
@@ -203,7 +203,7 @@ def _view_layout(
         measure_first=measure_first,
         each=f"Each{'' if form.by_length else f' {form.name}'}" if layout.copies > 1 else "",
         makes=makes,
-        gives=join_words(f"{one.count.split()[0]} {one.letter}" for one in makes),
+        gives=join_words(f"{made.count.split()[0]} {made.letter}" for made in makes),
         beside=beside,
         dense=dense,
         is_short=len(steps) <= _FEW_STEPS,
@@ -324,8 +324,8 @@ def _notes(piece: Piece, count: int, unit: Unit) -> Iterable[str]:
 
 
 def _sewn(needed: NeededPiece, count: int, unit: Unit) -> str:
-    said = say_sewn(needed.piece, count, unit)
-    return f"{needed.letter}: {said}" if said else ""
+    text = say_sewn(needed.piece, count, unit)
+    return f"{needed.letter}: {text}" if text else ""
 
 
 def _belongs_to(needed: NeededPiece) -> str:

@@ -293,7 +293,7 @@ def _sizes_named(text: str, sizes: Sequence[str]) -> list[str]:
     """Return the sizes that a text names; a longer name hides a shorter one in it."""
     named = []
     rest = text.casefold()
-    for size in sorted((one.casefold() for one in sizes), key=len, reverse=True):
+    for size in sorted((name.casefold() for name in sizes), key=len, reverse=True):
         rest, count = re.subn(rf"\b{re.escape(size)}\b", " ", rest)
         named += [size] if count else []
     return named

@@ -30,11 +30,11 @@ class PriceLine:
 def say_prices(plan: KitPlan) -> tuple[PriceLine, ...]:
     """Say the price of a kit, colorway by colorway where they differ."""
     ways: dict[tuple[str, str], list[str]] = {}
-    for one in plan.prices:
-        price = "" if one.price is None else say_money(one.price, plan.shop.currency)
-        ways.setdefault((price, f"{_say_how(one, plan)}; {_say_singly(one, plan)}"), []).append(
-            one.colorway
-        )
+    for kit_price in plan.prices:
+        price = "" if kit_price.price is None else say_money(kit_price.price, plan.shop.currency)
+        ways.setdefault(
+            (price, f"{_say_how(kit_price, plan)}; {_say_singly(kit_price, plan)}"), []
+        ).append(kit_price.colorway)
     return tuple(
         PriceLine(
             label="Price of a kit" if len(ways) == 1 else f"Price of a kit, {join_words(names)}",

@@ -124,21 +124,21 @@ def say_short(line: PullLine) -> str:
     """Say a shortage with a word that no reader misses; "" when there is none."""
     if not line.short:
         return ""
-    said = line.short[0].upper() + line.short[1:]
+    text = line.short[0].upper() + line.short[1:]
     if not any(word in line.short.casefold() for word in _SHORT):
-        said = f"Short: {line.short}"
-    return f"{said}; {_UNSURE}" if _AT_MOST in line.short else said
+        text = f"Short: {line.short}"
+    return f"{text}; {_UNSURE}" if _AT_MOST in line.short else text
 
 
 def _say_at_hand(line: PullLine, unit: Unit) -> str:
-    said = []
+    parts = []
     for (form, _), at_hand in zip(line.forms, line.forms_at_hand or (), strict=False):
-        said += [form.count_phrase(at_hand)] if at_hand else []
-    if line.at_hand is not None and (line.length or not said):
-        said.append(say_bolt_left(line.at_hand, unit))
-    if not said and line.forms_at_hand is not None:
+        parts += [form.count_phrase(at_hand)] if at_hand else []
+    if line.at_hand is not None and (line.length or not parts):
+        parts.append(say_bolt_left(line.at_hand, unit))
+    if not parts and line.forms_at_hand is not None:
         return "nothing"
-    return " and ".join(said)
+    return " and ".join(parts)
 
 
 def _view_stock(plan: KitPlan, line: PullLine, piece: StockPiece, unit: Unit) -> StockView:

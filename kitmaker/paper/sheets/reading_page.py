@@ -108,14 +108,14 @@ def view_read_problems(problems: Iterable[Problem]) -> tuple[ProblemView, ...]:
 
 def _unconfirmed(reading: PatternReading) -> tuple[str, ...]:
     """Say the cells whose pieces nothing in the pattern confirms, fabric by fabric."""
-    said: list[str] = []
+    by_fabric: list[str] = []
     for fabric in reading.pattern.fabrics:
         cells = dict.fromkeys(
             piece.where.address for piece in fabric.pieces if piece.confirmed in (None, "plain")
         )
         if cells:
-            said.append(f"{fabric.role}: {', '.join(cells)}")
-    return tuple(said)
+            by_fabric.append(f"{fabric.role}: {', '.join(cells)}")
+    return tuple(by_fabric)
 
 
 def say_about(reading: PatternReading) -> str:
@@ -190,8 +190,8 @@ def _sums(fabric: Fabric) -> str:
         PieceKind.STRIP: "whole strip",
         PieceKind.JOINED: "joined length",
     }
-    said = [count_of(count, names[kind]) for kind, count in counts.items() if count]
-    return f"{', '.join(said)} in all" if said else "no pieces are given"
+    parts = [count_of(count, names[kind]) for kind, count in counts.items() if count]
+    return f"{', '.join(parts)} in all" if parts else "no pieces are given"
 
 
 _CONFIRMED = {
@@ -210,7 +210,7 @@ def _confirmed(fabric: Fabric | None, where: str) -> str:
     found = {piece.confirmed or "" for piece in pieces}
     if not pieces or not found <= set(_CONFIRMED):
         return ""
-    return ", ".join(said for key, said in _CONFIRMED.items() if key in found)
+    return ", ".join(words for key, words in _CONFIRMED.items() if key in found)
 
 
 def _lines(notes: Iterable[Note], fabric: Fabric | None = None) -> tuple[ReadLine, ...]:

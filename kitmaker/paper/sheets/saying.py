@@ -249,17 +249,17 @@ def say_cross_cut(piece: Piece, unit: Unit) -> str:
 
 def say_piece_notes(piece: Piece) -> str:
     """Say what a cutter must know of a piece besides its size; "" when nothing."""
-    said: list[str] = []
+    parts: list[str] = []
     later = say_later(piece.shape)
     if later and later not in piece.notes:
-        said.append(later if later.startswith("for ") else f"for later: {later}")
+        parts.append(later if later.startswith("for ") else f"for later: {later}")
     if piece.is_one_way:
-        said.append("one-way print: do not turn")
+        parts.append("one-way print: do not turn")
     if piece.direction is Direction.LENGTHWISE:
-        said.append("long side along the selvage")
+        parts.append("long side along the selvage")
     if piece.notes:
-        said.append(piece.notes)
-    return "; ".join(said)
+        parts.append(piece.notes)
+    return "; ".join(parts)
 
 
 def say_proof(found: Yield, form: Form, unit: Unit) -> str:
@@ -344,7 +344,7 @@ def say_metric(length: Length) -> str:
 def say_net(found: Yield, form: Form, unit: Unit) -> str:
     """Say an amount of a form or of a mix, with its measures in both systems."""
     return " + ".join(
-        say_net_form(one, count, found.buy_length, unit) for one, count in found.forms_of(form)
+        say_net_form(part, count, found.buy_length, unit) for part, count in found.forms_of(form)
     )
 
 

@@ -24,11 +24,11 @@ def view_whole(options: Sequence[FabricOptions], shop: Shop) -> tuple[WholeRow, 
     """Return the pattern in each form that holds, or would hold, some of it: the most first."""
     return tuple(
         WholeRow(
-            form=one.form.plural,
-            holds=say_holds(one),
-            cost="" if one.cost is None else say_money(one.cost, shop.currency),
+            form=whole.form.plural,
+            holds=say_holds(whole),
+            cost="" if whole.cost is None else say_money(whole.cost, shop.currency),
         )
-        for one in _most_first(options)
+        for whole in _most_first(options)
     )
 
 
@@ -45,12 +45,12 @@ def say_holds(whole: Whole) -> str:
     of = whole.held + len(whole.not_held)
     plain = len(whole.as_they_are)
     count = f"{plain} of {of}" if 0 < plain < of else "all" if plain else "none"
-    said = [f"{count} as they are"]
-    said += [f"{join_words(roles)} {how}" for how, roles in _by_way(whole.joined)]
-    said += [f"{join_words(roles)} would fit {how}" for how, roles in _by_way(whole.would_join)]
+    parts = [f"{count} as they are"]
+    parts += [f"{join_words(roles)} {how}" for how, roles in _by_way(whole.joined)]
+    parts += [f"{join_words(roles)} would fit {how}" for how, roles in _by_way(whole.would_join)]
     if whole.wont_fit:
-        said.append(f"{join_words(whole.wont_fit)} not")
-    return ", ".join(said)
+        parts.append(f"{join_words(whole.wont_fit)} not")
+    return ", ".join(parts)
 
 
 def _by_way(joined: Sequence[tuple[str, Option]]) -> list[tuple[str, list[str]]]:
