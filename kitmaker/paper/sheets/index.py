@@ -152,7 +152,7 @@ def _view_costs(plan: KitPlan, ways: Sequence[str]) -> Iterator[MoneyLine]:
             one_kit=tuple(
                 (
                     say_money(costs[way], plan.shop.currency) if way in costs else "",
-                    _bar([Fraction(costs[way] or 0)], dearest)
+                    draw_bar([Fraction(costs[way] or 0)], dearest)
                     if costs.get(way) and not is_total
                     else Markup(),
                 )
@@ -160,10 +160,6 @@ def _view_costs(plan: KitPlan, ways: Sequence[str]) -> Iterator[MoneyLine]:
             ),
             is_total=is_total,
         )
-
-
-def _bar(parts: Sequence[Fraction], whole: Fraction, label: str = "") -> Markup:
-    return Markup(draw_bar(parts, whole, label))  # noqa: S704  # of numbers; words are escaped
 
 
 _FIGURES = frozenset({"Margin", "One spare kit more", "One form more"})
@@ -235,8 +231,7 @@ def _map_of(fabric: FabricPlan) -> Markup:
     if fabric.job is None:
         return Markup()
     letters = {piece.key: printable(piece.letter) for piece in fabric.job.pieces}
-    drawn = draw_map(fabric.job.layouts, letters, f"how {printable(fabric.name)} is cut up")
-    return Markup(drawn)  # noqa: S704  # of numbers; words are escaped
+    return draw_map(fabric.job.layouts, letters, f"how {printable(fabric.name)} is cut up")
 
 
 def _shelf_of(plan: KitPlan, fabric: FabricPlan) -> Iterator[tuple[Markup, str]]:
@@ -247,7 +242,7 @@ def _shelf_of(plan: KitPlan, fabric: FabricPlan) -> Iterator[tuple[Markup, str]]
             continue
         for piece, stock in zip(line.pieces, view.stock, strict=True):
             sentence = f"{stock.at_hand} at hand, {stock.take} taken, {stock.left} left"
-            yield _bar([piece.take, piece.left], piece.at_hand), sentence
+            yield draw_bar([piece.take, piece.left], piece.at_hand), sentence
         if line.short:
             yield Markup(), "short: see above"
 

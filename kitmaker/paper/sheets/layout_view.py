@@ -208,10 +208,9 @@ def _view_layout(
         dense=dense,
         is_short=len(steps) <= _FEW_STEPS,
         again=drawn,
-        # built by us of numbers, and of words that draw_layout escapes
-        drawing=Markup(  # noqa: S704
-            "" if drawn else draw_layout(layout, names, unit, form, narrow=beside, one_way=one_way)
-        ),
+        drawing=Markup()
+        if drawn
+        else draw_layout(layout, names, unit, form, narrow=beside, one_way=one_way),
         steps=tuple(_view_step(step) for step in steps),
     )
 
