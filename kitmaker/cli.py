@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -10,7 +10,7 @@ import click
 
 from kitmaker import __version__
 from kitmaker.commands.ending import OUTCOME
-from kitmaker.errors import ExitCode, KitmakerError, has_errors
+from kitmaker.errors import ExitCode, KitmakerError, Problem, has_errors
 from kitmaker.screen import KitmakerGroup, Progress, ProgressByLine, say, say_problems
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -18,21 +18,16 @@ F = TypeVar("F", bound=Callable[..., Any])
 _FILE = click.Path(path_type=Path)
 
 
-def pattern_argument(*, required: bool) -> Callable[[F], F]:
-    """The pattern's file."""
-    return click.argument("pattern", type=_FILE, required=required)
-
-
-def size_option(command: F) -> F:
-    """Which size of a pattern with several."""
-    return click.option("--size", help="The size to take, where the pattern has several.")(command)
-
-
-def shop_option(command: F) -> F:
-    """The shop's workbook."""
-    return click.option("--shop", type=_FILE, help="The shop's workbook: figures, forms, stock.")(
-        command
-    )
+size_option = click.option("--size", help="The size to take, where the pattern has several.")
+shop_option = click.option("--shop", type=_FILE, help="The shop's workbook: figures, forms, stock.")
+templates_option = click.option(
+    "--templates",
+    type=_FILE,
+    help="A folder of page templates: programs of the shop's own; use only ones you trust.",
+)
+json_option = click.option(
+    "--json", "as_json", is_flag=True, help="Print one JSON text instead of words."
+)
 
 
 def _aims_at(_: click.Context, __: click.Parameter, path: Path | None) -> Path | None:
@@ -52,11 +47,15 @@ def out_options(command: F) -> F:
     return out(over(command))
 
 
-def json_option(command: F) -> F:
-    """Data instead of text."""
-    return click.option(
-        "--json", "as_json", is_flag=True, help="Print one JSON text instead of words."
-    )(command)
+def label_options(command: F) -> F:
+    """Which label sheets, and which of their labels comes first."""
+    sheets = click.option(
+        "--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET."
+    )
+    starts = click.option(
+        "--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first."
+    )
+    return sheets(starts(command))
 
 
 class JoinCommand(click.Command):
@@ -122,7 +121,7 @@ def starter(file: Path, kind: str, shop: Path | None) -> None:
 
 
 @main.command(epilog="Example: kitmaker check pattern.xlsx --size throw")
-@pattern_argument(required=True)
+@click.argument("pattern", type=_FILE)
 @size_option
 @json_option
 def check(pattern: Path, size: str | None, as_json: bool) -> None:
@@ -132,13 +131,8 @@ def check(pattern: Path, size: str | None, as_json: bool) -> None:
     from kitmaker.paper.problem_json import dump
 
     reading = api.read_pattern(pattern, size)
-    if as_json:
-        click.echo(dump(check_json(reading)), nl=False)
-    else:
-        for line in check_text(reading):
-            say(line)
-    say_problems(reading.problems)
-    _end(has_errors(reading.problems))
+    _say(dump(check_json(reading)) if as_json else check_text(reading))
+    _end(reading.problems)
 
 
 @main.command(epilog="Example: kitmaker draft my-pattern.pdf --page my-pattern.html")
@@ -170,20 +164,15 @@ def draft(
     file = out or draft_name(source)
     OUTCOME.aims_at(file)
     api.write_draft(made, file, page)
-    if as_json:
-        click.echo(dump(draft_json(made, file)), nl=False)
-    else:
-        for line in draft_text(made, file):
-            say(line)
-    say_problems(made.problems)
-    _end(bool(made.open_rows))
+    _say(dump(draft_json(made, file)) if as_json else draft_text(made, file))
+    _end(made.problems, unmet=bool(made.open_rows))
 
 
 @main.command(
     cls=JoinCommand,
     epilog="Example: kitmaker convert pattern.xlsx --form fat-quarter --form yardage --join",
 )
-@pattern_argument(required=True)
+@click.argument("pattern", type=_FILE)
 @size_option
 @click.option("--form", "forms", multiple=True, help="A form to try; all forms when left out.")
 @join_options
@@ -239,18 +228,14 @@ def convert(
     progress.done()
     problems = (*inputs.problems, *command.say_seams(options, all_forms=not forms))
     data = command.convert_json(options, unit, problems)
-    page = None
+    text: Iterable[str]
+    text = command.convert_text(options, unit, figures_of(inputs.shop), why=why)
     if out is not None:
         page = command.write_forms(options, inputs, data, out, why=why, replace=replace)
-    if as_json:
-        click.echo(dump(data), nl=False)
-    else:
-        for line in command.convert_text(options, unit, figures_of(inputs.shop), why=why):
-            say(line)
-        if page is not None:
-            say(f"Open {page}")
-    say_problems(problems)
-    _end(has_errors(problems) or not all(option.can_be_done for option in options))
+        text = (*text, f"Open {page}")
+    _say(dump(data) if as_json else text)
+    can_be_done = all(option.can_be_done for option in options)
+    _end(problems, unmet=has_errors(problems) or not can_be_done)
 
 
 @main.command(
@@ -258,7 +243,7 @@ def convert(
     epilog="Example: kitmaker plan pattern.xlsx --shop shop.xlsx --kits 12 "
     "--form background=yardage --bag background=pieces",
 )
-@pattern_argument(required=False)
+@click.argument("pattern", type=_FILE, required=False)
 @click.option("--class", "class_file", type=_FILE, help="The class's workbook.")
 @shop_option
 @click.option("--kits", help="How many kits; max for as many as the stock allows.")
@@ -278,15 +263,10 @@ def convert(
 )
 @join_options
 @click.option("--bag", "bags", multiple=True, help="uncut or pieces, or FABRIC=uncut|pieces.")
-@click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
-@click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
+@label_options
 @click.option("--shortest", is_flag=True, help="Spend no fabric on easier cutting.")
 @click.option("--measured", type=_FILE, help="A workbook of the fabric as it was measured.")
-@click.option(
-    "--templates",
-    type=_FILE,
-    help="A folder of page templates: programs of the shop's own; use only ones you trust.",
-)
+@templates_option
 @click.option(
     "--leave-out-unread", is_flag=True, help="Plan without the lines that could not be read."
 )
@@ -333,15 +313,10 @@ def plan(
             click.echo(command.refusal_json(stop, inputs), nl=False)
         raise
     progress.done()
-    if as_json:
-        click.echo(finished.json, nl=False)
-    else:
-        for line in command.plan_text(finished.plan, folder):
-            say(line)
+    _say(finished.json if as_json else command.plan_text(finished.plan, folder))
     if finished.plan.changes:
         say(f"changed since the last plan: {finished.plan.changes_said}", err=True)
-    say_problems(finished.plan.problems)
-    _end(has_errors(finished.plan.problems))
+    _end(finished.plan.problems)
 
 
 @main.command(epilog="Example: kitmaker reprint my-class/plan.json --only labels --start-label 7")
@@ -355,13 +330,8 @@ def plan(
     "--kit", "kits", type=int, multiple=True, help="Only labels, list, card and guide of this kit."
 )
 @click.option("--label", help="One label only: N, bag=N or piece=N, in the order printed.")
-@click.option("--label-sheet", "label_sheets", multiple=True, help="SHEET, bag=SHEET, piece=SHEET.")
-@click.option("--start-label", "label_starts", multiple=True, help="N, bag=N or piece=N; 1 first.")
-@click.option(
-    "--templates",
-    type=_FILE,
-    help="A folder of page templates: programs of the shop's own; use only ones you trust.",
-)
+@label_options
+@templates_option
 @out_options
 def reprint(
     plan_file: Path,
@@ -378,20 +348,12 @@ def reprint(
     from kitmaker.commands import reprint as command
     from kitmaker.commands.options import parse_label, parse_options
 
-    options = parse_options(
-        kits=None,
-        spare_kits=None,
-        forms=(),
-        bags=(),
-        label_sheets=label_sheets,
-        label_starts=label_starts,
-    )
+    options = parse_options(label_sheets=label_sheets, label_starts=label_starts)
     wanted = command.Wanted(only=only, kits=kits, label=parse_label(label))
     made = command.make_reprint(plan_file, options, wanted, templates=templates)
     folder = command.write_reprint(made, out, wanted, replace=replace)
     click.echo(command.reprint_text(made, folder))
-    say_problems(made.problems)
-    _end(has_errors(made.problems))
+    _end(made.problems)
 
 
 @main.command(epilog="Example: kitmaker breakdown stash.xlsx --into 5=40 --into 2.5 --price 5=0.45")
@@ -423,14 +385,9 @@ def breakdown(
     folder = command.write_breakdown(
         found, figures, cloth, data, named=stash.stem, out=out, replace=replace
     )
-    if as_json:
-        click.echo(dump(data), nl=False)
-    else:
-        for line in command.breakdown_text(found, figures):
-            say(line)
-        say(f"Open {folder / 'index.html'}")
-    say_problems((*cloth.problems, *found.problems))
-    _end(has_errors(found.problems))
+    text = (*command.breakdown_text(found, figures), f"Open {folder / 'index.html'}")
+    _say(dump(data) if as_json else text)
+    _end((*cloth.problems, *found.problems))
 
 
 @main.command(epilog="Example: kitmaker season march-class.xlsx april-class.xlsx --shop shop.xlsx")
@@ -461,13 +418,8 @@ def season(
         progress.done()
     finished = print_season(found)
     folder = command.write_season(finished, out, replace=replace)
-    if as_json:
-        click.echo(finished.json, nl=False)
-    else:
-        for line in command.season_text(found, folder):
-            say(line)
-    say_problems(found.problems)
-    _end(has_errors(found.problems))
+    _say(finished.json if as_json else command.season_text(found, folder))
+    _end(found.problems)
 
 
 @main.command(epilog="Example: kitmaker counter my-workbooks")
@@ -490,5 +442,17 @@ def _say_address(address: str) -> None:
     say("The page is open for as long as this runs; Ctrl-C ends it.", err=True)
 
 
-def _end(unmet: bool) -> None:
+def _say(result: str | Iterable[str]) -> None:
+    """Say what a command came to: one JSON text as it is, or line by line."""
+    if isinstance(result, str):
+        click.echo(result, nl=False)
+        return
+    for line in result:
+        say(line)
+
+
+def _end(problems: Sequence[Problem], *, unmet: bool | None = None) -> None:
+    """Say the problems, and end with what they are where nothing else is unmet or met."""
+    say_problems(problems)
+    unmet = has_errors(problems) if unmet is None else unmet
     click.get_current_context().exit(ExitCode.CANNOT_BE_MET if unmet else ExitCode.DONE)

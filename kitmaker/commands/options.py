@@ -13,12 +13,12 @@ from kitmaker.shop import Bag
 
 def parse_options(
     *,
-    kits: str | None,
-    spare_kits: int | None,
-    forms: Sequence[str],
-    bags: Sequence[str],
-    label_sheets: Sequence[str],
-    label_starts: Sequence[str],
+    kits: str | None = None,
+    spare_kits: int | None = None,
+    forms: Sequence[str] = (),
+    bags: Sequence[str] = (),
+    label_sheets: Sequence[str] = (),
+    label_starts: Sequence[str] = (),
     shortest: bool = False,
     prefer: Sequence[str] = (),
     joins: Sequence[str] = (),

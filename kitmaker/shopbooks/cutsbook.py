@@ -10,15 +10,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from kitmaker.errors import Problems, UnreadableError
+from kitmaker.errors import Problems
 from kitmaker.lengths import Length, LengthError, Unit, parse_length, say_length
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import CellKind
-from kitmaker.reading.marks import say_marks
-from kitmaker.reading.tables import Headings, TableRow, find_table
-from kitmaker.reading.workbook import read_workbook
+from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.shop import MeasuredPiece, MeasuredReading
-from kitmaker.shopbooks.ledger import data_rows, measure, whole
+from kitmaker.shopbooks.ledger import measure, read_list, whole
 
 CUTS_HEADINGS: Headings = {
     "SKU": ("Stock number", "Item number", "Stock code"),
@@ -42,25 +40,14 @@ def read_cuts(path: Path, unit: Unit) -> MeasuredReading:
     Raises:
         UnreadableError: The file cannot be read at all, or has no such table.
     """
-    workbook = read_workbook(path)
-    problems = Problems()
-    pieces: list[MeasuredPiece] = []
-    found = False
-    for sheet in workbook.sheets:
-        table = find_table(sheet, CUTS_HEADINGS, problems, required=("SKU", "Width", "Length"))
-        if table is None:
-            continue
-        found = True
-        problems.extend(say_marks(sheet))
-        for row in data_rows(table, problems):
-            piece = _read_row(row, unit, problems)
-            if piece is not None:
-                pieces.append(piece)
-    if not found or not (pieces or problems):
-        raise UnreadableError(
-            f"'{path.name}' has no measured cloth: no table headed SKU, Width, Length, Count."
-        )
-    return MeasuredReading(pieces=tuple(pieces), problems=tuple(problems))
+    pieces, problems = read_list(
+        path,
+        CUTS_HEADINGS,
+        ("SKU", "Width", "Length"),
+        lambda row, problems: _read_row(row, unit, problems),
+        "no measured cloth: no table headed SKU, Width, Length, Count",
+    )
+    return MeasuredReading(pieces=pieces, problems=problems)
 
 
 def _read_row(row: TableRow, unit: Unit, problems: Problems) -> MeasuredPiece | None:

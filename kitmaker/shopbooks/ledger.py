@@ -11,14 +11,17 @@ import difflib
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 from typing import TypeVar
 
-from kitmaker.errors import Problems
+from kitmaker.errors import Problem, Problems, UnreadableError
+from kitmaker.forms import Catalogue, Form, UnknownFormError
 from kitmaker.lengths import METER, YARD, Length, Unit, say_decimal, say_plain
 from kitmaker.reading.cells import read_length, read_money, read_number, read_text
 from kitmaker.reading.grid import Cell, CellKind, Row, Sheet, Workbook
 from kitmaker.reading.marks import say_marks
 from kitmaker.reading.tables import Headings, Table, TableRow, find_table, fold_heading, read_labels
+from kitmaker.reading.workbook import read_workbook
 from kitmaker.shopbooks.shopwords import FigureError
 
 _Value = TypeVar("_Value")
@@ -257,6 +260,55 @@ def money(cell: Cell, problems: Problems, *, what: str) -> Decimal | None:
         return None
     exact = amount.quantize(CENT_PARTS).normalize()
     return exact.quantize(Decimal(1)) if exact == exact.to_integral_value() else exact
+
+
+def find_form(cell: Cell, catalogue: Catalogue, problems: Problems) -> Form | None:
+    """Return the form that a cell names; one that is not known counts as none, and is said."""
+    name = read_text(cell, problems)
+    if not name:
+        return None
+    try:
+        return catalogue.find(name)
+    except UnknownFormError as fault:
+        problems.refuse(str(fault), cell.location, fault.suggestion)
+        return None
+
+
+def unit_of(row: TableRow, key: str, unit: Unit) -> Unit:
+    """Return what bare measures under a heading are in: its own unit, else the workbook's."""
+    column = row.columns.get(key)
+    return (column.unit if column is not None else None) or unit
+
+
+def read_list(
+    path: Path,
+    headings: Headings,
+    required: Sequence[str],
+    read_row: Callable[[TableRow, Problems], _Value | None],
+    nothing: str,
+) -> tuple[tuple[_Value, ...], tuple[Problem, ...]]:
+    """Read a list of cloth, which may stand on any sheets: what its rows say, and what is wrong.
+
+    Raises:
+        UnreadableError: The file cannot be read at all, or no sheet has such a table; told with
+            what there is nothing of.
+    """
+    workbook = read_workbook(path)
+    problems = Problems()
+    values: list[_Value] = []
+    found = False
+    for sheet in workbook.sheets:
+        table = find_table(sheet, headings, problems, required=required)
+        if table is None:
+            continue
+        found = True
+        problems.extend(say_marks(sheet))
+        for row in data_rows(table, problems):
+            value = read_row(row, problems)
+            values += [] if value is None else [value]
+    if not found or not (values or problems):
+        raise UnreadableError(f"'{path.name}' has {nothing}.")
+    return tuple(values), tuple(problems)
 
 
 def has_sheet(workbook: Workbook, names: Collection[str]) -> bool:

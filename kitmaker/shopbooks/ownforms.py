@@ -6,15 +6,14 @@ blank; any other needs a size. The usable size is never more than the nominal on
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
 
-from kitmaker.errors import Problems
+from kitmaker.errors import Problems, has_errors
 from kitmaker.forms import Catalogue, Form, UnknownFormError, form_id_of
 from kitmaker.lengths import Length, Unit, say_length
 from kitmaker.reading.grid import Sheet
 from kitmaker.reading.tables import Headings, TableRow
-from kitmaker.shopbooks.ledger import data_rows, measure, money, read_table, whole
+from kitmaker.shopbooks.ledger import data_rows, measure, money, read_table, unit_of, whole
 
 FORM_HEADINGS: Headings = {
     "Form": ("Forms", "Form name"),
@@ -29,6 +28,8 @@ FORM_HEADINGS: Headings = {
 }
 
 _Sizes: TypeAlias = dict[str, Length | None]
+_FullSize: TypeAlias = tuple[Length, Length | None, Length, Length | None]
+"""Nominal across and along, usable across and along."""
 _SIZE_KEYS = ("Nominal width", "Nominal length", "Usable width", "Usable length")
 
 
@@ -65,27 +66,30 @@ def _read_form(row: TableRow, unit: Unit, problems: Problems) -> Form | None:
     if not any(char.isalnum() for char in name):
         problems.refuse("a form needs a name here", name_cell.location, "Type what one is called.")
         return None
-    before = len([problem for problem in problems if problem.is_error])
+    faults = Problems()
     replaced = _built_in(name)
-    sizes = _read_sizes(row, unit, problems)
-    bundle = whole(row.cell("Bundle count"), problems, what="bundle count")
-    cost = money(row.cell("Cost"), problems, what="cost")
-    price = money(row.cell("Price"), problems, what="price")
-    if len([problem for problem in problems if problem.is_error]) > before:
+    sizes = _read_sizes(row, unit, faults)
+    bundle = whole(row.cell("Bundle count"), faults, what="bundle count")
+    cost = money(row.cell("Cost"), faults, what="cost")
+    price = money(row.cell("Price"), faults, what="price")
+    problems += faults
+    if has_errors(faults):
         return None
     full = _filled_sizes(row, sizes, replaced, problems)
     if full is None:
         return None
+    nominal_across, nominal_along, usable_across, usable_along = full
     plural = name if name[-1:].casefold() == "s" or name[-1:].isnumeric() else f"{name}s"
     return Form(
         form_id=replaced.form_id if replaced else form_id_of(name),
         name=replaced.name if replaced else name,
         plural=replaced.plural if replaced else plural,
-        nominal_across=full.nominal_across,
-        nominal_along=full.nominal_along,
-        usable_across=full.usable_across,
-        usable_along=full.usable_along,
-        full_size_only_if_measured=full.is_whole,
+        nominal_across=nominal_across,
+        nominal_along=nominal_along,
+        usable_across=usable_across,
+        usable_along=usable_along,
+        full_size_only_if_measured=usable_along is not None
+        and (usable_across, usable_along) == (nominal_across, nominal_along),
         bundle_count=bundle,
         cost=cost,
         price=price,
@@ -103,9 +107,7 @@ def _built_in(name: str) -> Form | None:
 def _read_sizes(row: TableRow, unit: Unit, problems: Problems) -> _Sizes:
     sizes: _Sizes = {}
     for key in _SIZE_KEYS:
-        column = row.columns.get(key)
-        stated = column.unit if column is not None else None
-        sizes[key] = measure(row.cell(key), stated or unit, problems, what=key.lower())
+        sizes[key] = measure(row.cell(key), unit_of(row, key, unit), problems, what=key.lower())
     for nominal, usable in (_SIZE_KEYS[::2], _SIZE_KEYS[1::2]):
         most, least = sizes[nominal], sizes[usable]
         if most is not None and least is not None and least > most:
@@ -116,21 +118,6 @@ def _read_sizes(row: TableRow, unit: Unit, problems: Problems) -> _Sizes:
                 f"Type at most {say_length(most, unit)}.",
             )
     return sizes
-
-
-@dataclass(frozen=True, slots=True)
-class _FullSize:
-    nominal_across: Length
-    nominal_along: Length | None
-    usable_across: Length
-    usable_along: Length | None
-
-    @property
-    def is_whole(self) -> bool:
-        return self.usable_along is not None and (self.usable_across, self.usable_along) == (
-            self.nominal_across,
-            self.nominal_along,
-        )
 
 
 def _filled_sizes(
@@ -160,7 +147,7 @@ def _filled_sizes(
             row.cell("Form").location,
             "Type the size that is left after squaring up.",
         )
-    return _FullSize(across[0], along[0], across[1], along[1])
+    return across[0], along[0], across[1], along[1]
 
 
 def _only_nominal(sizes: _Sizes, usable: str) -> bool:
@@ -186,4 +173,4 @@ def _by_length_sizes(
             return None
     across = _pair(sizes["Nominal width"], sizes["Usable width"])
     nominal, usable = across or (replaced.nominal_across, replaced.usable_across)
-    return _FullSize(nominal, None, usable, None)
+    return nominal, None, usable, None

@@ -11,7 +11,7 @@ from kitmaker.paper.labels import PAPERS
 from kitmaker.reading.grid import Sheet
 from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.shop import LabelSheet
-from kitmaker.shopbooks.ledger import data_rows, measure, read_table, whole
+from kitmaker.shopbooks.ledger import data_rows, measure, read_table, unit_of, whole
 
 _Value = TypeVar("_Value")
 
@@ -119,9 +119,7 @@ def _count(row: TableRow, key: str, problems: Problems) -> int | None:
 
 
 def _millimeters(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
-    column = row.columns.get(key)
-    stated = (column.unit if column is not None else None) or unit
-    margin = key.endswith("margin")
+    stated, margin = unit_of(row, key, unit), key.endswith("margin")
     length = measure(row.cell(key), stated, problems, what=key.lower(), may_be_zero=margin)
     return None if length is None else length / MILLIMETER
 

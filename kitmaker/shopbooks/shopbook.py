@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from typing import Any, TypeAlias
 
 from kitmaker.errors import Problems, UnreadableError, UsageError
 from kitmaker.forms import Catalogue
-from kitmaker.lengths import Length, Unit, say_length
+from kitmaker.lengths import Unit, say_length
 from kitmaker.paper.labels import find_label_sheet
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import Cell, Workbook
@@ -157,32 +158,16 @@ def _words(cell: Cell, _unit: Unit, problems: Problems) -> str | None:
     return read_text(cell, problems) or None
 
 
-def _sum(what: str) -> _Reader:
-    def read(cell: Cell, _unit: Unit, problems: Problems) -> Decimal | None:
-        return money(cell, problems, what=what)
-
-    return read
+def _sum(cell: Cell, _unit: Unit, problems: Problems, *, what: str) -> Decimal | None:
+    return money(cell, problems, what=what)
 
 
-def _length(what: str, *, may_be_zero: bool = False) -> _Reader:
-    def read(cell: Cell, unit: Unit, problems: Problems) -> Length | None:
-        return measure(cell, unit, problems, what=what, may_be_zero=may_be_zero)
-
-    return read
+def _whole(cell: Cell, _unit: Unit, problems: Problems, *, what: str) -> int | None:
+    return whole(cell, problems, what=what)
 
 
-def _bolt_step(what: str) -> _Reader:
-    def read(cell: Cell, unit: Unit, problems: Problems) -> Length | None:
-        return bolt_step(cell, unit, problems, what=what)
-
-    return read
-
-
-def _whole(what: str) -> _Reader:
-    def read(cell: Cell, _unit: Unit, problems: Problems) -> int | None:
-        return whole(cell, problems, what=what)
-
-    return read
+def _worded(cell: Cell, _unit: Unit, problems: Problems, *, parse: Callable[[str], Any]) -> Any:
+    return worded(cell, parse, problems)
 
 
 def _markup(cell: Cell, _unit: Unit, problems: Problems) -> Any:
@@ -201,14 +186,6 @@ def _ease(cell: Cell, unit: Unit, problems: Problems) -> Ease | None:
     return None if length is None else Ease(length=length)
 
 
-def _currency(cell: Cell, _unit: Unit, problems: Problems) -> Any:
-    return worded(cell, parse_currency, problems)
-
-
-def _offset(cell: Cell, _unit: Unit, problems: Problems) -> Any:
-    return worded(cell, parse_label_offset, problems)
-
-
 def _offcut(cell: Cell, unit: Unit, problems: Problems) -> Any:
     return worded(cell, lambda text: parse_size_pair(text, unit), problems)
 
@@ -218,28 +195,37 @@ _READERS: dict[str, tuple[str, _Reader]] = {
     "Address": ("address", _words),
     "Phone": ("phone", _words),
     "Email": ("email", _words),
-    "Usable width": ("usable_width", _length("usable width")),
-    "Straighten": ("straighten", _length("straightening cut", may_be_zero=True)),
-    "Re-square": ("re_square", _length("re-squaring cut", may_be_zero=True)),
-    "Re-square every": ("re_square_every", _whole("number of strips between re-squaring")),
-    "Layers per cut": ("layers_per_cut", _whole("number of layers")),
-    "Round yardage up to": ("round_yardage_up_to", _bolt_step("step to round yardage up to")),
+    "Usable width": ("usable_width", partial(measure, what="usable width")),
+    "Straighten": ("straighten", partial(measure, what="straightening cut", may_be_zero=True)),
+    "Re-square": ("re_square", partial(measure, what="re-squaring cut", may_be_zero=True)),
+    "Re-square every": (
+        "re_square_every",
+        partial(_whole, what="number of strips between re-squaring"),
+    ),
+    "Layers per cut": ("layers_per_cut", partial(_whole, what="number of layers")),
+    "Round yardage up to": (
+        "round_yardage_up_to",
+        partial(bolt_step, what="step to round yardage up to"),
+    ),
     "Ease": ("ease", _ease),
-    "Ruler length": ("ruler_length", _length("ruler length")),
-    "Ruler width": ("ruler_width", _length("ruler width")),
+    "Ruler length": ("ruler_length", partial(measure, what="ruler length")),
+    "Ruler width": ("ruler_width", partial(measure, what="ruler width")),
     "Markup": ("markup", _markup),
-    "Labor per hour": ("labor_per_hour", _sum("labor per hour")),
-    "Kit fee": ("kit_fee", _sum("kit fee")),
+    "Labor per hour": ("labor_per_hour", partial(_sum, what="labor per hour")),
+    "Kit fee": ("kit_fee", partial(_sum, what="kit fee")),
     "Label sheet": ("label_sheet", _words),
     "Bag label sheet": ("bag_label_sheet", _words),
     "Piece label sheet": ("piece_label_sheet", _words),
-    "Label offset": ("label_offset", _offset),
+    "Label offset": ("label_offset", partial(_worded, parse=parse_label_offset)),
     "Smallest offcut": ("smallest_offcut", _offcut),
-    "Smallest length back": ("smallest_length_back", _bolt_step("smallest length back")),
-    "Currency": ("currency", _currency),
-    "Seconds per cut": ("seconds_per_cut", _whole("number of seconds")),
-    "Seconds per setting": ("seconds_per_setting", _whole("number of seconds")),
-    "Seconds per pull": ("seconds_per_pull", _whole("number of seconds")),
+    "Smallest length back": (
+        "smallest_length_back",
+        partial(bolt_step, what="smallest length back"),
+    ),
+    "Currency": ("currency", partial(_worded, parse=parse_currency)),
+    "Seconds per cut": ("seconds_per_cut", partial(_whole, what="number of seconds")),
+    "Seconds per setting": ("seconds_per_setting", partial(_whole, what="number of seconds")),
+    "Seconds per pull": ("seconds_per_pull", partial(_whole, what="number of seconds")),
 }
 """Label to the field of the shop and the reader of its cell."""
 

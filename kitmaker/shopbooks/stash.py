@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from kitmaker.errors import Problems, UnreadableError
-from kitmaker.forms import Catalogue, UnknownFormError
+from kitmaker.errors import Problems
+from kitmaker.forms import Catalogue
 from kitmaker.lengths import Length, Unit
-from kitmaker.reading.grid import Sheet
-from kitmaker.reading.marks import say_marks
-from kitmaker.reading.tables import Headings, TableRow, find_table
-from kitmaker.reading.workbook import read_workbook
+from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.shop import Cloth, StashReading
-from kitmaker.shopbooks.ledger import data_rows, measure, whole
+from kitmaker.shopbooks.ledger import find_form, measure, read_list, whole
 
 STASH_HEADINGS: Headings = {
     "Fabric": ("Print", "Name"),
@@ -37,45 +33,36 @@ def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
     Raises:
         UnreadableError: The file cannot be read at all, or has no such table.
     """
-    workbook = read_workbook(path)
-    problems = Problems()
-    pieces: list[Cloth] = []
-    found = False
-    for sheet in workbook.sheets:
-        table = find_table(sheet, STASH_HEADINGS, problems, required=("Count",))
-        if table is None:
-            continue
-        found = True
-        problems.extend(say_marks(sheet))
-        for row in data_rows(table, problems):
-            pieces += _read_row(row, unit, catalogue, problems, sheet)
-    if not found or not (pieces or problems):
-        raise UnreadableError(
-            f"'{path.name}' has no cloth to break down: no table headed Fabric, Width, Length, "
-            "Count (or Form, Count)."
-        )
-    return StashReading(pieces=tuple(pieces), problems=tuple(problems))
+    nothing = (
+        "no cloth to break down: no table headed Fabric, Width, Length, Count (or Form, Count)"
+    )
+    pieces, problems = read_list(
+        path,
+        STASH_HEADINGS,
+        ("Count",),
+        lambda row, problems: _read_row(row, unit, catalogue, problems),
+        nothing,
+    )
+    return StashReading(pieces=pieces, problems=problems)
 
 
-def _read_row(
-    row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problems, sheet: Sheet
-) -> Iterator[Cloth]:
+def _read_row(row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problems) -> Cloth | None:
     before = len(problems)
     count = whole(row.cell("Count"), problems, what="count")
     size = _size(row, unit, catalogue, problems)
     if len(problems) > before:
-        return
+        return None
     where = row.row.own_cells()[0].location
     if count is None or size is None:
         missing = "count" if count is None else "size"
         problems.refuse(
-            f"a row of sheet '{sheet.name}' has no {missing}",
+            f"a row of sheet '{where.sheet}' has no {missing}",
             where,
             "Type Width, Length and Count, or a Form and a Count.",
         )
-        return
+        return None
     name = row.text("Fabric") or row.text("Form") or "cloth"
-    yield Cloth(name=name, across=size[0], along=size[1], count=count, where=where)
+    return Cloth(name=name, across=size[0], along=size[1], count=count, where=where)
 
 
 def _size(
@@ -85,13 +72,8 @@ def _size(
     along = _measured(row, "Length", unit, problems)
     if across is not None and along is not None:
         return across, along
-    named = row.text("Form")
-    if not named:
-        return None
-    try:
-        form = catalogue.find(named)
-    except UnknownFormError as unknown:
-        problems.refuse(str(unknown), row.cell("Form").location, unknown.suggestion)
+    form = find_form(row.cell("Form"), catalogue, problems)
+    if form is None:
         return None
     if form.usable_along is None and along is None:
         problems.refuse(

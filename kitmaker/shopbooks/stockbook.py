@@ -11,7 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitmaker.errors import Problem, Problems, error, warning
-from kitmaker.forms import YARDAGE_ID, Catalogue, Form, UnknownFormError
+from kitmaker.forms import YARDAGE_ID, Catalogue, Form
 from kitmaker.lengths import Length, Unit, say_length, say_off_the_bolt
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import Cell, Sheet
@@ -20,9 +20,11 @@ from kitmaker.shop import StockRow, Swatch
 from kitmaker.shopbooks.ledger import (
     bolt_unit,
     data_rows,
+    find_form,
     measure,
     money,
     read_table,
+    unit_of,
     whole,
     worded,
 )
@@ -155,11 +157,18 @@ def _read_row(
     sku = read_text(sku_cell, problems)
     if not sku:
         problems.refuse("there is no SKU here", sku_cell.location, "Type its stock number.")
-    form = _find_form(row.cell("Form"), catalogue, problems)
+    form = find_form(row.cell("Form"), catalogue, problems)
     by_length = form is None or form.by_length
     at_hand = _length_at_hand(row, unit, problems) if by_length else _count_at_hand(row, problems)
-    width = _usable(row, "Usable width", unit, problems)
-    along = _usable(row, "Usable length", unit, problems)
+    width = measure(
+        row.cell("Usable width"), unit_of(row, "Usable width", unit), problems, what="usable width"
+    )
+    along = measure(
+        row.cell("Usable length"),
+        unit_of(row, "Usable length", unit),
+        problems,
+        what="usable length",
+    )
     if by_length and along is not None:
         problems.append(_length_twice(row))
     shrinkage = worded(row.cell("Shrinkage"), _parse_shrinkage, problems)
@@ -187,25 +196,6 @@ def _read_row(
         order_in=order_in,
         where=sku_cell.location,
     )
-
-
-def _find_form(cell: Cell, catalogue: Catalogue, problems: Problems) -> Form | None:
-    """Return the form a row is of; a form that is not known counts as none, and is said."""
-    name = read_text(cell, problems)
-    if not name:
-        return None
-    try:
-        return catalogue.find(name)
-    except UnknownFormError as fault:
-        problems.refuse(str(fault), cell.location, fault.suggestion)
-        return None
-
-
-def _usable(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
-    """Return a measured size; only forms have a usable length."""
-    column = row.columns.get(key)
-    stated = (column.unit if column is not None else None) or unit
-    return measure(row.cell(key), stated, problems, what=key.casefold())
 
 
 def _length_twice(row: TableRow) -> Problem:
