@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
+from typing import TypeVar
 
 from kitmaker.cutting_jobs import CuttingJob, Yield
 from kitmaker.kits.batches import Batch, own_kits
@@ -18,12 +19,14 @@ from kitmaker.kits.costs import (
     shelf_price,
 )
 from kitmaker.kits.fabrics import OneKit
-from kitmaker.kits.mixes import times_mix
+from kitmaker.kits.mixes import say_mix
 from kitmaker.kits.yields import Taken, purchase_of, say_lengths
-from kitmaker.lengths import Length, Unit, round_need_up, say_off_the_bolt
+from kitmaker.lengths import Unit, round_need_up, say_off_the_bolt
 from kitmaker.plans import FabricPlan, sum_known
 from kitmaker.shop import Bag, Shop
 from kitmaker.table.cloths import ClothLength, loss_of
+
+T = TypeVar("T", Fraction, Decimal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,29 +185,27 @@ def _shares(batch: Batch, money: Decimal | None) -> tuple[Decimal | None, ...]:
 def times_kits(entry: OneKit, kits: int, unit: Unit) -> Yield:
     """Return what bags of an uncut fabric take: so many times one bag."""
     amount, form = entry.amount, entry.form
-    if form.mix:
-        return times_mix(amount, kits, form)
-    if amount.buy_length is None:
-        count = amount.count * kits
-        return replace(
-            amount,
-            count=count,
-            lower_bound=amount.lower_bound * kits,
-            buy=form.count_phrase(count),
-        )
+    counts = {form_id: count * kits for form_id, count in amount.counts}
+    if amount.buy_length is not None:
+        buy = say_lengths(amount.buy_length, kits, unit)
+    else:
+        buy = say_mix(counts, form) if form.mix else form.count_phrase(amount.count * kits)
 
-    def scaled(length: Length | None) -> Length | None:
-        return None if length is None else length * kits
+    def scaled(one: T | None) -> T | None:
+        return None if one is None else one * kits
 
     return replace(
         amount,
-        count=kits,
-        lower_bound=kits,
+        count=amount.count * kits,
+        lower_bound=amount.lower_bound * kits,
         length=scaled(amount.length),
         length_lower_bound=scaled(amount.length_lower_bound),
         length_with_loss=scaled(amount.length_with_loss),
         buy_length=scaled(amount.buy_length),
-        buy=say_lengths(amount.buy_length, kits, unit),
+        buy=buy,
+        counts=tuple(counts.items()),
+        cost=scaled(amount.cost),
+        cost_lower_bound=scaled(amount.cost_lower_bound),
     )
 
 

@@ -169,11 +169,6 @@ class Taken:
         return self.missing_length > 0 or bool(self.missing_forms) or self.unmatched > 0
 
 
-def is_short(needed: Needed, shop: Shop) -> bool:
-    """Return whether the shelf does not meet a SKU's need."""
-    return draw(needed, shop, only_if_short=True).is_short
-
-
 def draw(needed: Needed, shop: Shop, *, only_if_short: bool = False) -> Taken:
     """Meet a SKU's need from its stock rows.
 

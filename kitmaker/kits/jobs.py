@@ -167,6 +167,7 @@ def _write(
         zip(layouts, firsts, strict=True), key=lambda one: (not one[1], _cutting_order(*one[0]))
     )
     keys = {letter: key for key, letter in letters.items()}
+    full = [_needs_full_size(*layout) for layout, _ in ordered]
     steps: list[list[Step]] = [[] for _ in ordered]
     for is_first in (True, False):
         for at, ((layout, form), first) in enumerate(ordered):
@@ -178,14 +179,16 @@ def _write(
                 prints,
                 is_first=is_first,
                 layout_name=f"Layout {at + 1}",
-                exact=_measured_exactly(form),
+                exact=(
+                    form.usable_across == form.nominal_across,
+                    form.usable_along == form.nominal_along,
+                ),
                 before=len(steps[at]),
             )
             if writer.copies and form.by_length:
                 writer.write_stretch(layout, lengths)
             elif writer.copies:
-                full = _needs_full_size(layout, by_length=False)
-                measure_first = full and form.full_size_only_if_measured
+                measure_first = full[at] and form.full_size_only_if_measured
                 writer.write_sheet(layout, form.name, measure_first=measure_first)
             steps[at] += writer.steps
     cut: list[CutLayout] = []
@@ -203,15 +206,10 @@ def _write(
             pieces=(),
             offcuts=(),
             levels=layout.sheet.levels + (1 if form.by_length else 0),
-            uses_full_size=_needs_full_size(layout, by_length=form.by_length),
+            uses_full_size=full[number - 1],
         )
         cut.append(_replayed(draft, keys, straight, by_length=form.by_length))
     return tuple(cut)
-
-
-def _measured_exactly(form: Form) -> tuple[bool, bool]:
-    """Tell whether a form is counted on (and measured) in its full size, across and along."""
-    return form.usable_across == form.nominal_across, form.usable_along == form.nominal_along
 
 
 def _cutting_order(layout: Layout, form: Form) -> tuple[Length, int]:
@@ -221,14 +219,14 @@ def _cutting_order(layout: Layout, form: Form) -> tuple[Length, int]:
     return (-layout.sheet.along, int(layout.sheet.key is not None))
 
 
-def _needs_full_size(layout: Layout, *, by_length: bool) -> bool:
+def _needs_full_size(layout: Layout, form: Form) -> bool:
     """Whether a layout leaves no waste across, or (for a form of fixed size) along."""
     placed = layout.sheet.placed()
     if not placed or layout.sheet.key is not None:
         return False
     full_across = max(piece.x + piece.w for piece in placed) == layout.sheet.across
     full_along = max(piece.y + piece.h for piece in placed) == layout.sheet.along
-    return full_across or (full_along and not by_length)
+    return full_across or (full_along and not form.by_length)
 
 
 def _replayed(
@@ -269,16 +267,15 @@ def _replayed(
 
 def _needs(pieces: Sequence[JobPiece], form: Form, basis: Basis) -> list[Need]:
     keyed = [(piece.key, piece.piece, piece.needed) for piece in pieces]
-    parts = {piece.key: _parts(piece.piece) for piece in pieces}
+    parts = {
+        piece.key: Parts(sewn.parts, sewn.loss, sewn.needed)
+        for piece in pieces
+        if (sewn := piece.piece.sewn) is not None
+    }
     return [
-        Need(d.key, d.across, d.along, d.count, d.may_turn, parts[d.key])
+        Need(d.key, d.across, d.along, d.count, d.may_turn, parts.get(d.key))
         for d in demands_of(keyed, form, basis).demands
     ]
-
-
-def _parts(piece: Piece) -> Parts | None:
-    sewn = piece.sewn
-    return None if sewn is None else Parts(sewn.parts, sewn.loss, sewn.needed)
 
 
 def _needed_pieces(

@@ -18,7 +18,7 @@ from kitmaker.forms import Form
 from kitmaker.kits.batches import Batch, KitsOf, need_of
 from kitmaker.kits.by_lot import totals_of
 from kitmaker.kits.choices import Resolved
-from kitmaker.kits.drawing import Needed, is_short
+from kitmaker.kits.drawing import Needed, draw
 from kitmaker.kits.fabrics import Progress
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
@@ -207,7 +207,7 @@ def _least_length(batch: Batch, kits_of: KitsOf) -> Length:
 
 def _short_of(needs: Mapping[str, Needed], shop: Shop) -> str:
     for needed in needs.values():
-        if needed.sku and is_short(needed, shop):
+        if needed.sku and draw(needed, shop, only_if_short=True).is_short:
             return _say(needed)
     return ""
 

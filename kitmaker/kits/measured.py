@@ -22,7 +22,7 @@ from kitmaker.kits.lasting import most_kits
 from kitmaker.kits.measured_rows import Found, find_rows, rows_as_measured, without
 from kitmaker.kits.possible import plan_batches, whole_batches
 from kitmaker.kits.shelf import rows_of
-from kitmaker.lengths import Length, Unit, say_off_the_bolt, say_usable
+from kitmaker.lengths import Unit, say_off_the_bolt, say_usable
 from kitmaker.pattern import Pattern
 from kitmaker.shop import MeasuredPiece, Shop, StockRow, fold_role
 
@@ -218,19 +218,13 @@ def _is_lost(row: StockRow, unmeasured: Sequence[StockRow]) -> bool:
 
 
 def _say_row(row: StockRow, shop: Shop, unit: Unit) -> str:
-    return _say_amount(row.form, row.length, row.count, shop, unit)
+    if row.form is None:
+        return say_off_the_bolt(row.length or Fraction(0), unit)
+    return shop.catalogue.find(row.form).count_phrase(row.count or 0)
 
 
 def _say_held(row: StockRow, shop: Shop, unit: Unit) -> str:
-    return _say_amount(row.form, row.held_length, row.held_count, shop, unit)
-
-
-def _say_amount(
-    form: str | None, length: Length | None, count: int | None, shop: Shop, unit: Unit
-) -> str:
-    if form is None:
-        return say_off_the_bolt(length or Fraction(0), unit)
-    return shop.catalogue.find(form).count_phrase(count or 0)
+    return _say_row(replace(row, length=row.held_length, count=row.held_count), shop, unit)
 
 
 def _say_piece(piece: MeasuredPiece, unit: Unit) -> str:

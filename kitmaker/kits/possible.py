@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
-from kitmaker.errors import Problem
 from kitmaker.kits.batches import Batch, batches_of
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.fabrics import Entry, Progress, entries_of, plan_kits_of
@@ -49,22 +48,14 @@ def plan_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> 
 
     A fabric that cannot be had in its form is left out.
     """
-    return _batches_and_all(pattern, shop, resolved, sku)[0]
+    return batches_of(plan_kits_of(_entries_of_sku(pattern, shop, resolved, sku), []))
 
 
 def whole_batches(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Batch] | None:
     """Return the same; None where a fabric cannot be had in its form."""
-    batches, are_all = _batches_and_all(pattern, shop, resolved, sku)
-    return batches if are_all else None
-
-
-def _batches_and_all(
-    pattern: Pattern, shop: Shop, resolved: Resolved, sku: str
-) -> tuple[list[Batch], bool]:
     own = _entries_of_sku(pattern, shop, resolved, sku)
-    unsaid: list[Problem] = []
-    planned = plan_kits_of(own, unsaid)
-    return batches_of(planned), len(planned) == len(own)
+    planned = plan_kits_of(own, [])
+    return batches_of(planned) if len(planned) == len(own) else None
 
 
 def _entries_of_sku(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> list[Entry]:
