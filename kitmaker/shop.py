@@ -13,7 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TypeAlias
 
-from kitmaker.errors import Location, Problem, UnreadableError, has_errors
+from kitmaker.errors import Location, Problem, UnreadableError
 from kitmaker.forms import Catalogue, Form
 from kitmaker.lengths import Length, Unit
 
@@ -106,14 +106,11 @@ class StockRow:
         form: The form's name as typed; None for a length off a bolt.
         usable_width: Measured width in inches; None when not said.
         usable_length: Measured length in inches of each of a form's pieces; None when not said.
-        length: At hand, in inches; None for a form.
-        count: At hand; None for a length.
-        held_length: Inches promised to other classes (rows of lengths).
-        held_count: Pieces promised to other classes (rows of forms).
+        length, held_length: Of a length: inches at hand, and those promised to other classes.
+        count, held_count: Of a form: pieces at hand, and those promised to other classes.
         dye_lot: None when not said.
         shrinkage: The share of length lost in the wash, 0 to under 1.
-        cost: Per yard or meter, per piece for a form; None unknown.
-        price: Likewise.
+        cost, price: Per yard or meter, per piece for a form; None unknown.
         order_in: What it is ordered in, inches or pieces of the form; None when not said.
         where: The cell of its SKU.
         measured: What it was measured as; None for a row of the Stock sheet.
@@ -162,12 +159,9 @@ class LabelSheet:
         paper: ``letter`` or ``A4``.
         columns: Labels in a row.
         rows: Rows on a sheet.
-        width: One label, mm.
-        height: One label, mm.
-        left: The paper's edge to the first label, mm.
-        top: The paper's edge to the first label, mm.
-        pitch_across: One label's left edge to the next one's, mm.
-        pitch_down: One label's top edge to the next one's, mm.
+        width, height: Of one label, mm.
+        left, top: The paper's edge to the first label, mm.
+        pitch_across, pitch_down: One label's left (top) edge to the next one's, mm.
     """
 
     sheet_id: str
@@ -332,13 +326,9 @@ class ClassSheet:
     Attributes:
         title, date, teacher: For the head of a sheet and the labels; "".
         bring: What each student brings, for the kit cards; "" when not said.
-        kits: None when not said.
-        spare_kits: None when not said.
-        size: None when not said.
+        kits, spare_kits, size: None when not said.
         pattern_file: The pattern's file as typed, relative to the class workbook; None.
-        colorways: In the sheet's order; empty when there is no Colorways sheet.
-        fabrics: In the sheet's order.
-        extras: In the sheet's order.
+        colorways, fabrics, extras: In the order of their sheets; empty without one.
         date_where, kits_where, size_where, pattern_where: The cells of ``Date``, ``Kits``,
             ``Size`` and ``Pattern file``; None. That of the date also where it is blank.
         workbook: The file's name.
@@ -426,13 +416,7 @@ class MeasuredPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredReading:
-    """Measured cloth as far as it could be read, and what could not.
-
-    Attributes:
-        pieces: One a row.
-        problems: Errors and warnings, in the order of the file.
-        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
-    """
+    """Measured cloth as far as it could be read, piece by piece, and what could not."""
 
     pieces: tuple[MeasuredPiece, ...]
     problems: tuple[Problem, ...] = ()
@@ -473,13 +457,7 @@ class Cloth:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StashReading:
-    """Cloth at hand as far as it could be read, and what could not.
-
-    Attributes:
-        pieces: One a row.
-        problems: Errors and warnings, in the order of the file.
-        digest: Of the file's bytes, for the plan's number; "" where it was read from none.
-    """
+    """Cloth at hand as far as it could be read, and what could not."""
 
     pieces: tuple[Cloth, ...]
     problems: tuple[Problem, ...] = ()
@@ -501,8 +479,7 @@ def stop_on_errors(*readings: AnyReading | None) -> None:
     Raises:
         UnreadableError: With every problem that blocks.
     """
-    problems = [
-        problem for reading in readings if reading is not None for problem in reading.problems
-    ]
-    if has_errors(problems):
-        raise UnreadableError(problem for problem in problems if problem.is_error)
+    read = [reading for reading in readings if reading is not None]
+    errors = [problem for reading in read for problem in reading.problems if problem.is_error]
+    if errors:
+        raise UnreadableError(errors)
