@@ -233,9 +233,7 @@ def stay_yardage(
 ) -> tuple[str, ...] | None:
     """Return the fabrics that no form but yardage holds; None where no other was asked for.
 
-    Args:
-        options: Of each fabric.
-        if_joined: Whether what a form would hold in parts counts as held.
+    With ``if_joined`` what a form would hold in parts counts as held.
     """
     if not any(not option.form.by_length for fabric in options for option in fabric.options):
         return None

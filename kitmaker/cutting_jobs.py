@@ -239,11 +239,7 @@ class Yield:
     cost_lower_bound: Decimal | None = None
 
     def forms_of(self, form: Form) -> list[tuple[Form, int]]:
-        """Return how many of which form it is.
-
-        Args:
-            form: The form, or the mix, it is an amount of.
-        """
+        """Return how many of which form it is."""
         if not form.mix:
             return [(form, self.count)]
         counts = dict(self.counts)
@@ -318,10 +314,6 @@ class CuttingJob:
 
         Of a length all of it, with what rounding up to a whole eighth of a yard adds, not
         only the stretch that the pieces take.
-
-        Args:
-            form: What is cut.
-            amount: How much of it.
         """
         sheets = (layout.sheet[0] * layout.sheet[1] * layout.copies for layout in self.layouts)
         cut = sum(sheets, Fraction(0))

@@ -83,10 +83,8 @@ class Form:
 
         The count never runs into a number that the name begins or ends with: ``13 × Square 12``.
 
-        Args:
-            count: How many.
-            sized: Whether to say the size that is part of a name such as ``2½-inch strip``;
-                False where the measures follow anyway.
+        Unless it is ``sized`` the size that is part of a name such as ``2½-inch strip`` is
+        left out, as the measures follow anyway.
         """
         name = self.name if count == 1 else self.plural
         sized_name = _SIZED_NAME.fullmatch(name)
@@ -99,9 +97,7 @@ class Form:
     def bundle_phrase(self, count: int, *, whole_only: bool = False) -> str:
         """Say a number of them in bundles: ``1 bundle of 20 plus 4``; "" without a full one.
 
-        Args:
-            count: Of the form.
-            whole_only: Whether only whole bundles can be had, so that 4 are one bundle.
+        With ``whole_only`` only whole bundles can be had, so that 4 are one bundle.
         """
         if self.bundle_count is None or self.bundle_count < 2:
             return ""

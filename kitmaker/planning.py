@@ -51,14 +51,7 @@ def make_plan(
 ) -> KitPlan:
     """Plan a class's kits.
 
-    Args:
-        pattern: What was read.
-        shop: Figures, forms and stock; the defaults when None.
-        class_sheet: What the class's workbook says.
-        measured: Cloth as it was really measured; None when it was not.
-        options: What was asked for.
-        leave_out_unread: Whether lines that could not be read are left out.
-        progress: Told what is being worked out.
+    The shop, the class and the measured cloth are None where there is none.
 
     Raises:
         CannotBeMetError: Lines are unread, or a fabric's pieces fit no form asked for.
@@ -116,12 +109,6 @@ def pull_for_class(
     """Return a class's choices, what its plan takes from the shelf, and what there is to say.
 
     Nothing is cut and nothing priced: it is the pull list of :func:`make_plan`, sooner.
-
-    Args:
-        pattern: What was read.
-        shop: Its figures, and what is on the shelf.
-        class_sheet: What the class's workbook says.
-        progress: Told what is being worked out.
 
     Raises:
         CannotBeMetError: Lines are unread, or a fabric's pieces do not fit its form.

@@ -52,12 +52,8 @@ def plan_season(
 ) -> Season:
     """Plan several classes on one shelf.
 
-    Args:
-        classes: Each with its pattern, in any order.
-        shop: Its figures, and the shelf.
-        progress: Told which class is being worked out.
-        spread: Maps a function over the classes, in order, in several processes; then the cutting
-            of each is worked out ahead, as if it alone were on the shelf. None for none.
+    With ``spread``, which maps a function over the classes, in order, in several processes, the
+    cutting of each is worked out ahead, as if it alone were on the shelf.
 
     Raises:
         UsageError: A class has no date, is given twice, contradicts itself, or takes by length

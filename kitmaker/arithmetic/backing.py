@@ -93,13 +93,8 @@ def backing(
 
     A wide backing is the same with its own usable width: one panel, the shorter way.
 
-    Args:
-        quilt_width: The finished quilt, inches.
-        quilt_length: The finished quilt, inches.
-        usable_width: What one may count on across the backing fabric.
-        overhang: On *each* side; published figures say 2 to 6, most say 4.
-        seam: The seam allowance between panels, lost twice a seam; 0 ignores it, as many
-            printed tables do.
+    The overhang is on *each* side; published figures say 2 to 6, most say 4. The seam allowance
+    between panels is lost twice a seam; 0 ignores it, as many printed tables do.
 
     Source: the overhang of 4, Log House Quilting, Preparing Your Quilt; wide seams between
     panels, About.com Quilting, Quilt Backing.
@@ -133,10 +128,7 @@ def batting(
 ) -> tuple[Length, Length]:
     """Return the batting's width and length: the quilt in whole inches, up, and overhang.
 
-    Args:
-        quilt_width: The finished quilt, inches.
-        quilt_length: The finished quilt, inches.
-        overhang: On each side; published figures say 2 to 6, most say 4.
+    The overhang is on each side; published figures say 2 to 6, most say 4.
 
     Source: BHG Stylebook, Quilts: Materials Lists: whole inches up, 8 in more each way.
     """

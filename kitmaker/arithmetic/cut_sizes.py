@@ -125,12 +125,8 @@ def cut_square_for_half_square(
 
     Exact: finished + seam (2 + √2), rounded up to ``step``.
 
-    Args:
-        finished: The short (square-cornered) sides of the finished triangle, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
-        oversize: What to cut larger in order to trim the sewn unit later; ¼ in to 1 in
-            are usual, sources differ.
+    ``finished`` is a short (square-cornered) side of the finished triangle, ``oversize`` what
+    is cut larger in order to trim the sewn unit later; ¼ in to 1 in are usual, sources differ.
 
     Source: Karen Combs, Formulas for Quilters (2002): finished + ⅞ at a ¼ in seam.
     """
@@ -149,11 +145,8 @@ def cut_square_for_quarter_square(
 
     Exact: finished + 2 seam (1 + √2), rounded up to ``step``.
 
-    Args:
-        finished: The long side of the finished triangle, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
-        oversize: What to cut larger in order to trim the sewn unit later.
+    ``finished`` is the long side of the finished triangle, ``oversize`` what is cut larger in
+    order to trim the sewn unit later.
 
     Source: Karen Combs, Formulas for Quilters (2002): finished + 1¼ at a ¼ in seam.
     """
@@ -173,11 +166,8 @@ def cut_square_for_eight_half_squares(
     Each quarter of the pair gives two units, so the side is twice that for two:
     2 finished + 2 seam (2 + √2), rounded up to ``step``.
 
-    Args:
-        finished: The side of a finished unit, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
-        oversize: What each quarter is cut larger in order to trim later; it counts twice.
+    ``finished`` is the side of a finished unit, ``oversize`` what each quarter is cut larger in
+    order to trim later; it counts twice.
 
     Source: Ashley Tomlinson, Half-Square Triangles 8 at a Time: 2 (finished + ⅞).
     """
@@ -197,11 +187,8 @@ def cut_square_for_setting(
     Exact: finished block × √2 + 2 seam (1 + √2). The long side, on the quilt's edge, keeps
     the straight grain.
 
-    Args:
-        finished_block: The block, with its sashing where it has some, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
-        oversize: What to cut larger in order to trim the quilt's edge later.
+    The block is taken with its sashing where it has some; ``oversize`` is what is cut larger in
+    order to trim the quilt's edge later.
 
     Source: Moonlight Quilters guild, On-Point Settings: f × 1.414 (up to ⅛) + 1¼.
     """
@@ -220,11 +207,7 @@ def cut_square_for_corners(
 
     Exact: finished block ÷ √2 + seam (2 + √2); two squares give all four corners.
 
-    Args:
-        finished_block: The block, with its sashing where it has some, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
-        oversize: What to cut larger in order to trim the quilt's edge later.
+    The block and ``oversize`` as for :func:`cut_square_for_setting`.
 
     Source: Moonlight Quilters guild, On-Point Settings: f ÷ 1.414 (up to ⅛) + ⅞.
     """

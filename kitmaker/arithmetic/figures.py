@@ -97,14 +97,7 @@ class CutRules:
 def rules_of(
     unit: Unit, seam: Length, step: Length | None = None, usable_width: Length | None = None
 ) -> CutRules:
-    """Return the rules of a pattern: up to ⅛ in or 1 mm, and 40 in wide, unless it says more.
-
-    Args:
-        unit: What the pattern thinks in.
-        seam: The seam allowance, inches.
-        step: What sizes with a root in them are rounded up to; None for the unit's own.
-        usable_width: What a strip may count on across the fabric; None for the cautious 40 in.
-    """
+    """Return the rules of a pattern: up to ⅛ in or 1 mm, and 40 in wide, unless it says more."""
     usual = EIGHTH if unit is Unit.INCH else MILLIMETER
     return CutRules(
         seam=seam,
@@ -171,11 +164,7 @@ _SKIES = frozenset({Figure.SKY, Figure.SKY_SINGLE, Figure.SKY_FOUR})
 def cut_figure(figure: Figure, width: Length, length: Length | None, rules: CutRules) -> FigureCut:
     """Return what to cut for a finished figure.
 
-    Args:
-        figure: The figure.
-        width: Its finished width, inches.
-        length: Its finished length, inches; None where one measure says all.
-        rules: Seam, step, usable width, oversize.
+    The length is None where one measure says all.
 
     Raises:
         FigureSizeError: The two measures do not make this figure.
@@ -339,10 +328,8 @@ _STRIPS: Mapping[Figure, Callable[[Length, CutRules], Length]] = {
 def figures_per_strip(figure: Figure, strip_width: Length, rules: CutRules) -> int:
     """Return how many figures a strip across the fabric gives, its slanted first cut included.
 
-    Args:
-        figure: One of :data:`FROM_STRIPS`.
-        strip_width: The cut width of the strip, inches.
-        rules: The usable width is the strip's length.
+    The figure is one of :data:`FROM_STRIPS`; the strip is as long as the usable width of the
+    rules.
 
     Raises:
         FigureSizeError: Not one comes from a strip.

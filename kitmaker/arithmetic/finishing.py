@@ -34,11 +34,6 @@ BINDING_ALLOWANCE: Length = Fraction(10)
 def bias_square_side(length: Length, strip_width: Length, step: Length = INCH) -> Length:
     """Return the side of the square that gives a length of bias strip: √(length × width).
 
-    Args:
-        length: The bias strip needed, inches.
-        strip_width: Its cut width, inches.
-        step: What to round up to.
-
     Source: Quilters Question Time, How Do I Calculate How Much Fabric I Need for Bias
     Binding (2021).
     """
@@ -74,11 +69,7 @@ def butted_borders(
 ) -> Borders:
     """Return borders with square corners: sides first, then top and bottom over them.
 
-    Args:
-        finished_width: What the border goes round, finished, inches.
-        finished_length: Likewise.
-        finished_border: The border's finished width, inches.
-        seam: The seam allowance, inches.
+    Width and length are what the border goes round, finished.
 
     Source: Annie's, Determining Border Lengths.
     """
@@ -98,12 +89,7 @@ def mitered_borders(
 ) -> Borders:
     """Return borders with 45° corners: each as long as the outer edge, and a little over.
 
-    Args:
-        finished_width: What the border goes round, finished, inches.
-        finished_length: Likewise.
-        finished_border: The border's finished width, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
+    Width and length are what the border goes round, finished.
 
     Each is the side and two border widths and what the slanted ends with their seams take,
     2 seam (1 + √2), rounded up.
@@ -139,11 +125,6 @@ def border_cloth(
     usable_width: Length = CAUTIOUS_USABLE_WIDTH,
 ) -> BorderCloth:
     """Return both amounts for long strips of one width: across with joins, along without.
-
-    Args:
-        width: Their cut width, inches.
-        cut_lengths: Each of them, inches.
-        usable_width: What one may count on across the fabric, inches.
 
     Raises:
         ValueError: They are wider than the fabric.

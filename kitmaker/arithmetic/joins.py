@@ -37,11 +37,6 @@ class Join(StrEnum):
 def join_loss(join: Join, strip_width: Length, seam: Length = QUARTER_INCH_SEAM) -> Length:
     """Return what one seam takes of the length, inches.
 
-    Args:
-        join: How it is sewn.
-        strip_width: The cut width of the strips, inches.
-        seam: The seam allowance, inches.
-
     Source: geometry.
     """
     return strip_width if join is Join.DIAGONAL else 2 * seam
@@ -57,13 +52,6 @@ def joined_strips(
     """Return how many strips, sewn end to end, give a running length.
 
     n strips of usable width W give n W - (n - 1) loss.
-
-    Args:
-        total: The length needed once everything is joined, inches.
-        usable_width: The usable length of one strip, inches.
-        strip_width: The cut width of the strips, inches.
-        join: How they are joined: a 45° join costs the strip's width, a straight one ½ in.
-        seam: The seam allowance, inches.
 
     Raises:
         ValueError: No length, or strips so short that a join eats them up.
@@ -81,11 +69,6 @@ def joined_strips(
 def sewn_length(count: int, part_length: Length, loss: Length) -> Length:
     """Return the length that equal parts give once they are sewn end to end, inches.
 
-    Args:
-        count: How many parts.
-        part_length: Of each, inches.
-        loss: What a seam takes, inches.
-
     Source: geometry.
     """
     return count * part_length - (count - 1) * loss
@@ -93,12 +76,6 @@ def sewn_length(count: int, part_length: Length, loss: Length) -> Length:
 
 def equal_parts(length: Length, count: int, loss: Length, step: Length = EIGHTH) -> Length:
     """Return how long equal parts must be that are sewn into a length, rounded up.
-
-    Args:
-        length: What is needed once they are sewn, inches.
-        count: How many parts.
-        loss: What a seam takes, inches.
-        step: What to round up to.
 
     Source: geometry.
     """

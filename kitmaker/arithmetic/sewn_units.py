@@ -101,11 +101,8 @@ def on_point_setting(
     Between m × n blocks stand (m - 1)(n - 1) more; 2 (m - 1) + 2 (n - 1) side triangles
     fill the edges.
 
-    Args:
-        blocks_across: Blocks whose points stand along the top edge.
-        blocks_down: Blocks whose points stand along a side edge.
-        finished_block: The block, with its sashing where it has some, inches.
-        step: What to round up to.
+    Blocks across stand with their points along the top edge, blocks down along a side edge; a
+    block is taken with its sashing where it has some.
 
     Source: counts by drawing it, common practice.
     """

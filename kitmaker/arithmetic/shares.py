@@ -29,10 +29,8 @@ class Share(StrEnum):
 def share_of(taken: Fraction, stated: Fraction, width: Length) -> Share:
     """Return whether an area is far from one that is stated.
 
-    Args:
-        taken: Square inches that are taken.
-        stated: Square inches that are stated, of usable cloth.
-        width: Inches of usable width, to tell how much length the difference is.
+    The areas are square inches of usable cloth; the usable width tells how much length the
+    difference is.
     """
     is_small = abs(taken - stated) <= NOT_FAR * width
     if taken < FAR_LESS * stated and not is_small:

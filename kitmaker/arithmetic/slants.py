@@ -30,12 +30,6 @@ def cut_rectangle_for_half_rectangle(
     images, another piece, and come from rectangles cut along the other diagonal with the
     same side up.
 
-    Args:
-        leg: The leg of the finished triangle along this side, inches.
-        other: The other leg, inches.
-        seam: The seam allowance, inches.
-        step: What to round up to.
-
     Source: geometry; Generations Quilt Patterns, Cutting Triangles from Rectangles, states
     that no standard number exists.
     """
@@ -77,9 +71,7 @@ def cut_strip_for_diamond(finished_height: Length, seam: Length = QUARTER_INCH_S
 
     A hexagon, flat side to flat side, is a 60° diamond with two tips taken off.
 
-    Args:
-        finished_height: Between two parallel sides of the finished diamond, inches.
-        seam: The seam allowance, inches.
+    The height is that between two parallel sides of the finished diamond.
 
     Source: The Quilter's Bible: height + ½ at a ¼ in seam (its hexagons come from 45°
     diamonds, a mistake in print: they must be 60°).

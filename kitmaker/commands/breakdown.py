@@ -99,14 +99,8 @@ def write_breakdown(
 ) -> Path:
     """Write the cutting sheet and the data into a folder, whole or not at all.
 
-    Args:
-        found: What is cut.
-        shop: Unit and figures.
-        cloth: What was there.
-        data: The same as data.
-        named: What the folder is named after where none is given.
-        out: The folder; None for a new one, here.
-        replace: Whether files that were changed since are written over.
+    Without a folder it is a new one, here, named after ``named`` and the number of the
+    breakdown.
 
     Raises:
         OutputError: It could not be written.

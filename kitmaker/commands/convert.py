@@ -124,11 +124,7 @@ def convert_text(
 ) -> Iterator[str]:
     """Yield the conversion table, fabric by fabric, cheapest form first.
 
-    Args:
-        options: At least one fabric's, all for as many kits.
-        unit: The pattern's.
-        shop: For its currency.
-        why: Whether to say of each form that won't fit what stands in the way.
+    With ``why`` it is said of each form that won't fit what stands in the way.
     """
     yield from _head(options)
     for one in options:
@@ -253,13 +249,8 @@ def write_forms(
 ) -> Path:
     """Write the page and the data into a folder, whole or not at all.
 
-    Args:
-        options: What was worked out.
-        inputs: What was read.
-        data: The same as data.
-        out: The folder: a new or empty one, or one that holds such a page.
-        why: Whether the reasons of what won't fit lie open.
-        replace: Whether a page that was changed since is written over.
+    The folder is a new or empty one, or one that holds such a page. With ``why`` the reasons of
+    what won't fit lie open.
 
     Returns:
         The page.

@@ -71,9 +71,6 @@ def stops_soon(say_end: Callable[[], None]) -> Iterator[None]:
     Python raises KeyboardInterrupt between two of its own steps only. Where it has not done so
     within half a second, a watcher says how the run ends and ends it; nothing is written then,
     as files are written by Python.
-
-    Args:
-        say_end: Says on stderr how the run ended.
     """
     is_ours = threading.current_thread() is threading.main_thread()
     if not is_ours or signal.getsignal(signal.SIGINT) is not signal.default_int_handler:

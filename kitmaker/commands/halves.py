@@ -24,9 +24,7 @@ FEWEST = 3
 def in_halves(work: Callable[[Thing], Made], things: Iterable[Thing]) -> Iterator[Made]:
     """Yield what work makes of each thing, in order, half of it made by a second process.
 
-    Args:
-        work: A function that can be pickled and changes nothing.
-        things: What it is given, one after the other.
+    The work is a function that can be pickled and changes nothing.
     """
     waiting = list(things)
     if len(waiting) < FEWEST or _processors() < 2:

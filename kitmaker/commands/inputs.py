@@ -50,12 +50,8 @@ def read_inputs(
 ) -> Inputs:
     """Read a pattern with the shop's and the class's workbooks.
 
-    Args:
-        pattern: The pattern's file; None where the class workbook names it.
-        size: The size asked for; the class workbook's where None.
-        shop: The shop's workbook; where None, the class workbook if it holds shop sheets.
-        class_file: The class's workbook.
-        measured: The workbook of measured cloth.
+    Without a pattern it is the one that the class workbook names, without a size the class's;
+    without a shop the class workbook is the shop's too, if it holds shop sheets.
 
     Raises:
         UnreadableError: A file is missing or cannot be read at all.
@@ -98,10 +94,6 @@ def _class_in(book: Workbook, path: Path, shop: ShopReading | None) -> ClassRead
 
 def read_classes(paths: Sequence[Path], shop: ShopReading) -> list[ClassReading]:
     """Read the classes of a season; a Stock sheet of their own is not the season's shelf.
-
-    Args:
-        paths: The classes' workbooks.
-        shop: The shop whose shelf it is.
 
     Raises:
         UnreadableError: A file is missing, cannot be read at all, or is no class's workbook.

@@ -35,14 +35,7 @@ def make_plan(
 ) -> Printed:
     """Plan a class's kits and make every page of it; nothing is written yet.
 
-    Args:
-        inputs: What was read.
-        options: What was asked for.
-        leave_out_unread: Whether lines that could not be read are left out.
-        templates: The shop's own templates.
-        out: The folder to be written; what changes against its last plan is said.
-        replace: Whether what was changed in it may be written over.
-        progress: Told what is being worked out.
+    What changes against the last plan of the folder to be written is said.
 
     Raises:
         KitmakerError: As :func:`kitmaker.api.plan` raises it.
@@ -67,10 +60,7 @@ def make_plan(
 def write_plan(finished: Printed, out: Path | None, *, replace: bool = False) -> Path:
     """Write a plan's folder, whole or not at all.
 
-    Args:
-        finished: The plan with its files.
-        out: The folder; where None one named after pattern and plan number, here.
-        replace: Whether files that were changed since, or another class's plan, are written over.
+    Without a folder it is one named after pattern and plan number, here.
 
     Returns:
         The folder.

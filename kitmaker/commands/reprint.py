@@ -121,12 +121,6 @@ def make_reprint(
 ) -> Printed:
     """Make a plan's pages again; nothing is written yet.
 
-    Args:
-        path: The plan's ``plan.json``.
-        options: Label sheets and first labels, where others than the plan's are wanted.
-        wanted: What is to be printed.
-        templates: The shop's own templates.
-
     Raises:
         UnreadableError: The file is no plan, or a template cannot be used.
         UsageError: A label sheet is not known, a first label is not on it, there is no such
@@ -253,11 +247,7 @@ def write_reprint(
 ) -> Path:
     """Write the pages into a folder of their own, whole or not at all.
 
-    Args:
-        made: The pages.
-        out: The folder; where None one named after the plan and what is printed, here.
-        wanted: What was asked for.
-        replace: Whether files that were changed since are written over.
+    Without a folder it is one named after the plan and what is printed, here.
 
     Returns:
         The folder.

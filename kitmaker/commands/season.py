@@ -17,10 +17,7 @@ from kitmaker.seasons import Season, SeasonClass
 def write_season(finished: PrintedSeason, out: Path | None, *, replace: bool = False) -> Path:
     """Write a season's folder, whole or not at all.
 
-    Args:
-        finished: The season with its files.
-        out: The folder; None for a new one named after the season's number, here.
-        replace: Whether files that were changed since are written over.
+    Without a folder it is a new one named after the season's number, here.
 
     Raises:
         OutputError: It could not be written.

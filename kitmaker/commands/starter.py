@@ -15,10 +15,7 @@ def write_starter(
 ) -> None:
     """Write a blank workbook.
 
-    Args:
-        path: The new file; its name ends in .xlsx.
-        kind: What it is for.
-        shop: The shop's workbook, whose SKUs and forms its drop-downs offer; None without.
+    Its drop-downs offer the SKUs and forms of the shop's workbook, where there is one.
 
     Raises:
         UsageError: The name does not end in .xlsx.

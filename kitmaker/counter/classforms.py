@@ -101,12 +101,7 @@ def _clean(text: str) -> str:
 
 
 def sheet_of(typed: Typed, roles: Mapping[str, str]) -> tuple[ClassSheet, list[Problem]]:
-    """Return the class sheet that was typed, and what cannot be taken for sure.
-
-    Args:
-        typed: What the fields hold.
-        roles: The fabrics by their folded names.
-    """
+    """Return the class sheet that was typed, and what cannot be taken for sure."""
     said = Problems()
     facts = typed.facts
     sheet = ClassSheet(

@@ -128,12 +128,8 @@ def class_page(
 ) -> str:
     """Return the page of a class.
 
-    Args:
-        desk: The counter.
-        made: The class.
-        problems: Why it was not saved; empty where it was not tried.
-        notice: What was just done; "".
-        digest: Of the workbook as the browser knows it; as it is now when None.
+    Problems say why it was not saved. The digest is that of the workbook as the browser knows
+    it; as it is now when None.
     """
     said, shop = [*problems], made.shop.reading
     if made.fault is not None and (made.file or made.typed.facts["Pattern file"]):

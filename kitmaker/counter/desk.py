@@ -165,10 +165,7 @@ class Desk:
     ) -> ShopChoice:
         """Return the shop's workbook that holds: the one asked for, the class's own, the only one.
 
-        Args:
-            asked: The file that was chosen; "" where none was.
-            class_name: A class workbook, which may hold the shop's sheets as well.
-            listing: What lies in the folder, where it is known.
+        A class workbook may hold the shop's sheets as well.
         """
         if asked:
             return ShopChoice(asked, (), self.read_shop(asked))

@@ -204,9 +204,7 @@ class Folder:
 def kinds_of(path: Path, size: int) -> frozenset[Kind]:
     """Return what a file is, by its ending and the names of its sheets.
 
-    Args:
-        path: The file; what cannot be looked into may still be a pattern.
-        size: Its bytes.
+    What cannot be looked into may still be a pattern.
     """
     ending = path.suffix.lower()
     if ending in PAGE_ENDINGS:

@@ -33,12 +33,8 @@ def run_counter(
 ) -> None:
     """Serve a folder until Ctrl-C, which is raised again when all is put away.
 
-    Args:
-        folder: The one folder.
-        port: Where to listen; the system chooses a free one when None.
-        open_browser: Whether the page is opened in the browser.
-        say: Told the address, alone on its line.
-        debug: Whether the details of a fault in kitmaker itself are shown in the terminal.
+    The system chooses a free port when None. What it ``say``s is the address, alone on its
+    line; with ``debug`` the terminal shows the details of a fault in kitmaker itself.
 
     Raises:
         UnreadableError: There is no such folder.

@@ -26,13 +26,7 @@ _ADVICE = {
 def against_amounts(
     pattern: Pattern, fabrics: Sequence[FabricPlan], catalogue: Catalogue
 ) -> Iterator[Problem]:
-    """Yield a warning for each fabric that takes far less or far more than is stated.
-
-    Args:
-        pattern: With the amounts stated for one kit.
-        fabrics: What one kit takes, by colorway and print group.
-        catalogue: The forms that amounts may be in.
-    """
+    """Yield a warning for each fabric that takes far less or far more than is stated."""
     for fabric in pattern.fabrics:
         amount = fabric.requirement
         own = [one for one in fabrics if one.role == fabric.role and fabric.pieces]

@@ -51,13 +51,8 @@ def allocate(
 ) -> Allocation:
     """Find where every want goes.
 
-    Args:
-        shelf: The rows.
-        wants: What is to be cut, or taken as it is.
-        loss: On strips.
-        form_cuts: How forms are cut off a length, those that can be.
-        remnants_first: Whether it matters from which rows; where only what finds a place
-            does, it is quicker.
+    Where it only matters what finds a place, and not from which rows (``remnants_first`` is
+    False), it is quicker.
     """
     task = Task(tuple(shelf), tuple(wants), loss, tuple(form_cuts))
     if len(task.lots) > 1 and any(want.is_loose for want in wants):

@@ -88,10 +88,7 @@ class Batch:
     def job(self, taken: Taken, kits_of: KitsOf, lengths: Sequence[ClothLength] = ()) -> CuttingJob:
         """Return how it is cut.
 
-        Args:
-            taken: What it takes.
-            kits_of: For how many kits.
-            lengths: The lengths its strips come off; one for all where none is named.
+        Its strips come off the lengths; off one for all where none is named.
         """
         first = self.entries[0]
         amount = taken.amount

@@ -76,11 +76,6 @@ def parse_good(text: str, unit: Unit) -> tuple[Length | None, Length]:
 def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> Breakdown:
     """Find the most worth in the fabric on hand.
 
-    Args:
-        cloths: What is there.
-        goods: The sizes wanted, each once.
-        basis: Shop and unit.
-
     Raises:
         OurFaultError: A cutting did not pass kitmaker's own check.
     """

@@ -23,13 +23,7 @@ MOST_ROUNDS = 3
 
 
 def cheapest_to_cut(taken: Taken, job_of: Callable[[Taken], CuttingJob], entry: Entry) -> Taken:
-    """Return of a cutting and the easier ones the one that costs least, cloth and labor together.
-
-    Args:
-        taken: The least that can be bought, with the easier ones.
-        job_of: How one of them is cut.
-        entry: The fabric, with the shop's figures.
-    """
+    """Return the cutting that costs least, cloth and labor together, of one and the easier ones."""
     shop = entry.basis.shop
     cloth, labor, defaults = _rates(entry, shop)
     choices = [(one, job_of(one)) for one in (replace(taken, easier=()), *taken.easier)]

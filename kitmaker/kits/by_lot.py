@@ -38,13 +38,8 @@ def totals_of(
 ) -> dict[int, Taken]:
     """Return what the shop cuts up for given numbers of kits, by batch.
 
-    Args:
-        batches: With one kit of each worked out.
-        kits_of: How many kits there are of an entry.
-        shop: With its stock.
-        progress: Told what is being worked out.
-        shortest: Whether it is only asked if the shelf lasts. Cloth is spent on easier
-            cutting only where the shelf has it.
+    With ``shortest`` it is only asked if the shelf lasts: cloth is spent on easier cutting only
+    where the shelf has it.
     """
     totals = take_all(batches, kits_of, progress, shortest=shortest)
     skus = dict.fromkeys(batches[at].entries[0].sku.casefold() for at in totals)

@@ -40,12 +40,6 @@ class _Tried:
 def take_cheapest(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Progress) -> Resolved:
     """Return the choices with a form for each fabric whose cheapest was asked for.
 
-    Args:
-        pattern: What is made.
-        shop: Its costs and stock.
-        resolved: The choices; a fabric whose cheapest form is wanted says so.
-        progress: Told what is being worked out.
-
     Raises:
         UsageError: No form has a cost to choose by.
         CannotBeMetError: The pieces fit no form that has one.

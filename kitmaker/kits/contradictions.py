@@ -18,10 +18,7 @@ def check_roles(
 ) -> Iterator[Problem]:
     """Yield every fabric that is named and that the pattern does not have.
 
-    Args:
-        pattern: The pattern.
-        class_sheet: Its Fabrics and Colorways sheets name fabrics.
-        asked: (option, the fabric it names; None where it holds for all).
+    Asked are (option, the fabric it names; None where it holds for all).
     """
     known = {fold_role(fabric.role) for fabric in pattern.fabrics}
     advice = f"The pattern's fabrics are: {', '.join(fabric.role for fabric in pattern.fabrics)}."
@@ -47,13 +44,7 @@ def check_roles(
 def check_colorways(
     colorways: Sequence[Colorway], fabrics: Sequence[Fabric], shop: Shop
 ) -> Iterator[Problem]:
-    """Yield what keeps colorways from being made.
-
-    Args:
-        colorways: With their kits, spare ones included.
-        fabrics: In the kit.
-        shop: With its stock.
-    """
+    """Yield what keeps colorways from being made."""
     for colorway in colorways:
         if not colorway.kits:
             yield error(

@@ -55,11 +55,7 @@ def cost_of_one(form: Form, sku: str, shop: Shop) -> Decimal | None:
 def cost_of_length(form: Form, length: Length, sku: str, shop: Shop) -> Decimal | None:
     """Return what a length costs the shop; None where no cost is known.
 
-    Args:
-        form: What it is a length of: yardage, wide backing.
-        length: Inches.
-        sku: Its stock number.
-        shop: Its stock and forms.
+    The form is what it is a length of: yardage, wide backing. The length is in inches.
     """
     cost = cost_of_one(form, sku, shop)
     return None if cost is None else times(cost, length / shop.unit.bolt_length)
@@ -77,12 +73,7 @@ def shelf_price(
 ) -> Decimal | None:
     """Return what an amount of a fabric sells for on the shelf; None where no price is known.
 
-    Args:
-        form: What is sold.
-        count: How many, for a fixed form.
-        length: Inches, for cloth off the bolt; None for a fixed form.
-        sku: Its stock number.
-        shop: Its stock and forms.
+    Cloth off the bolt has a length, in inches; a fixed form is counted, and its length is None.
     """
     if length is not None:
         prices = [row.price for row in lengths_as(form, sku, shop) if row.price is not None]
@@ -130,12 +121,6 @@ def cost_table(
 
     One kit's money is that of its colorway: a fabric's over the kits that it is for. The
     Total of one kit is the sum of what is shown above it.
-
-    Args:
-        fabrics: What is in the kits.
-        class_sheet: Its extras.
-        shop: Its labor rate.
-        minutes: At the cutting table, all kits.
     """
     ways = {fabric.colorway: fabric.kits for fabric in fabrics}
     lines = [_line(fabric.label, fabric.cost, {fabric.colorway: fabric.kits}) for fabric in fabrics]

@@ -81,13 +81,7 @@ class CutBatch:
 
 
 def bag_uncut(batch: Batch, shop: Shop, unit: Unit) -> CutBatch:
-    """Return what all bags of an uncut fabric take, and how the student cuts one kit.
-
-    Args:
-        batch: One entry.
-        shop: Its costs.
-        unit: The pattern's.
-    """
+    """Return what all bags of an uncut fabric take, and how the student cuts one kit."""
     (entry,) = batch.entries
     job = batch.job(entry.per_kit, lambda _: 1) if entry.pieces else None
     return _charged(batch, times_kits(entry, entry.kits, unit), job, shop)
@@ -98,13 +92,8 @@ def cut_up(
 ) -> CutBatch:
     """Return how the shop cuts a batch up for all kits.
 
-    Args:
-        batch: What is cut.
-        taken: What it takes, and how it is cut.
-        lengths: The lengths its strips come off, each with a loss of its own; none where they
-            come off one.
-        shop: Its losses and costs.
-        unit: What the shop measures cloth in.
+    Each of the lengths that its strips come off has a loss of its own; without any they come
+    off one. The unit is that in which the shop measures cloth.
     """
     amount = taken.amount
     if amount is None:
@@ -139,10 +128,6 @@ def cost_together(cut: Sequence[CutBatch], shop: Shop) -> list[CutBatch]:
 
     They are cut side by side whatever they are for: twice seven fat quarters are seven cuts,
     not twice four. Each batch bears its share by count.
-
-    Args:
-        cut: All batches of the SKU.
-        shop: Its costs.
     """
     alike: dict[str, list[CutBatch]] = {}
     for one in cut:

@@ -62,11 +62,7 @@ def demands_for(
 ) -> FormDemands:
     """Turn pieces into demands on one form.
 
-    Args:
-        pieces: (key, piece, how many) in the pattern's order.
-        form: With the usable width that applies.
-        unit: What measures are said in.
-        pattern_width: The width a whole strip is planned for, inches; None for 40.
+    A whole strip is planned for the pattern's width, in inches; None for 40.
     """
     demands: list[Demand] = []
     for key, piece, count in pieces:

@@ -176,11 +176,8 @@ def draw(needed: Needed, shop: Shop, *, only_if_short: bool = False) -> Taken:
     short only whole bags are taken: what is ordered comes in another dye lot and fills up no
     bag that was begun. What the shop cuts up for all kits is in no bag yet.
 
-    Args:
-        needed: What all kits take of it.
-        shop: With its stock.
-        only_if_short: Whether it is only asked if something is short, not from which rows the
-            rest comes; that is quicker.
+    With ``only_if_short`` it is only asked if something is short, not from which rows the rest
+    comes; that is quicker.
     """
     loss = loss_of(shop)
     if not is_limited(needed.sku, shop):

@@ -134,15 +134,7 @@ def entries_of_fabric(
     shop: Shop,
     letters: Mapping[str, str] = MappingProxyType({}),
 ) -> list[Entry]:
-    """Return a fabric of a colorway, each of its print groups by itself.
-
-    Args:
-        chosen: The fabric with its form and bag.
-        colorway: Its kits, and its SKU where it is not the pattern's.
-        unit: What measures are said in.
-        shop: The shop's figures.
-        letters: Of the kit's pieces, by their keys; none outside of a kit.
-    """
+    """Return a fabric of a colorway, each of its print groups by itself."""
     fabric = chosen.fabric
     sku = colorway.skus.get(fold_role(fabric.role)) or fabric.sku or ""
     rows = rows_of(shop, sku) if sku else ()
@@ -248,11 +240,7 @@ def plan_kits_of(
 ) -> list[OneKit]:
     """Work out one kit of each fabric; pieces that do not fit their form are said and left out.
 
-    Args:
-        entries: The fabrics.
-        said: What does not fit is added here.
-        progress: Told what is being worked out.
-        to_pull: Whether it only matters what is pulled for the bags, and not how it is cut.
+    With ``to_pull`` it only matters what is pulled for the bags, and not how it is cut.
     """
     planned: list[OneKit] = []
     for entry in entries:
@@ -282,9 +270,7 @@ def plan_one_kit(entry: Entry, problems: list[Problem], *, to_pull: bool = False
 def take_one_kit(entry: Entry, at_hand: Mapping[str, int] = MappingProxyType({})) -> Taken:
     """Find what one kit takes of a fabric that has pieces, and where one form fewer would do.
 
-    Args:
-        entry: The fabric.
-        at_hand: For a mix: form id to how many there are, for those that are limited.
+    Of a mix, ``at_hand`` says by form id how many there are of those that are limited.
     """
     taken = take_any(entry.pieces, entry.form, entry.basis, entry.fabric.prints, at_hand)
     if taken.amount is None or entry.form.mix:

@@ -67,11 +67,7 @@ def cloth_of_finished(
 ) -> dict[str, tuple[tuple[StockRow, Fraction], ...]]:
     """Return what the finished kits took of each SKU's rows, as the first plan would give it.
 
-    Args:
-        pattern: What is made.
-        shop: As its workbook has it: before anything was cut.
-        first: Every kit of the class.
-        left: The kits that are left to make.
+    The shop is as its workbook has it, before anything was cut.
     """
     done = [colorway.done for colorway in left.colorways]
     if shop.stock is None or not any(done):

@@ -17,10 +17,8 @@ def first_kit(
     One layout after another is taken that gives most of what is still missing for its own
     size; then those that turned out not to be needed are put back.
 
-    Args:
-        layouts: All that is cut.
-        one_kit: What one kit needs of each key, not more than all layouts give.
-        prints: How many prints are cut alike; each gives as many sheets.
+    One kit needs no more than all layouts give. Prints that are cut alike give as many sheets
+    each.
     """
     gives = [layout.sheet.tally() for layout in layouts]
     areas = {

@@ -16,10 +16,8 @@ from kitmaker.shop import Shop
 def goods_of(into: Sequence[str], prices: Sequence[str], shop: Shop) -> list[Good]:
     """Return the sizes wanted with their prices.
 
-    Args:
-        into: ``SIZE`` or ``SIZE=MOST``; the popular sizes when empty.
-        prices: ``SIZE=AMOUNT``.
-        shop: Its unit, and its prices of forms of the same size.
+    Sizes are ``SIZE`` or ``SIZE=MOST``, the popular ones where there are none; prices
+    ``SIZE=AMOUNT``, besides those of the shop's forms of the same size.
 
     Raises:
         UsageError: A size, a number or an amount cannot be read; each is named.

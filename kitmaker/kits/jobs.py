@@ -59,16 +59,9 @@ def make_job(
 ) -> CuttingJob:
     """Write, replay and check the cutting of some pieces.
 
-    Args:
-        pieces: What is needed, in the pattern's order.
-        layouts: As the cutting core found them.
-        form: What is cut, with the usable width that applies.
-        basis: Shop and unit.
-        source: Where the cloth comes from, in words.
-        spare_length: Inches of a length that stay uncut at its end.
-        forms: For a mix: the form each layout is cut from.
-        lengths: The lengths that the strips come off; one for all where none is named.
-        prints: How many prints are cut alike.
+    The source is where the cloth comes from, in words; the spare length, in inches, stays uncut
+    at its end. Of a mix ``forms`` are those the layouts are cut from. Strips come off the
+    lengths, off one for all where none is named.
 
     Raises:
         OurFaultError: The steps do not yield the pieces: a fault of ours.

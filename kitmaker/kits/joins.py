@@ -83,12 +83,8 @@ def in_parts(
 ) -> tuple[KeyedPiece, ...]:
     """Return the pieces as they are cut from a form: in parts where they may and have to be.
 
-    Args:
-        pieces: (key, piece, how many) of one kit.
-        form: A form or a mix, with the usable sizes that apply.
-        joins: What may be joined.
-        unit: What measures are rounded in.
-        pattern_width: The width a whole strip is planned for, inches; None for 40.
+    The pieces are those of one kit. A whole strip is planned for the pattern's width, inches;
+    None for 40.
     """
     asked = _Asked(joins, unit, pattern_width or PATTERN_WIDTH)
     found: list[KeyedPiece] = []

@@ -87,16 +87,6 @@ def plan_kits(
 ) -> KitPlan:
     """Plan a class's kits.
 
-    Args:
-        pattern: What is read for sure, in the size planned.
-        shop: The shop's figures.
-        class_sheet: The class's, an empty one when there is none.
-        resolved: What was chosen.
-        number: The plan number.
-        not_complete: Lines left out on request.
-        problems: What reading had to say.
-        progress: Told what is being worked out.
-
     Raises:
         OurFaultError: A plan did not pass kitmaker's own check.
     """
@@ -177,12 +167,7 @@ def prices_of(
 ) -> tuple[KitPrice, ...]:
     """Return what the kits of a class sell for; nothing where it is not sure.
 
-    Args:
-        pattern: What is made.
-        shop: As it was when the class was planned.
-        class_sheet: The class's.
-        resolved: All kits of the class.
-        progress: Told what is being worked out.
+    The shop is as it was when the class was planned.
     """
     unsaid: list[Problem] = []
     drawn = _draw(pattern, shop, resolved, unsaid, progress)
@@ -197,13 +182,6 @@ def cost_alone(
     """Return what a fabric alone costs for all kits, and whether the shelf lasts for it.
 
     None where its pieces do not fit its form, or its cost is not known.
-
-    Args:
-        pattern: What is made.
-        shop: Its costs and stock.
-        resolved: All kits of the class.
-        chosen: The fabric with its form and bag.
-        progress: Told what is being worked out.
     """
     unsaid: list[Problem] = []
     drawn = _draw(pattern, shop, replace(resolved, fabrics=(chosen,)), unsaid, progress)

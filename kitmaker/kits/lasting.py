@@ -48,15 +48,9 @@ def most_kits(
     cuttings already known, and below what is too many for the area of the cloth alone. Where
     the known cuttings last for many times the kits of the class, they are the answer.
 
-    Args:
-        batches: With one kit of each worked out.
-        shop: With its stock.
-        resolved: The choices.
-        weights: Kits of each colorway, or any numbers in their proportion.
-        progress: Told what is being worked out.
-        as_planned: Whether the number must last as it will be planned, in one go, and not
-            only kit by kit.
-        planned: What is cut up for the kits that are planned, by batch, where it is known.
+    Weights are kits of each colorway, or any numbers in their proportion. The number must last
+    as it will be planned, in one go, where it is ``as_planned``, else kit by kit. What is cut
+    up for the kits that are planned is known by batch.
 
     Returns:
         The number of kits, and what runs out with one more.
@@ -92,10 +86,7 @@ def most_kits(
 def _last_without(short_for: Callable[[int], str], low: int, high: int) -> tuple[int, str]:
     """Return the most kits that the shelf lasts for, and what runs out with one kit more.
 
-    Args:
-        short_for: Names what is short for a number of kits; "" when nothing is.
-        low: A number of kits that the shelf is known to last for.
-        high: The first number above it to try.
+    The shelf is known to last for ``low``; ``high`` is the first number above it to try.
     """
     runs_out, step = short_for(high), 1
     while not runs_out and high < _MOST_ASKED:

@@ -33,9 +33,7 @@ def own_letters(names: Iterable[str]) -> frozenset[str]:
 def letters_of(names: Sequence[str], kept: Collection[str] = ()) -> tuple[str, ...]:
     """Return a letter for each piece, no two alike.
 
-    Args:
-        names: The pieces' names, in the pattern's order.
-        kept: Letters the pattern gives to other pieces, to be left to those.
+    Letters that the pattern gives to other pieces are kept for those.
     """
     own = [own_letter(name) for name in names]
     kept = {*kept, *own}

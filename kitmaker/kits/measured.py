@@ -42,13 +42,6 @@ def lay_out_measured(
     What was not measured of those SKUs is set aside; what finished kits used of the others
     has left the shelf.
 
-    Args:
-        pieces: The cloth.
-        pattern: What is made.
-        shop: As its workbook has it.
-        resolved: The kits that are left to make.
-        used: What finished kits took.
-
     Raises:
         UsageError: A SKU was measured that no fabric of the kit is cut from.
     """

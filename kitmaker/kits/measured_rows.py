@@ -49,15 +49,7 @@ def find_rows(
     used: Sequence[tuple[StockRow, Fraction]],
     shop: Shop,
 ) -> tuple[tuple[Found, ...], tuple[StockRow, ...]]:
-    """Return the measured cloth of a SKU by rows, and what of the rows was not measured.
-
-    Args:
-        own: The cloth.
-        forms: What the kit is cut from.
-        before: The SKU's rows as the Stock sheet has them.
-        used: What finished kits took of some of them.
-        shop: With its catalogue.
-    """
+    """Return the measured cloth of a SKU by rows, and what of the rows was not measured."""
     lengths = [row for row in before if row.form is None]
     pieces = [piece for piece in own if form_of(piece, forms) is None]
     found, rest = _find_lengths(pieces, lengths, _of(used, lengths))
@@ -164,12 +156,7 @@ def _count_off(
 
 
 def rows_as_measured(found: Found, before: Sequence[StockRow]) -> Iterator[StockRow]:
-    """Yield the stock rows that measured cloth is: one for each clear stretch, or one pile.
-
-    Args:
-        found: The cloth.
-        before: All rows of its SKU.
-    """
+    """Yield the stock rows that measured cloth is: one for each clear stretch, or one pile."""
     piece, form = found.piece, found.form
     like = [row for row in before if (row.form is None) == (form is None)]
     known = found.row or next(iter(like), None)

@@ -30,13 +30,9 @@ def take_any(
 ) -> Taken:
     """Find how much of a form, or of a mix of forms, yields the pieces.
 
-    Args:
-        pieces: What is needed.
-        form: A form or a mix; with the usable sizes that apply.
-        basis: Losses, rounding and units.
-        prints: How many different prints fill the role; None for one or any.
-        at_hand: Form id to how many there are, for the forms of a mix that are limited. Where
-            they do not last the mix is worked out without a limit: what is short shows.
+    Prints are how many fill the role; None for one or any. Of a mix ``at_hand`` says by form id
+    how many there are of those that are limited; where they do not last the mix is worked out
+    without a limit: what is short shows.
     """
     if not form.mix:
         return take(pieces, form, basis, prints)

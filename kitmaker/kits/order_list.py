@@ -22,9 +22,7 @@ from kitmaker.table.cloths import loss_of
 def order_lines(classes: Sequence[SeasonClass], shop: Shop) -> Iterator[OrderLine]:
     """Yield what to order, in the order in which it is needed.
 
-    Args:
-        classes: In the order of their days.
-        shop: With its shelf as it was before the season.
+    The shop's shelf is as it was before the season.
     """
     found: dict[tuple[str, str], tuple[Form | None, list[tuple[int, Short]]]] = {}
     for number, one in enumerate(classes, start=1):

@@ -13,12 +13,7 @@ _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", 
 
 
 def name_rows(rows: Sequence[StockRow], unit: Unit) -> list[str]:
-    """Return a name for each row of a SKU: ``5½ yd piece``, ``pile of 30``; no two alike.
-
-    Args:
-        rows: All rows of one SKU.
-        unit: What lengths are said in.
-    """
+    """Return a name for each row of a SKU: ``5½ yd piece``, ``pile of 30``; no two alike."""
     names = [_name(row, unit) for row in rows]
     full = [(name, row.dye_lot) for name, row in zip(names, rows, strict=True)]
     often, seen = Counter(full), Counter[tuple[str, str | None]]()

@@ -27,13 +27,6 @@ def kits_possible(
 
     Without a Stock sheet, or where no fabric has a SKU, there is no limit to be known. Where
     the most were asked for they are known already, colorways without a kit counted.
-
-    Args:
-        batches: With one kit of each worked out.
-        shop: With its stock.
-        resolved: The choices.
-        progress: Told what is being worked out.
-        planned: What is cut up for the kits that are planned, by batch.
     """
     if resolved.most is not None:
         return resolved.most

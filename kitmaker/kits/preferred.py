@@ -16,10 +16,7 @@ from kitmaker.shop import Shop
 def take_preferred(pattern: Pattern, shop: Shop, resolved: Resolved) -> Resolved:
     """Return the choices with a form for each fabric that has some in order of preference.
 
-    Args:
-        pattern: What is made.
-        shop: With its usable sizes and its stock's.
-        resolved: The choices; what may be sewn of shorter parts counts as held.
+    What may be sewn of shorter parts counts as held.
     """
     fabrics: list[FabricInKit] = []
     choices = list(resolved.choices)

@@ -20,12 +20,6 @@ def kit_prices(
     own; labor, the other extras and the kit fee come on top. Without one the parts sell at
     their shelf prices, and the fee comes on top. Every figure is rounded to cents where it is
     shown, so that the price is the sum of what is shown.
-
-    Args:
-        fabrics: What is in the kits.
-        lines: The cost table.
-        class_sheet: Its extras.
-        shop: Its markup and kit fee.
     """
     ways = {fabric.colorway: fabric.kits for fabric in fabrics}
     return tuple(

@@ -16,12 +16,7 @@ from kitmaker.table.cloths import ClothLength
 
 
 def lengths_of(taken: Sequence[Taken], line: PullLine) -> list[ClothLength]:
-    """Return the lengths that a SKU's strips come off, where there are several; else none.
-
-    Args:
-        taken: What the shop cuts up of the SKU for all kits.
-        line: What the shelf gives.
-    """
+    """Return the lengths that a SKU's strips come off, where there are several; else none."""
     pieces = [piece for piece in line.pieces if piece.strips]
     if len(pieces) < 2:
         return []

@@ -32,11 +32,6 @@ def usable_form(form: Form, sku: str, shop: Shop) -> Form:
     The width is the measured one, then the Stock row's, then the shop's, then the form's own.
     The shop's usable width is that of a bolt: it holds for cloth off the bolt and for forms as
     wide as fabric, not for narrower ones. A form that the SKU is on the shelf in is as that is.
-
-    Args:
-        form: A form or a mix, as the catalogue has it.
-        sku: "" where none is given.
-        shop: Its stock and usable width.
     """
     if form.mix:
         return replace(form, mix=tuple(usable_form(one, sku, shop) for one in form.mix))
@@ -100,9 +95,7 @@ def forms_per_width(form: Form, width: Length) -> int:
     A form that is half of a bolt's width or all of it by trade custom counts so on a narrower
     bolt too; 0 where the bolt is too narrow.
 
-    Args:
-        form: Cut at its nominal size.
-        width: The bolt's usable width, inches.
+    The form is cut at its nominal size; the width is the bolt's usable one, in inches.
     """
     by_custom = int(max(_BOLT, width) // form.usable_across)
     return max(int(width // form.nominal_across), min(2, by_custom))

@@ -21,13 +21,8 @@ def check_sold_alike(
 ) -> None:
     """Hold that a class takes by length only what is sold by length.
 
-    Args:
-        pull: What the class takes.
-        shop: With the shelf.
-        pattern: What is made.
-        sheet: Where its SKUs stand.
-        unlisted: Of each SKU that no Stock sheet lists whether it is taken by length, and
-            where; added to.
+    Of each SKU that no Stock sheet lists it is noted in ``unlisted`` whether it is taken by
+    length, and where.
 
     Raises:
         UsageError: A SKU is sold by length in one workbook and by count in another.

@@ -17,9 +17,7 @@ _lock = Lock()
 def solved(problem: Hashable, solve: Callable[[], T]) -> T:
     """Return the answer to a problem; the oldest are forgotten where there are too many.
 
-    Args:
-        problem: All that the answer depends on.
-        solve: How it is found where it is not known.
+    The problem is all that the answer depends on.
     """
     found: T | object = _answers.get(problem, _UNKNOWN)
     if found is _UNKNOWN:

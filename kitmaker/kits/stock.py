@@ -19,10 +19,7 @@ from kitmaker.shop import Shop, StockRow
 def pull_line(needed: Needed, shop: Shop, unit: Unit) -> PullLine:
     """Return what to take from the shelf for one SKU, and what is short.
 
-    Args:
-        needed: What all kits take of it.
-        shop: With its stock.
-        unit: The pattern's; lengths are said in the shop's own, where it has a workbook.
+    Lengths are said in the shop's own unit, where it has a workbook, else in the pattern's.
     """
     unit = shop.unit_beside(unit)
     rows = rows_of(shop, needed.sku)

@@ -167,9 +167,7 @@ class Task:
     ) -> FromRow:
         """Return what cuts that give forms and parts of wants take off one length.
 
-        Args:
-            cuts: (form, cuts).
-            parts: (want, inches, how many) of what else is cut off it.
+        Cuts are (form, cuts); parts (want, inches, how many) of what else is cut off it.
         """
         strips: Counter[Length] = Counter()
         bags: Counter[Length] = Counter()

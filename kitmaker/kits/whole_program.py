@@ -66,11 +66,9 @@ class WholeProgram:
     ) -> Solution:
         """Find the greatest value of an aim.
 
-        Args:
-            aim: Column to what one of it is worth, whole numbers.
-            known: A solution of the rows, returned where nothing better is found; 0
-                everywhere where None.
-            nodes: When to stop looking.
+        The aim says what one of a column is worth, in whole numbers. Where nothing better
+        is found within so many nodes the known solution is returned: 0 everywhere where
+        None.
         """
         columns = len(self._most)
         start = known.columns if known is not None else (0,) * columns

@@ -45,10 +45,7 @@ class Edit(NamedTuple):
 def class_edits(workbook: Workbook, before: ClassSheet, wanted: ClassSheet) -> tuple[Edit, ...]:
     """Return what changes in a class's workbook so that it says what is wanted.
 
-    Args:
-        workbook: The workbook, or a blank one.
-        before: What was read from it.
-        wanted: The class; extras stay as they are in the workbook.
+    The workbook may be a blank one; extras stay in it as they are.
 
     Raises:
         OutputError: A table stands there in a way that cannot be changed cell by cell.

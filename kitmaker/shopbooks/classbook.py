@@ -69,10 +69,7 @@ EXTRA_HEADINGS: Headings = {
 def read_class(path: Path, catalogue: Catalogue | None = None) -> ClassReading:
     """Read a class's workbook.
 
-    Args:
-        path: The workbook; it is only read.
-        catalogue: The shop's forms, to check the forms asked for; without one they are
-            left for the planning to check.
+    Without a catalogue the forms asked for are left for the planning to check.
 
     Returns:
         The class as far as it could be read, and every problem with its cell.

@@ -40,10 +40,6 @@ class _Growing:
 def read_colorways(sheet: Sheet, problems: Problems) -> tuple[Colorway, ...]:
     """Read the Colorways sheet.
 
-    Args:
-        sheet: The sheet.
-        problems: What is wrong is added here.
-
     Returns:
         The colorways in the sheet's order, each with the roles that could be read.
     """

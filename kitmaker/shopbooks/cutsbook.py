@@ -33,10 +33,6 @@ CUTS_HEADINGS: Headings = {
 def read_cuts(path: Path, unit: Unit) -> MeasuredReading:
     """Read a workbook of measured cloth.
 
-    Args:
-        path: The workbook or .csv file; it is only read.
-        unit: What bare measures are in.
-
     Raises:
         UnreadableError: The file cannot be read at all, or has no such table.
     """

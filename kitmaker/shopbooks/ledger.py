@@ -110,12 +110,7 @@ def read_table(
 
 
 def data_rows(table: Table, problems: Problems) -> Iterator[TableRow]:
-    """Yield the rows that hold data; remarks and totals are said to be left out.
-
-    Args:
-        table: The table.
-        problems: A warning for each row left out is added here.
-    """
+    """Yield the rows that hold data; remarks and totals are said to be left out."""
     for row in table.rows:
         cells = row.row.own_cells()
         first = read_text(cells[0])
@@ -139,11 +134,8 @@ def worded(
 ) -> _Value | None:
     """Return what a cell's words mean; None when blank or not read for sure.
 
-    Args:
-        cell: The cell.
-        parse: Reads the words; raises :class:`FigureError`.
-        problems: What is wrong is added here.
-        text: The words when they are not those of the cell.
+    ``parse`` raises :class:`FigureError` where it cannot read them; ``text`` are the words when
+    they are not those of the cell.
     """
     if cell.is_blank:
         return None

@@ -36,10 +36,7 @@ _SIZE_KEYS = ("Nominal width", "Nominal length", "Usable width", "Usable length"
 def read_own_forms(sheet: Sheet, unit: Unit, problems: Problems) -> tuple[Form, ...]:
     """Read the Forms sheet.
 
-    Args:
-        sheet: The sheet.
-        unit: What bare sizes are in.
-        problems: What is wrong is added here; a form with an error is left out.
+    A form with an error is left out; bare sizes are in the unit.
     """
     table = read_table(sheet, FORM_HEADINGS, problems, required=("Form",))
     if table is None:

@@ -44,10 +44,7 @@ _SLACK = Fraction(1, 2)
 def read_own_label_sheets(sheet: Sheet, unit: Unit, problems: Problems) -> tuple[LabelSheet, ...]:
     """Read the sheet of label sheets.
 
-    Args:
-        sheet: The sheet; each row is one kind of label sheet.
-        unit: What bare measures are in.
-        problems: What is wrong is added here; a row with an error is left out.
+    A row with an error is left out; bare measures are in the unit.
     """
     table = read_table(sheet, LABEL_SHEET_HEADINGS, problems, required=("Label sheet", "Paper"))
     if table is None:

@@ -26,10 +26,6 @@ class PictureError(ValueError):
 def read_picture(folder: Path, name: str) -> bytes:
     """Return a picture's bytes.
 
-    Args:
-        folder: Where the workbook lies.
-        name: The file's name as typed.
-
     Raises:
         PictureError: It is not a whole PNG or JPEG file in that folder, or is too large.
     """

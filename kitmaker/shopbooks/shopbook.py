@@ -91,9 +91,6 @@ _Reader: TypeAlias = Callable[[Cell, Unit, Problems], Any]
 def read_shop(path: Path) -> ShopReading:
     """Read a shop's workbook.
 
-    Args:
-        path: The workbook; it is only read.
-
     Returns:
         The shop as far as it could be read, and every problem with its cell.
 
@@ -111,9 +108,7 @@ def holds_shop(workbook: Workbook) -> bool:
 def shop_of(workbook: Workbook, folder: Path | None = None) -> ShopReading:
     """Return the shop that a workbook already read describes.
 
-    Args:
-        workbook: As read.
-        folder: Where it lies, with its fabrics' pictures; None to look for none.
+    Pictures of fabrics lie in its folder; None to look for none.
 
     Raises:
         UnreadableError: It is no shop's workbook.

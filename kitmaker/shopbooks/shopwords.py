@@ -50,10 +50,6 @@ _ADDS_OR_MULTIPLIES = "Type 100 % to add that much to the cost, or ×2 to multip
 def parse_pieces(text: str, one: str, several: str) -> Fraction:
     """Read a number of pieces of a form: ``12``, ``12 pieces``, ``12 fat quarters``.
 
-    Args:
-        text: What was typed.
-        one, several: What people call the form.
-
     Raises:
         FigureError: It is no whole number of 1 or more.
     """
@@ -173,10 +169,6 @@ def parse_size_pair(text: str, unit: Unit) -> tuple[Length, Length]:
     """Read two measures, the shorter first: ``2.5 x 5``; one alone is a square.
 
     A unit behind the second holds for both: ``6 x 12 cm``.
-
-    Args:
-        text: What was typed.
-        unit: What bare numbers are in.
 
     Raises:
         FigureError: It is not one or two lengths above zero.

@@ -25,11 +25,6 @@ STASH_HEADINGS: Headings = {
 def read_stash(path: Path, unit: Unit, catalogue: Catalogue) -> StashReading:
     """Read a stash: a table headed Fabric, Width, Length, Count (or Form, Count).
 
-    Args:
-        path: The workbook or .csv file.
-        unit: What bare sizes are in.
-        catalogue: The forms whose names are known.
-
     Raises:
         UnreadableError: The file cannot be read at all, or has no such table.
     """

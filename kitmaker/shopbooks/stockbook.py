@@ -80,12 +80,8 @@ def read_stock(
 ) -> tuple[tuple[StockRow, ...], tuple[Swatch, ...]]:
     """Read the Stock sheet.
 
-    Args:
-        sheet: The sheet.
-        unit: What bare widths are in; bare lengths are in its yards or meters.
-        catalogue: The forms the shop knows.
-        problems: What is wrong is added here; a row with an error is left out.
-        folder: Where pictures lie; None where there is none, and they are not looked for.
+    Bare widths are in the unit, bare lengths in its yards or meters. A row with an error is
+    left out. Without a folder no pictures are looked for.
 
     Returns:
         The rows in the sheet's order, none is an empty shelf; and what fabrics look like.

@@ -51,12 +51,9 @@ def replay(
 ) -> Table:
     """Do the steps on one sheet, or on one of the stretches that the first cut makes.
 
-    Args:
-        sheet: (across, along) of the usable area, inches.
-        copies: How many sheets or stretches are cut so.
-        steps: In order; those of the first kit by themselves, before the others.
-        by_length: Whether the first cut takes the stretches off a length.
-        first: How many of the copies are cut for the first kit.
+    The sheet is the usable area, (across, along) inches; the first cut of what is ``by_length``
+    takes the stretches off a length. The first kit's steps stand by themselves, before the
+    others.
 
     Returns:
         The table, its cuts by the numbers of the steps that are done first.

@@ -45,10 +45,6 @@ _MOST_IN_A_RUN = 10
 def even_stacks(count: int, most: int) -> tuple[int, ...]:
     """Share parts out into as few stacks as the layers allow, all nearly as tall.
 
-    Args:
-        count: Parts to stack.
-        most: Parts a stack may have, at least 1.
-
     Returns:
         The stacks, the tallest first: 18 with 4 at most gives (4, 4, 4, 3, 3).
     """
@@ -138,12 +134,7 @@ class StepWriter:
         self._write(part, self.copies, "", folded=folded)
 
     def write_stretch(self, layout: Layout, lengths: Sequence[ClothLength]) -> None:
-        """Write the steps for a stretch off one or several lengths, cut ``copies`` times.
-
-        Args:
-            layout: The stretch; its width is the usable width.
-            lengths: The cloth, with the strips still to be cut off each.
-        """
+        """Write the steps for a stretch off one or several lengths, cut ``copies`` times."""
         part = layout.sheet
         self._sheet = (part.across, part.along)
         self.exact, self._selvages = (False, True), True

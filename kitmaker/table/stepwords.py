@@ -28,14 +28,8 @@ def sentence(
 ) -> str:
     """Return what a step says on paper.
 
-    Args:
-        step: The step, its text still empty.
-        unit: What measures are said in.
-        shop: Its losses.
-        form_name: What is squared up, for that step only.
-        measure_first: Whether the layout needs the full usable size.
-        onward: Where a length is found that has been cut before.
-        comes_folded: Whether its parts lie folded as they were for a long cut.
+    The form is what is squared up, for that step only; ``onward`` says where a length is found
+    that has been cut before; parts that come folded lie as they were for a long cut.
     """
     if step.action is Action.SQUARE_UP:
         return _square_up(step, unit, form_name, measure_first=measure_first)
