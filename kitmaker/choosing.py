@@ -26,70 +26,50 @@ NO_COST_LAST = (
 
 @dataclass(frozen=True, slots=True)
 class JoinedPiece:
-    """What of a fabric is sewn of parts that the pattern has in one.
+    """What of a fabric is sewn of parts that the pattern has in one."""
 
-    Attributes:
-        piece: Its name.
-        parts: Of strips all parts, of a rectangle those of one.
-        part_length: Inches.
-        seams: Likewise.
-        is_run: Whether they are strips that are joined into one length.
-        breaks_print: Whether a seam breaks a one-way print.
-    """
-
-    piece: str
-    parts: int
-    part_length: Length
-    seams: int
-    is_run: bool
-    breaks_print: bool = False
+    piece: str  # its name
+    parts: int  # of strips all parts, of a rectangle those of one
+    part_length: Length  # inches
+    seams: int  # likewise
+    is_run: bool  # whether they are strips that are joined into one length
+    breaks_print: bool = False  # whether a seam breaks a one-way print
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One fabric in one form.
+    """One fabric in one form."""
 
-    Attributes:
-        form: The form, with the usable size that applies.
-        asked: The form's name as asked for.
-        feasible: Whether the pieces fit it; None for an estimate by area.
-        amount: How much one kit takes, None when the pieces do not fit.
-        why: What does not fit; "".
-        fits_from: What would make it fit; "".
-        one_fewer_at: (across, along) inches at which one fewer would do; None.
-        cost: Money for all kits; None when no cost of the form or the SKU is known.
-        cost_lower_bound: For a mix: no mix costs less for one kit; None elsewhere.
-        counts: For a mix: form id to number; empty elsewhere.
-        is_as_stated: Whether the amount is the pattern's own, in this form, without pieces.
-        price: What all kits sell for at shelf prices, without markup, labor or fee; None
-            when no price is known.
-        left_over: Share of the cloth that becomes no needed piece, 0 to 1; None without pieces.
-        minutes: At the cutting table for all kits, an estimate; None without pieces.
-        rank: 1 for the cheapest, then on without ties, what has no cost behind all others;
-            None where nothing fits.
-        joined: What is sewn of parts; empty where all pieces are cut as the pattern has them.
-        if_joined: What it would take if parts might be sewn; None where they may, or no help.
-        said: What is to be said of the seams.
-    """
-
-    form: Form
-    asked: str
-    feasible: bool | None
-    amount: Yield | None
-    why: str = ""
-    fits_from: str = ""
+    form: Form  # the form, with the usable size that applies
+    asked: str  # the form's name as asked for
+    feasible: bool | None  # whether the pieces fit it; None for an estimate by area
+    amount: Yield | None  # how much one kit takes, None when the pieces do not fit
+    why: str = ""  # what does not fit; ""
+    fits_from: str = ""  # what would make it fit; ""
+    # (across, along) inches at which one fewer would do; None
     one_fewer_at: tuple[Length, Length] | None = None
+    # money for all kits; None when no cost of the form or the SKU is known
     cost: Decimal | None = None
+    # for a mix: no mix costs less for one kit; None elsewhere
     cost_lower_bound: Decimal | None = None
-    counts: tuple[tuple[str, int], ...] = ()
+    counts: tuple[tuple[str, int], ...] = ()  # for a mix: form id to number; empty elsewhere
+    # whether the amount is the pattern's own, in this form, without pieces
     is_as_stated: bool = False
+    # what all kits sell for at shelf prices, without markup, labor or fee; None when no price is
+    # known
     price: Decimal | None = None
+    # share of the cloth that becomes no needed piece, 0 to 1; None without pieces
     left_over: Fraction | None = None
+    # at the cutting table for all kits, an estimate; None without pieces
     minutes: Fraction | None = None
+    # 1 for the cheapest, then on without ties, what has no cost behind all others; None where
+    # nothing fits
     rank: int | None = None
+    # what is sewn of parts; empty where all pieces are cut as the pattern has them
     joined: tuple[JoinedPiece, ...] = ()
+    # what it would take if parts might be sewn; None where they may, or no help
     if_joined: Option | None = None
-    said: tuple[Problem, ...] = ()
+    said: tuple[Problem, ...] = ()  # what is to be said of the seams
 
     @property
     def holds(self) -> bool:
@@ -132,17 +112,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricOptions:
-    """A fabric with its options.
+    """A fabric with its options."""
 
-    Attributes:
-        fabric: The fabric.
-        kits: How many kits the costs, prices and minutes are for.
-        options: In the order the forms were asked for.
-    """
-
-    fabric: Fabric
-    kits: int
-    options: tuple[Option, ...]
+    fabric: Fabric  # the fabric
+    kits: int  # how many kits the costs, prices and minutes are for
+    options: tuple[Option, ...]  # in the order the forms were asked for
 
     @property
     def can_be_done(self) -> bool:
@@ -172,25 +146,16 @@ class FabricOptions:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Whole:
-    """The whole pattern in one form.
+    """The whole pattern in one form."""
 
-    Attributes:
-        form: The form.
-        asked: Its name as asked for.
-        as_they_are: The fabrics whose pieces it holds as the pattern has them.
-        joined: The options of those that it holds in parts that are sewn together.
-        would_join: The options of those that it would hold so.
-        not_held: The fabrics that it does not hold, those that it would included.
-        cost: Money for all kits of what it holds; None where a cost is not known.
-    """
-
-    form: Form
-    asked: str
-    as_they_are: tuple[str, ...]
+    form: Form  # the form
+    asked: str  # its name as asked for
+    as_they_are: tuple[str, ...]  # the fabrics whose pieces it holds as the pattern has them
+    # the options of those that it holds in parts that are sewn together
     joined: tuple[tuple[str, Option], ...]
-    would_join: tuple[tuple[str, Option], ...]
-    not_held: tuple[str, ...]
-    cost: Decimal | None
+    would_join: tuple[tuple[str, Option], ...]  # the options of those that it would hold so
+    not_held: tuple[str, ...]  # the fabrics that it does not hold, those that it would included
+    cost: Decimal | None  # money for all kits of what it holds; None where a cost is not known
 
     @property
     def held(self) -> int:

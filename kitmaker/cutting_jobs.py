@@ -30,21 +30,14 @@ class Action(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measure:
-    """Parts of one size that a step cuts one after another.
+    """Parts of one size that a step cuts one after another."""
 
-    Attributes:
-        size: What the ruler is set to, inches.
-        times: How many parts of this size come from one part (from pairs: both together).
-        gives: The letter of the parts it makes, or the piece letter, or "" for an offcut.
-        is_piece: Whether ``gives`` is a piece, finished with this cut.
-        positions: What the ruler shows at each cut, inches from the edge that the measure starts
-            at; one that is not greater than the one before it counts from the new edge.
-    """
-
-    size: Length
-    times: int
-    gives: str
-    is_piece: bool
+    size: Length  # what the ruler is set to, inches
+    times: int  # how many parts of this size come from one part (from pairs: both together)
+    gives: str  # the letter of the parts it makes, or the piece letter, or "" for an offcut
+    is_piece: bool  # whether ``gives`` is a piece, finished with this cut
+    # what the ruler shows at each cut, inches from the edge that the measure starts at; one that is
+    # not greater than the one before it counts from the new edge
     positions: tuple[Length, ...]
 
     @property
@@ -58,62 +51,46 @@ class Measure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One thing to do at the cutting table, for every copy of a layout.
+    """One thing to do at the cutting table, for every copy of a layout."""
 
-    Attributes:
-        number: From 1 in its layout.
-        action: What is done.
-        part: The letter of the part that is cut; "" for the whole sheet or length.
-        cloth: Which of the cloth it is done with, in words: the length it is cut off, or how
-            many of each print; "" where there is no choice.
-        part_size: (across, along) of that part, inches.
-        part_count: How many such parts this step cuts.
-        stacks: How many parts lie in each stack; one tick box a stack.
-        first: How many of the parts are the first kit's: all of them, or none.
-        runs: Of strips cut off one length: how many are cut before the edge is trued again (ten
-            at most); one tick box a run. Empty elsewhere.
-        layers: Thicknesses of cloth in the tallest stack.
-        axis: How the made parts follow one another; None for squaring up.
-        measures: What is cut, in order; what is left over is an offcut.
-        re_square_after: Cuts after which the edge is trued again (1 = after the first).
-        folded_into: Thicknesses into which each part is folded end to end, because its cuts
-            are longer than the ruler; 1 when it is not.
-        placements: Times the ruler is laid down along each cut: more than 1 where the cut is
-            longer than the ruler as the cloth lies.
-        two_rulers: Whether a measure is wider than one ruler, and two reach it.
-        by_tape: Whether a measure is wider than two rulers: a mat's lines or a tape give it.
-        trims_selvage: Whether a selvage is trimmed off first, and all is measured from there.
-        last_is_left: Whether the last part is what the cut before it leaves, because the whole
-            was cut or measured to size. Else the last part is trimmed: usable sizes are least ones.
-        cuts: Times the blade goes through, over all stacks: once at each ruler position and at
-            each truing of a length, as often as the ruler is laid down along it. Trimming selvages
-            and squaring up go with laying a stack.
-        settings: Times the ruler is set to another measure.
-        text: The step in words, as printed.
-    """
-
-    number: int
-    action: Action
-    part: str
+    number: int  # from 1 in its layout
+    action: Action  # what is done
+    part: str  # the letter of the part that is cut; "" for the whole sheet or length
+    # which of the cloth it is done with, in words: the length it is cut off, or how many of each
+    # print; "" where there is no choice
     cloth: str = ""
-    part_size: tuple[Length, Length]
-    part_count: int
-    stacks: tuple[int, ...]
-    first: int = 0
+    part_size: tuple[Length, Length]  # (across, along) of that part, inches
+    part_count: int  # how many such parts this step cuts
+    stacks: tuple[int, ...]  # how many parts lie in each stack; one tick box a stack
+    first: int = 0  # how many of the parts are the first kit's: all of them, or none
+    # of strips cut off one length: how many are cut before the edge is trued again (ten at most);
+    # one tick box a run. Empty elsewhere
     runs: tuple[int, ...] = ()
-    layers: int
-    axis: Axis | None = None
-    measures: tuple[Measure, ...] = ()
+    layers: int  # thicknesses of cloth in the tallest stack
+    axis: Axis | None = None  # how the made parts follow one another; None for squaring up
+    measures: tuple[Measure, ...] = ()  # what is cut, in order; what is left over is an offcut
+    # cuts after which the edge is trued again (1 = after the first)
     re_square_after: tuple[int, ...] = ()
+    # thicknesses into which each part is folded end to end, because its cuts are longer than the
+    # ruler; 1 when it is not
     folded_into: int = 1
+    # times the ruler is laid down along each cut: more than 1 where the cut is longer than the
+    # ruler as the cloth lies
     placements: int = 1
-    two_rulers: bool = False
+    two_rulers: bool = False  # whether a measure is wider than one ruler, and two reach it
+    # whether a measure is wider than two rulers: a mat's lines or a tape give it
     by_tape: bool = False
+    # whether a selvage is trimmed off first, and all is measured from there
     trims_selvage: bool = False
+    # whether the last part is what the cut before it leaves, because the whole was cut or measured
+    # to size. Else the last part is trimmed: usable sizes are least ones
     last_is_left: bool = False
+    # times the blade goes through, over all stacks: once at each ruler position and at each truing
+    # of a length, as often as the ruler is laid down along it. Trimming selvages and squaring up go
+    # with laying a stack
     cuts: int = 0
-    settings: int = 0
-    text: str = ""
+    settings: int = 0  # times the ruler is set to another measure
+    text: str = ""  # the step in words, as printed
 
     @property
     def stack_count(self) -> int:
@@ -132,110 +109,73 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutLayout:
-    """One distinct way of cutting a form (or a stretch of a length), with its steps.
+    """One distinct way of cutting a form (or a stretch of a length), with its steps."""
 
-    Attributes:
-        name: ``Layout 1``, ``Layout 2`` … in the order of cutting.
-        form_id: What is cut.
-        source: Where the cloth comes from, in words.
-        sheet: (across, along) of the usable area; for a length (usable width, length used).
-        copies: How many are cut so.
-        first: How many of them are cut first, for one kit that is checked; 0 where there is
-            but one kit.
-        folded: Whether it lies folded selvage to selvage while its strips are cut.
-        steps: In order: those for the first kit, then those for the others.
-        pieces: As the checker's replay of the steps found them.
-        offcuts: Likewise.
-        cuts: The cuts as the replay made them, by the numbers of the steps that are done first.
-        parts: The parts that were cut up, by their names.
-        levels: Rounds of parallel cuts.
-        uses_full_size: Whether a whole row or column leaves no waste, so that the cloth
-            must be measured first.
-    """
-
-    name: str
-    form_id: str
-    source: str
+    name: str  # ``Layout 1``, ``Layout 2`` … in the order of cutting
+    form_id: str  # what is cut
+    source: str  # where the cloth comes from, in words
+    # (across, along) of the usable area; for a length (usable width, length used)
     sheet: tuple[Length, Length]
-    copies: int
+    copies: int  # how many are cut so
+    # how many of them are cut first, for one kit that is checked; 0 where there is but one kit
     first: int = 0
-    folded: bool
-    steps: tuple[Step, ...]
-    pieces: tuple[Placed, ...]
-    offcuts: tuple[Rect, ...]
-    levels: int
+    folded: bool  # whether it lies folded selvage to selvage while its strips are cut
+    steps: tuple[Step, ...]  # in order: those for the first kit, then those for the others
+    pieces: tuple[Placed, ...]  # as the checker's replay of the steps found them
+    offcuts: tuple[Rect, ...]  # likewise
+    levels: int  # rounds of parallel cuts
+    # whether a whole row or column leaves no waste, so that the cloth must be measured first
     uses_full_size: bool = False
+    # the cuts as the replay made them, by the numbers of the steps that are done first
     cuts: tuple[Mark, ...] = ()
-    parts: tuple[Mark, ...] = ()
+    parts: tuple[Mark, ...] = ()  # the parts that were cut up, by their names
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NeededPiece:
-    """A kind of piece with its letter, what one kit needs and what the job makes.
+    """A kind of piece with its letter, what one kit needs and what the job makes."""
 
-    Attributes:
-        letter: ``A``, ``B`` … unique within the kit, the same in all colorways.
-        key: The key its placed pieces carry.
-        role: The fabric role it belongs to.
-        colorway: The colorway it belongs to; "" when there are none.
-        piece: The pattern's piece.
-        across, along: Cut measures as it lies unturned, inches.
-        per_kit: Pieces a kit needs.
-        needed: Pieces the job must give.
-        made: Pieces the layouts give.
-        look_alikes: Letters of pieces in the same bag that differ by a quarter inch or less.
-    """
-
-    letter: str
-    key: str
-    role: str
-    colorway: str
-    piece: Piece
+    letter: str  # ``A``, ``B`` … unique within the kit, the same in all colorways
+    key: str  # the key its placed pieces carry
+    role: str  # the fabric role it belongs to
+    colorway: str  # the colorway it belongs to; "" when there are none
+    piece: Piece  # the pattern's piece
+    # cut measures as it lies unturned, inches
     across: Length
     along: Length
-    per_kit: int
-    needed: int
-    made: int
+    per_kit: int  # pieces a kit needs
+    needed: int  # pieces the job must give
+    made: int  # pieces the layouts give
+    # letters of pieces in the same bag that differ by a quarter inch or less
     look_alikes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yield:
-    """How much of a form is taken, and how sure it is that less will not do.
+    """How much of a form is taken, and how sure it is that less will not do."""
 
-    Attributes:
-        count: Forms; for a length 1 a kit.
-        lower_bound: No edge-to-edge cutting does with fewer.
-        proven: Whether count (for a length: what is bought) cannot be less.
-        length: Inches of the pieces alone, unrounded; None for a fixed form.
-        length_lower_bound: No edge-to-edge cutting is shorter; None for a fixed form.
-        length_proven: Whether the length itself cannot be less; None for a fixed form.
-        length_with_loss: With straightening and re-squaring, unrounded; None likewise.
-        buy_length: What is bought or pulled, rounded up; None likewise.
-        buy: In words that start with the number: ``2¼ yd``, ``36 fat quarters``.
-        one_fewer_at: (across, along) at which one form fewer would do; None unknown.
-        estimated: Whether it is by area only (a fabric without pieces).
-        prints: From how many prints it is taken alike, the same of each.
-        counts: For a mix: (form id, how many) of each form taken; empty elsewhere.
-        cost: For a mix: what the forms cost by their own costs, or None where one is missing
-            and area stood for it; ``proven`` then speaks of this cost, or of the area.
-        cost_lower_bound: For a mix: no edge-to-edge cutting costs less; None likewise.
-    """
-
-    count: int
-    lower_bound: int
-    proven: bool
-    length: Length | None = None
+    count: int  # forms; for a length 1 a kit
+    lower_bound: int  # no edge-to-edge cutting does with fewer
+    proven: bool  # whether count (for a length: what is bought) cannot be less
+    length: Length | None = None  # inches of the pieces alone, unrounded; None for a fixed form
+    # no edge-to-edge cutting is shorter; None for a fixed form
     length_lower_bound: Length | None = None
+    # whether the length itself cannot be less; None for a fixed form
     length_proven: bool | None = None
+    # with straightening and re-squaring, unrounded; None likewise
     length_with_loss: Length | None = None
-    buy_length: Length | None = None
-    buy: str
+    buy_length: Length | None = None  # what is bought or pulled, rounded up; None likewise
+    buy: str  # in words that start with the number: ``2¼ yd``, ``36 fat quarters``
+    # (across, along) at which one form fewer would do; None unknown
     one_fewer_at: tuple[Length, Length] | None = None
-    estimated: bool = False
-    prints: int = 1
+    estimated: bool = False  # whether it is by area only (a fabric without pieces)
+    prints: int = 1  # from how many prints it is taken alike, the same of each
+    # for a mix: (form id, how many) of each form taken; empty elsewhere
     counts: tuple[tuple[str, int], ...] = ()
+    # for a mix: what the forms cost by their own costs, or None where one is missing and area stood
+    # for it; ``proven`` then speaks of this cost, or of the area
     cost: Decimal | None = None
+    # for a mix: no edge-to-edge cutting costs less; None likewise
     cost_lower_bound: Decimal | None = None
 
     def forms_of(self, form: Form) -> list[tuple[Form, int]]:
@@ -248,66 +188,42 @@ class Yield:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offcut:
-    """What is left after cutting, of one size.
+    """What is left after cutting, of one size."""
 
-    Attributes:
-        across, along: Inches.
-        count: How many.
-        grade: ``back on the bolt``, ``keep`` or ``scrap``.
-    """
-
+    # inches
     across: Length
     along: Length
-    count: int
-    grade: str
+    count: int  # how many
+    grade: str  # ``back on the bolt``, ``keep`` or ``scrap``
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Eased:
-    """What easier cutting costs in cloth and saves in time, against the least that can be bought.
+    """What easier cutting costs in cloth and saves in time, beside the least that can be bought."""
 
-    Attributes:
-        more: Inches bought on top.
-        minutes_less: At the cutting table, an estimate.
-        cloth_cost: What a yard (a meter) counts with, money.
-        labor_per_hour: What an hour at the table counts with, money.
-        defaults: Which of the two the shop does not name: ``cloth``, ``labor``.
-    """
-
-    more: Length
-    minutes_less: Fraction
-    cloth_cost: Decimal
-    labor_per_hour: Decimal
-    defaults: tuple[str, ...] = ()
+    more: Length  # inches bought on top
+    minutes_less: Fraction  # at the cutting table, an estimate
+    cloth_cost: Decimal  # what a yard (a meter) counts with, money
+    labor_per_hour: Decimal  # what an hour at the table counts with, money
+    defaults: tuple[str, ...] = ()  # which of the two the shop does not name: ``cloth``, ``labor``
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingJob:
-    """Everything that is cut from one fabric in one go: by the shop, or by one student.
+    """Everything that is cut from one fabric in one go: by the shop, or by one student."""
 
-    Attributes:
-        pieces: What is needed and made.
-        layouts: Distinct ways of cutting, in cutting order.
-        offcuts: Graded.
-        levels: The most rounds of parallel cuts in any layout.
-        cuts, settings, stacks: Over the whole job, as its steps count them.
-        minutes: At the cutting table, an estimate at the shop's pace.
-        miscuts: How many more of its largest piece the cloth yields.
-        prints: How many prints are cut alike: each layout as often from each of them.
-        eased: What was spent on easier cutting; None for nothing.
-    """
-
-    pieces: tuple[NeededPiece, ...]
-    layouts: tuple[CutLayout, ...]
-    offcuts: tuple[Offcut, ...]
-    levels: int
+    pieces: tuple[NeededPiece, ...]  # what is needed and made
+    layouts: tuple[CutLayout, ...]  # distinct ways of cutting, in cutting order
+    offcuts: tuple[Offcut, ...]  # graded
+    levels: int  # the most rounds of parallel cuts in any layout
+    # over the whole job, as its steps count them
     cuts: int
     settings: int
     stacks: int
-    minutes: Fraction
-    miscuts: int
-    prints: int = 1
-    eased: Eased | None = None
+    minutes: Fraction  # at the cutting table, an estimate at the shop's pace
+    miscuts: int  # how many more of its largest piece the cloth yields
+    prints: int = 1  # how many prints are cut alike: each layout as often from each of them
+    eased: Eased | None = None  # what was spent on easier cutting; None for nothing
 
     def cloth(self, form: Form, amount: Yield) -> Fraction:
         """Return the square inches that are bagged or pulled.

@@ -60,27 +60,16 @@ CONFIRMED_BY: dict[HowSure, str | None] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DraftRow:
-    """A row of a draft; what it holds is text as a person types it.
+    """A row of a draft; what it holds is text as a person types it."""
 
-    Attributes:
-        cells: Heading to text, blank cells left out.
-        as_written: The words it came from, line by line.
-        how_sure: How sure it is.
-        readings: What Choose offers, each as it could be typed.
-        why: What a person should know of it; "".
-        where: The cell to look at, or to fill in: ``Pieces!M4``.
-        source: Where its words stand in the source.
-        places: Where all of them do.
-    """
-
-    cells: tuple[tuple[str, str], ...]
-    as_written: str
-    how_sure: HowSure
-    readings: tuple[str, ...] = ()
-    why: str = ""
-    where: str = ""
-    source: Location
-    places: tuple[Location, ...] = ()
+    cells: tuple[tuple[str, str], ...]  # heading to text, blank cells left out
+    as_written: str  # the words it came from, line by line
+    how_sure: HowSure  # how sure it is
+    readings: tuple[str, ...] = ()  # what Choose offers, each as it could be typed
+    why: str = ""  # what a person should know of it; ""
+    where: str = ""  # the cell to look at, or to fill in: ``Pieces!M4``
+    source: Location  # where its words stand in the source
+    places: tuple[Location, ...] = ()  # where all of them do
 
     @property
     def is_open(self) -> bool:
@@ -94,36 +83,22 @@ class DraftRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeftOver:
-    """A line of the source that became no cloth.
+    """A line of the source that became no cloth."""
 
-    Attributes:
-        words: As they stand there.
-        why: What it was taken for.
-        source: Where it stands.
-    """
-
-    words: str
-    why: str
-    source: Location
+    words: str  # as they stand there
+    why: str  # what it was taken for
+    source: Location  # where it stands
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SourceLine:
-    """A line of a page, and what became of it, to be shown side by side.
+    """A line of a page, and what became of it, to be shown side by side."""
 
-    Attributes:
-        words: As they stand on the page.
-        became: What was made of them, one text for each row.
-        source: Where it stands.
-        is_cloth: Whether it became a row.
-        is_open: Whether a person has to settle it.
-    """
-
-    words: str
-    became: tuple[str, ...]
-    source: Location
-    is_cloth: bool = False
-    is_open: bool = False
+    words: str  # as they stand on the page
+    became: tuple[str, ...]  # what was made of them, one text for each row
+    source: Location  # where it stands
+    is_cloth: bool = False  # whether it became a row
+    is_open: bool = False  # whether a person has to settle it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

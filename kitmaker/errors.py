@@ -33,17 +33,11 @@ class Level(StrEnum):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Location:
-    """A place in a file that a person can go to.
+    """A place in a file that a person can go to."""
 
-    Attributes:
-        workbook: The file's name without its folders, or "" for a command-line option.
-        sheet: The worksheet's name; None in a .csv file.
-        cell: An address such as ``C5``; None for a whole sheet or file.
-    """
-
-    workbook: str
-    sheet: str | None = None
-    cell: str | None = None
+    workbook: str  # the file's name without its folders, or "" for a command-line option
+    sheet: str | None = None  # the worksheet's name; None in a .csv file
+    cell: str | None = None  # an address such as ``C5``; None for a whole sheet or file
 
     @property
     def address(self) -> str:
@@ -63,20 +57,13 @@ class Location:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing a person has to know or fix.
+    """One thing a person has to know or fix."""
 
-    Attributes:
-        level: Whether it blocks.
-        location: Where it stands; None when it belongs to no cell.
-        message: What is wrong and what was understood, in one sentence.
-        suggestion: What to type or do instead; "" when there is nothing to do.
-        readings: Of words with several honest readings, each as it could be typed.
-    """
-
-    level: Level
-    message: str
-    location: Location | None = None
-    suggestion: str = ""
+    level: Level  # whether it blocks
+    message: str  # what is wrong and what was understood, in one sentence
+    location: Location | None = None  # where it stands; None when it belongs to no cell
+    suggestion: str = ""  # what to type or do instead; "" when there is nothing to do
+    # of words with several honest readings, each as it could be typed
     readings: tuple[str, ...] = ()
 
     @property

@@ -23,40 +23,26 @@ _SIZED_NAME = re.compile(r"(\S+)-inch (.+)")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form:
-    """One way in which fabric goes into a bag.
+    """One way in which fabric goes into a bag."""
 
-    Attributes:
-        form_id: Its name in lower case with hyphens, such as ``fat-quarter``.
-        name: What people call one of it, such as ``fat quarter``.
-        plural: What people call several.
-        nominal_across: Inches, selvage to selvage.
-        nominal_along: Inches along the selvage; None for fabric sold by length.
-        usable_across: Inches that are sure to be there after squaring up.
-        usable_along: Likewise; None for fabric sold by length.
-        full_size_only_if_measured: Whether the usable size is the nominal one, so that a
-            layout without any waste across one must be measured first (ready-cut squares).
-        bundle_count: How many come in a bundle; None when not sold in bundles.
-        cost: What one costs the shop (one yard or meter for fabric by length); None unknown.
-        price: What one sells for; None unknown.
-        own: Whether the shop's workbook defined it.
-        measured: Whether these very pieces were measured, and the usable size is theirs.
-        mix: The forms of which any mix is meant, for ``fat-quarter+strip-2.5``; empty for a
-            form by itself. The sizes are then those of the largest.
-    """
-
-    form_id: str
-    name: str
-    plural: str
-    nominal_across: Length
-    nominal_along: Length | None
-    usable_across: Length
-    usable_along: Length | None
+    form_id: str  # its name in lower case with hyphens, such as ``fat-quarter``
+    name: str  # what people call one of it, such as ``fat quarter``
+    plural: str  # what people call several
+    nominal_across: Length  # inches, selvage to selvage
+    nominal_along: Length | None  # inches along the selvage; None for fabric sold by length
+    usable_across: Length  # inches that are sure to be there after squaring up
+    usable_along: Length | None  # likewise; None for fabric sold by length
+    # whether the usable size is the nominal one, so that a layout without any waste across one must
+    # be measured first (ready-cut squares)
     full_size_only_if_measured: bool = False
-    bundle_count: int | None = None
+    bundle_count: int | None = None  # how many come in a bundle; None when not sold in bundles
+    # what one costs the shop (one yard or meter for fabric by length); None unknown
     cost: Decimal | None = None
-    price: Decimal | None = None
-    own: bool = False
-    measured: bool = False
+    price: Decimal | None = None  # what one sells for; None unknown
+    own: bool = False  # whether the shop's workbook defined it
+    measured: bool = False  # whether these very pieces were measured, and the usable size is theirs
+    # the forms of which any mix is meant, for ``fat-quarter+strip-2.5``; empty for a form by
+    # itself. The sizes are then those of the largest
     mix: tuple[Form, ...] = ()
 
     def __post_init__(self) -> None:

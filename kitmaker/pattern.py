@@ -67,53 +67,37 @@ class Use(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One kind of piece to cut from a fabric.
+    """One kind of piece to cut from a fabric."""
 
-    Attributes:
-        name: The Piece cell as typed, numbered when a name comes twice.
-        kind: Rectangle, whole strip or running length.
-        width: The cut width in inches; for a strip and a running length the strip's width.
-        length: The cut length in inches; None for a strip, the total for a running length.
-        quantity: Pieces cut for one kit (for squares cut on the diagonal: the squares).
-        shape: What the piece is, or becomes.
-        direction: How it may lie.
-        print_group: The name of the print it must share with others; None for any.
-        cross_cut: For the strips of a strip set, the size cut across the set; None elsewhere.
-        from_each: The number of prints it is cut from equally; None where it is not "from each".
-        where: The cell it was read from.
-        notes: What stood beside it.
-        formula: How its cut size follows from a finished one, with the source; None where
-            the cut size was stated.
-        is_multiplied: Whether its count was multiplied by a number of prints or blocks.
-        join: Whether it may be sewn of shorter parts, as its Join cell says; None where it is
-            left open.
-        is_joined: Whether the words say that these strips are sewn end to end.
-        run: For strips that are sewn end to end: the length needed, where it is stated.
-        sewn: For a part that is cut in place of a piece: what is sewn of such parts; else None.
-        confirmed: What the pattern itself confirms it by: ``total`` (a total it states),
-            ``strips`` (the strips that it is cut from just hold it), ``amount`` (the amount of
-            cloth), ``plain`` where nothing does and the words have one reading; None where a
-            person should look.
-    """
-
-    name: str
-    kind: PieceKind = PieceKind.PIECE
-    width: Length
+    name: str  # the Piece cell as typed, numbered when a name comes twice
+    kind: PieceKind = PieceKind.PIECE  # rectangle, whole strip or running length
+    width: Length  # the cut width in inches; for a strip and a running length the strip's width
+    # the cut length in inches; None for a strip, the total for a running length
     length: Length | None
-    quantity: int
-    shape: Shape = Shape.RECTANGLE
-    direction: Direction = Direction.FREE
-    print_group: str | None = None
+    quantity: int  # pieces cut for one kit (for squares cut on the diagonal: the squares)
+    shape: Shape = Shape.RECTANGLE  # what the piece is, or becomes
+    direction: Direction = Direction.FREE  # how it may lie
+    print_group: str | None = None  # the name of the print it must share with others; None for any
+    # for the strips of a strip set, the size cut across the set; None elsewhere
     cross_cut: Length | None = None
+    # the number of prints it is cut from equally; None where it is not "from each"
     from_each: int | None = None
-    where: Location
-    notes: str = ""
+    where: Location  # the cell it was read from
+    notes: str = ""  # what stood beside it
+    # how its cut size follows from a finished one, with the source; None where the cut size was
+    # stated
     formula: str | None = None
-    is_multiplied: bool = False
+    is_multiplied: bool = False  # whether its count was multiplied by a number of prints or blocks
+    # whether it may be sewn of shorter parts, as its Join cell says; None where it is left open
     join: bool | None = None
-    is_joined: bool = False
+    is_joined: bool = False  # whether the words say that these strips are sewn end to end
+    # for strips that are sewn end to end: the length needed, where it is stated
     run: Length | None = None
+    # for a part that is cut in place of a piece: what is sewn of such parts; else None
     sewn: Sewn | None = None
+    # what the pattern itself confirms it by: ``total`` (a total it states), ``strips`` (the strips
+    # that it is cut from just hold it), ``amount`` (the amount of cloth), ``plain`` where nothing
+    # does and the words have one reading; None where a person should look
     confirmed: str | None = "plain"
 
     def __post_init__(self) -> None:
@@ -162,23 +146,14 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sewn:
-    """What is sewn of parts that are cut in place of a piece too long for the cloth.
+    """What is sewn of parts that are cut in place of a piece too long for the cloth."""
 
-    Attributes:
-        of: The pattern's piece; of whole strips, all that are sewn into one length.
-        parts: How many parts make one.
-        part_length: Of each part, inches, in the direction in which they follow one another.
-        needed: How long one must be once it is sewn, inches.
-        loss: What each seam takes of the length, inches.
-        at_45: Whether the seams are sewn at 45°.
-    """
-
-    of: Piece
-    parts: int
-    part_length: Length
-    needed: Length
-    loss: Length
-    at_45: bool = False
+    of: Piece  # the pattern's piece; of whole strips, all that are sewn into one length
+    parts: int  # how many parts make one
+    part_length: Length  # of each part, inches, in the direction in which they follow one another
+    needed: Length  # how long one must be once it is sewn, inches
+    loss: Length  # what each seam takes of the length, inches
+    at_45: bool = False  # whether the seams are sewn at 45°
 
     @property
     def seams(self) -> int:
@@ -193,88 +168,54 @@ class Sewn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Amount:
-    """A stated requirement: ``1¼ yd``, ``12 fat quarters``.
+    """A stated requirement: ``1¼ yd``, ``12 fat quarters``."""
 
-    Attributes:
-        as_written: The words of the cell.
-        quantity: How much, in ``unit``.
-        unit: ``yd``, ``in``, ``m``, ``cm``, a form id, or ``panel``, ``pack``, ``piece``.
-        length: The length off the bolt in inches; None when it is no length.
-    """
-
-    as_written: str
-    quantity: Fraction
-    unit: str
-    length: Length | None
+    as_written: str  # the words of the cell
+    quantity: Fraction  # how much, in ``unit``
+    unit: str  # ``yd``, ``in``, ``m``, ``cm``, a form id, or ``panel``, ``pack``, ``piece``
+    length: Length | None  # the length off the bolt in inches; None when it is no length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fabric:
-    """One fabric of a pattern, by the role it plays.
+    """One fabric of a pattern, by the role it plays."""
 
-    Attributes:
-        role: The Fabric cell as typed.
-        requirement: The amount the pattern states; None where it states none.
-        pieces: What is cut from it; empty for a fabric with an amount only.
-        form: The form asked for, as typed; None when left open.
-        prints: How many different prints fill the role; None when not said.
-        usable_width: The width the pattern counts on, in inches; None when not said.
-        sku: The stock number; None when not said.
-        description: What the fabric looks like; "".
-        use: What it is for.
-        where: The cell its role was read from.
-    """
-
-    role: str
-    requirement: Amount | None = None
-    pieces: tuple[Piece, ...] = ()
-    form: str | None = None
-    prints: int | None = None
+    role: str  # the Fabric cell as typed
+    requirement: Amount | None = None  # the amount the pattern states; None where it states none
+    pieces: tuple[Piece, ...] = ()  # what is cut from it; empty for a fabric with an amount only
+    form: str | None = None  # the form asked for, as typed; None when left open
+    prints: int | None = None  # how many different prints fill the role; None when not said
+    # the width the pattern counts on, in inches; None when not said
     usable_width: Length | None = None
-    sku: str | None = None
-    description: str = ""
-    use: Use = Use.TOP
-    where: Location
+    sku: str | None = None  # the stock number; None when not said
+    description: str = ""  # what the fabric looks like; ""
+    use: Use = Use.TOP  # what it is for
+    where: Location  # the cell its role was read from
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """A quilt pattern in one size, as far as cutting its fabric goes.
+    """A quilt pattern in one size, as far as cutting its fabric goes."""
 
-    Attributes:
-        name: What it is called.
-        sizes: Every size the file offers, in its order; empty when it has one only.
-        size: The size that was read; None when the file has one only and does not name it.
-        unit: What the file's bare numbers are in.
-        seam_allowance: In inches.
-        finished_size: As the file states it; "".
-        fabrics: In the file's order.
-    """
-
-    name: str
+    name: str  # what it is called
+    # every size the file offers, in its order; empty when it has one only
     sizes: tuple[str, ...] = ()
+    # the size that was read; None when the file has one only and does not name it
     size: str | None = None
-    unit: Unit = Unit.INCH
-    seam_allowance: Length = Fraction(1, 4)
-    finished_size: str = ""
-    fabrics: tuple[Fabric, ...] = ()
+    unit: Unit = Unit.INCH  # what the file's bare numbers are in
+    seam_allowance: Length = Fraction(1, 4)  # in inches
+    finished_size: str = ""  # as the file states it; ""
+    fabrics: tuple[Fabric, ...] = ()  # in the file's order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
-    """A line that was understood as a note, or how a line was understood.
+    """A line that was understood as a note, or how a line was understood."""
 
-    Attributes:
-        where: The cell.
-        words: What stood there.
-        understood: What was made of it.
-        role: The fabric it speaks of; "" for none.
-    """
-
-    where: Location
-    words: str
-    understood: str
-    role: str = ""
+    where: Location  # the cell
+    words: str  # what stood there
+    understood: str  # what was made of it
+    role: str = ""  # the fabric it speaks of; "" for none
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

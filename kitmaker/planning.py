@@ -123,13 +123,9 @@ def pull_for_class(
 
 @dataclass(frozen=True, slots=True)
 class SolveAhead:
-    """Solves a class's cutting problems; it can be sent to another process.
+    """Solves a class's cutting problems; it can be sent to another process."""
 
-    Attributes:
-        shop: Its figures, and the shelf.
-    """
-
-    shop: Shop
+    shop: Shop  # its figures, and the shelf
 
     def __call__(self, one: tuple[PatternReading, ClassSheet]) -> dict[Hashable, object]:
         """Return the problems that were not solved before, with their answers."""

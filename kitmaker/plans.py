@@ -24,37 +24,26 @@ _SHEET_AND_ROW = re.compile(r"^(.+)![A-Z]+(\d+)$")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricPlan:
-    """One fabric of one colorway (and one print group) in the kit.
+    """One fabric of one colorway (and one print group) in the kit."""
 
-    Attributes:
-        role, colorway, sku, group: Which fabric; colorway and group "" when there are none.
-        print_name: What the stock calls the fabric; "".
-        form: What goes into the bag, or what the shop cuts from.
-        bag: Uncut or cut pieces.
-        kits: Kits of this colorway, spare ones included.
-        per_kit: What one kit alone takes.
-        total: What all kits take; for pieces cut together with other roles, the whole job.
-        job: One kit's cutting for ``uncut``, all kits' for ``pieces``; None when the
-            pattern gives no pieces (the stated length is bagged as it stands).
-        cut_with: Other (role, colorway) whose pieces are cut in the same job.
-        cost: Money for all kits, without labor; None unknown.
-        price: What the shop's shelf prices make of it; None unknown.
-    """
-
+    # which fabric; colorway and group "" when there are none
     role: str
     colorway: str
     sku: str
     group: str
-    print_name: str
-    form: Form
-    bag: Bag
-    kits: int
-    per_kit: Yield
-    total: Yield
+    print_name: str  # what the stock calls the fabric; ""
+    form: Form  # what goes into the bag, or what the shop cuts from
+    bag: Bag  # uncut or cut pieces
+    kits: int  # kits of this colorway, spare ones included
+    per_kit: Yield  # what one kit alone takes
+    total: Yield  # what all kits take; for pieces cut together with other roles, the whole job
+    # one kit's cutting for ``uncut``, all kits' for ``pieces``; None when the pattern gives no
+    # pieces (the stated length is bagged as it stands)
     job: CuttingJob | None
+    # other (role, colorway) whose pieces are cut in the same job
     cut_with: tuple[tuple[str, str], ...] = ()
-    cost: Decimal | None = None
-    price: Decimal | None = None
+    cost: Decimal | None = None  # money for all kits, without labor; None unknown
+    price: Decimal | None = None  # what the shop's shelf prices make of it; None unknown
 
     @property
     def name(self) -> str:
@@ -73,29 +62,20 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockPiece:
-    """What is taken from one row of the Stock sheet.
+    """What is taken from one row of the Stock sheet."""
 
-    Attributes:
-        where: The cell, as ``Stock!A7``.
-        dye_lot: "" when not said.
-        at_hand: Inches, or pieces of a form.
-        take: Inches, or pieces of a form.
-        left: Inches, or pieces of a form.
-        cut_into: Of a length: (form, cuts, how many they give) of forms cut off it.
-        strips: Of a length: (inches, how many) of strips and stretches cut up for all kits.
-        bags: Of a length: (inches, how many) of lengths that go into bags as they are.
-        name: What tells it from the SKU's other pieces: ``5½ yd piece``; "" when not known.
-    """
-
-    where: str
-    dye_lot: str
-    at_hand: Fraction
-    take: Fraction
-    left: Fraction
+    where: str  # the cell, as ``Stock!A7``
+    dye_lot: str  # "" when not said
+    at_hand: Fraction  # inches, or pieces of a form
+    take: Fraction  # inches, or pieces of a form
+    left: Fraction  # inches, or pieces of a form
+    # of a length: (form, cuts, how many they give) of forms cut off it
     cut_into: tuple[tuple[Form, int, int], ...] = ()
+    # of a length: (inches, how many) of strips and stretches cut up for all kits
     strips: tuple[tuple[Length, int], ...] = ()
+    # of a length: (inches, how many) of lengths that go into bags as they are
     bags: tuple[tuple[Length, int], ...] = ()
-    name: str = ""
+    name: str = ""  # what tells it from the SKU's other pieces: ``5½ yd piece``; "" when not known
 
     @property
     def row(self) -> str:
@@ -111,46 +91,30 @@ class StockPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PullLine:
-    """What to take from the shelf for one SKU, all colorways added up.
+    """What to take from the shelf for one SKU, all colorways added up."""
 
-    Attributes:
-        sku: The stock number; "" for a fabric without one.
-        print_name: What the stock calls it; "".
-        roles: What it is for, in words.
-        forms: (form, count) of ready-made forms to pull.
-        length: Inches off the bolt, loss included; 0 when none.
-        buy: In words that start with the number.
-        at_hand: Free inches in all; None when there is no Stock sheet or no length.
-        forms_at_hand: Free count of each form pulled; None when there is no Stock sheet.
-        pieces: Which stock pieces it comes from.
-        short: In words how much is not enough; "" when the shelf lasts.
-        cost: Money; None unknown.
-        cut_forms: (form, count) of ``forms`` that are cut from the bolt.
-        surplus: (form, count) cut from the bolt beyond the need, for the shelf.
-        prints: How many prints it is taken from alike.
-        mixed_lots: The dye lots that pieces cut for all kits come from, where one does not
-            suffice; "" for cloth whose lot is not said.
-        flaws: Where measured cloth has flaws, each in words.
-        missing: What is short, exactly: (None, inches off one bolt, loss included) and
-            (form, count).
-    """
-
-    sku: str
-    print_name: str
-    roles: str
-    forms: tuple[tuple[Form, int], ...]
-    length: Length
-    buy: str
-    at_hand: Length | None
+    sku: str  # the stock number; "" for a fabric without one
+    print_name: str  # what the stock calls it; ""
+    roles: str  # what it is for, in words
+    forms: tuple[tuple[Form, int], ...]  # (form, count) of ready-made forms to pull
+    length: Length  # inches off the bolt, loss included; 0 when none
+    buy: str  # in words that start with the number
+    at_hand: Length | None  # free inches in all; None when there is no Stock sheet or no length
+    # free count of each form pulled; None when there is no Stock sheet
     forms_at_hand: tuple[int, ...] | None
-    pieces: tuple[StockPiece, ...]
-    short: str
-    cost: Decimal | None = None
+    pieces: tuple[StockPiece, ...]  # which stock pieces it comes from
+    short: str  # in words how much is not enough; "" when the shelf lasts
+    cost: Decimal | None = None  # money; None unknown
+    # (form, count) of ``forms`` that are cut from the bolt
     cut_forms: tuple[tuple[Form, int], ...] = ()
+    # (form, count) cut from the bolt beyond the need, for the shelf
     surplus: tuple[tuple[Form, int], ...] = ()
-    prints: int = 1
+    prints: int = 1  # how many prints it is taken from alike
+    # the dye lots that pieces cut for all kits come from, where one does not suffice; "" for cloth
+    # whose lot is not said
     mixed_lots: tuple[str, ...] = ()
-    flaws: tuple[str, ...] = ()
+    flaws: tuple[str, ...] = ()  # where measured cloth has flaws, each in words
+    # what is short, exactly: (None, inches off one bolt, loss included) and (form, count)
     missing: tuple[tuple[Form | None, Fraction], ...] = ()
 
     @property
@@ -178,19 +142,13 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CostLine:
-    """One line of the cost table: money for all kits and for one.
+    """One line of the cost table: money for all kits and for one."""
 
-    Attributes:
-        label: What costs it; Total in the last line.
-        total: For all kits that it is in; None unknown.
-        per_kit: In one of those; in the Total the average over the colorways.
-        one_kit: (colorway, money in one kit of it) for each colorway that it is in; in the
-            Total what stands above it added up.
-    """
-
-    label: str
-    total: Decimal | None
-    per_kit: Decimal | None
+    label: str  # what costs it; Total in the last line
+    total: Decimal | None  # for all kits that it is in; None unknown
+    per_kit: Decimal | None  # in one of those; in the Total the average over the colorways
+    # (colorway, money in one kit of it) for each colorway that it is in; in the Total what stands
+    # above it added up
     one_kit: tuple[tuple[str, Decimal | None], ...] = ()
 
 
@@ -202,46 +160,28 @@ def sum_known(amounts: Sequence[Decimal | None]) -> Decimal | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KitPrice:
-    """How the price of a kit comes about; every figure is for one kit, in cents.
+    """How the price of a kit comes about; every figure is for one kit, in cents."""
 
-    Attributes:
-        colorway: Whose kit; "" where there are none.
-        kits: How many of those the class has.
-        price: What it sells for; None unknown.
-        cost: What the shop's markup is on; None without a markup, or unknown.
-        labor: At the cutting table, on top of what is marked up; None without a rate.
-        shelf: Without a markup: the shelf prices of its fabrics; None unknown.
-        extras: Extras at prices of their own.
-        fee: The shop's kit fee.
-        singly: What its parts come to at shelf prices, each bought by itself; None unknown.
-        unpriced: Parts without a shelf price.
-    """
-
-    colorway: str
-    kits: int
-    price: Decimal | None
-    cost: Decimal | None
-    labor: Decimal | None
-    shelf: Decimal | None
-    extras: Decimal
-    fee: Decimal
+    colorway: str  # whose kit; "" where there are none
+    kits: int  # how many of those the class has
+    price: Decimal | None  # what it sells for; None unknown
+    cost: Decimal | None  # what the shop's markup is on; None without a markup, or unknown
+    labor: Decimal | None  # at the cutting table, on top of what is marked up; None without a rate
+    shelf: Decimal | None  # without a markup: the shelf prices of its fabrics; None unknown
+    extras: Decimal  # extras at prices of their own
+    fee: Decimal  # the shop's kit fee
+    # what its parts come to at shelf prices, each bought by itself; None unknown
     singly: Decimal | None
-    unpriced: tuple[str, ...] = ()
+    unpriced: tuple[str, ...] = ()  # parts without a shelf price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelChoice:
-    """Which label sheet is printed, and where.
+    """Which label sheet is printed, and where."""
 
-    Attributes:
-        sheet_id: The sheet.
-        start: From which label of it on; 1 is the first.
-        only: Which of all labels of its kind is printed, alone, 1 being the first; 0 for all.
-    """
-
-    sheet_id: str
-    start: int
-    only: int = 0
+    sheet_id: str  # the sheet
+    start: int  # from which label of it on; 1 is the first
+    only: int = 0  # which of all labels of its kind is printed, alone, 1 being the first; 0 for all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,21 +17,13 @@ from kitmaker.shop import Shop
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Short:
-    """What a class runs short of.
+    """What a class runs short of."""
 
-    Attributes:
-        sku: The stock number.
-        print_name: What the stock calls it; "".
-        form: What is short; None for a length.
-        amount: Inches off one bolt, loss included; or pieces.
-        said: All that is short of the SKU, as the class's own plan says it.
-    """
-
-    sku: str
-    print_name: str
-    form: Form | None
-    amount: Fraction
-    said: str
+    sku: str  # the stock number
+    print_name: str  # what the stock calls it; ""
+    form: Form | None  # what is short; None for a length
+    amount: Fraction  # inches off one bolt, loss included; or pieces
+    said: str  # all that is short of the SKU, as the class's own plan says it
 
     @property
     def key(self) -> tuple[str, str]:
@@ -41,24 +33,15 @@ class Short:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonClass:
-    """A class of the season.
+    """A class of the season."""
 
-    Attributes:
-        title: Its title; the pattern's name where it has none.
-        day: Its (first) day, such as ``2027-03-13``.
-        pattern: The pattern's name, with the size.
-        kits: Without the spare ones; 0 where it could not be planned.
-        spare_kits: On top.
-        is_planned: Whether it could be planned; else it takes nothing from the shelf.
-        short: What the shelf has too little of; empty for a class that is complete.
-    """
-
-    title: str
-    day: str
-    pattern: str
-    kits: int = 0
-    spare_kits: int = 0
-    is_planned: bool = False
+    title: str  # its title; the pattern's name where it has none
+    day: str  # its (first) day, such as ``2027-03-13``
+    pattern: str  # the pattern's name, with the size
+    kits: int = 0  # without the spare ones; 0 where it could not be planned
+    spare_kits: int = 0  # on top
+    is_planned: bool = False  # whether it could be planned; else it takes nothing from the shelf
+    # what the shelf has too little of; empty for a class that is complete
     short: tuple[Short, ...] = ()
 
     @property
@@ -72,33 +55,23 @@ class ShelfRow:
     """A row of the Stock sheet through the season, or all rows of a SKU that are counted alike.
 
     What is at hand and what came is what was taken and what is left.
-
-    Attributes:
-        sku, print_name: Of the fabric.
-        form: What is counted; None for a length.
-        where: The row's cell, such as ``Stock!A7``; "" where it is no single row.
-        is_listed: Whether the Stock sheet has it; else all of it came off a bolt.
-        dye_lot: "" when not said.
-        at_hand: Inches or pieces when the season begins, those held for others included.
-        held: Inches or pieces of them that are promised to others.
-        came: Pieces cut off a bolt beyond what a class needed, for the classes after it.
-        taken: Inches or pieces for each class, in their order.
-        left: Inches or pieces when the season is over.
-        in_pieces: How many rows something is left of.
     """
 
+    # of the fabric
     sku: str
     print_name: str
-    form: Form | None
-    where: str = ""
-    is_listed: bool = False
-    dye_lot: str = ""
+    form: Form | None  # what is counted; None for a length
+    where: str = ""  # the row's cell, such as ``Stock!A7``; "" where it is no single row
+    is_listed: bool = False  # whether the Stock sheet has it; else all of it came off a bolt
+    dye_lot: str = ""  # "" when not said
+    # inches or pieces when the season begins, those held for others included
     at_hand: Fraction = Fraction(0)
-    held: Fraction = Fraction(0)
+    held: Fraction = Fraction(0)  # inches or pieces of them that are promised to others
+    # pieces cut off a bolt beyond what a class needed, for the classes after it
     came: Fraction = Fraction(0)
-    taken: tuple[Fraction, ...]
-    left: Fraction = Fraction(0)
-    in_pieces: int = 0
+    taken: tuple[Fraction, ...]  # inches or pieces for each class, in their order
+    left: Fraction = Fraction(0)  # inches or pieces when the season is over
+    in_pieces: int = 0  # how many rows something is left of
 
     @property
     def key(self) -> tuple[str, str]:
@@ -108,33 +81,22 @@ class ShelfRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
-    """A line of the order list.
+    """A line of the order list."""
 
-    Attributes:
-        sku, print_name: Of the fabric.
-        form: What is ordered; None for a length.
-        short: Inches or pieces that are short, all classes added up.
-        cut_into: (form, how many) that are to be cut off a length ordered.
-        step: What it is ordered in: inches or pieces.
-        is_assumed: Whether the Stock sheet does not say what it is ordered in.
-        order: Inches or pieces to order: whole steps.
-        cost_of_one: Of a yard (a meter), or of one piece; None unknown.
-        cost: Of what is ordered; None unknown.
-        first_needed: The day of the first class that is short of it.
-        by_class: (class, counted from 1, what of it) that is short of it.
-    """
-
+    # of the fabric
     sku: str
     print_name: str
-    form: Form | None
-    short: Fraction
+    form: Form | None  # what is ordered; None for a length
+    short: Fraction  # inches or pieces that are short, all classes added up
+    # (form, how many) that are to be cut off a length ordered
     cut_into: tuple[tuple[Form, int], ...]
-    step: Fraction
-    is_assumed: bool
-    order: Fraction
-    cost_of_one: Decimal | None
-    cost: Decimal | None
-    first_needed: str
+    step: Fraction  # what it is ordered in: inches or pieces
+    is_assumed: bool  # whether the Stock sheet does not say what it is ordered in
+    order: Fraction  # inches or pieces to order: whole steps
+    cost_of_one: Decimal | None  # of a yard (a meter), or of one piece; None unknown
+    cost: Decimal | None  # of what is ordered; None unknown
+    first_needed: str  # the day of the first class that is short of it
+    # (class, counted from 1, what of it) that is short of it
     by_class: tuple[tuple[int, Short], ...]
 
     @property

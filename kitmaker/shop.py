@@ -38,15 +38,10 @@ class InKit(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ease:
-    """How much more of a length may be bought so that it is easier to cut in bulk.
+    """How much more of a length may be bought so that it is easier to cut in bulk."""
 
-    Attributes:
-        share: The share of the length at most.
-        length: Inches at most; None for no limit but the share.
-    """
-
-    share: Fraction = Fraction(1, 40)
-    length: Length | None = None
+    share: Fraction = Fraction(1, 40)  # the share of the length at most
+    length: Length | None = None  # inches at most; None for no limit but the share
 
     def shares(self, tried: Sequence[Fraction]) -> tuple[Fraction, ...]:
         """Return the shares that may be tried, none above the most."""
@@ -55,83 +50,56 @@ class Ease:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Markup:
-    """How a price comes from a cost: ``100 %`` is added, ``×2`` multiplies.
+    """How a price comes from a cost: ``100 %`` is added, ``×2`` multiplies."""
 
-    Attributes:
-        factor: What the cost is multiplied by, so 2 for both.
-        as_written: The words of the cell.
-    """
-
-    factor: Decimal
-    as_written: str
+    factor: Decimal  # what the cost is multiplied by, so 2 for both
+    as_written: str  # the words of the cell
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """The clear stretch of a measured piece that a stock row is.
+    """The clear stretch of a measured piece that a stock row is."""
 
-    Attributes:
-        length: Inches of the whole piece.
-        flaws: Inches from its start, in order.
-        clear: (from, to) in inches of this stretch; all of it where there is no flaw.
-    """
-
-    length: Length
-    flaws: tuple[Length, ...]
+    length: Length  # inches of the whole piece
+    flaws: tuple[Length, ...]  # inches from its start, in order
+    # (from, to) in inches of this stretch; all of it where there is no flaw
     clear: tuple[Length, Length]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Swatch:
-    """What a fabric looks like, by the shop's workbook.
+    """What a fabric looks like, by the shop's workbook."""
 
-    Attributes:
-        sku: The stock number.
-        color: As ``#rrggbb``; "" when not said.
-        picture: A PNG or JPEG file's bytes; empty without one.
-    """
-
-    sku: str
-    color: str = ""
-    picture: bytes = b""
+    sku: str  # the stock number
+    color: str = ""  # as ``#rrggbb``; "" when not said
+    picture: bytes = b""  # a PNG or JPEG file's bytes; empty without one
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockRow:
-    """One row of the Stock sheet: one length of one fabric, or a number of one form.
+    """One row of the Stock sheet: one length of one fabric, or a number of one form."""
 
-    Attributes:
-        sku: The stock number.
-        print_name: What the fabric is called; "".
-        form: The form's name as typed; None for a length off a bolt.
-        usable_width: Measured width in inches; None when not said.
-        usable_length: Measured length in inches of each of a form's pieces; None when not said.
-        length, held_length: Of a length: inches at hand, and those promised to other classes.
-        count, held_count: Of a form: pieces at hand, and those promised to other classes.
-        dye_lot: None when not said.
-        shrinkage: The share of length lost in the wash, 0 to under 1.
-        cost, price: Per yard or meter, per piece for a form; None unknown.
-        order_in: What it is ordered in, inches or pieces of the form; None when not said.
-        where: The cell of its SKU.
-        measured: What it was measured as; None for a row of the Stock sheet.
-    """
-
-    sku: str
-    print_name: str = ""
-    form: str | None = None
-    usable_width: Length | None = None
+    sku: str  # the stock number
+    print_name: str = ""  # what the fabric is called; ""
+    form: str | None = None  # the form's name as typed; None for a length off a bolt
+    usable_width: Length | None = None  # measured width in inches; None when not said
+    # measured length in inches of each of a form's pieces; None when not said
     usable_length: Length | None = None
+    # of a length: inches at hand, and those promised to other classes
     length: Length | None = None
+    # of a form: pieces at hand, and those promised to other classes
     count: int | None = None
     held_length: Length = Fraction(0)
     held_count: int = 0
-    dye_lot: str | None = None
-    shrinkage: Fraction = Fraction(0)
+    dye_lot: str | None = None  # None when not said
+    shrinkage: Fraction = Fraction(0)  # the share of length lost in the wash, 0 to under 1
+    # per yard or meter, per piece for a form; None unknown
     cost: Decimal | None = None
     price: Decimal | None = None
+    # what it is ordered in, inches or pieces of the form; None when not said
     order_in: Fraction | None = None
-    where: Location
-    measured: Stretch | None = None
+    where: Location  # the cell of its SKU
+    measured: Stretch | None = None  # what it was measured as; None for a row of the Stock sheet
 
     def less(self, taken: Fraction) -> StockRow:
         """Return the row without what was taken of it: inches, or pieces of a form."""
@@ -152,26 +120,19 @@ class StockRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelSheet:
-    """A sheet of labels, in millimeters from the top left corner of the paper.
+    """A sheet of labels, in millimeters from the top left corner of the paper."""
 
-    Attributes:
-        sheet_id: Its name, such as ``letter-30``.
-        paper: ``letter`` or ``A4``.
-        columns: Labels in a row.
-        rows: Rows on a sheet.
-        width, height: Of one label, mm.
-        left, top: The paper's edge to the first label, mm.
-        pitch_across, pitch_down: One label's left (top) edge to the next one's, mm.
-    """
-
-    sheet_id: str
-    paper: str
-    columns: int
-    rows: int
+    sheet_id: str  # its name, such as ``letter-30``
+    paper: str  # ``letter`` or ``A4``
+    columns: int  # labels in a row
+    rows: int  # rows on a sheet
+    # of one label, mm
     width: Fraction
     height: Fraction
+    # the paper's edge to the first label, mm
     left: Fraction
     top: Fraction
+    # one label's left (top) edge to the next one's, mm
     pitch_across: Fraction
     pitch_down: Fraction
 
@@ -183,75 +144,55 @@ class LabelSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """A shop's own figures, with the defaults of one that states none.
+    """A shop's own figures, with the defaults of one that states none."""
 
-    Attributes:
-        name, address, phone, email: For the head of a sheet and the labels.
-        unit: What bare numbers in its workbook are in.
-        usable_width: Inches that are sure to be there across a bolt; None for the form's own.
-        straighten: Inches lost at the start of each length off the bolt.
-        re_square: Inches lost each time the edge is trued again.
-        re_square_every: How many strips are cut between two truings.
-        layers_per_cut: Thicknesses of cloth cut at once.
-        round_yardage_up_to: The step a length is sold in, inches.
-        ease: How much more of a length may be bought for easier cutting.
-        ruler_length: The longest straight cut without folding or moving, inches.
-        ruler_width: The widest measure one ruler sets, inches.
-        markup: None when the shop's price comes from elsewhere.
-        labor_per_hour: Money an hour at the cutting table; None unknown.
-        kit_fee: Money added to each kit's price.
-        label_sheet: The label sheet used when none is asked for.
-        bag_label_sheet, piece_label_sheet: The same for one kind of label; they come first.
-        label_offset: (right, down) in mm, added to every label's place.
-        smallest_offcut: (shorter, longer) inches an offcut must have to be kept.
-        smallest_length_back: The shortest length that goes back on the bolt, inches.
-        currency: The sign before an amount.
-        seconds_per_cut, seconds_per_setting, seconds_per_pull: The pace, estimates.
-        catalogue: The forms it works with.
-        stock: What is on the shelf; None when there is no Stock sheet.
-        only_measured: Whether ``stock`` holds measured cloth alone, and every other SKU has
-            no limit.
-        set_aside: Cloth of a measured SKU that the plan does not use: too small, or not
-            measured. It stays on the shelf.
-        own_label_sheets: Label sheets by the shop's own measures.
-        swatches: What its fabrics look like, as far as it says so; of a plan, only its own.
-        workbook: The file's name; "" when there is none.
-    """
-
+    # for the head of a sheet and the labels
     name: str = ""
     address: str = ""
     phone: str = ""
     email: str = ""
-    unit: Unit = Unit.INCH
+    unit: Unit = Unit.INCH  # what bare numbers in its workbook are in
+    # inches that are sure to be there across a bolt; None for the form's own
     usable_width: Length | None = None
-    straighten: Length = Fraction(1, 2)
-    re_square: Length = Fraction(1, 4)
-    re_square_every: int = 6
-    layers_per_cut: int = 4
-    round_yardage_up_to: Length | None = None
-    ease: Ease = Ease()
+    straighten: Length = Fraction(1, 2)  # inches lost at the start of each length off the bolt
+    re_square: Length = Fraction(1, 4)  # inches lost each time the edge is trued again
+    re_square_every: int = 6  # how many strips are cut between two truings
+    layers_per_cut: int = 4  # thicknesses of cloth cut at once
+    round_yardage_up_to: Length | None = None  # the step a length is sold in, inches
+    ease: Ease = Ease()  # how much more of a length may be bought for easier cutting
+    # the longest straight cut without folding or moving, inches
     ruler_length: Length = Fraction(24)
-    ruler_width: Length = Fraction(13, 2)
-    markup: Markup | None = None
-    labor_per_hour: Decimal | None = None
-    kit_fee: Decimal | None = None
-    label_sheet: str | None = None
+    ruler_width: Length = Fraction(13, 2)  # the widest measure one ruler sets, inches
+    markup: Markup | None = None  # None when the shop's price comes from elsewhere
+    labor_per_hour: Decimal | None = None  # money an hour at the cutting table; None unknown
+    kit_fee: Decimal | None = None  # money added to each kit's price
+    label_sheet: str | None = None  # the label sheet used when none is asked for
+    # the same for one kind of label; they come first
     bag_label_sheet: str | None = None
     piece_label_sheet: str | None = None
+    # (right, down) in mm, added to every label's place
     label_offset: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+    # (shorter, longer) inches an offcut must have to be kept
     smallest_offcut: tuple[Length, Length] = (Fraction(5, 2), Fraction(5))
+    # the shortest length that goes back on the bolt, inches
     smallest_length_back: Length = Fraction(9)
-    currency: str = "$"
+    currency: str = "$"  # the sign before an amount
+    # the pace, estimates
     seconds_per_cut: int = 8
     seconds_per_setting: int = 15
     seconds_per_pull: int = 60
-    catalogue: Catalogue = field(default_factory=Catalogue)
+    catalogue: Catalogue = field(default_factory=Catalogue)  # the forms it works with
+    # what is on the shelf; None when there is no Stock sheet
     stock: tuple[StockRow, ...] | None = None
+    # whether ``stock`` holds measured cloth alone, and every other SKU has no limit
     only_measured: bool = False
+    # cloth of a measured SKU that the plan does not use: too small, or not measured. It stays on
+    # the shelf
     set_aside: tuple[StockRow, ...] = ()
-    own_label_sheets: tuple[LabelSheet, ...] = ()
+    own_label_sheets: tuple[LabelSheet, ...] = ()  # label sheets by the shop's own measures
+    # what its fabrics look like, as far as it says so; of a plan, only its own
     swatches: tuple[Swatch, ...] = ()
-    workbook: str = ""
+    workbook: str = ""  # the file's name; "" when there is none
 
     def unit_beside(self, unit: Unit) -> Unit:
         """The unit cloth is measured in: the workbook's, without one that of the pattern."""
@@ -266,46 +207,29 @@ class Shop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Colorway:
-    """One set of fabrics in which the class's kit is made.
+    """One set of fabrics in which the class's kit is made."""
 
-    Attributes:
-        name: As typed; "" when the class has no colorways.
-        kits: How many kits; None when the Colorways sheet leaves it open.
-        done: Kits of it that were finished before this plan, on top of those.
-        skus: Role, folded for comparing, to the SKU that fills it.
-        where: The cell of its name; None when there is no Colorways sheet.
-        roles: The folded role to the role as typed.
-        role_cells: The folded role to the cell it is typed in, such as ``C2``.
-        cells: The folded role to the cell of its SKU, such as ``D2``.
-    """
-
-    name: str
-    kits: int | None
-    skus: dict[str, str]
-    where: Location | None = None
-    roles: dict[str, str] = field(default_factory=dict)
+    name: str  # as typed; "" when the class has no colorways
+    kits: int | None  # how many kits; None when the Colorways sheet leaves it open
+    skus: dict[str, str]  # role, folded for comparing, to the SKU that fills it
+    where: Location | None = None  # the cell of its name; None when there is no Colorways sheet
+    roles: dict[str, str] = field(default_factory=dict)  # the folded role to the role as typed
+    # the folded role to the cell it is typed in, such as ``C2``
     role_cells: dict[str, str] = field(default_factory=dict)
+    # the folded role to the cell of its SKU, such as ``D2``
     cells: dict[str, str] = field(default_factory=dict)
-    done: int = 0
+    done: int = 0  # kits of it that were finished before this plan, on top of those
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricChoice:
-    """A row of a class workbook's Fabrics sheet.
+    """A row of a class workbook's Fabrics sheet."""
 
-    Attributes:
-        role: As typed.
-        in_kit: None when the cell is empty.
-        form: As typed, forms joined by ``+``; None when empty.
-        bag: None when empty.
-        where: The cell of the role.
-    """
-
-    role: str
-    in_kit: InKit | None = None
-    form: str | None = None
-    bag: Bag | None = None
-    where: Location
+    role: str  # as typed
+    in_kit: InKit | None = None  # None when the cell is empty
+    form: str | None = None  # as typed, forms joined by ``+``; None when empty
+    bag: Bag | None = None  # None when empty
+    where: Location  # the cell of the role
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -321,35 +245,30 @@ class Extra:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClassSheet:
-    """What a class workbook says.
+    """What a class workbook says."""
 
-    Attributes:
-        title, date, teacher: For the head of a sheet and the labels; "".
-        bring: What each student brings, for the kit cards; "" when not said.
-        kits, spare_kits, size: None when not said.
-        pattern_file: The pattern's file as typed, relative to the class workbook; None.
-        colorways, fabrics, extras: In the order of their sheets; empty without one.
-        date_where, kits_where, size_where, pattern_where: The cells of ``Date``, ``Kits``,
-            ``Size`` and ``Pattern file``; None. That of the date also where it is blank.
-        workbook: The file's name.
-    """
-
+    # for the head of a sheet and the labels; ""
     title: str = ""
     date: str = ""
     teacher: str = ""
-    bring: str = ""
+    bring: str = ""  # what each student brings, for the kit cards; "" when not said
+    # None when not said
     kits: int | None = None
     spare_kits: int | None = None
     size: str | None = None
+    # the pattern's file as typed, relative to the class workbook; None
     pattern_file: str | None = None
+    # in the order of their sheets; empty without one
     colorways: tuple[Colorway, ...] = ()
     fabrics: tuple[FabricChoice, ...] = ()
     extras: tuple[Extra, ...] = ()
+    # the cells of ``Date``, ``Kits``, ``Size`` and ``Pattern file``; None. That of the date also
+    # where it is blank
     date_where: Location | None = None
     kits_where: Location | None = None
     size_where: Location | None = None
     pattern_where: Location | None = None
-    workbook: str = ""
+    workbook: str = ""  # the file's name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -391,27 +310,16 @@ def fold_role(role: str) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredPiece:
-    """Cloth as it was really measured: pieces of one size.
+    """Cloth as it was really measured: pieces of one size."""
 
-    Attributes:
-        sku: The stock number.
-        width: Usable inches across.
-        length: Usable inches along.
-        count: How many such pieces.
-        flaws: Inches from the start of each, in order.
-        kits_done: Kits already finished from this SKU; None when not said.
-        dye_lot: None when not said.
-        where: The cell of its SKU.
-    """
-
-    sku: str
-    width: Length
-    length: Length
-    count: int
-    flaws: tuple[Length, ...] = ()
-    kits_done: int | None = None
-    dye_lot: str | None = None
-    where: Location
+    sku: str  # the stock number
+    width: Length  # usable inches across
+    length: Length  # usable inches along
+    count: int  # how many such pieces
+    flaws: tuple[Length, ...] = ()  # inches from the start of each, in order
+    kits_done: int | None = None  # kits already finished from this SKU; None when not said
+    dye_lot: str | None = None  # None when not said
+    where: Location  # the cell of its SKU
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -425,20 +333,14 @@ class MeasuredReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
-    """Pieces of cloth of one size, to be cut into smaller sizes.
+    """Pieces of cloth of one size, to be cut into smaller sizes."""
 
-    Attributes:
-        name: What it is called on the sheets.
-        across, along: Usable inches.
-        count: How many.
-        where: The cell its row begins at.
-    """
-
-    name: str
+    name: str  # what it is called on the sheets
+    # usable inches
     across: Length
     along: Length
-    count: int
-    where: Location
+    count: int  # how many
+    where: Location  # the cell its row begins at
 
     @property
     def form(self) -> Form:

@@ -36,17 +36,11 @@ class SeamDirection(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackingWay:
-    """A backing pieced in one direction.
+    """A backing pieced in one direction."""
 
-    Attributes:
-        direction: How its seams run.
-        panel_count: Lengths of fabric sewn side by side.
-        panel_length: Each of them, inches along the selvage.
-    """
-
-    direction: SeamDirection
-    panel_count: int
-    panel_length: Length
+    direction: SeamDirection  # how its seams run
+    panel_count: int  # lengths of fabric sewn side by side
+    panel_length: Length  # each of them, inches along the selvage
 
     @property
     def seam_count(self) -> int:
@@ -61,19 +55,12 @@ class BackingWay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Backing:
-    """A quilt's backing, both ways.
+    """A quilt's backing, both ways."""
 
-    Attributes:
-        width: With overhang, inches.
-        length: With overhang, inches.
-        upright: Panels along the quilt's length.
-        level: Panels across the quilt's width.
-    """
-
-    width: Length
-    length: Length
-    upright: BackingWay
-    level: BackingWay
+    width: Length  # with overhang, inches
+    length: Length  # with overhang, inches
+    upright: BackingWay  # panels along the quilt's length
+    level: BackingWay  # panels across the quilt's width
 
     @property
     def better(self) -> BackingWay:

@@ -73,21 +73,14 @@ class FigureSizeError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRules:
-    """What holds for every cut of a pattern.
+    """What holds for every cut of a pattern."""
 
-    Attributes:
-        seam: The seam allowance, inches.
-        step: What sizes with a root in them are rounded up to, inches.
-        unit: What the shop thinks in; formulas and messages are said in it.
-        usable_width: What a strip may count on across the fabric, inches.
-        oversize: What squares are cut larger in order to trim the sewn unit, inches.
-    """
-
-    seam: Length = QUARTER_INCH_SEAM
-    step: Length = EIGHTH
-    unit: Unit = Unit.INCH
+    seam: Length = QUARTER_INCH_SEAM  # the seam allowance, inches
+    step: Length = EIGHTH  # what sizes with a root in them are rounded up to, inches
+    unit: Unit = Unit.INCH  # what the shop thinks in; formulas and messages are said in it
+    # what a strip may count on across the fabric, inches
     usable_width: Length = CAUTIOUS_USABLE_WIDTH
-    oversize: Length = NOTHING
+    oversize: Length = NOTHING  # what squares are cut larger in order to trim the sewn unit, inches
 
     def say(self, length: Length) -> str:
         """Say a measure in its unit, without the unit's name."""
@@ -109,17 +102,11 @@ def rules_of(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FigureCut:
-    """What one cuts for a figure.
+    """What one cuts for a figure."""
 
-    Attributes:
-        width: The cut width, inches; of a strip its width.
-        length: The cut length, inches; None for a strip across the fabric.
-        gives: Finished figures of this fabric from one such cut.
-    """
-
-    width: Length
-    length: Length | None
-    gives: int
+    width: Length  # the cut width, inches; of a strip its width
+    length: Length | None  # the cut length, inches; None for a strip across the fabric
+    gives: int  # finished figures of this fabric from one such cut
 
 
 HALF_RECTANGLES = frozenset({Figure.HALF_LEFT, Figure.HALF_RIGHT})

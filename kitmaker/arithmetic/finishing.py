@@ -42,17 +42,11 @@ def bias_square_side(length: Length, strip_width: Length, step: Length = INCH) -
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Borders:
-    """The four strips of one border, in cut sizes.
+    """The four strips of one border, in cut sizes."""
 
-    Attributes:
-        cut_width: Of all four, inches.
-        side_cut_length: Of the two at the sides.
-        end_cut_length: Of the two at top and bottom.
-    """
-
-    cut_width: Length
-    side_cut_length: Length
-    end_cut_length: Length
+    cut_width: Length  # of all four, inches
+    side_cut_length: Length  # of the two at the sides
+    end_cut_length: Length  # of the two at top and bottom
 
     @property
     def cut_lengths(self) -> tuple[Length, Length, Length, Length]:
@@ -106,17 +100,11 @@ def mitered_borders(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderCloth:
-    """What strips longer than the fabric is wide take, cut either way.
+    """What strips longer than the fabric is wide take, cut either way."""
 
-    Attributes:
-        crosswise_strip_count: Strips across the fabric, sewn into one run.
-        crosswise_length: Inches off the bolt.
-        lengthwise_length: Inches off the bolt when cut along the selvage without a join.
-    """
-
-    crosswise_strip_count: int
-    crosswise_length: Length
-    lengthwise_length: Length
+    crosswise_strip_count: int  # strips across the fabric, sewn into one run
+    crosswise_length: Length  # inches off the bolt
+    lengthwise_length: Length  # inches off the bolt when cut along the selvage without a join
 
 
 def border_cloth(
@@ -144,27 +132,16 @@ def border_cloth(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sashing:
-    """Sashes and cornerstones of a quilt of square blocks.
+    """Sashes and cornerstones of a quilt of square blocks."""
 
-    Attributes:
-        sash_cut_width: Inches.
-        sash_cut_length: Inches.
-        upright_count: Sashes that stand between blocks of a row.
-        level_count: Sashes that lie between rows; of a one-way print another cut.
-        cornerstone_cut_side: Inches.
-        cornerstone_count: Where sashes cross.
-        finished_width: Blocks and sashes together, inches.
-        finished_length: Likewise.
-    """
-
-    sash_cut_width: Length
-    sash_cut_length: Length
-    upright_count: int
-    level_count: int
-    cornerstone_cut_side: Length
-    cornerstone_count: int
-    finished_width: Length
-    finished_length: Length
+    sash_cut_width: Length  # inches
+    sash_cut_length: Length  # inches
+    upright_count: int  # sashes that stand between blocks of a row
+    level_count: int  # sashes that lie between rows; of a one-way print another cut
+    cornerstone_cut_side: Length  # inches
+    cornerstone_count: int  # where sashes cross
+    finished_width: Length  # blocks and sashes together, inches
+    finished_length: Length  # likewise
 
     @property
     def sash_count(self) -> int:
@@ -206,15 +183,10 @@ def sashing(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BiasSquares:
-    """Squares that give a bias binding.
+    """Squares that give a bias binding."""
 
-    Attributes:
-        side: Of each, inches.
-        count: How many; more than one where a single square would be wider than the fabric.
-    """
-
-    side: Length
-    count: int
+    side: Length  # of each, inches
+    count: int  # how many; more than one where a single square would be wider than the fabric
 
 
 def bias_squares(

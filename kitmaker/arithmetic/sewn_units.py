@@ -41,17 +41,11 @@ def cut_center_for_square_in_a_square(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EightPointStar:
-    """What to cut for a star of eight 45° diamonds, four squares and four triangles.
+    """What to cut for a star of eight 45° diamonds, four squares and four triangles."""
 
-    Attributes:
-        diamond_strip: The width of the strips for the diamonds, inches.
-        corner_side: Of the squares in the block's corners, inches.
-        side_side: Of the square, cut twice, for the triangles on the block's edges, inches.
-    """
-
-    diamond_strip: Length
-    corner_side: Length
-    side_side: Length
+    diamond_strip: Length  # the width of the strips for the diamonds, inches
+    corner_side: Length  # of the squares in the block's corners, inches
+    side_side: Length  # of the square, cut twice, for the triangles on the block's edges, inches
 
 
 def eight_point_star(
@@ -78,19 +72,12 @@ def eight_point_star(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnPointSetting:
-    """A quilt whose blocks stand on point.
+    """A quilt whose blocks stand on point."""
 
-    Attributes:
-        block_count: All blocks, the ones between the rows included.
-        side_triangles: Triangles along the edges; four more fill the corners.
-        finished_width: The quilt center's width, rounded up to the step, inches.
-        finished_length: Its length, likewise.
-    """
-
-    block_count: int
-    side_triangles: int
-    finished_width: Length
-    finished_length: Length
+    block_count: int  # all blocks, the ones between the rows included
+    side_triangles: int  # triangles along the edges; four more fill the corners
+    finished_width: Length  # the quilt center's width, rounded up to the step, inches
+    finished_length: Length  # its length, likewise
 
 
 def on_point_setting(

@@ -19,18 +19,12 @@ from kitmaker.shopbooks.shopbook import holds_shop, shop_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inputs:
-    """Everything that was read.
+    """Everything that was read."""
 
-    Attributes:
-        reading: The pattern.
-        shop: The shop's workbook; None where there is none.
-        class_sheet: The class's; None where there is none.
-        measured: The cloth as it was really measured; None where it was not.
-    """
-
-    reading: PatternReading
-    shop: ShopReading | None = None
-    class_sheet: ClassReading | None = None
+    reading: PatternReading  # the pattern
+    shop: ShopReading | None = None  # the shop's workbook; None where there is none
+    class_sheet: ClassReading | None = None  # the class's; None where there is none
+    # the cloth as it was really measured; None where it was not
     measured: MeasuredReading | None = None
 
     @property

@@ -90,16 +90,12 @@ def _unreadable(path: Path, what: str) -> UnreadableError:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """What is to be printed again.
+    """What is to be printed again."""
 
-    Attributes:
-        only: One of :data:`PARTS`; None for all pages.
-        kits: Numbers of the kits whose labels, packing list and guide are wanted; empty for all.
-        label: ("bag", "piece" or None for both, number of the one label wanted); None for all.
-    """
-
-    only: str | None = None
+    only: str | None = None  # one of :data:`PARTS`; None for all pages
+    # numbers of the kits whose labels, packing list and guide are wanted; empty for all
     kits: tuple[int, ...] = ()
+    # ("bag", "piece" or None for both, number of the one label wanted); None for all
     label: tuple[str | None, int] | None = None
 
     @property

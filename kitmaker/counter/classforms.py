@@ -35,17 +35,11 @@ class TypedBag:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Typed:
-    """What the fields hold.
+    """What the fields hold."""
 
-    Attributes:
-        facts: By the labels of the Class sheet.
-        colorways: In order.
-        fabrics: By fabric, folded.
-    """
-
-    facts: Mapping[str, str]
-    colorways: tuple[TypedColorway, ...] = ()
-    fabrics: Mapping[str, TypedBag] = field(default_factory=dict)
+    facts: Mapping[str, str]  # by the labels of the Class sheet
+    colorways: tuple[TypedColorway, ...] = ()  # in order
+    fabrics: Mapping[str, TypedBag] = field(default_factory=dict)  # by fabric, folded
 
 
 def typed_of(sheet: ClassSheet) -> Typed:

@@ -29,42 +29,25 @@ Choices: TypeAlias = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SkuField:
-    """Which bolt fills a fabric of a colorway.
+    """Which bolt fills a fabric of a colorway."""
 
-    Attributes:
-        field: Its name in the form.
-        role: The fabric.
-        value: The SKU that is chosen; "".
-        choices: What the shelf has; empty where there is no shelf to choose from.
-    """
-
-    field: str
-    role: str
-    value: str
-    choices: Choices
+    field: str  # its name in the form
+    role: str  # the fabric
+    value: str  # the SKU that is chosen; ""
+    choices: Choices  # what the shelf has; empty where there is no shelf to choose from
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenClass:
-    """A class with all that its page is made of.
+    """A class with all that its page is made of."""
 
-    Attributes:
-        file: Its workbook; "" for a new class.
-        digest: Of the workbook; "".
-        shop: The shop.
-        typed: What the fields hold.
-        reading: What was read of the workbook; None for a new class.
-        pattern: What was read of the pattern; None where it could not be.
-        fault: Why it could not be.
-    """
-
-    file: str
-    digest: str
-    shop: ShopChoice
-    typed: Typed
-    reading: ClassReading | None
-    pattern: PatternReading | None
-    fault: KitmakerError | None
+    file: str  # its workbook; "" for a new class
+    digest: str  # of the workbook; ""
+    shop: ShopChoice  # the shop
+    typed: Typed  # what the fields hold
+    reading: ClassReading | None  # what was read of the workbook; None for a new class
+    pattern: PatternReading | None  # what was read of the pattern; None where it could not be
+    fault: KitmakerError | None  # why it could not be
 
     @property
     def roles(self) -> dict[str, str]:

@@ -29,36 +29,22 @@ _KEPT = 64
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Head:
-    """What every page of the counter has.
+    """What every page of the counter has."""
 
-    Attributes:
-        title: Of the page.
-        shop_name: Stands on top; "" where the folder has no shop's workbook, or several.
-        folder: The folder's name.
-        notice: What was just done; "".
-        problems: What must be looked at, errors first.
-    """
-
-    title: str
-    shop_name: str = ""
-    folder: str = ""
-    notice: str = ""
-    problems: tuple[Problem, ...] = ()
+    title: str  # of the page
+    shop_name: str = ""  # stands on top; "" where the folder has no shop's workbook, or several
+    folder: str = ""  # the folder's name
+    notice: str = ""  # what was just done; ""
+    problems: tuple[Problem, ...] = ()  # what must be looked at, errors first
 
 
 @dataclass(frozen=True, slots=True)
 class ShopChoice:
-    """The shop's workbook that a page works with.
+    """The shop's workbook that a page works with."""
 
-    Attributes:
-        name: Its file; "" where there is none, or where it is to be asked which.
-        asked_of: The workbooks among which the page has to ask.
-        reading: What was read; None without one.
-    """
-
-    name: str
-    asked_of: tuple[str, ...]
-    reading: ShopReading | None
+    name: str  # its file; "" where there is none, or where it is to be asked which
+    asked_of: tuple[str, ...]  # the workbooks among which the page has to ask
+    reading: ShopReading | None  # what was read; None without one
 
 
 class Desk:

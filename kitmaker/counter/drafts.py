@@ -22,19 +22,12 @@ from kitmaker.reading.grid import row_and_column
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SettleRow:
-    """A row of a draft.
+    """A row of a draft."""
 
-    Attributes:
-        row: What it holds.
-        said: What was read, in words.
-        problems: What is still wrong with it.
-        choices: What may be chosen, what stands there now among them.
-    """
-
-    row: TickRow
-    said: str
-    problems: tuple[Problem, ...]
-    choices: tuple[str, ...]
+    row: TickRow  # what it holds
+    said: str  # what was read, in words
+    problems: tuple[Problem, ...]  # what is still wrong with it
+    choices: tuple[str, ...]  # what may be chosen, what stands there now among them
 
     @property
     def has_controls(self) -> bool:

@@ -47,23 +47,14 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Listing:
-    """What lies in the folder, each by its name and sorted.
+    """What lies in the folder, each by its name and sorted."""
 
-    Attributes:
-        patterns: Workbooks and .csv files that may be patterns, drafts among them.
-        pages: Pages of text that a draft can be made from.
-        classes: Class workbooks.
-        shops: Shop workbooks.
-        lists: Lists of measured cloth and of cloth at hand.
-        plans: Folders that hold a plan.
-    """
-
-    patterns: tuple[str, ...]
-    pages: tuple[str, ...]
-    classes: tuple[str, ...]
-    shops: tuple[str, ...]
-    lists: tuple[str, ...]
-    plans: tuple[str, ...]
+    patterns: tuple[str, ...]  # workbooks and .csv files that may be patterns, drafts among them
+    pages: tuple[str, ...]  # pages of text that a draft can be made from
+    classes: tuple[str, ...]  # class workbooks
+    shops: tuple[str, ...]  # shop workbooks
+    lists: tuple[str, ...]  # lists of measured cloth and of cloth at hand
+    plans: tuple[str, ...]  # folders that hold a plan
 
 
 class Folder:

@@ -28,50 +28,29 @@ _SHOWN_WITHOUT_COST = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormRow:
-    """A fabric in one form.
+    """A fabric in one form."""
 
-    Attributes:
-        value: What choosing it saves.
-        form: Its name.
-        buy: How much of it one kit takes.
-        proof: Whether less would do.
-        cost: Of one kit, with the currency; "" unknown.
-        amount: The cost as a number, for adding up; "" unknown.
-        more: Its price, what is left over, minutes at the table.
-        is_chosen: Whether it is the one in force.
-    """
-
-    value: str
-    form: str
-    buy: str
-    proof: str
-    cost: str
-    amount: str
-    more: str
-    is_chosen: bool
+    value: str  # what choosing it saves
+    form: str  # its name
+    buy: str  # how much of it one kit takes
+    proof: str  # whether less would do
+    cost: str  # of one kit, with the currency; "" unknown
+    amount: str  # the cost as a number, for adding up; "" unknown
+    more: str  # its price, what is left over, minutes at the table
+    is_chosen: bool  # whether it is the one in force
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricForms:
-    """A fabric with the forms it can go into a kit in.
+    """A fabric with the forms it can go into a kit in."""
 
-    Attributes:
-        field: The name of its choice in the page's form.
-        role: The fabric.
-        rows: Those that fit, the cheapest first.
-        more_rows: Those that fit besides, of little use: their cost is not known.
-        any_cost: Whether the cost of any of them is known.
-        wont_fit: Those that do not, (form, why).
-        chosen: What is in force, in words; "" where nothing is chosen.
-    """
-
-    field: str
-    role: str
-    rows: tuple[FormRow, ...]
-    more_rows: tuple[FormRow, ...]
-    any_cost: bool
-    wont_fit: tuple[tuple[str, str], ...]
-    chosen: str
+    field: str  # the name of its choice in the page's form
+    role: str  # the fabric
+    rows: tuple[FormRow, ...]  # those that fit, the cheapest first
+    more_rows: tuple[FormRow, ...]  # those that fit besides, of little use: their cost is not known
+    any_cost: bool  # whether the cost of any of them is known
+    wont_fit: tuple[tuple[str, str], ...]  # those that do not, (form, why)
+    chosen: str  # what is in force, in words; "" where nothing is chosen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

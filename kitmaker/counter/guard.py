@@ -34,15 +34,10 @@ OWN_PAGES = (
 
 @dataclass(frozen=True, slots=True)
 class Guard:
-    """The key and the port of one counter.
+    """The key and the port of one counter."""
 
-    Attributes:
-        port: Where it listens.
-        key: What the address holds, and then the cookie.
-    """
-
-    port: int
-    key: str
+    port: int  # where it listens
+    key: str  # what the address holds, and then the cookie
 
     @classmethod
     def new(cls, port: int) -> Guard:

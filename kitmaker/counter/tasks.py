@@ -12,32 +12,20 @@ from kitmaker.errors import Problem
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanTask:
-    """Plan a class into a folder beside its workbook.
+    """Plan a class into a folder beside its workbook."""
 
-    Attributes:
-        class_file: The class's workbook.
-        shop: The shop's workbook; None without one.
-        leave_out_unread: Whether lines that could not be read are left out.
-    """
-
-    class_file: Path
-    shop: Path | None
-    leave_out_unread: bool = False
+    class_file: Path  # the class's workbook
+    shop: Path | None  # the shop's workbook; None without one
+    leave_out_unread: bool = False  # whether lines that could not be read are left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormsTask:
-    """Work out each fabric of a pattern in each form.
+    """Work out each fabric of a pattern in each form."""
 
-    Attributes:
-        pattern: The pattern's file.
-        size: Its size; None where it has one only.
-        shop: The shop's workbook; None without one.
-    """
-
-    pattern: Path
-    size: str | None
-    shop: Path | None
+    pattern: Path  # the pattern's file
+    size: str | None  # its size; None where it has one only
+    shop: Path | None  # the shop's workbook; None without one
 
 
 Task: TypeAlias = PlanTask | FormsTask
@@ -57,13 +45,9 @@ class Beat:
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A plan was written.
+    """A plan was written."""
 
-    Attributes:
-        folder: The name of its folder.
-    """
-
-    folder: str
+    folder: str  # the name of its folder
 
 
 @dataclass(frozen=True, slots=True)

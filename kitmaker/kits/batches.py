@@ -26,15 +26,10 @@ KitsOf: TypeAlias = Callable[[OneKit], int]
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Entries whose pieces the shop cuts in one go: one SKU, one form.
+    """Entries whose pieces the shop cuts in one go: one SKU, one form."""
 
-    Attributes:
-        entries: At least one.
-        places: Of each, the place among all that is in the kits.
-    """
-
-    entries: tuple[OneKit, ...]
-    places: tuple[int, ...]
+    entries: tuple[OneKit, ...]  # at least one
+    places: tuple[int, ...]  # of each, the place among all that is in the kits
 
     def job_pieces(self, kits_of: KitsOf) -> list[JobPiece]:
         """All pieces for given numbers of kits.

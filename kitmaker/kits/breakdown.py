@@ -31,21 +31,13 @@ WHOLE_WIDTH: Length = Fraction(36)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Good:
-    """A size that is sold.
+    """A size that is sold."""
 
-    Attributes:
-        size: As asked for.
-        across: Inches; None for a strip across the whole width of fabric.
-        along: Inches.
-        price: What one sells for; None unknown.
-        most: How many are wanted at most; None for any number.
-    """
-
-    size: str
-    across: Length | None
-    along: Length
-    price: Decimal | None = None
-    most: int | None = None
+    size: str  # as asked for
+    across: Length | None  # inches; None for a strip across the whole width of fabric
+    along: Length  # inches
+    price: Decimal | None = None  # what one sells for; None unknown
+    most: int | None = None  # how many are wanted at most; None for any number
 
 
 def parse_good(text: str, unit: Unit) -> tuple[Length | None, Length]:

@@ -97,21 +97,16 @@ LABOR = "Labor at the cutting table (estimate)"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricCost:
-    """What a fabric of a colorway costs and sells for; None unknown.
+    """What a fabric of a colorway costs and sells for; None unknown."""
 
-    Attributes:
-        label, colorway: Which one.
-        kits: Kits of that colorway.
-        cost, shelf: For all of them, its cost and its shelf price.
-        singly: What one kit's cloth of it sells for, bought by itself.
-    """
-
+    # which one
     label: str
     colorway: str
-    kits: int
+    kits: int  # kits of that colorway
+    # for all of them, its cost and its shelf price
     cost: Decimal | None
     shelf: Decimal | None
-    singly: Decimal | None
+    singly: Decimal | None  # what one kit's cloth of it sells for, bought by itself
 
 
 def cost_table(

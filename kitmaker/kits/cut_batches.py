@@ -31,18 +31,12 @@ T = TypeVar("T", Fraction, Decimal)
 
 @dataclass(frozen=True, slots=True)
 class CutBatch:
-    """A batch cut for all kits.
+    """A batch cut for all kits."""
 
-    Attributes:
-        batch: What it is.
-        total: What all kits take together.
-        job: How it is cut; None where the pattern gives no pieces.
-        costs, shelf_prices: Each entry's share of the money; None unknown.
-    """
-
-    batch: Batch
-    total: Yield
-    job: CuttingJob | None
+    batch: Batch  # what it is
+    total: Yield  # what all kits take together
+    job: CuttingJob | None  # how it is cut; None where the pattern gives no pieces
+    # each entry's share of the money; None unknown
     costs: tuple[Decimal | None, ...]
     shelf_prices: tuple[Decimal | None, ...]
 

@@ -29,17 +29,12 @@ PATTERN_WIDTH: Length = Fraction(40)
 
 @dataclass(frozen=True, slots=True)
 class FormDemands:
-    """What is asked of the cutting core, or why the pieces do not fit the form.
+    """What is asked of the cutting core, or why the pieces do not fit the form."""
 
-    Attributes:
-        demands: One a piece, keyed as the caller keyed the pieces; empty when it cannot.
-        why: The piece that does not fit, in words; "" when all fit.
-        fits_from: What would make it fit, in words; "" when all fit.
-    """
-
+    # one a piece, keyed as the caller keyed the pieces; empty when it cannot
     demands: tuple[Demand, ...]
-    why: str = ""
-    fits_from: str = ""
+    why: str = ""  # the piece that does not fit, in words; "" when all fit
+    fits_from: str = ""  # what would make it fit, in words; "" when all fit
 
 
 def pattern_width_of(fabric: Fabric, catalogue: Catalogue) -> Length | None:

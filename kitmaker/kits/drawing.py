@@ -55,21 +55,15 @@ class _Bag:
 
 @dataclass(slots=True)
 class Needed:
-    """What all kits take of one SKU.
+    """What all kits take of one SKU."""
 
-    Attributes:
-        sku: The stock number; "" for a fabric without one.
-        roles: The roles it fills.
-        forms: Form id to (form, count) of whole forms.
-        bags: Colorway to what is in one kit, from one dye lot.
-        bulk: What the shop cuts up for all kits.
-    """
-
-    sku: str
-    roles: list[str] = field(default_factory=list)
+    sku: str  # the stock number; "" for a fabric without one
+    roles: list[str] = field(default_factory=list)  # the roles it fills
+    # form id to (form, count) of whole forms
     forms: dict[str, tuple[Form, int]] = field(default_factory=dict)
+    # colorway to what is in one kit, from one dye lot
     bags: dict[str, _Bag] = field(default_factory=dict)
-    bulk: list[Want] = field(default_factory=list)
+    bulk: list[Want] = field(default_factory=list)  # what the shop cuts up for all kits
 
     def add_forms(self, form: Form, count: int, colorway: str, kits: int) -> None:
         """Add whole forms to every kit of a colorway."""
@@ -127,40 +121,28 @@ class Needed:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """How a SKU's need was met.
+    """How a SKU's need was met."""
 
-    Attributes:
-        rows: Each stock row that gives something, and how much: inches or forms.
-        pieces: The same as it is printed.
-        cut_for_forms: Inches off a bolt for forms that are not on the shelf ready-made.
-        missing_length: Inches that found no place.
-        missing_forms: (form, count) that found no place.
-        length: Inches taken off bolts, loss included, what found no place included.
-        cut_forms: (form, count) cut from a bolt.
-        surplus: (form, count) cut from a bolt beyond the need.
-        mixed_lots: The dye lots that a fabric which the shop cuts up for all kits comes from,
-            where there are several.
-        has_lengths: Whether there are lengths, so that forms may be cut and need no bundles.
-        unmatched: Kits that would mix dye lots, though nothing else is missing.
-        missing: All that would have to come: (None, inches) and (form, count); for kits that
-            would mix dye lots what they take.
-        exact: Whether it is sure that no less is missing.
-        no_bag: (form, how many in piles fill no bag) of forms that are missing.
-    """
-
+    # each stock row that gives something, and how much: inches or forms
     rows: tuple[tuple[StockRow, Fraction], ...]
-    pieces: tuple[StockPiece, ...]
-    cut_for_forms: Length
-    missing_length: Length
-    missing_forms: tuple[tuple[Form, int], ...]
-    length: Length
-    cut_forms: tuple[tuple[Form, int], ...] = ()
-    surplus: tuple[tuple[Form, int], ...] = ()
+    pieces: tuple[StockPiece, ...]  # the same as it is printed
+    cut_for_forms: Length  # inches off a bolt for forms that are not on the shelf ready-made
+    missing_length: Length  # inches that found no place
+    missing_forms: tuple[tuple[Form, int], ...]  # (form, count) that found no place
+    length: Length  # inches taken off bolts, loss included, what found no place included
+    cut_forms: tuple[tuple[Form, int], ...] = ()  # (form, count) cut from a bolt
+    surplus: tuple[tuple[Form, int], ...] = ()  # (form, count) cut from a bolt beyond the need
+    # the dye lots that a fabric which the shop cuts up for all kits comes from, where there are
+    # several
     mixed_lots: tuple[str, ...] = ()
+    # whether there are lengths, so that forms may be cut and need no bundles
     has_lengths: bool = False
-    unmatched: int = 0
-    exact: bool = True
+    unmatched: int = 0  # kits that would mix dye lots, though nothing else is missing
+    exact: bool = True  # whether it is sure that no less is missing
+    # all that would have to come: (None, inches) and (form, count); for kits that would mix dye
+    # lots what they take
     missing: tuple[tuple[Form | None, Fraction], ...] = ()
+    # (form, how many in piles fill no bag) of forms that are missing
     no_bag: tuple[tuple[Form, int], ...] = ()
 
     @property

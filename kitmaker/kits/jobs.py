@@ -27,22 +27,15 @@ _LOOK_ALIKE: Length = Fraction(1, 4)
 
 @dataclass(frozen=True, slots=True)
 class JobPiece:
-    """A piece of a job.
+    """A piece of a job."""
 
-    Attributes:
-        key: As in the demands.
-        role, colorway: Where it belongs.
-        piece: The pattern's piece.
-        per_kit: What one kit needs.
-        needed: What the job must give.
-    """
-
-    key: str
+    key: str  # as in the demands
+    # where it belongs
     role: str
     colorway: str
-    piece: Piece
-    per_kit: int
-    needed: int
+    piece: Piece  # the pattern's piece
+    per_kit: int  # what one kit needs
+    needed: int  # what the job must give
 
 
 def make_job(

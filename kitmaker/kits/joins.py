@@ -41,19 +41,12 @@ _OF_STRIPS: Length = Fraction(1, 2)
 
 @dataclass(frozen=True, slots=True)
 class Joins:
-    """What may be sewn of shorter parts.
+    """What may be sewn of shorter parts."""
 
-    Attributes:
-        is_asked: Whether pieces may be whose Join cell leaves it open.
-        most_seams: Seams in one rectangle at most.
-        seam: The seam allowance, inches.
-        is_binding: Whether the fabric is a binding's, whose strips are joined at 45°.
-    """
-
-    is_asked: bool = False
-    most_seams: int = 1
-    seam: Length = QUARTER_INCH_SEAM
-    is_binding: bool = False
+    is_asked: bool = False  # whether pieces may be whose Join cell leaves it open
+    most_seams: int = 1  # seams in one rectangle at most
+    seam: Length = QUARTER_INCH_SEAM  # the seam allowance, inches
+    is_binding: bool = False  # whether the fabric is a binding's, whose strips are joined at 45°
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,18 +13,12 @@ from kitmaker.lengths import Length
 
 @dataclass(frozen=True, slots=True)
 class ShelfPiece:
-    """A row of the shelf.
+    """A row of the shelf."""
 
-    Attributes:
-        free: Inches of a length; how many are in a pile.
-        lot: Its dye lot ("" is one too).
-        form: The form in a pile; "" for a length.
-        side_by_side: Of a length: (form, how many one cut gives) of each form it can give.
-    """
-
-    free: Length
-    lot: str = ""
-    form: str = ""
+    free: Length  # inches of a length; how many are in a pile
+    lot: str = ""  # its dye lot ("" is one too)
+    form: str = ""  # the form in a pile; "" for a length
+    # of a length: (form, how many one cut gives) of each form it can give
     side_by_side: tuple[tuple[str, int], ...] = ()
 
 
@@ -39,24 +33,16 @@ class FormCut:
 
 @dataclass(frozen=True, slots=True)
 class Want:
-    """What is wanted several times.
+    """What is wanted several times."""
 
-    Attributes:
-        parts: (inches, how many) that belong together and come from one dye lot.
-        copies: How many times; for what is in a bag, in kits.
-        is_strip: Whether the lengths pay for straightening and re-squaring.
-        is_loose: Whether it is cut for all kits, and not wanted kit by kit.
-        forms: (form, how many), from the same lot.
-        gives: Of what is loose: (piece, how many a copy gives).
-        pieces: Of a kit: (piece, how many it takes), from loose wants of its lot.
-    """
-
+    # (inches, how many) that belong together and come from one dye lot
     parts: tuple[tuple[Length, int], ...]
-    copies: int
-    is_strip: bool = False
-    is_loose: bool = False
-    forms: tuple[tuple[str, int], ...] = ()
-    gives: tuple[tuple[str, int], ...] = ()
+    copies: int  # how many times; for what is in a bag, in kits
+    is_strip: bool = False  # whether the lengths pay for straightening and re-squaring
+    is_loose: bool = False  # whether it is cut for all kits, and not wanted kit by kit
+    forms: tuple[tuple[str, int], ...] = ()  # (form, how many), from the same lot
+    gives: tuple[tuple[str, int], ...] = ()  # of what is loose: (piece, how many a copy gives)
+    # of a kit: (piece, how many it takes), from loose wants of its lot
     pieces: tuple[tuple[str, Fraction], ...] = ()
 
     @property
@@ -67,36 +53,24 @@ class Want:
 
 @dataclass(frozen=True, slots=True)
 class FromRow:
-    """What a row gives.
+    """What a row gives."""
 
-    Attributes:
-        taken: Inches, loss included, or pieces of a form.
-        cuts: (form, cuts) that give forms.
-        strips: (inches, how many) of strips and stretches cut up for all kits.
-        bags: (inches, how many) of lengths that go into bags as they are.
-    """
-
-    taken: Length
-    cuts: tuple[tuple[str, int], ...] = ()
+    taken: Length  # inches, loss included, or pieces of a form
+    cuts: tuple[tuple[str, int], ...] = ()  # (form, cuts) that give forms
+    # (inches, how many) of strips and stretches cut up for all kits
     strips: tuple[tuple[Length, int], ...] = ()
+    # (inches, how many) of lengths that go into bags as they are
     bags: tuple[tuple[Length, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Allocation:
-    """Where everything goes.
+    """Where everything goes."""
 
-    Attributes:
-        rows: What each row gives, in their order.
-        placed: Copies of each want that found a place, in the order of the wants.
-        lots: Of each want, the dye lots that it comes from.
-        exact: Whether it is sure that no more can be placed.
-    """
-
-    rows: tuple[FromRow, ...]
-    placed: tuple[int, ...]
-    lots: tuple[frozenset[str], ...]
-    exact: bool = True
+    rows: tuple[FromRow, ...]  # what each row gives, in their order
+    placed: tuple[int, ...]  # copies of each want that found a place, in the order of the wants
+    lots: tuple[frozenset[str], ...]  # of each want, the dye lots that it comes from
+    exact: bool = True  # whether it is sure that no more can be placed
 
     @property
     def taken(self) -> tuple[Length, ...]:

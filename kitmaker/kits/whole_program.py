@@ -17,17 +17,11 @@ from kitmaker.cutting.master import FEASIBLE, quiet_solver
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """Whole numbers that keep every row.
+    """Whole numbers that keep every row."""
 
-    Attributes:
-        columns: Each column's number.
-        value: What the aim comes to.
-        proven: Whether nothing greater exists, says the solver.
-    """
-
-    columns: tuple[int, ...]
-    value: int
-    proven: bool
+    columns: tuple[int, ...]  # each column's number
+    value: int  # what the aim comes to
+    proven: bool  # whether nothing greater exists, says the solver
 
 
 class WholeProgram:

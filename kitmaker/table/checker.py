@@ -28,23 +28,15 @@ class Parts:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a job must yield of one piece, independent of the planner's demands.
+    """What a job must yield of one piece, independent of the planner's demands."""
 
-    Attributes:
-        key: As on the placed pieces.
-        across, along: Cut measures as it lies unturned, inches; ``across`` None for a strip
-            across the whole sheet.
-        count: Pieces, at least 0.
-        may_turn: Whether it may lie the other way.
-        part_of: What is sewn of it; None for a piece by itself.
-    """
-
-    key: str
+    key: str  # as on the placed pieces
+    # cut measures as it lies unturned, inches; ``across`` None for a strip across the whole sheet
     across: Length | None
     along: Length
-    count: int
-    may_turn: bool
-    part_of: Parts | None = None
+    count: int  # pieces, at least 0
+    may_turn: bool  # whether it may lie the other way
+    part_of: Parts | None = None  # what is sewn of it; None for a piece by itself
 
 
 def check_job(layouts: Sequence[CutLayout], needs: Iterable[Need], shop: Shop) -> list[str]:

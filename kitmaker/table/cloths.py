@@ -24,27 +24,16 @@ def loss_of(shop: Shop) -> StripLoss:
 
 @dataclass(slots=True)
 class ClothLength:
-    """A length on the table while its strips are cut off it.
+    """A length on the table while its strips are cut off it."""
 
-    Attributes:
-        name: What it is called at the table; "" where there is only one.
-        to_cut: Strips still to be cut off it, by their inches along.
-        alike: How many lengths are cut so, one of each print.
-        at_hand: Inches it had on the shelf; None where that is not known.
-        again: What it is called once it has been named in full; the same where that is "".
-        cut: Strips cut off it so far.
-        cut_in: The layout that strips were cut off it for last; "" for none.
-        inches: What those strips measure together.
-    """
-
-    name: str
-    to_cut: Counter[Length]
-    alike: int = 1
-    at_hand: Length | None = None
-    again: str = ""
-    cut: int = 0
-    cut_in: str = ""
-    inches: Length = Fraction(0)
+    name: str  # what it is called at the table; "" where there is only one
+    to_cut: Counter[Length]  # strips still to be cut off it, by their inches along
+    alike: int = 1  # how many lengths are cut so, one of each print
+    at_hand: Length | None = None  # inches it had on the shelf; None where that is not known
+    again: str = ""  # what it is called once it has been named in full; the same where that is ""
+    cut: int = 0  # strips cut off it so far
+    cut_in: str = ""  # the layout that strips were cut off it for last; "" for none
+    inches: Length = Fraction(0)  # what those strips measure together
 
     def take(self, size: Length, wanted: int) -> tuple[int, range]:
         """Cut strips of one size off it.

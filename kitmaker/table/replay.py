@@ -24,21 +24,15 @@ class ReplayError(ValueError):
 
 @dataclass(slots=True)
 class Table:
-    """What lies on the cutting table for one copy of a layout.
+    """What lies on the cutting table for one copy of a layout."""
 
-    Attributes:
-        parts: Parts not yet cut, by name; several may share one.
-        pieces: (letter, place) of finished pieces, in cutting order.
-        offcuts: What is left over.
-        cuts: The cuts made, by the numbers of their steps.
-        cut_up: Parts that were there once, by name.
-    """
-
+    # parts not yet cut, by name; several may share one
     parts: dict[str, list[Rect]] = field(default_factory=dict)
+    # (letter, place) of finished pieces, in cutting order
     pieces: list[tuple[str, Rect]] = field(default_factory=list)
-    offcuts: list[Rect] = field(default_factory=list)
-    cuts: list[Mark] = field(default_factory=list)
-    cut_up: list[Mark] = field(default_factory=list)
+    offcuts: list[Rect] = field(default_factory=list)  # what is left over
+    cuts: list[Mark] = field(default_factory=list)  # the cuts made, by the numbers of their steps
+    cut_up: list[Mark] = field(default_factory=list)  # parts that were there once, by name
 
 
 def replay(

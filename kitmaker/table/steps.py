@@ -70,31 +70,20 @@ def reaches_fold(pairs: Length, across: Length) -> bool:
 class StepWriter:
     """Writes the steps of one layout: those for the first kit, or those for the others.
 
-    Attributes:
-        shop: Its layers, ruler and losses.
-        unit: What measures are said in.
-        letters: The piece letter of each key.
-        copies: How many sheets or stretches are cut so.
-        prints: From how many prints these come alike.
-        is_first: Whether they are cut for the kit that is checked.
-        layout_name: ``Layout 1``, to find a length again that is cut on.
-        exact: Whether a sheet is measured to its size, across and along.
-        before: How many steps of the layout have been written already.
-        steps: What has been written.
-
     ``_folded`` are the parts that come out of their step as it was folded for a long cut.
     """
 
-    shop: Shop
-    unit: Unit
-    letters: Mapping[str, str]
-    copies: int
-    prints: int = 1
-    is_first: bool = False
-    layout_name: str = ""
+    shop: Shop  # its layers, ruler and losses
+    unit: Unit  # what measures are said in
+    letters: Mapping[str, str]  # the piece letter of each key
+    copies: int  # how many sheets or stretches are cut so
+    prints: int = 1  # from how many prints these come alike
+    is_first: bool = False  # whether they are cut for the kit that is checked
+    layout_name: str = ""  # ``Layout 1``, to find a length again that is cut on
+    # whether a sheet is measured to its size, across and along
     exact: tuple[bool, bool] = (False, False)
-    before: int = 0
-    steps: list[Step] = field(default_factory=list)
+    before: int = 0  # how many steps of the layout have been written already
+    steps: list[Step] = field(default_factory=list)  # what has been written
     _next_part: int = 1
     _sheet: tuple[Length, Length] = (Fraction(0), Fraction(0))
     _selvages: bool = False
