@@ -77,34 +77,16 @@ class Unit(StrEnum):
 
 
 UNIT_WORDS: dict[str, Length] = {
-    '"': INCH,
-    "in": INCH,
-    "in.": INCH,
-    "inch": INCH,
-    "inches": INCH,
-    "ft": FOOT,
-    "foot": FOOT,
-    "feet": FOOT,
-    "yd": YARD,
-    "yd.": YARD,
-    "yds": YARD,
-    "yds.": YARD,
-    "yard": YARD,
-    "yards": YARD,
-    "mm": MILLIMETER,
-    "cm": CENTIMETER,
-    "cm.": CENTIMETER,
-    "cms": CENTIMETER,
-    "centimeter": CENTIMETER,
-    "centimeters": CENTIMETER,
-    "centimetre": CENTIMETER,
-    "centimetres": CENTIMETER,
-    "m": METER,
-    "m.": METER,
-    "meter": METER,
-    "meters": METER,
-    "metre": METER,
-    "metres": METER,
+    word: length
+    for length, words in (
+        (INCH, '" in in. inch inches'),
+        (FOOT, "ft foot feet"),
+        (YARD, "yd yd. yds yds. yard yards"),
+        (MILLIMETER, "mm"),
+        (CENTIMETER, "cm cm. cms centimeter centimeters centimetre centimetres"),
+        (METER, "m m. meter meters metre metres"),
+    )
+    for word in words.split()
 }
 
 
@@ -166,8 +148,6 @@ def _spell_vulgar(char: str, before: list[str]) -> str:
     return f" {spelled}" if glued else spelled
 
 
-_LONGEST_NUMBER = 40
-"""Characters of the longest number anyone types."""
 _WHOLE = re.compile(r"\d+")
 _DECIMAL = re.compile(r"(\d*)[.](\d+)|(\d+)[.]")
 _COMMA = re.compile(r"(\d+),(\d{1,2})")

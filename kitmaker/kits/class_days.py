@@ -10,6 +10,8 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
+from kitmaker.errors import NotSureError
+
 _MONTHS = (
     "january", "february", "march", "april", "may", "june",
     "july", "august", "september", "october", "november", "december",
@@ -24,16 +26,8 @@ _SHAPES = (
 _IN_NUMBERS = re.compile(r"\b(?P<one>\d{1,2})/(?P<other>\d{1,2})/(?P<year>\d{4})\b", re.ASCII)
 
 
-class DayError(ValueError):
-    """A text is no day that can be read for sure.
-
-    Attributes:
-        suggestion: What to type instead.
-    """
-
-    def __init__(self, message: str, suggestion: str) -> None:
-        super().__init__(message)
-        self.suggestion = suggestion
+class DayError(NotSureError):
+    """A text is no day that can be read for sure."""
 
 
 def parse_day(text: str) -> str:

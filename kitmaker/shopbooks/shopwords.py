@@ -8,9 +8,12 @@ markup may double the cost or add two percent, so it is refused with both readin
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
+from typing import TypeVar
 
+from kitmaker.errors import NotSureError
 from kitmaker.lengths import (
     CENTIMETER,
     MILLIMETER,
@@ -24,20 +27,14 @@ from kitmaker.lengths import (
 )
 from kitmaker.shop import Bag, InKit, Markup
 
+T = TypeVar("T")
+
 _HUNDRED = Fraction(100)
 _LONGEST_CURRENCY = 4
 
 
-class FigureError(ValueError):
-    """A text is no figure of the kind wanted.
-
-    Attributes:
-        suggestion: What to type instead.
-    """
-
-    def __init__(self, message: str, suggestion: str) -> None:
-        super().__init__(message)
-        self.suggestion = suggestion
+class FigureError(NotSureError):
+    """A text is no figure of the kind wanted."""
 
 
 _PERCENT = re.compile(r"\+?\s*(?P<number>[\d.,/ ]*\d)\s*(?:%|percent|per cent|pct\.?)", re.I)
@@ -48,11 +45,7 @@ _ADDS_OR_MULTIPLIES = "Type 100 % to add that much to the cost, or ×2 to multip
 
 
 def parse_pieces(text: str, one: str, several: str) -> Fraction:
-    """Read a number of pieces of a form: ``12``, ``12 pieces``, ``12 fat quarters``.
-
-    Raises:
-        FigureError: It is no whole number of 1 or more.
-    """
+    """Read a number of pieces of a form: ``12``, ``12 pieces``, ``12 fat quarters``."""
     cleaned = clean_text(text).strip().casefold()
     number, _, word = cleaned.partition(" ")
     words = ("", "pc", "pcs", "pc.", "pcs.", "piece", "pieces", one.casefold(), several.casefold())
@@ -62,11 +55,7 @@ def parse_pieces(text: str, one: str, several: str) -> Fraction:
 
 
 def parse_markup(text: str) -> Markup:
-    """Read how a price comes from a cost: ``100 %`` is added, ``×2`` or ``x2`` multiplies.
-
-    Raises:
-        FigureError: A bare number, with both its readings, or anything else.
-    """
+    """Read how a price comes from a cost: ``100 %`` is added, ``×2`` or ``x2`` multiplies."""
     cleaned = clean_text(text).strip()
     if match := _PERCENT.fullmatch(cleaned):
         added = _number(match.group("number"), _ADDS_OR_MULTIPLIES)
@@ -89,11 +78,7 @@ def parse_markup(text: str) -> Markup:
 
 
 def parse_currency(text: str) -> str:
-    """Read what stands before an amount: ``$``, ``€``, ``CHF``.
-
-    Raises:
-        FigureError: It holds a figure, or is longer than a currency is.
-    """
+    """Read what stands before an amount: ``$``, ``€``, ``CHF``."""
     sign = text.strip()
     if len(sign) > _LONGEST_CURRENCY or any(char.isdecimal() or char in "-+=,;" for char in sign):
         raise FigureError(f"'{text}' is no sign of a currency", "Type a sign such as $ or CHF.")
@@ -101,11 +86,7 @@ def parse_currency(text: str) -> str:
 
 
 def parse_percent(text: str) -> Fraction:
-    """Read a share: ``3 %`` is 3/100; a bare number is refused, but 0 is nothing.
-
-    Raises:
-        FigureError: It is no percentage.
-    """
+    """Read a share: ``3 %`` is 3/100; a bare number is refused, but 0 is nothing."""
     cleaned = clean_text(text).strip()
     if match := _PERCENT.fullmatch(cleaned):
         return _number(match.group("number"), "Type it as 3 %.") / _HUNDRED
@@ -133,9 +114,6 @@ def parse_label_offset(text: str) -> tuple[Fraction, Fraction]:
 
     ``1 mm right, -0.5 mm down``; without the words the first number goes right, the second
     down; without a unit it is mm; ``left`` and ``up`` turn the sign. ``0`` alone is none.
-
-    Raises:
-        FigureError: It is not two shifts, or two of them go the same way.
     """
     cleaned = clean_text(text).strip()
     if re.fullmatch(r"0+(?:\.0+)?\s*(?:mm)?", cleaned):
@@ -169,9 +147,6 @@ def parse_size_pair(text: str, unit: Unit) -> tuple[Length, Length]:
     """Read two measures, the shorter first: ``2.5 x 5``; one alone is a square.
 
     A unit behind the second holds for both: ``6 x 12 cm``.
-
-    Raises:
-        FigureError: It is not one or two lengths above zero.
     """
     cleaned = clean_text(text).strip()
     parts = re.split(r"\s*(?:[×x*]|\bby\b)\s*", cleaned, flags=re.I)
@@ -191,67 +166,43 @@ def parse_size_pair(text: str, unit: Unit) -> tuple[Length, Length]:
 
 
 _IN_KIT = {
-    "yes": InKit.YES,
-    "y": InKit.YES,
-    "true": InKit.YES,
-    "in": InKit.YES,
-    "in kit": InKit.YES,
-    "no": InKit.NO,
-    "n": InKit.NO,
-    "false": InKit.NO,
-    "not": InKit.NO,
-    "sold apart": InKit.SOLD_APART,
-    "apart": InKit.SOLD_APART,
-    "sold separately": InKit.SOLD_APART,
+    InKit.YES: ("yes", "y", "true", "in", "in kit"),
+    InKit.NO: ("no", "n", "false", "not"),
+    InKit.SOLD_APART: ("sold apart", "apart", "sold separately"),
 }
-
 _BAGS = {
-    "uncut": Bag.UNCUT,
-    "uncut forms": Bag.UNCUT,
-    "pieces": Bag.PIECES,
-    "piece": Bag.PIECES,
-    "cut pieces": Bag.PIECES,
+    Bag.UNCUT: ("uncut", "uncut forms"),
+    Bag.PIECES: ("pieces", "piece", "cut pieces"),
+}
+_UNITS = {
+    Unit.INCH: ("in", "inch", "inches", '"'),
+    Unit.CENTIMETER: ("cm", "centimeter", "centimeters", "centimetre", "centimetres"),
 }
 
 
 def parse_in_kit(text: str) -> InKit:
-    """Read whether a fabric is in the kit: ``yes``, ``no``, ``sold apart``.
-
-    Raises:
-        FigureError: It is none of them.
-    """
-    try:
-        return _IN_KIT[_plain_words(text)]
-    except KeyError:
-        message = f"'{text}' does not say whether the fabric is in the kit"
-        raise FigureError(message, "Type yes, no or sold apart.") from None
+    """Read whether a fabric is in the kit: ``yes``, ``no``, ``sold apart``."""
+    message = f"'{text}' does not say whether the fabric is in the kit"
+    return _meant(_plain_words(text), _IN_KIT, message, "Type yes, no or sold apart.")
 
 
 def parse_bag(text: str) -> Bag:
-    """Read what is in the bag: ``uncut`` or ``pieces``.
-
-    Raises:
-        FigureError: It is neither.
-    """
-    try:
-        return _BAGS[_plain_words(text)]
-    except KeyError:
-        message = f"'{text}' does not say what goes into the bag"
-        raise FigureError(message, "Type uncut or pieces.") from None
+    """Read what is in the bag: ``uncut`` or ``pieces``."""
+    message = f"'{text}' does not say what goes into the bag"
+    return _meant(_plain_words(text), _BAGS, message, "Type uncut or pieces.")
 
 
 def parse_unit(text: str) -> Unit:
-    """Read what bare numbers are in: ``in`` or ``cm``.
+    """Read what bare numbers are in: ``in`` or ``cm``."""
+    message = f"'{text}' is no unit that sizes can be in"
+    return _meant(_plain_words(text).rstrip("."), _UNITS, message, "Type in or cm.")
 
-    Raises:
-        FigureError: It is neither.
-    """
-    word = _plain_words(text).rstrip(".")
-    if word in ("in", "inch", "inches", '"'):
-        return Unit.INCH
-    if word in ("cm", "centimeter", "centimeters", "centimetre", "centimetres"):
-        return Unit.CENTIMETER
-    raise FigureError(f"'{text}' is no unit that sizes can be in", "Type in or cm.")
+
+def _meant(word: str, meanings: Mapping[T, tuple[str, ...]], message: str, instead: str) -> T:
+    for meaning, words in meanings.items():
+        if word in words:
+            return meaning
+    raise FigureError(message, instead)
 
 
 def _plain_words(text: str) -> str:
