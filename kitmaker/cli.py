@@ -452,7 +452,7 @@ def _say(result: str | Iterable[str]) -> None:
 
 
 def _end(problems: Sequence[Problem], *, unmet: bool | None = None) -> None:
-    """Say the problems, and end with what they are where nothing else is unmet or met."""
+    """Say the problems and end: unmet where one of them is an error, unless it is said."""
     say_problems(problems)
     unmet = has_errors(problems) if unmet is None else unmet
     click.get_current_context().exit(ExitCode.CANNOT_BE_MET if unmet else ExitCode.DONE)

@@ -31,8 +31,7 @@ from kitmaker.shop import (
 )
 
 if TYPE_CHECKING:
-    pass
-
+    from kitmaker.paper.starter_words import StarterKind
 
 PathLike: TypeAlias = str | Path
 
@@ -247,6 +246,7 @@ def write_class(
 
     from kitmaker.paper.cell_edits import edited
     from kitmaker.paper.one_file import write_new, write_over
+    from kitmaker.paper.starter_words import StarterKind
     from kitmaker.reading.workbook import read_workbook
     from kitmaker.shopbooks.class_edits import class_edits
     from kitmaker.shopbooks.classbook import class_of
@@ -256,7 +256,7 @@ def write_class(
         stands = path
         if not over:
             stands = Path(room) / "blank.xlsx"
-            stands.write_bytes(_blank_class(figures_of(shop)))
+            stands.write_bytes(blank_book(StarterKind.CLASS, figures_of(shop)))
         book = read_workbook(stands)
         content = stands.read_bytes()
         edits = class_edits(book, class_of(book).class_sheet, class_sheet)
@@ -266,15 +266,21 @@ def write_class(
         write_over(path, edited(content, path.name, edits), over)
 
 
-def _blank_class(shop: Shop) -> bytes:
+def blank_book(kind: StarterKind, shop: Shop | None) -> bytes:
+    """Return a blank, explained workbook; its drop-downs offer a shop's SKUs, prints and forms."""
     from kitmaker.paper.starter_book import build_starter
     from kitmaker.paper.starter_words import StarterKind
 
-    offered = {
-        "Form": tuple(form.form_id for form in shop.catalogue),
-        "SKU": tuple(dict.fromkeys(row.sku for row in shop.stock or ())),
-    }
-    return build_starter(StarterKind.CLASS, offered)
+    offered: dict[str, tuple[str, ...]] = {}
+    if shop is not None:
+        stock = shop.stock or ()
+        offered["Form"] = tuple(form.form_id for form in shop.catalogue)
+        if kind is not StarterKind.SHOP:
+            offered["SKU"] = tuple(dict.fromkeys(row.sku for row in stock))
+        if kind is StarterKind.STASH:
+            prints = (f"{row.sku} {row.print_name}".strip() for row in stock)
+            offered["Fabric"] = tuple(dict.fromkeys(prints))
+    return build_starter(kind, offered)
 
 
 def read_measured(

@@ -114,7 +114,8 @@ def _in_order(
     found: list[tuple[str, PatternReading, ClassReading]] = []
     seen: dict[str, ClassReading] = {}
     for pattern, sheet in classes:
-        where = _date_cell(sheet)
+        workbook = sheet.class_sheet.workbook
+        where = sheet.class_sheet.date_where or Location(workbook, "Class")
         if sheet.digest in seen:
             other = seen[sheet.digest].class_sheet.workbook
             named = "" if other == where.workbook else f": {other} holds the same"
@@ -129,10 +130,6 @@ def _in_order(
     if problems:
         raise UsageError(problems)
     return sorted(found, key=lambda one: (one[0], title_of(*one[1:]).casefold(), one[2].digest))
-
-
-def _date_cell(sheet: ClassReading) -> Location:
-    return sheet.class_sheet.date_where or Location(sheet.class_sheet.workbook, "Class")
 
 
 def _day_of(sheet: ClassReading) -> str:

@@ -10,6 +10,7 @@ from kitmaker import api
 from kitmaker.commands.check import fabrics_json
 from kitmaker.drafts import NO_CUT, Draft
 from kitmaker.paper.problem_json import problems_json
+from kitmaker.paper.sheets.saying import count_of
 
 STANDARD_INPUT = "-"
 _MOST_BYTES = 20_000_001  # one more than what is taken from a file
@@ -56,17 +57,13 @@ def draft_text(draft: Draft, path: Path) -> Iterator[str]:
     """Yield what a draft holds, line by line."""
     opened, left = len(draft.open_rows), len(draft.left_over)
     yield (
-        f"{path} is written: {_count(len(draft.fabrics), 'fabric')}, "
-        f"{_count(len(draft.pieces), 'row')} of pieces, {_count(left, 'line')} left over."
+        f"{path} is written: {count_of(len(draft.fabrics), 'fabric')}, "
+        f"{count_of(len(draft.pieces), 'row')} of pieces, {count_of(left, 'line')} left over."
     )
     if opened:
         yield (
-            f"{_count(opened, 'row')} to settle: pick a reading under Choose, or type the blank "
+            f"{count_of(opened, 'row')} to settle: pick a reading under Choose, or type the blank "
             f"cells; choose '{NO_CUT}' where nothing is cut. Then run: kitmaker check {path.name}"
         )
     else:
         yield f"Tick it against the pattern, then run: kitmaker plan {path.name}"
-
-
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"

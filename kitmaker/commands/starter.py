@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from kitmaker import files
 from kitmaker.errors import UsageError
 from kitmaker.paper.one_file import write_new
-from kitmaker.paper.starter_book import build_starter
 from kitmaker.paper.starter_words import StarterKind
 
 
@@ -24,23 +24,8 @@ def write_starter(
     """
     if path.suffix.lower() != ".xlsx":
         raise UsageError(f"'{path.name}' is not a name for a workbook.", "End it in .xlsx.")
-    offered = _offered(kind, shop) if shop is not None else {}
-    write_new(path, build_starter(kind, offered))
-
-
-def _offered(kind: StarterKind, path: Path) -> dict[str, tuple[str, ...]]:
-    """Return what the drop-downs offer by heading: the shop's SKUs, prints and forms."""
-    from kitmaker.shopbooks.shopbook import read_shop
-
-    shop = read_shop(path).shop
-    stock = shop.stock or ()
-    offered = {"Form": tuple(form.form_id for form in shop.catalogue)}
-    if kind is not StarterKind.SHOP:
-        offered["SKU"] = tuple(dict.fromkeys(row.sku for row in stock))
-    if kind is StarterKind.STASH:
-        prints = (f"{row.sku} {row.print_name}".strip() for row in stock)
-        offered["Fabric"] = tuple(dict.fromkeys(prints))
-    return offered
+    figures = None if shop is None else files.read_shop(shop).shop
+    write_new(path, files.blank_book(kind, figures))
 
 
 def starter_text(path: Path, kind: StarterKind) -> str:

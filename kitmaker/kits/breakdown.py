@@ -185,7 +185,9 @@ def _job(
             role=cloth.name,
             colorway="",
             piece=Piece(
-                name=good.size if good.across is not None else _say_strip(piece, basis.unit),
+                name=good.size
+                if good.across is not None
+                else f"strip {say_length(piece.along, basis.unit)} wide",
                 width=piece.across,
                 length=piece.along,
                 quantity=made[piece.key],
@@ -198,7 +200,3 @@ def _job(
         if made[piece.key]
     ]
     return make_job(rows, layouts, cloth.form, basis, cloth.name)
-
-
-def _say_strip(piece: WorthPiece, unit: Unit) -> str:
-    return f"strip {say_length(piece.along, unit)} wide"

@@ -99,8 +99,8 @@ def plan_kits(
     said += _say_unknown(money)
     with_a_kit = dict(_with_a_kit_more(drawn, cut, shop, pattern.unit, progress))
     prices = resolved.class_prices or money.prices
-    placed = sorted((plan for batch in cut for plan in batch.fabric_plans(shop)), key=_place)
-    fabrics = tuple(fabric for _, fabric in placed)
+    placed = dict(plan for batch in cut for plan in batch.fabric_plans(shop))
+    fabrics = tuple(placed[at] for at in sorted(placed))
     said += against_amounts(pattern, fabrics, shop.catalogue)
     return KitPlan(
         number=number,
@@ -190,10 +190,6 @@ def cost_alone(
     if has_errors(unsaid) or cost is None:
         return None
     return cost, not any(line.short for _, line in drawn.by_sku)
-
-
-def _place(placed: tuple[int, object]) -> int:
-    return placed[0]
 
 
 def _draw(

@@ -98,13 +98,10 @@ def say_short(taken: Taken, unit: Unit) -> str:
     if taken.missing_length:
         missing.insert(0, say_off_the_bolt(taken.missing_length, unit))
     if taken.unmatched:
-        return f"short of cloth of one dye lot for {_kits(taken.unmatched)}"
+        kits = f"{taken.unmatched} kit{'s' if taken.unmatched > 1 else ''}"
+        return f"short of cloth of one dye lot for {kits}"
     most = "" if taken.exact else "at most "
     return f"short by {most}{' and '.join(missing)}" if missing else ""
-
-
-def _kits(count: int) -> str:
-    return f"{count} kit{'s' if count > 1 else ''}"
 
 
 def warn_of_mixed_lots(pull: Sequence[PullLine]) -> list[Problem]:

@@ -172,15 +172,11 @@ def _read_fabrics(
         first = choices.setdefault(fold_role(choice.role), choice)
         if first is not choice:
             problems.refuse(
-                f"the fabric '{choice.role}' stands here and in {_cell_of(first.where)}",
+                f"the fabric '{choice.role}' stands here and in {first.where.cell or first.where}",
                 choice.where,
                 "Keep one row of it.",
             )
     return tuple(choices.values())
-
-
-def _cell_of(where: Location) -> str:
-    return where.cell or str(where)
 
 
 def _read_choice(

@@ -66,7 +66,12 @@ def read_own_label_sheets(sheet: Sheet, unit: Unit, problems: Problems) -> tuple
 
 def _read_row(row: TableRow, unit: Unit, problems: Problems) -> LabelSheet | None:
     paper = _paper(row, problems)
-    counts = {key: _needed(row, key, _count(row, key, problems), problems) for key in _COUNTS}
+    counts = {
+        key: _needed(
+            row, key, whole(row.cell(key), problems, what=f"number of {key.lower()}"), problems
+        )
+        for key in _COUNTS
+    }
     measures = {
         key: _needed(row, key, _millimeters(row, key, unit, problems), problems)
         for key in _MEASURES
@@ -109,10 +114,6 @@ def _paper(row: TableRow, problems: Problems) -> str | None:
         f"'{typed}' is no paper that is known", row.cell("Paper").location, f"Type {text}."
     )
     return None
-
-
-def _count(row: TableRow, key: str, problems: Problems) -> int | None:
-    return whole(row.cell(key), problems, what=f"number of {key.lower()}")
 
 
 def _millimeters(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting_jobs import Action, Measure, Step
-from kitmaker.lengths import Length, Unit, say_size, say_usable
+from kitmaker.lengths import Unit, say_length, say_size, say_usable
 from kitmaker.shop import Shop
 
 
@@ -59,7 +59,7 @@ def _square_up(step: Step, unit: Unit, form_name: str, *, measure_first: bool) -
 
 def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
     words = [f"Take {step.cloth}." if step.cloth else "", "Press."]
-    trim = f"traighten the cut end: up to {_measure(shop.straighten, unit)} comes off."
+    trim = f"traighten the cut end: up to {say_length(shop.straighten, unit)} comes off."
     if step.layers > 1:
         fold = "Fold it selvage to selvage until the fold hangs flat"
         fold += f", then again into {step.layers} layers" if step.folded_into > 1 else ""
@@ -73,10 +73,6 @@ def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
 
 
 _FEW_STACKS = 4  # of unlike height, which are named one by one
-
-
-def _measure(length: Length, unit: Unit) -> str:
-    return f"{say_size(length, unit)} {unit.value}"
 
 
 def _before(step: Step, unit: Unit, shop: Shop, *, comes_folded: bool) -> str:
@@ -95,13 +91,13 @@ def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
     """Say how a cut that is longer than the ruler is made."""
     is_lengthwise = step.axis is Axis.ACROSS
     line = step.part_size[1] if is_lengthwise else step.part_size[0]
-    ruler = f"the {_measure(shop.ruler_length, unit)} ruler"
+    ruler = f"the {say_length(shop.ruler_length, unit)} ruler"
     it = "it" if step.part_count == 1 else "each" if max(step.stacks) == 1 else "them"
     lies = step.layers // (max(step.stacks) * step.folded_into)
     words = []
     if step.folded_into > 1 and (is_lengthwise or lies == 1):
         how = "cut end to cut end" if is_lengthwise else "side to side"
-        fits = f", so that the {_measure(line, unit)} cut fits {ruler}"
+        fits = f", so that the {say_length(line, unit)} cut fits {ruler}"
         words.append(
             f"Fold {it} {how} into {step.folded_into} layers{'' if step.placements > 1 else fits}."
         )
@@ -110,7 +106,7 @@ def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
     if step.placements > 1:
         long = line / (step.folded_into * (1 if is_lengthwise else lies))
         words.append(
-            f"Each cut is {_measure(long, unit)} long: mark it with a tape, and move {ruler} on "
+            f"Each cut is {say_length(long, unit)} long: mark it with a tape, and move {ruler} on "
             "along the marks, and the mat where it ends."
         )
     return " ".join(words)
@@ -142,7 +138,7 @@ def _taking(step: Step, unit: Unit, *, comes_folded: bool) -> str:
         said = step.cloth or ("both" if step.part_count == 2 else f"all {step.part_count}")
     else:
         across, along = step.part_size
-        said = f"part {step.part} ({say_size(across, unit)} × {_measure(along, unit)})"
+        said = f"part {step.part} ({say_size(across, unit)} × {say_length(along, unit)})"
         if step.part_count > 1:
             said = f"the {step.part_count} of {said}"
     lie = ""
@@ -174,7 +170,7 @@ def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
     first = step.measures[0]
     if len(step.measures) == 1 and first.times == 1 and first.is_piece and step.part:
         is_wide = first.size < step.part_size[step.axis is Axis.ALONG]
-        text = f"Trim {_way(step)} to {_measure(first.size, unit)}"
+        text = f"Trim {_way(step)} to {say_length(first.size, unit)}"
         return f"{text}{'' if is_wide else ', if it is wider,'} for {_gives(first)}."
     measures, left = step.measures, ""
     if step.last_is_left:
@@ -190,7 +186,7 @@ def _way(step: Step) -> str:
 
 
 def _clause(step: Step, measure: Measure, unit: Unit, shop: Shop) -> str:
-    size = _measure(measure.size, unit)
+    size = say_length(measure.size, unit)
     if step.action is Action.CUT_PAIRS:
         pairs = measure.times // 2
         what = f"{pairs} cuts at {size} for pairs" if pairs > 1 else f"1 cut at {size} for a pair"
@@ -230,14 +226,14 @@ def _marks(measure: Measure, unit: Unit, shop: Shop) -> str:
 def _after(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.re_square_after:
-        most = f"{_measure(shop.re_square, unit)} at most"
+        most = f"{say_length(shop.re_square, unit)} at most"
         cuts = sum(len(measure.positions) for measure in step.measures)
         which = _cut_numbers(step.re_square_after, cuts)
         words.append(f"Re-square ({most}) after {which}.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
-    two = [_measure(size, unit) for size in sizes if size <= 2 * one]
-    tape = [_measure(size, unit) for size in sizes if size > 2 * one]
+    two = [say_length(size, unit) for size in sizes if size <= 2 * one]
+    tape = [say_length(size, unit) for size in sizes if size > 2 * one]
     if two:
         words.append(f"Two rulers side by side for {' and '.join(two)}.")
     if tape:
