@@ -14,10 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from kitmaker.drafts import Draft
-from kitmaker.errors import (
-    Location,
-    UsageError,
-)
+from kitmaker.errors import Location, UsageError
 from kitmaker.lengths import Unit
 from kitmaker.pattern import PatternReading
 from kitmaker.shop import (

@@ -13,14 +13,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TypeAlias
 
-from kitmaker.errors import (
-    CannotBeMetError,
-    Location,
-    Problem,
-    UsageError,
-    error,
-    warning,
-)
+from kitmaker.errors import CannotBeMetError, Location, Problem, UsageError, error, warning
 from kitmaker.forms import Form
 from kitmaker.kits.class_days import DayError, parse_day
 from kitmaker.kits.order_list import order_lines

@@ -83,22 +83,14 @@ def root_nearest(square: Fraction, step: Length = EIGHTH) -> Length:
 
 
 def check_finished(*lengths: Length) -> None:
-    """Hold that finished sizes are more than nothing.
-
-    Raises:
-        ValueError: One is not.
-    """
+    """Hold that finished sizes are more than nothing; else a ValueError."""
     for length in lengths:
         if length <= 0:
             raise ValueError(f"a finished size must be more than nothing, not {length}")
 
 
 def check_seam(seam: Length) -> None:
-    """Hold that a seam allowance is not negative.
-
-    Raises:
-        ValueError: It is.
-    """
+    """Hold that a seam allowance is not negative; else a ValueError."""
     if seam < 0:
         raise ValueError(f"a seam allowance cannot be {seam}")
 

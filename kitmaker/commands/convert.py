@@ -252,9 +252,6 @@ def write_forms(
     The folder is a new or empty one, or one that holds such a page. With ``why`` the reasons of
     what won't fit lie open.
 
-    Returns:
-        The page.
-
     Raises:
         OutputError: It could not be written.
     """

@@ -62,9 +62,6 @@ def write_plan(finished: Printed, out: Path | None, *, replace: bool = False) ->
 
     Without a folder it is one named after pattern and plan number, here.
 
-    Returns:
-        The folder.
-
     Raises:
         OutputError: It could not be written.
     """

@@ -9,11 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from kitmaker.commands.ending import OUTCOME
-from kitmaker.errors import (
-    OutputError,
-    UnreadableError,
-    UsageError,
-)
+from kitmaker.errors import OutputError, UnreadableError, UsageError
 from kitmaker.kits.choices import MOST_KITS, Options
 from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
 from kitmaker.paper.labels import check_start_label, find_label_sheet
@@ -244,9 +240,6 @@ def write_reprint(
     """Write the pages into a folder of their own, whole or not at all.
 
     Without a folder it is one named after the plan and what is printed, here.
-
-    Returns:
-        The folder.
 
     Raises:
         OutputError: It could not be written, or it holds a file that was not made again.

@@ -14,13 +14,7 @@ from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.links import go_to, link
 from kitmaker.counter.refusals import MissingError, OutsideError, status_of
 from kitmaker.counter.tasks import PlanTask
-from kitmaker.errors import (
-    ChangedError,
-    KitmakerError,
-    OutputError,
-    error,
-    warning,
-)
+from kitmaker.errors import ChangedError, KitmakerError, OutputError, error, warning
 from kitmaker.kits.choices import Resolved
 from kitmaker.paper.folder import safe_folder_name
 from kitmaker.shop import Bag, ClassSheet

@@ -10,12 +10,7 @@ from typing import TypeAlias
 from kitmaker.counter.classforms import Typed, TypedBag, typed_of
 from kitmaker.counter.desk import Desk, ShopChoice
 from kitmaker.counter.readings import try_to_read
-from kitmaker.errors import (
-    KitmakerError,
-    Problem,
-    UsageError,
-    has_errors,
-)
+from kitmaker.errors import KitmakerError, Problem, UsageError, has_errors
 from kitmaker.forms import UnknownFormError
 from kitmaker.kits.choices import Options, Resolved, resolve
 from kitmaker.lengths import say_off_the_bolt

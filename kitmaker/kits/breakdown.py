@@ -84,15 +84,6 @@ def break_down(cloths: Sequence[Cloth], goods: Sequence[Good], basis: Basis) -> 
     problems += _say_narrow(wanted, cloths, basis.unit)
     if not pieces:
         problems.refuse("none of the sizes fit the fabric on hand")
-        whole = tuple(BrokenDown(cloth=cloth, job=None) for cloth in cloths)
-        return Breakdown(
-            counts=tuple((good.size, 0) for good in goods),
-            worth=Fraction(0),
-            worth_upper_bound=Fraction(0),
-            by_area=by_area,
-            cloths=whole,
-            problems=tuple(problems),
-        )
     forms = [
         MixForm(str(at), cloth.across, cloth.along, Fraction(0), cloth.count)
         for at, cloth in enumerate(cloths)

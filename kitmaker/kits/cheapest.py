@@ -19,7 +19,7 @@ from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.costs import cost_of_one, in_cents
 from kitmaker.kits.demands import FormDemands
-from kitmaker.kits.fabrics import Entry, Progress, entries_of
+from kitmaker.kits.fabrics import Entry, Progress, entries_in
 from kitmaker.kits.kit import cost_alone
 from kitmaker.kits.mixes import demands_of
 from kitmaker.kits.shelf import is_limited, is_wide, lengths_as
@@ -76,18 +76,11 @@ def _order(tried: _Tried) -> tuple[bool, Decimal]:
     return not tried.lasts, tried.cost
 
 
-def _entries(
-    pattern: Pattern, shop: Shop, resolved: Resolved, chosen: FabricInKit, form: Form
-) -> list[Entry]:
-    alone = replace(resolved, fabrics=(replace(chosen, form=form),))
-    return entries_of(pattern, shop, alone)
-
-
 def _is_costed(
     pattern: Pattern, shop: Shop, resolved: Resolved, chosen: FabricInKit, form: Form
 ) -> bool:
     """Whether a form has a cost of its own in every colorway."""
-    entries = _entries(pattern, shop, resolved, chosen, form)
+    entries = entries_in(pattern, shop, resolved, chosen, form)
     return all(cost_of_one(entry.form, entry.sku, shop) is not None for entry in entries)
 
 
@@ -103,7 +96,7 @@ def _try(
     least: list[tuple[Fraction, Form]] = []
     entries_for: dict[str, list[Entry]] = {}
     for form in forms:
-        entries = entries_for[form.form_id] = _entries(pattern, shop, resolved, chosen, form)
+        entries = entries_for[form.form_id] = entries_in(pattern, shop, resolved, chosen, form)
         if all(not _asked(entry).why for entry in entries):
             by_area = sum((_least_cost(entry, shop) for entry in entries), Fraction(0))
             least.append((by_area, form))

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from operator import attrgetter
 
 from kitmaker.forms import Form
 from kitmaker.kits.shelf import bolt_width_of, length_for_forms, lengths_as, piles_of
 from kitmaker.lengths import Length
 from kitmaker.plans import CostLine, sum_known
-from kitmaker.shop import ClassSheet, Shop
+from kitmaker.shop import ClassSheet, Shop, StockRow
 
 
 def in_cents(amount: Decimal | Fraction) -> Decimal:
@@ -45,11 +46,15 @@ def cost_of_one(form: Form, sku: str, shop: Shop) -> Decimal | None:
     The SKU's own rows say it best (the dearest of several lengths), then the Forms sheet. A
     form that could only be cut off a bolt has no cost of its own: None.
     """
-    if form.by_length:
-        costs = [row.cost for row in lengths_as(form, sku, shop) if row.cost is not None]
-        return max(costs, default=form.cost)
-    rows = [row.cost for row in piles_of(form, sku, shop) if row.cost is not None]
-    return rows[0] if rows else form.cost
+    return _of_one(form, sku, shop, attrgetter("cost"))
+
+
+def _of_one(
+    form: Form, sku: str, shop: Shop, money: Callable[[StockRow | Form], Decimal | None]
+) -> Decimal | None:
+    rows = lengths_as(form, sku, shop) if form.by_length else piles_of(form, sku, shop)
+    known = [amount for row in rows if (amount := money(row)) is not None]
+    return max(known) if known and form.by_length else next(iter(known), money(form))
 
 
 def cost_of_length(form: Form, length: Length, sku: str, shop: Shop) -> Decimal | None:
@@ -75,13 +80,10 @@ def shelf_price(
 
     Cloth off the bolt has a length, in inches; a fixed form is counted, and its length is None.
     """
-    if length is not None:
-        prices = [row.price for row in lengths_as(form, sku, shop) if row.price is not None]
-        price = max(prices, default=form.price)
-        return None if price is None else times(price, length / shop.unit.bolt_length)
-    own = [row.price for row in piles_of(form, sku, shop) if row.price is not None]
-    price = own[0] if own else form.price
-    return None if price is None else in_cents(price * count)
+    price = _of_one(form, sku, shop, attrgetter("price"))
+    if price is None or length is None:
+        return None if price is None else in_cents(price * count)
+    return times(price, length / shop.unit.bolt_length)
 
 
 def labor(minutes: Fraction, shop: Shop) -> Decimal | None:

@@ -11,13 +11,7 @@ from typing import TypeVar
 
 from kitmaker.cutting_jobs import CuttingJob, Yield
 from kitmaker.kits.batches import Batch, own_kits
-from kitmaker.kits.costs import (
-    cost_of_forms,
-    cost_of_length,
-    cost_of_one,
-    price_of,
-    shelf_price,
-)
+from kitmaker.kits.costs import cost_of_forms, cost_of_length, cost_of_one, price_of, shelf_price
 from kitmaker.kits.fabrics import OneKit
 from kitmaker.kits.mixes import say_mix
 from kitmaker.kits.yields import Taken, purchase_of, say_lengths

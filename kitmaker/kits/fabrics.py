@@ -16,13 +16,7 @@ from kitmaker.kits.demands import KeyedPiece, pattern_width_of
 from kitmaker.kits.joins import as_in_pattern, in_parts, why_in_one
 from kitmaker.kits.letters import letters_of, own_letters
 from kitmaker.kits.mixes import BY_AREA, demands_of, take_any
-from kitmaker.kits.shelf import (
-    bolt_width_of,
-    length_for_forms,
-    piles_of,
-    rows_of,
-    usable_form,
-)
+from kitmaker.kits.shelf import bolt_width_of, length_for_forms, piles_of, rows_of, usable_form
 from kitmaker.kits.yields import Basis, Taken, grouped, one_fewer_at
 from kitmaker.lengths import Unit, round_need_up, say_length, say_off_the_bolt, say_usable
 from kitmaker.pattern import Fabric, Pattern, Piece, PieceKind
@@ -111,6 +105,13 @@ def entries_of(pattern: Pattern, shop: Shop, resolved: Resolved) -> list[Entry]:
         for chosen in resolved.fabrics:
             entries += entries_of_fabric(chosen, colorway, pattern.unit, shop, letters)
     return entries
+
+
+def entries_in(
+    pattern: Pattern, shop: Shop, resolved: Resolved, chosen: FabricInKit, form: Form
+) -> list[Entry]:
+    """Return one fabric alone in a form, in every colorway."""
+    return entries_of(pattern, shop, replace(resolved, fabrics=(replace(chosen, form=form),)))
 
 
 def _letters(pattern: Pattern, resolved: Resolved) -> dict[str, str]:

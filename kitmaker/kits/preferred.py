@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from kitmaker.forms import Form
 from kitmaker.kits.choices import FabricInKit, Resolved
-from kitmaker.kits.fabrics import Entry, entries_of
+from kitmaker.kits.fabrics import Entry, entries_in
 from kitmaker.kits.mixes import demands_of
 from kitmaker.pattern import Pattern
 from kitmaker.plans import Choice
@@ -24,20 +24,16 @@ def take_preferred(pattern: Pattern, shop: Shop, resolved: Resolved) -> Resolved
         if not chosen.preferred:
             fabrics.append(chosen)
             continue
-        held = [one for one in chosen.preferred if _holds(pattern, shop, resolved, chosen, one)]
-        form = held[0] if held else shop.catalogue.yardage
+        holding = (
+            form
+            for form in chosen.preferred
+            if all(map(_fits, entries_in(pattern, shop, resolved, chosen, form)))
+        )
+        form = next(holding, shop.catalogue.yardage)
         fabrics.append(replace(chosen, form=form, preferred=()))
         at = next(at for at, choice in enumerate(choices) if choice.label == chosen.fabric.role)
         choices[at] = _say(choices[at], chosen, form)
     return replace(resolved, fabrics=tuple(fabrics), choices=tuple(choices))
-
-
-def _holds(
-    pattern: Pattern, shop: Shop, resolved: Resolved, chosen: FabricInKit, form: Form
-) -> bool:
-    """Whether a form holds a fabric's pieces in every colorway."""
-    alone = replace(resolved, fabrics=(replace(chosen, form=form),))
-    return all(_fits(entry) for entry in entries_of(pattern, shop, alone))
 
 
 def _fits(entry: Entry) -> bool:

@@ -13,13 +13,7 @@ from typing import NamedTuple
 from kitmaker.errors import Location, OutputError, Problems, error
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import CellKind, Sheet, Workbook, address
-from kitmaker.reading.tables import (
-    Headings,
-    TableRow,
-    find_table,
-    fold_heading,
-    heading_names,
-)
+from kitmaker.reading.tables import Headings, TableRow, find_table, fold_heading, heading_names
 from kitmaker.shop import ClassSheet, FabricChoice, fold_role
 from kitmaker.shopbooks.classbook import CLASS_LABELS, FABRIC_HEADINGS, is_pattern_table
 from kitmaker.shopbooks.colorways import COLORWAY_HEADINGS

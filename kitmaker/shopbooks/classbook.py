@@ -71,9 +71,6 @@ def read_class(path: Path, catalogue: Catalogue | None = None) -> ClassReading:
 
     Without a catalogue the forms asked for are left for the planning to check.
 
-    Returns:
-        The class as far as it could be read, and every problem with its cell.
-
     Raises:
         UnreadableError: The file cannot be read at all, or is no class's workbook.
     """

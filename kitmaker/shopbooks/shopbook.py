@@ -91,9 +91,6 @@ _Reader: TypeAlias = Callable[[Cell, Unit, Problems], Any]
 def read_shop(path: Path) -> ShopReading:
     """Read a shop's workbook.
 
-    Returns:
-        The shop as far as it could be read, and every problem with its cell.
-
     Raises:
         UnreadableError: The file cannot be read at all, or is no shop's workbook.
     """

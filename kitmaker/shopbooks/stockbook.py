@@ -6,7 +6,7 @@ little, in usable width; where one is much wider, one of the two was typed wrong
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -59,16 +59,6 @@ STOCK_HEADINGS: Headings = {
     "Picture": ("Photo", "Image"),
     "Notes": ("Note", "Remarks", "Comments", "Description", "Shelf"),
 }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _AtHand:
-    """How much of a row is there, and how much of it is promised."""
-
-    length: Length | None = None
-    held_length: Length = Fraction(0)
-    count: int | None = None
-    held_count: int = 0
 
 
 def read_stock(
@@ -155,7 +145,12 @@ def _read_row(
         problems.refuse("there is no SKU here", sku_cell.location, "Type its stock number.")
     form = find_form(row.cell("Form"), catalogue, problems)
     by_length = form is None or form.by_length
-    at_hand = _length_at_hand(row, unit, problems) if by_length else _count_at_hand(row, problems)
+    bare = StockRow(sku=sku, where=sku_cell.location)
+    at_hand = (
+        _length_at_hand(row, bare, unit, problems)
+        if by_length
+        else _count_at_hand(row, bare, problems)
+    )
     width = measure(
         row.cell("Usable width"), unit_of(row, "Usable width", unit), problems, what="usable width"
     )
@@ -166,7 +161,11 @@ def _read_row(
         what="usable length",
     )
     if by_length and along is not None:
-        problems.append(_length_twice(row))
+        problems.refuse(
+            "a length off the bolt has no usable length beside its length at hand",
+            row.cell("Usable length").location,
+            "Type how much is there under Length at hand, or name the form that is measured.",
+        )
     shrinkage = worded(row.cell("Shrinkage"), _parse_shrinkage, problems)
     cost = money(row.cell("Cost"), problems, what="cost")
     price = money(row.cell("Price"), problems, what="price")
@@ -175,34 +174,23 @@ def _read_row(
         return None
     if width is None and form is not None and form.by_length and form.form_id != YARDAGE_ID:
         width = form.usable_across
-    return StockRow(
-        sku=sku,
+    return replace(
+        at_hand,
         print_name=row.text("Print"),
         form=None if by_length else row.text("Form"),
         usable_width=width,
         usable_length=along,
-        length=at_hand.length,
-        count=at_hand.count,
-        held_length=at_hand.held_length,
-        held_count=at_hand.held_count,
         dye_lot=read_text(row.cell("Dye lot"), problems) or None,
         shrinkage=shrinkage or Fraction(0),
         cost=cost,
         price=price,
         order_in=order_in,
-        where=sku_cell.location,
     )
 
 
-def _length_twice(row: TableRow) -> Problem:
-    return error(
-        "a length off the bolt has no usable length beside its length at hand",
-        row.cell("Usable length").location,
-        "Type how much is there under Length at hand, or name the form that is measured.",
-    )
-
-
-def _length_at_hand(row: TableRow, unit: Unit, problems: Problems) -> _AtHand | None:
+def _length_at_hand(
+    row: TableRow, bare: StockRow, unit: Unit, problems: Problems
+) -> StockRow | None:
     cell = row.cell("Length at hand")
     form_unknown = bool(row.text("Form")) and bool(problems)
     if cell.is_blank:
@@ -223,10 +211,10 @@ def _length_at_hand(row: TableRow, unit: Unit, problems: Problems) -> _AtHand | 
         return None
     if held is not None and held > length:
         _more_held(held_cell, say_off_the_bolt(length, unit), problems)
-    return _AtHand(length=length, held_length=held or Fraction(0))
+    return replace(bare, length=length, held_length=held or Fraction(0))
 
 
-def _count_at_hand(row: TableRow, problems: Problems) -> _AtHand | None:
+def _count_at_hand(row: TableRow, bare: StockRow, problems: Problems) -> StockRow | None:
     cell = row.cell("Count at hand")
     if cell.is_blank:
         problems.append(_nothing_at_hand(row, cell))
@@ -244,7 +232,7 @@ def _count_at_hand(row: TableRow, problems: Problems) -> _AtHand | None:
         return None
     if held is not None and held > count:
         _more_held(held_cell, str(count), problems)
-    return _AtHand(count=count, held_count=held or 0)
+    return replace(bare, count=count, held_count=held or 0)
 
 
 def _nothing_at_hand(row: TableRow, cell: Cell) -> Problem:

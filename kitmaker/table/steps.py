@@ -43,11 +43,7 @@ _MOST_IN_A_RUN = 10
 
 
 def even_stacks(count: int, most: int) -> tuple[int, ...]:
-    """Share parts out into as few stacks as the layers allow, all nearly as tall.
-
-    Returns:
-        The stacks, the tallest first: 18 with 4 at most gives (4, 4, 4, 3, 3).
-    """
+    """Share parts out into as few stacks as layers allow: 18 by 4 at most are (4, 4, 4, 3, 3)."""
     stacks = -(-count // most)
     each, extra = divmod(count, stacks)
     return tuple(each + (at < extra) for at in range(stacks))
