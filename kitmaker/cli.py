@@ -406,7 +406,9 @@ def season(
     from kitmaker.commands import season as command
     from kitmaker.commands.halves import in_halves
     from kitmaker.commands.inputs import read_classes
+    from kitmaker.commands.outputs import write_out
     from kitmaker.paper.season_files import print_season
+    from kitmaker.paper.season_json import MARKER
 
     found_shop = api.read_shop(shop)
     progress = ProgressByLine()
@@ -417,7 +419,8 @@ def season(
     finally:
         progress.done()
     finished = print_season(found)
-    folder = command.write_season(finished, out, replace=replace)
+    named = ("season", found.number)
+    folder = write_out(out, finished.files, named=named, marker=MARKER, replace=replace)
     _say(finished.json if as_json else command.season_text(found, folder))
     _end(found.problems)
 

@@ -7,12 +7,11 @@ from fractions import Fraction
 from math import ceil
 from pathlib import Path
 
-from kitmaker.commands.ending import OUTCOME
+from kitmaker.commands.outputs import write_out
 from kitmaker.errors import Problem
 from kitmaker.kits.costs import in_cents
 from kitmaker.lengths import Unit, as_json_number, say_decimal, say_size
 from kitmaker.paper.breakdown_page import render_breakdown
-from kitmaker.paper.folder import safe_folder_name, write_folder
 from kitmaker.paper.plan_json import layout_as_json
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.stamp import stamped
@@ -97,20 +96,11 @@ def write_breakdown(
     out: Path | None,
     replace: bool = False,
 ) -> Path:
-    """Write the cutting sheet and the data into a folder, whole or not at all.
-
-    Without a folder it is a new one, here, named after ``named`` and the number of the
-    breakdown.
-
-    Raises:
-        OutputError: It could not be written.
-    """
+    """Write the cutting sheet and the data; without a folder it is a new one, called ``named``."""
     number = number_of([cloth], (found.counts, found.worth))
-    folder = out or Path(safe_folder_name(f"{named} breakdown", number))
     page = render_breakdown(found, shop, number, say_worth(found, shop))
     marker = "breakdown.json"
     files = {"index.html": page.encode()}
     files[marker] = stamped(data, (*files, marker), files).encode()
-    OUTCOME.aims_at(folder)
-    write_folder(folder, files, marker=marker, replace=replace)
-    return folder
+    name = (f"{named} breakdown", number)
+    return write_out(out, files, named=name, marker=marker, replace=replace)

@@ -8,10 +8,10 @@ from pathlib import Path
 
 from kitmaker.choosing import NO_COST_LAST, FabricOptions, Option, stay_yardage, wholes_of
 from kitmaker.commands.inputs import Inputs
+from kitmaker.commands.outputs import write_out
 from kitmaker.cutting_jobs import Yield
 from kitmaker.errors import Problem
 from kitmaker.lengths import YARD, Length, Unit, as_json_number, say_size
-from kitmaker.paper.folder import write_folder
 from kitmaker.paper.problem_json import problems_json
 from kitmaker.paper.render import render_forms
 from kitmaker.paper.sheets.forms_page import FORMS, view_forms
@@ -247,16 +247,12 @@ def write_forms(
     why: bool = False,
     replace: bool = False,
 ) -> Path:
-    """Write the page and the data into a folder, whole or not at all.
+    """Write the page and the data into a folder; return the page.
 
     The folder is a new or empty one, or one that holds such a page. With ``why`` the reasons of
     what won't fit lie open.
-
-    Raises:
-        OutputError: It could not be written.
     """
     page = render_forms(view_forms(options, inputs.reading, figures_of(inputs.shop), why=why))
     files = {FORMS: page.encode()}
     files[_MARKER] = stamped(data, (*files, _MARKER), files).encode()
-    write_folder(out, files, marker=_MARKER, replace=replace)
-    return out / FORMS
+    return write_out(out, files, marker=_MARKER, replace=replace) / FORMS

@@ -7,12 +7,12 @@ from pathlib import Path
 
 from kitmaker import api
 from kitmaker.commands.convert import say_proof
-from kitmaker.commands.ending import OUTCOME
 from kitmaker.commands.inputs import Inputs
+from kitmaker.commands.outputs import write_out
 from kitmaker.errors import KitmakerError
 from kitmaker.kits.choices import Options
 from kitmaker.paper.changes import with_changes
-from kitmaker.paper.folder import PLAN, check_folder, safe_folder_name, write_folder
+from kitmaker.paper.folder import PLAN, check_folder
 from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.problem_json import dump, problems_json
 from kitmaker.paper.sheets.prices import say_prices
@@ -58,18 +58,9 @@ def make_plan(
 
 
 def write_plan(finished: Printed, out: Path | None, *, replace: bool = False) -> Path:
-    """Write a plan's folder, whole or not at all.
-
-    Without a folder it is one named after pattern and plan number, here.
-
-    Raises:
-        OutputError: It could not be written.
-    """
-    plan = finished.plan
-    folder = out or Path(safe_folder_name(plan.pattern.name, plan.number))
-    OUTCOME.aims_at(folder)
-    write_folder(folder, finished.files, replace=replace)
-    return folder
+    """Write a plan's folder; without one asked for it is named after pattern and plan number."""
+    named = (finished.plan.pattern.name, finished.plan.number)
+    return write_out(out, finished.files, named=named, replace=replace)
 
 
 def plan_text(plan: KitPlan, folder: Path) -> Iterator[str]:

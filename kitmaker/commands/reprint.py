@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from kitmaker.commands.ending import OUTCOME
+from kitmaker.commands.outputs import write_out
 from kitmaker.errors import OutputError, UnreadableError, UsageError
 from kitmaker.kits.choices import MOST_KITS, Options
-from kitmaker.paper.folder import PLAN, files_in, safe_folder_name, write_folder
+from kitmaker.paper.folder import PLAN, files_in, safe_folder_name
 from kitmaker.paper.labels import check_start_label, find_label_sheet
 from kitmaker.paper.printed import Printed, print_plan
 from kitmaker.paper.record import RecordError, read_reading, read_record
@@ -101,13 +101,10 @@ class Wanted:
         return self.only or by_kit
 
 
-EVERYTHING = Wanted()
-
-
 def make_reprint(
     path: Path,
     options: Options,
-    wanted: Wanted = EVERYTHING,
+    wanted: Wanted,
     *,
     templates: Path | None = None,
 ) -> Printed:
@@ -235,7 +232,7 @@ def _choices(plan: KitPlan, options: Options) -> tuple[Choice, ...]:
 
 
 def write_reprint(
-    made: Printed, out: Path | None, wanted: Wanted = EVERYTHING, *, replace: bool = False
+    made: Printed, out: Path | None, wanted: Wanted, *, replace: bool = False
 ) -> Path:
     """Write the pages into a folder of their own, whole or not at all.
 
@@ -253,9 +250,7 @@ def write_reprint(
             "is printed now.",
             "Nothing was changed. Name another folder with --out.",
         )
-    OUTCOME.aims_at(folder)
-    write_folder(folder, made.files, replace=replace)
-    return folder
+    return write_out(folder, made.files, replace=replace)
 
 
 def reprint_text(made: Printed, folder: Path) -> str:

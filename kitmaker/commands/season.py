@@ -5,27 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from kitmaker.commands.ending import OUTCOME
-from kitmaker.paper.folder import safe_folder_name, write_folder
-from kitmaker.paper.season_files import PrintedSeason
-from kitmaker.paper.season_json import MARKER
 from kitmaker.paper.season_tables import say_amount, say_short_of
 from kitmaker.paper.sheets.saying import count_of, say_date, say_money, say_stock
 from kitmaker.seasons import Season, SeasonClass
-
-
-def write_season(finished: PrintedSeason, out: Path | None, *, replace: bool = False) -> Path:
-    """Write a season's folder, whole or not at all.
-
-    Without a folder it is a new one named after the season's number, here.
-
-    Raises:
-        OutputError: It could not be written.
-    """
-    folder = out or Path(safe_folder_name("season", finished.season.number))
-    OUTCOME.aims_at(folder)
-    write_folder(folder, finished.files, marker=MARKER, replace=replace)
-    return folder
 
 
 def season_text(season: Season, folder: Path) -> Iterator[str]:

@@ -23,14 +23,16 @@ class MissingError(UnreadableError):
 
 def status_of(fault: KitmakerError) -> int:
     """Return the status of the answer that tells a fault."""
-    known: tuple[tuple[type[KitmakerError], int], ...] = (
-        (OutsideError, 403),
-        (MissingError, 404),
-        (ChangedError, 409),
-        (OpenElsewhereError, 423),
-        (OutputError, 403),
-        (CannotBeMetError, 422),
-        (UnreadableError, 422),
-        (UsageError, 422),
-    )
-    return next((status for kind, status in known if isinstance(fault, kind)), 500)
+    return next((_STATUS[kind] for kind in type(fault).__mro__ if kind in _STATUS), 500)
+
+
+_STATUS: dict[type, int] = {
+    OutsideError: 403,
+    MissingError: 404,
+    ChangedError: 409,
+    OpenElsewhereError: 423,
+    OutputError: 403,
+    CannotBeMetError: 422,
+    UnreadableError: 422,
+    UsageError: 422,
+}

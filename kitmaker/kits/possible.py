@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
-from kitmaker.kits.batches import Batch, batches_of
+from kitmaker.kits.batches import Batch, batches_of, own_kits
 from kitmaker.kits.choices import FabricInKit, Resolved
 from kitmaker.kits.fabrics import Entry, Progress, entries_of, plan_kits_of
-from kitmaker.kits.lasting import first_short, kits_by_share, most_kits, share_out
+from kitmaker.kits.lasting import first_short, most_kits, share_out
 from kitmaker.kits.shelf import rows_of
 from kitmaker.kits.yields import Taken
 from kitmaker.pattern import Pattern
@@ -136,5 +136,4 @@ def lasts(pattern: Pattern, shop: Shop, resolved: Resolved, sku: str) -> bool:
     batches = whole_batches(pattern, shop, resolved, sku)
     if batches is None:
         return False
-    shares = [colorway.kits or 0 for colorway in resolved.colorways]
-    return not first_short(batches, shop, kits_by_share(resolved, shares))
+    return not first_short(batches, shop, own_kits)

@@ -129,17 +129,11 @@ def _is_remark(cell: Cell, row: TableRow) -> bool:
     return cell.kind is CellKind.TEXT and (is_sentence or cell.column not in values)
 
 
-def worded(
-    cell: Cell, parse: Callable[[str], _Value], problems: Problems, *, text: str | None = None
-) -> _Value | None:
-    """Return what a cell's words mean; None when blank or not read for sure.
-
-    ``parse`` raises :class:`FigureError` where it cannot read them; ``text`` are the words when
-    they are not those of the cell.
-    """
+def worded(cell: Cell, parse: Callable[[str], _Value], problems: Problems) -> _Value | None:
+    """Return what a cell's words mean; None when blank or not read for sure."""
     if cell.is_blank:
         return None
-    words = _words(cell, problems) if text is None else text
+    words = _words(cell, problems)
     if not words:
         return None
     try:
