@@ -23,7 +23,6 @@ from kitmaker.arithmetic import cut_sizes, sewn_units, slants
 from kitmaker.arithmetic.cut_sizes import NOTHING, QUARTER_INCH_SEAM, root_nearest
 from kitmaker.arithmetic.finishing import CAUTIOUS_USABLE_WIDTH
 from kitmaker.arithmetic.slants import DiamondAngle
-from kitmaker.errors import NotSureError
 from kitmaker.lengths import EIGHTH, MILLIMETER, Length, Unit, say_size
 
 SIXTY_FOURTH: Length = Fraction(1, 64)
@@ -60,8 +59,12 @@ class Figure(StrEnum):
     HEXAGON = "hexagon"
 
 
-class FigureSizeError(NotSureError):
-    """Two measures do not make this figure."""
+class FigureSizeError(ValueError):
+    """Two measures do not make this figure, with what to type instead as its ``suggestion``."""
+
+    def __init__(self, message: str, suggestion: str) -> None:
+        super().__init__(message)
+        self.suggestion = suggestion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
