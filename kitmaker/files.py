@@ -159,9 +159,11 @@ def read_shop(path: PathLike) -> ShopReading:
     Raises:
         UnreadableError: The file is missing, cannot be read at all, or is no shop's workbook.
     """
-    from kitmaker.shopbooks import shopbook
+    from kitmaker.reading.workbook import read_workbook
+    from kitmaker.shopbooks.shopbook import shop_of
 
-    return replace(shopbook.read_shop(Path(path)), digest=digest_of(path))
+    found = shop_of(read_workbook(Path(path)), Path(path).parent)
+    return replace(found, digest=digest_of(path))
 
 
 def read_class(path: PathLike, shop: ShopReading | None = None) -> ClassReading:
@@ -174,10 +176,10 @@ def read_class(path: PathLike, shop: ShopReading | None = None) -> ClassReading:
     Raises:
         UnreadableError: The file is missing, cannot be read at all, or is no class's workbook.
     """
-    from kitmaker.shopbooks import classbook
+    from kitmaker.reading.workbook import read_workbook
+    from kitmaker.shopbooks.classbook import class_of
 
-    catalogue = None if shop is None else shop.shop.catalogue
-    found = classbook.read_class(Path(path), catalogue)
+    found = class_of(read_workbook(Path(path)), None if shop is None else shop.shop.catalogue)
     return replace(found, digest=digest_of(path), path=str(path))
 
 

@@ -49,16 +49,7 @@ def make_plan(
     leave_out_unread: bool = False,
     progress: Progress = lambda _: None,
 ) -> KitPlan:
-    """Plan a class's kits.
-
-    The shop, the class and the measured cloth are None where there is none.
-
-    Raises:
-        CannotBeMetError: Lines are unread, or a fabric's pieces fit no form asked for.
-        UsageError: Choices contradict each other.
-        UnreadableError: The shop's, the class's or the measured cloth's workbook has errors.
-        OurFaultError: A plan did not pass kitmaker's own check.
-    """
+    """Plan a class's kits, as :func:`kitmaker.api.plan` says; None stands for what there is not."""
     stop_on_errors(shop, class_sheet, measured)
     unread = _unread(pattern)
     if unread and not leave_out_unread:

@@ -43,15 +43,9 @@ def plan_season(
     progress: Progress = lambda _: None,
     spread: Spread | None = None,
 ) -> Season:
-    """Plan several classes on one shelf.
+    """Plan several classes on one shelf, as :func:`kitmaker.api.season` says.
 
-    With ``spread``, which maps a function over the classes, in order, in several processes, the
-    cutting of each is worked out ahead, as if it alone were on the shelf.
-
-    Raises:
-        UsageError: A class has no date, is given twice, contradicts itself, or takes by length
-            what the shop counts.
-        UnreadableError: The shop's or a class's workbook has errors.
+    With ``spread`` the cutting of each is worked out ahead, as if it alone were on the shelf.
     """
     stop_on_errors(shop, *(sheet for _, sheet in classes))
     figures = shop.shop

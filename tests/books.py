@@ -9,8 +9,8 @@ from typing import Any, Protocol
 import openpyxl
 
 from kitmaker.errors import Problem
+from kitmaker.files import read_shop
 from kitmaker.shop import ShopReading
-from kitmaker.shopbooks.shopbook import read_shop
 
 Sheets = Mapping[str, Sequence[Sequence[Any]]]
 

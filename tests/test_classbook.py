@@ -14,9 +14,9 @@ from books import Sheets, address, the_problem, write
 
 from kitmaker.commands.inputs import read_inputs
 from kitmaker.errors import KitmakerError, UnreadableError
+from kitmaker.files import read_class
 from kitmaker.forms import Catalogue
-from kitmaker.shop import Bag, ClassReading, InKit
-from kitmaker.shopbooks.classbook import read_class
+from kitmaker.shop import Bag, ClassReading, InKit, Shop, ShopReading
 
 COLORWAYS = ("Colorway", "Kits", "Fabric", "SKU")
 FABRICS = ("Fabric", "In kit", "Form", "Bag")
@@ -25,7 +25,8 @@ TITLE = ("Title", "Harbor Lanterns")
 
 
 def read(tmp_path: Path, sheets: Sheets, catalogue: Catalogue | None = None) -> ClassReading:
-    return read_class(write(tmp_path / "class.xlsx", {"Class": [TITLE], **sheets}), catalogue)
+    shop = None if catalogue is None else ShopReading(shop=Shop(catalogue=catalogue))
+    return read_class(write(tmp_path / "class.xlsx", {"Class": [TITLE], **sheets}), shop)
 
 
 @pytest.mark.parametrize(

@@ -10,11 +10,10 @@ import openpyxl
 import pytest
 
 from kitmaker.errors import has_errors
+from kitmaker.files import read_class, read_shop
 from kitmaker.pattern import use_of
 from kitmaker.reading.requirements import read_pattern
 from kitmaker.shop import fold_role
-from kitmaker.shopbooks.classbook import read_class
-from kitmaker.shopbooks.shopbook import read_shop
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "sample_patterns"
@@ -63,14 +62,14 @@ def test_the_shop_reads_without_a_problem() -> None:
 
 
 def test_the_class_reads_without_a_problem_and_its_colorways_add_up() -> None:
-    shop = read_shop(SAMPLES / "juniper-and-thread-shop.xlsx").shop
-    reading = read_class(SAMPLES / "harbor-lanterns-class.xlsx", shop.catalogue)
+    shop = read_shop(SAMPLES / "juniper-and-thread-shop.xlsx")
+    reading = read_class(SAMPLES / "harbor-lanterns-class.xlsx", shop)
     assert not has_errors(reading.problems)
     assert reading.problems == ()
     sheet = reading.class_sheet
     assert sheet.kits == sum(colorway.kits or 0 for colorway in sheet.colorways) == 12
-    assert shop.stock is not None
-    on_the_shelf = {row.sku for row in shop.stock}
+    assert shop.shop.stock is not None
+    on_the_shelf = {row.sku for row in shop.shop.stock}
     roles = {fold_role(fabric.role) for fabric in sheet.fabrics}
     for colorway in sheet.colorways:
         assert set(colorway.skus) == roles

@@ -14,8 +14,8 @@ from books import FORMS, STOCK, Sheets, write
 from click.testing import CliRunner
 
 from kitmaker.cli import main
+from kitmaker.files import read_shop
 from kitmaker.shop import StockRow
-from kitmaker.shopbooks.shopbook import read_shop
 
 PATTERN: Sheets = {
     "Pattern": [("Pattern", "Mill Pond"), ("Unit", "in")],

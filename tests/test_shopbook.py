@@ -14,10 +14,11 @@ import pytest
 from books import BOLT, FORMS, REMNANT, STOCK, address, read_as_shop, the_problem, write
 
 from kitmaker.errors import UnreadableError
+from kitmaker.files import read_shop
 from kitmaker.lengths import CENTIMETER, METER, Unit
 from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import Ease
-from kitmaker.shopbooks.shopbook import holds_shop, read_shop
+from kitmaker.shopbooks.shopbook import holds_shop
 
 LABELS = (
     "Label sheet",

@@ -12,12 +12,11 @@ from click.testing import CliRunner
 
 from kitmaker.cli import main
 from kitmaker.errors import UnreadableError
+from kitmaker.files import read_class, read_shop
 from kitmaker.forms import Catalogue
 from kitmaker.lengths import Unit
 from kitmaker.reading.requirements import read_pattern
-from kitmaker.shopbooks.classbook import read_class
 from kitmaker.shopbooks.cutsbook import read_cuts
-from kitmaker.shopbooks.shopbook import read_shop
 from kitmaker.shopbooks.stash import read_stash
 
 KINDS = ("pattern", "shop", "class", "measured", "stash")

@@ -14,6 +14,7 @@ from quilt import bolt, class_sheet, fabric, on_shelf, pattern, piece, shop
 
 from kitmaker.cutting_jobs import Offcut
 from kitmaker.errors import Location
+from kitmaker.files import read_shop
 from kitmaker.forms import Catalogue
 from kitmaker.kits.choices import Options, resolve
 from kitmaker.kits.kit import plan_kits
@@ -24,7 +25,6 @@ from kitmaker.paper.shop_facts import say_exact
 from kitmaker.paper.stock_after import build_stock_after, has_stock_after
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Bag, LabelSheet, Markup, MeasuredPiece, Shop, StockRow
-from kitmaker.shopbooks.shopbook import read_shop
 
 STARS = fabric("Stars", piece("B", "3.5", "3.5", 40), sku="S-1")
 

@@ -13,8 +13,8 @@ import openpyxl
 import pytest
 from books import BOLT, FORMS, REMNANT, STOCK, address, read_as_shop, the_problem, write
 
+from kitmaker.files import read_shop
 from kitmaker.lengths import METER
-from kitmaker.shopbooks.shopbook import read_shop
 
 PILE = ("F1", "Gold", "Fat Quarters", None, None, 30, 4, None, 2.6, 5.2, None)
 

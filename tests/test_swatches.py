@@ -14,11 +14,11 @@ from plan_builder import page_of
 
 from kitmaker import api
 from kitmaker.errors import Problem
+from kitmaker.files import read_shop
 from kitmaker.paper.record import RecordError, read_record, write_record
 from kitmaker.plans import KitPlan
 from kitmaker.shop import Shop, Swatch
 from kitmaker.shopbooks.pictures import MOST_BYTES, PictureError, parse_color, read_picture
-from kitmaker.shopbooks.shopbook import read_shop
 
 
 def png(across: int = 3, down: int = 2, *, extra: bytes = b"") -> bytes:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 from kitmaker.errors import Location, Problems, UnreadableError
@@ -16,7 +15,6 @@ from kitmaker.forms import Catalogue, UnknownFormError
 from kitmaker.reading.cells import read_number, read_text
 from kitmaker.reading.grid import Cell, Sheet, Workbook
 from kitmaker.reading.tables import Headings, TableRow, fold_heading
-from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import ClassReading, ClassSheet, Extra, FabricChoice, fold_role
 from kitmaker.shopbooks.colorways import read_colorways
 from kitmaker.shopbooks.ledger import (
@@ -66,19 +64,10 @@ EXTRA_HEADINGS: Headings = {
 }
 
 
-def read_class(path: Path, catalogue: Catalogue | None = None) -> ClassReading:
-    """Read a class's workbook.
+def class_of(workbook: Workbook, catalogue: Catalogue | None = None) -> ClassReading:
+    """Return the class that a workbook describes, and every problem with its cell.
 
     Without a catalogue the forms asked for are left for the planning to check.
-
-    Raises:
-        UnreadableError: The file cannot be read at all, or is no class's workbook.
-    """
-    return class_of(read_workbook(path), catalogue)
-
-
-def class_of(workbook: Workbook, catalogue: Catalogue | None = None) -> ClassReading:
-    """Return the class that a workbook already read describes.
 
     Raises:
         UnreadableError: It is no class's workbook.

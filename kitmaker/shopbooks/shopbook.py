@@ -21,7 +21,6 @@ from kitmaker.paper.labels import find_label_sheet
 from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import Cell, Workbook
 from kitmaker.reading.tables import Headings
-from kitmaker.reading.workbook import read_workbook
 from kitmaker.shop import Ease, Shop, ShopReading
 from kitmaker.shopbooks.ledger import (
     bolt_step,
@@ -86,15 +85,6 @@ _WIDER = Fraction(5, 4)
 """A bolt wider than this much of the usual one is not the rule. Our own bound, no source."""
 
 _Reader: TypeAlias = Callable[[Cell, Unit, Problems], Any]
-
-
-def read_shop(path: Path) -> ShopReading:
-    """Read a shop's workbook.
-
-    Raises:
-        UnreadableError: The file cannot be read at all, or is no shop's workbook.
-    """
-    return shop_of(read_workbook(path), path.parent)
 
 
 def holds_shop(workbook: Workbook) -> bool:
