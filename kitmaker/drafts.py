@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from kitmaker.errors import Location, Problem
-from kitmaker.lengths import Length, Unit, say_decimal
+from kitmaker.lengths import ON_A_RULER, Length, Unit, say_decimal, spelled
 from kitmaker.pattern import PatternReading
 
 PATTERN_SHEET, FABRICS_SHEET, PIECES_SHEET, LEFT_OVER = "Pattern", "Fabrics", "Pieces", "Left over"
@@ -175,11 +175,7 @@ def piece_headings(sizes: tuple[str, ...]) -> tuple[str, ...]:
 def say_typed(length: Length, unit: Unit) -> str:
     """Say a length exactly, as it can be typed back in its unit: ``2 1/2``, ``6.35``, ``7/5``."""
     number = length / unit.length
-    whole, rest = divmod(number, 1)
-    if rest == 0:
-        return str(whole)
-    on_a_ruler = unit is Unit.INCH and rest.denominator in (2, 3, 4, 8, 16, 32, 64)
+    on_a_ruler = spelled(number, ON_A_RULER if unit is Unit.INCH else (1,))
     if not on_a_ruler and number * 10**6 % 1 == 0:
         return say_decimal(number, 6)
-    gap = f"{whole} " if whole else ""
-    return f"{gap}{rest.numerator}/{rest.denominator}"
+    return on_a_ruler or spelled(number, (number.denominator,))

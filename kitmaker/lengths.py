@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Collection
 from enum import StrEnum
 from fractions import Fraction
 from math import ceil, floor
@@ -29,6 +30,9 @@ YARD: Length = Fraction(36)
 CENTIMETER: Length = Fraction(50, 127)
 MILLIMETER: Length = Fraction(5, 127)
 METER: Length = Fraction(5000, 127)
+
+ON_A_RULER = (1, 2, 3, 4, 8, 16, 32, 64)
+"""Parts of an inch, and thirds of a yard, that are said as fractions."""
 
 EIGHTH = Fraction(1, 8)
 SIXTEENTH = Fraction(1, 16)
@@ -281,25 +285,22 @@ def round_usable_down(length: Length, step: Length = EIGHTH) -> Length:
 def say_number(number: Fraction) -> str:
     """Say a number with its fraction as people read it: ``2½``, ``4 5/16``, ``0.15``."""
     whole, rest = divmod(number, 1)
-    if rest == 0:
-        return str(whole)
     if rest in _VULGAR:
         return f"{whole or ''}{_VULGAR[rest]}"
-    if rest.denominator in (16, 32, 64):
-        gap = f"{whole} " if whole else ""
-        return f"{gap}{rest.numerator}/{rest.denominator}"
-    return say_decimal(number, 3)
+    return spelled(number, (1, 16, 32, 64)) or say_decimal(number, 3)
 
 
 def say_plain(number: Fraction) -> str:
     """Say a number as it can be typed back: ``2 1/2``, ``0.15``."""
+    return spelled(number, ON_A_RULER) or say_decimal(number, 4)
+
+
+def spelled(number: Fraction, denominators: Collection[int]) -> str:
+    """Spell a number and its fraction, ``2 1/2``; "" where its denominator is none of these."""
+    if number.denominator not in denominators:
+        return ""
     whole, rest = divmod(number, 1)
-    if rest == 0:
-        return str(whole)
-    if rest.denominator in (2, 3, 4, 8, 16, 32, 64):
-        gap = f"{whole} " if whole else ""
-        return f"{gap}{rest.numerator}/{rest.denominator}"
-    return say_decimal(number, 4)
+    return " ".join(str(part) for part in (whole, rest) if part) or "0"
 
 
 def say_decimal(number: Fraction, digits: int, *, up: bool = False) -> str:

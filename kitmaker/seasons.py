@@ -16,19 +16,25 @@ from kitmaker.shop import Shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Short:
-    """What a class runs short of."""
+class Stocked:
+    """A fabric as the shop keeps it: by length, or counted in pieces of a form."""
 
     sku: str  # the stock number
     print_name: str  # what the stock calls it; ""
-    form: Form | None  # what is short; None for a length
-    amount: Fraction  # inches off one bolt, loss included; or pieces
-    said: str  # all that is short of the SKU, as the class's own plan says it
+    form: Form | None  # what is counted; None for a length
 
     @property
     def key(self) -> tuple[str, str]:
         """What it is: the SKU and the form's id, "" for a length."""
         return key_of(self.sku, self.form)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Short(Stocked):
+    """What a class runs short of."""
+
+    amount: Fraction  # inches off one bolt, loss included; or pieces
+    said: str  # all that is short of the SKU, as the class's own plan says it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,16 +57,12 @@ class SeasonClass:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ShelfRow:
+class ShelfRow(Stocked):
     """A row of the Stock sheet through the season, or all rows of a SKU that are counted alike.
 
     What is at hand and what came is what was taken and what is left.
     """
 
-    # of the fabric
-    sku: str
-    print_name: str
-    form: Form | None  # what is counted; None for a length
     where: str = ""  # the row's cell, such as ``Stock!A7``; "" where it is no single row
     is_listed: bool = False  # whether the Stock sheet has it; else all of it came off a bolt
     dye_lot: str = ""  # "" when not said
@@ -73,20 +75,11 @@ class ShelfRow:
     left: Fraction = Fraction(0)  # inches or pieces when the season is over
     in_pieces: int = 0  # how many rows something is left of
 
-    @property
-    def key(self) -> tuple[str, str]:
-        """What it is: the SKU and the form's id, "" for a length."""
-        return key_of(self.sku, self.form)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OrderLine:
+class OrderLine(Stocked):
     """A line of the order list."""
 
-    # of the fabric
-    sku: str
-    print_name: str
-    form: Form | None  # what is ordered; None for a length
     short: Fraction  # inches or pieces that are short, all classes added up
     # (form, how many) that are to be cut off a length ordered
     cut_into: tuple[tuple[Form, int], ...]
@@ -98,11 +91,6 @@ class OrderLine:
     first_needed: str  # the day of the first class that is short of it
     # (class, counted from 1, what of it) that is short of it
     by_class: tuple[tuple[int, Short], ...]
-
-    @property
-    def key(self) -> tuple[str, str]:
-        """What it is: the SKU and the form's id, "" for a length."""
-        return key_of(self.sku, self.form)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
