@@ -182,9 +182,9 @@ def convert(
         raise UsageError(problems)
     options = []
     progress("working out each fabric in each form")
-    for one in kits_convert.convert(pattern.pattern, asked, figures, kits, seams, spread):
-        progress(f"{one.fabric.role} is done")
-        options.append(one)
+    for fabric in kits_convert.convert(pattern.pattern, asked, figures, kits, seams, spread):
+        progress(f"{fabric.fabric.role} is done")
+        options.append(fabric)
     return tuple(options)
 
 
@@ -343,7 +343,8 @@ def season(
     from kitmaker.season_planning import plan_season
 
     pairs = [
-        one if isinstance(one, tuple) else (read_pattern_of(one, shop), one) for one in classes
+        given if isinstance(given, tuple) else (read_pattern_of(given, shop), given)
+        for given in classes
     ]
     return plan_season(pairs, shop, progress, spread)
 

@@ -84,11 +84,11 @@ class Option:
     @property
     def how_joined(self) -> str:
         """How its pieces are sewn of parts: ``with joined strips``; "" where none is."""
-        runs = {one.is_run for one in self.joined}
+        runs = {piece.is_run for piece in self.joined}
         if not runs:
             return ""
         message = "with joined strips" if runs == {True} else "with pieces sewn of parts"
-        breaks = any(one.breaks_print for one in self.joined)
+        breaks = any(piece.breaks_print for piece in self.joined)
         return f"{message} (a seam breaks the print)" if breaks else message
 
     @property
@@ -105,7 +105,7 @@ class Option:
             return self.form.usable_across * (self.amount.buy_length or 0)
         sheets = self.amount.forms_of(self.form)
         return sum(
-            (one.usable_across * (one.usable_along or 0) * count for one, count in sheets),
+            (form.usable_across * (form.usable_along or 0) * count for form, count in sheets),
             Fraction(0),
         )
 
@@ -136,7 +136,7 @@ class FabricOptions:
     @property
     def pick(self) -> Option | None:
         """The cheapest option whose pieces fit for sure; None where there is none."""
-        return next((one for one in self.ranked if one.feasible), None)
+        return next((option for option in self.ranked if option.feasible), None)
 
     @property
     def wont_fit(self) -> tuple[Option, ...]:
@@ -179,17 +179,17 @@ def wholes_of(options: Sequence[FabricOptions]) -> tuple[Whole, ...]:
 
 
 def _whole(options: Sequence[tuple[str, Option]]) -> Whole:
-    held = [(role, one) for role, one in options if one.holds]
-    others = [(role, one) for role, one in options if not one.holds]
+    held = [(role, option) for role, option in options if option.holds]
+    others = [(role, option) for role, option in options if not option.holds]
     first = options[0][1]
     return Whole(
         form=first.form,
         asked=first.asked,
-        as_they_are=tuple(role for role, one in held if not one.joined),
-        joined=tuple((role, one) for role, one in held if one.joined),
-        would_join=tuple((role, one.if_joined) for role, one in others if one.if_joined),
+        as_they_are=tuple(role for role, option in held if not option.joined),
+        joined=tuple((role, option) for role, option in held if option.joined),
+        would_join=tuple((role, option.if_joined) for role, option in others if option.if_joined),
         not_held=tuple(role for role, _ in others),
-        cost=sum_known([one.cost for _, one in held]) if held else None,
+        cost=sum_known([option.cost for _, option in held]) if held else None,
     )
 
 

@@ -75,8 +75,10 @@ def make_plan(
     if options.most_kits:
         chosen = plan_most(pattern.pattern, figures, chosen, progress)
     _check_labels(figures, chosen.bag_labels, chosen.piece_labels)
-    readings = [one for one in (pattern, shop, class_sheet, measured) if one is not None]
-    said = [problem for reading in readings for problem in reading.problems]
+    readings = [
+        reading for reading in (pattern, shop, class_sheet, measured) if reading is not None
+    ]
+    found = [problem for reading in readings for problem in reading.problems]
     made = plan_kits(
         pattern.pattern,
         figures,
@@ -84,7 +86,7 @@ def make_plan(
         chosen,
         number=number_of(readings, (options, leave_out_unread, pattern.pattern.size)),
         not_complete=tuple(str(problem) for problem in unread),
-        problems=(*_as_left_out(said), *changes),
+        problems=(*_as_left_out(found), *changes),
         progress=progress,
     )
     problems = (*made.problems, *warn_of_mixed_lots(made.pull))
@@ -187,9 +189,11 @@ def number_of(
     """
     readings = tuple(readings)
     digest = hashlib.sha256(__version__.encode())
-    digests = (one.digest or hashlib.sha256(repr(one).encode()).hexdigest() for one in readings)
-    for one in dict.fromkeys(digests):
-        digest.update(bytes.fromhex(one))
+    digests = (
+        reading.digest or hashlib.sha256(repr(reading).encode()).hexdigest() for reading in readings
+    )
+    for known_digest in dict.fromkeys(digests):
+        digest.update(bytes.fromhex(known_digest))
     for reading in readings:
         if isinstance(reading, ShopReading):
             for swatch in reading.shop.swatches:

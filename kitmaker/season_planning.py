@@ -116,7 +116,10 @@ def _in_order(
             problems.append(error(str(fault), where, fault.suggestion))
     if problems:
         raise UsageError(problems)
-    return sorted(found, key=lambda one: (one[0], title_of(*one[1:]).casefold(), one[2].digest))
+    return sorted(
+        found,
+        key=lambda planned: (planned[0], title_of(*planned[1:]).casefold(), planned[2].digest),
+    )
 
 
 def _day_of(sheet: ClassReading) -> str:
@@ -133,7 +136,7 @@ def _plan(
 ) -> tuple[SeasonClass, tuple[PullLine, ...], list[Problem]]:
     """Return a class, what it takes of the shelf as it is now, and what there is to say."""
     title = title_of(pattern, sheet)
-    named = ", ".join(one for one in (pattern.pattern.name, pattern.pattern.size) if one)
+    named = ", ".join(part for part in (pattern.pattern.name, pattern.pattern.size) if part)
     planned = SeasonClass(title=title, day=day, pattern=named)
     try:
         chosen, pull, said = pull_for_class(pattern, shop, sheet.class_sheet, progress)
@@ -209,7 +212,7 @@ class _Shelf:
             dye_lot=(lots.pop() or None) if len(lots) == 1 else None,
             where=Location(self._shop.workbook, "Stock", f"{cut[0].where}, {form.form_id}"),
         )
-        same = [at for at, one in enumerate(self._now) if one.where == row.where]
+        same = [at for at, other in enumerate(self._now) if other.where == row.where]
         if same:
             self._now[same[0]] = replace(row, count=(self._now[same[0]].count or 0) + count)
             self._came[same[0]] += count

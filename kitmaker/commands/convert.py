@@ -34,10 +34,10 @@ def convert_json(
         "unit": unit.value,
         "fabrics": [
             {
-                "role": one.fabric.role,
-                "options": [_option_json(option, unit) for option in one.options],
+                "role": fabric.fabric.role,
+                "options": [_option_json(option, unit) for option in fabric.options],
             }
-            for one in options
+            for fabric in options
         ],
         "whole": [
             {
@@ -98,25 +98,25 @@ def _option_json(option: Option, unit: Unit) -> dict[str, object]:
 def _joined_json(option: Option, unit: Unit) -> list[dict[str, object]] | None:
     return [
         {
-            "piece": one.piece,
-            "parts": one.parts,
-            "part_length": as_json_number(one.part_length, unit),
-            "seams": one.seams,
+            "piece": piece.piece,
+            "parts": piece.parts,
+            "part_length": as_json_number(piece.part_length, unit),
+            "seams": piece.seams,
         }
-        for one in option.joined
+        for piece in option.joined
     ] or None
 
 
 def say_seams(options: Sequence[FabricOptions], *, all_forms: bool) -> tuple[Problem, ...]:
     """Return what is to be said of seams, each once; what no form holds only of forms asked for."""
-    said = (
-        one
+    problems = (
+        problem
         for fabric in options
         for option in fabric.options
         if option.holds or not all_forms
-        for one in option.said
+        for problem in option.said
     )
-    return tuple(dict.fromkeys(said))
+    return tuple(dict.fromkeys(problems))
 
 
 def convert_text(
@@ -127,25 +127,25 @@ def convert_text(
     With ``why`` it is said of each form that won't fit what stands in the way.
     """
     yield from _head(options)
-    for one in options:
-        fabric = one.fabric
+    for fabric_options in options:
+        fabric = fabric_options.fabric
         asked = f" (pattern asks for {fabric.requirement.as_written})" if fabric.requirement else ""
         yield f"{fabric.role}{asked}"
-        if not fabric.pieces and one.options:
-            yield f"  {one.options[0].why}"
-        width = max((len(option.asked) for option in one.ranked), default=0)
-        any_cost = any(option.cost is not None for option in one.ranked)
-        for option in one.ranked:
+        if not fabric.pieces and fabric_options.options:
+            yield f"  {fabric_options.options[0].why}"
+        width = max((len(option.asked) for option in fabric_options.ranked), default=0)
+        any_cost = any(option.cost is not None for option in fabric_options.ranked)
+        for option in fabric_options.ranked:
             text = "; ".join(_say(option, unit, shop, any_cost=any_cost))
             yield f"  {option.rank:>2}  {option.asked:<{width}}  {text}"
-        yield from _wont_fit(one, why=why)
+        yield from _wont_fit(fabric_options, why=why)
         yield ""
     yield from _whole(options, shop)
 
 
 def _head(options: Sequence[FabricOptions]) -> Iterator[str]:
     kits = options[0].kits if options else 1
-    costed = [option.cost is not None for one in options for option in one.ranked]
+    costed = [option.cost is not None for fabric in options for option in fabric.ranked]
     if costed and not any(costed):
         yield (
             "No costs are known: the form that takes the least fabric comes first. "

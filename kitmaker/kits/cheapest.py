@@ -54,7 +54,9 @@ def take_cheapest(pattern: Pattern, shop: Shop, resolved: Resolved, progress: Pr
             continue
         role = chosen.fabric.role
         progress(f"looking for the cheapest form for {role}")
-        costed = [one for one in shop.catalogue if _is_costed(pattern, shop, resolved, chosen, one)]
+        costed = [
+            form for form in shop.catalogue if _is_costed(pattern, shop, resolved, chosen, form)
+        ]
         tried = _try(pattern, shop, resolved, chosen, costed, progress)
         if not costed:
             without_cost.append(_no_cost(role))
@@ -102,7 +104,7 @@ def _try(
             least.append((by_area, form))
     tried: list[_Tried] = []
     for at_least, form in sorted(least, key=lambda one: one[0]):
-        lasting = [one.cost for one in tried if one.lasts]
+        lasting = [form.cost for form in tried if form.lasts]
         if lasting and at_least >= Fraction(min(lasting)):
             break
         found = cost_alone(pattern, shop, resolved, replace(chosen, form=form), progress)
@@ -115,7 +117,7 @@ def _try(
 def _is_there(entries: Sequence[Entry], shop: Shop) -> bool:
     """Whether no narrow bolt is taken for wide backing."""
     wide = [entry for entry in entries if is_wide(entry.form) and is_limited(entry.sku, shop)]
-    return all(lengths_as(one.form, one.sku, shop) for one in wide)
+    return all(lengths_as(entry.form, entry.sku, shop) for entry in wide)
 
 
 def _asked(entry: Entry) -> FormDemands:
@@ -153,8 +155,8 @@ def _say(
     def money(cost: Decimal) -> str:
         return f"{shop.currency}{in_cents(cost)}"
 
-    others = sorted((one for one in tried if one is not best and one.lasts), key=_order)
-    short = [one for one in tried if not one.lasts and one.cost < best.cost]
+    others = sorted((other for other in tried if other is not best and other.lasts), key=_order)
+    short = [other for other in tried if not other.lasts and other.cost < best.cost]
     of = "the only form with a cost" if costed == 1 else f"the least of {costed} with a cost"
     why = [f"{money(best.cost)} for all kits, {of}"]
     if not best.lasts:
@@ -162,7 +164,7 @@ def _say(
     elif others:
         why.append(f"next {others[0].form.name}, {money(others[0].cost)}")
     if short and best.lasts:
-        names = ", ".join(f"{one.form.name}, {money(one.cost)}" for one in short)
+        names = ", ".join(f"{other.form.name}, {money(other.cost)}" for other in short)
         why.append(f"not enough on the shelf: {names}")
     asked, comma, more = choice.source.partition(", ")
     source = f"{asked} ({'; '.join(why)}){comma}{more}"

@@ -52,7 +52,7 @@ class CutBatch:
                     per_kit=entry.amount,
                     total=self.total,
                     job=self.job,
-                    cut_with=tuple(one for one in names if one != name),
+                    cut_with=tuple(other for other in names if other != name),
                     cost=cost,
                     price=price_of(cost, shop) if shop.markup else price,
                 ),
@@ -118,18 +118,23 @@ def cost_together(cut: Sequence[CutBatch], shop: Shop) -> list[CutBatch]:
     not twice four. Each batch bears its share by count.
     """
     alike: dict[str, list[CutBatch]] = {}
-    for one in cut:
-        first = one.batch.entries[0]
-        is_form = one.total.buy_length is None and not first.form.mix
+    for cut_batch in cut:
+        first = cut_batch.batch.entries[0]
+        is_form = cut_batch.total.buy_length is None and not first.form.mix
         if is_form and cost_of_one(first.form, first.sku, shop) is None:
-            alike.setdefault(first.form.form_id, []).append(one)
+            alike.setdefault(first.form.form_id, []).append(cut_batch)
     shares: dict[int, tuple[Decimal | None, ...]] = {}
     for together in alike.values():
-        first, counts = together[0].batch.entries[0], [one.total.count for one in together]
+        first, counts = (
+            together[0].batch.entries[0],
+            [cut_batch.total.count for cut_batch in together],
+        )
         money = cost_of_forms(first.form, sum(counts), first.sku, shop)
-        for one, share in zip(together, _split(money, counts), strict=True):
-            shares[id(one)] = _shares(one.batch, share)
-    return [replace(one, costs=shares.get(id(one), one.costs)) for one in cut]
+        for cut_batch, share in zip(together, _split(money, counts), strict=True):
+            shares[id(cut_batch)] = _shares(cut_batch.batch, share)
+    return [
+        replace(cut_batch, costs=shares.get(id(cut_batch), cut_batch.costs)) for cut_batch in cut
+    ]
 
 
 def _split(money: Decimal | None, weights: Sequence[Fraction | int]) -> list[Decimal | None]:
@@ -164,8 +169,8 @@ def times_kits(entry: OneKit, kits: int, unit: Unit) -> Yield:
     else:
         buy = say_mix(counts, form) if form.mix else form.count_phrase(amount.count * kits)
 
-    def scaled(one: T | None) -> T | None:
-        return None if one is None else one * kits
+    def scaled(amount_of_one: T | None) -> T | None:
+        return None if amount_of_one is None else amount_of_one * kits
 
     return replace(
         amount,
@@ -200,10 +205,10 @@ def shelf_price_of(entry: OneKit, total: Yield, shop: Shop) -> Decimal | None:
 def minutes_of(cut: Sequence[CutBatch], shop: Shop) -> Fraction:
     """Return the minutes at the shop's table: each cutting job once, a pull a bag if uncut."""
     seconds = Fraction(0)
-    for one in cut:
-        entry = one.batch.entries[0]
-        if entry.bag is Bag.PIECES and one.job is not None:
-            seconds += one.job.minutes * 60
+    for cut_batch in cut:
+        entry = cut_batch.batch.entries[0]
+        if entry.bag is Bag.PIECES and cut_batch.job is not None:
+            seconds += cut_batch.job.minutes * 60
             continue
         seconds += shop.seconds_per_pull
         if entry.form.by_length:

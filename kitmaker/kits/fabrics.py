@@ -70,9 +70,9 @@ class Entry:
         bolt = any(row.form is None for row in rows_of(shop, self.sku))
         width = bolt_width_of(shop, self.sku)
         return {
-            one.form_id: sum(row.free_count for row in piles_of(one, self.sku, shop)) // kits
-            for one in self.form.mix
-            if not (bolt and length_for_forms(one, 1, width)[1])
+            form.form_id: sum(row.free_count for row in piles_of(form, self.sku, shop)) // kits
+            for form in self.form.mix
+            if not (bolt and length_for_forms(form, 1, width)[1])
         }
 
     def with_amount(self, taken: Taken) -> OneKit:
@@ -200,13 +200,13 @@ def warn_of_narrow_bolts(entries: Sequence[Entry], unit: Unit, problems: list[Pr
 
 def warn_of_broken_prints(entries: Iterable[Entry]) -> Iterator[Problem]:
     """Warn, once a piece, where a seam breaks a one-way print."""
-    said = dict.fromkeys(
+    broken = dict.fromkeys(
         (entry.fabric.role, piece.name, piece.where)
         for entry in entries
         for _, piece, _ in entry.pieces
         if piece.sewn is not None and piece.is_one_way
     )
-    for role, name, where in said:
+    for role, name, where in broken:
         yield warning(
             f"{role}: '{name}' is of a one-way print: sewn of parts, the print breaks at each seam",
             where,
@@ -216,7 +216,9 @@ def warn_of_broken_prints(entries: Iterable[Entry]) -> Iterator[Problem]:
 
 def _say_unlike_bolts(entries: Sequence[Entry], unit: Unit) -> Iterator[Problem]:
     """Say where the pieces of a SKU differ in width: all of it is cut as the narrowest is."""
-    for sku, entry in {one.sku.casefold(): one for one in entries if one.form.by_length}.items():
+    for sku, entry in {
+        entry.sku.casefold(): entry for entry in entries if entry.form.by_length
+    }.items():
         rows = [row for row in rows_of(entry.basis.shop, sku) if row.usable_width and not row.form]
         widths = {row.usable_width: row for row in reversed(rows)}
         if len(widths) > 1:

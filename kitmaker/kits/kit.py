@@ -90,18 +90,18 @@ def plan_kits(
     Raises:
         OurFaultError: A plan did not pass kitmaker's own check.
     """
-    said = list(problems)
-    drawn = _draw(pattern, shop, resolved, said, progress)
+    problems_so_far = list(problems)
+    drawn = _draw(pattern, shop, resolved, problems_so_far, progress)
     cut = _cut(drawn, shop, pattern.unit)
     pull = tuple(_pull(drawn, cut))
-    possible, runs_out = _say_shortages(drawn, pattern, shop, resolved, said, progress)
-    money = _money(cut, shop, class_sheet, is_sure=not has_errors(said))
-    said += _say_unknown(money)
+    possible, runs_out = _say_shortages(drawn, pattern, shop, resolved, problems_so_far, progress)
+    money = _money(cut, shop, class_sheet, is_sure=not has_errors(problems_so_far))
+    problems_so_far += _say_unknown(money)
     with_a_kit = dict(_with_a_kit_more(drawn, cut, shop, pattern.unit, progress))
     prices = resolved.class_prices or money.prices
     placed = dict(plan for batch in cut for plan in batch.fabric_plans(shop))
     fabrics = tuple(placed[at] for at in sorted(placed))
-    said += against_amounts(pattern, fabrics, shop.catalogue)
+    problems_so_far += against_amounts(pattern, fabrics, shop.catalogue)
     return KitPlan(
         number=number,
         pattern=pattern,
@@ -127,7 +127,7 @@ def plan_kits(
         bag_labels=resolved.bag_labels,
         piece_labels=resolved.piece_labels,
         not_complete=tuple(not_complete),
-        problems=tuple(said),
+        problems=tuple(problems_so_far),
         prices=prices,
     )
 
@@ -142,12 +142,12 @@ def pull_of(
     Raises:
         CannotBeMetError: Pieces of a fabric do not fit its form.
     """
-    said: list[Problem] = []
-    drawn = _draw(pattern, shop, resolved, said, progress, to_pull=True)
-    if has_errors(said):
-        raise CannotBeMetError(said)
+    problems: list[Problem] = []
+    drawn = _draw(pattern, shop, resolved, problems, progress, to_pull=True)
+    if has_errors(problems):
+        raise CannotBeMetError(problems)
     pull = tuple(line for _, line in drawn.by_sku)
-    return pull, (*said, *warn_of_mixed_lots(pull))
+    return pull, (*problems, *warn_of_mixed_lots(pull))
 
 
 def solve_ahead(pattern: Pattern, shop: Shop, resolved: Resolved) -> None:
@@ -185,7 +185,7 @@ def cost_alone(
     """
     unsaid: list[Problem] = []
     drawn = _draw(pattern, shop, replace(resolved, fabrics=(chosen,)), unsaid, progress)
-    costs = [cost for one in _cut(drawn, shop, pattern.unit) for cost in one.costs]
+    costs = [cost for batch in _cut(drawn, shop, pattern.unit) for cost in batch.costs]
     cost = sum_known(costs)
     if has_errors(unsaid) or cost is None:
         return None
@@ -266,7 +266,7 @@ def _with_a_kit_more(
             continue
         progress(f"working out one spare kit more{f' of {more.name}' if more.name else ''}")
         again = _cut(_off_the_shelf(kits, shop, unit, progress), shop, unit)
-        yield colorway.name, [*(one for at, one in enumerate(cut) if at not in anew), *again]
+        yield colorway.name, [*(batch for at, batch in enumerate(cut) if at not in anew), *again]
 
 
 def _cut(drawn: _Drawn, shop: Shop, unit: Unit) -> list[CutBatch]:
@@ -289,8 +289,8 @@ def _pull(drawn: _Drawn, cut: Sequence[CutBatch]) -> Iterator[PullLine]:
     """Yield the pull list's lines with what they cost and how many prints they are."""
     for places, line in drawn.by_sku:
         own = [cut[at] for at in places]
-        prints = {one.job.prints if one.job is not None else 1 for one in own}
-        cost = sum_known([cost for one in own for cost in one.costs])
+        prints = {batch.job.prints if batch.job is not None else 1 for batch in own}
+        cost = sum_known([cost for batch in own for cost in batch.costs])
         yield replace(line, cost=cost, prints=prints.pop() if len(prints) == 1 else 1)
 
 
@@ -334,9 +334,13 @@ def _money(
             shelf=shelf,
             singly=shelf_price_of(entry, entry.amount, shop),
         )
-        for one in cut
+        for cut_batch in cut
         for place, entry, cost, shelf in zip(
-            one.batch.places, one.batch.entries, one.costs, one.shelf_prices, strict=True
+            cut_batch.batch.places,
+            cut_batch.batch.entries,
+            cut_batch.costs,
+            cut_batch.shelf_prices,
+            strict=True,
         )
     }
     fabrics = [by_place[place] for place in sorted(by_place)]

@@ -82,9 +82,9 @@ def _lay_out_sku(
     before = rows_of(shop, sku)
     best: tuple[int, Shop] | None = None
     for chosen in _ways(found):
-        rows = [(one, row) for one in found for row in rows_as_measured(one, before)]
-        laid = _with_rows(shop, sku, tuple(row for one, row in rows if one in chosen))
-        aside = tuple(row for one, row in rows if one not in chosen)
+        rows = [(cloth, row) for cloth in found for row in rows_as_measured(cloth, before)]
+        laid = _with_rows(shop, sku, tuple(row for cloth, row in rows if cloth in chosen))
+        aside = tuple(row for cloth, row in rows if cloth not in chosen)
         laid = replace(laid, set_aside=(*shop.set_aside, *aside))
         kits = _kits_from(pattern, laid, resolved, sku, weights)
         if best is None or kits > best[0]:
@@ -109,13 +109,13 @@ def _ways(found: Sequence[Found]) -> Iterator[tuple[Found, ...]]:
 
     Lengths are always used.
     """
-    fixed = [one for one in found if one.form is not None]
-    fixed.sort(key=lambda one: one.piece.width * one.piece.length, reverse=True)
-    full = [one for one in fixed if not _is_small(one)]
+    fixed = [cloth for cloth in found if cloth.form is not None]
+    fixed.sort(key=lambda cloth: cloth.piece.width * cloth.piece.length, reverse=True)
+    full = [cloth for cloth in fixed if not _is_small(cloth)]
     used = [full] if full or not fixed else []
     used += [fixed[:count] for count in range(1, len(fixed) + 1)]
     for some in used:
-        yield tuple(one for one in found if one.form is None or one in some)
+        yield tuple(cloth for cloth in found if cloth.form is None or cloth in some)
 
 
 def _is_small(found: Found) -> bool:
@@ -157,7 +157,7 @@ def say_changes(
     pieces: Sequence[MeasuredPiece], pattern: Pattern, before: Shop, after: Shop, resolved: Resolved
 ) -> list[Problem]:
     """Say what the measured cloth changes against the first plan, fabric by fabric."""
-    said = Problems()
+    problems = Problems()
     unit = before.unit_beside(pattern.unit)
     planned = _forms_by_sku(pattern, before, resolved)
     for sku in dict.fromkeys(piece.sku.casefold() for piece in pieces):
@@ -165,7 +165,7 @@ def say_changes(
         listed = "; ".join(_say_piece(piece, unit) for piece in own)
         if sku not in planned:
             message = f"SKU {own[0].sku} ({listed}): its kits are finished; it stays on the shelf"
-            said.warn(message, own[0].where)
+            problems.warn(message, own[0].where)
             continue
         changes = _per_kit_changes(pattern, before, after, resolved, sku)
         aside = [piece for piece in own if piece.where in {row.where for row in after.set_aside}]
@@ -184,11 +184,11 @@ def say_changes(
         if held:
             names = "; ".join(_say_held(row, before, unit) for row in held)
             changes.append(f"what the Stock sheet holds for others is not kept back: {names}")
-        said.warn(
+        problems.warn(
             f"planned again from SKU {own[0].sku} as measured ({listed}): {'; '.join(changes)}",
             own[0].where,
         )
-    return said
+    return problems
 
 
 def _say_lots(own: Sequence[MeasuredPiece], before: Shop, after: Shop, sku: str) -> Iterator[str]:
@@ -206,8 +206,10 @@ def _say_lots(own: Sequence[MeasuredPiece], before: Shop, after: Shop, sku: str)
 def _is_lost(row: StockRow, unmeasured: Sequence[StockRow]) -> bool:
     """Whether what a row holds for others is not kept back by what was not measured of it."""
     if row.form is None:
-        return bool(row.held_length) and row.where not in {one.where for one in unmeasured}
-    return row.held_count > sum(one.count or 0 for one in unmeasured if one.where == row.where)
+        return bool(row.held_length) and row.where not in {other.where for other in unmeasured}
+    return row.held_count > sum(
+        other.count or 0 for other in unmeasured if other.where == row.where
+    )
 
 
 def _say_row(row: StockRow, shop: Shop, unit: Unit) -> str:

@@ -54,7 +54,7 @@ def find_rows(
     pieces = [piece for piece in own if form_of(piece, forms) is None]
     found, rest = _find_lengths(pieces, lengths, _of(used, lengths))
     counted = [row for row in before if row.form is not None]
-    for form in {one.form_id: one for one in forms if not one.by_length}.values():
+    for form in {kind.form_id: kind for kind in forms if not kind.by_length}.values():
         piles = [row for row in counted if shop.catalogue.means(row.form, form)]
         counted = [row for row in counted if row not in piles]
         mine = [piece for piece in own if _is_of(form_of(piece, forms), form)]
@@ -74,7 +74,7 @@ def _of(used: Sequence[tuple[StockRow, Fraction]], rows: Sequence[StockRow]) -> 
     left = list(used)
     taken: list[Fraction] = []
     for row in rows:
-        at = next((at for at, (one, _) in enumerate(left) if one == row), None)
+        at = next((at for at, (other, _) in enumerate(left) if other == row), None)
         taken.append(Fraction(0) if at is None else left.pop(at)[1])
     return taken
 
@@ -163,10 +163,10 @@ def rows_as_measured(found: Found, before: Sequence[StockRow]) -> Iterator[Stock
     lots = {row.dye_lot for row in like}
     row = StockRow(
         sku=known.sku if known else piece.sku,
-        print_name=next((one.print_name for one in before if one.print_name), ""),
+        print_name=next((other.print_name for other in before if other.print_name), ""),
         usable_width=piece.width,
         dye_lot=piece.dye_lot or (found.row.dye_lot if found.row else None),
-        shrinkage=max((one.shrinkage for one in before), default=Fraction(0)),
+        shrinkage=max((other.shrinkage for other in before), default=Fraction(0)),
         cost=known.cost if known else None,
         price=known.price if known else None,
         where=piece.where,
@@ -183,8 +183,8 @@ def rows_as_measured(found: Found, before: Sequence[StockRow]) -> Iterator[Stock
         return
     if piece.flaws:
         least = form.usable_along or Fraction(0)
-        stretches = tuple(one for one in stretches if one[1] - one[0] >= least)
-    longest = max(stretches, key=lambda one: one[1] - one[0], default=None)
+        stretches = tuple(stretch for stretch in stretches if stretch[1] - stretch[0] >= least)
+    longest = max(stretches, key=lambda stretch: stretch[1] - stretch[0], default=None)
     if found.count and longest is not None:
         yield replace(
             row,
@@ -199,4 +199,4 @@ def clear_stretches(length: Length, flaws: Sequence[Length]) -> tuple[tuple[Leng
     """Return (from, to) of what lies between flaws; each takes an inch on either side with it."""
     starts = [Fraction(0), *(at + FLAW / 2 for at in flaws)]
     ends = [*(at - FLAW / 2 for at in flaws), length]
-    return tuple(one for one in zip(starts, ends, strict=True) if one[1] > one[0])
+    return tuple(stretch for stretch in zip(starts, ends, strict=True) if stretch[1] > stretch[0])
