@@ -260,10 +260,13 @@ def find_form(cell: Cell, catalogue: Catalogue, problems: Problems) -> Form | No
         return None
 
 
-def unit_of(row: TableRow, key: str, unit: Unit) -> Unit:
-    """Return what bare measures under a heading are in: its own unit, else the workbook's."""
+def measure_under(
+    row: TableRow, key: str, unit: Unit, problems: Problems, *, may_be_zero: bool = False
+) -> Length | None:
+    """Return a measure by its heading: a bare one is in the heading's unit, else the workbook's."""
     column = row.columns.get(key)
-    return (column.unit if column is not None else None) or unit
+    stated = (column.unit if column is not None else None) or unit
+    return measure(row.cell(key), stated, problems, what=key.lower(), may_be_zero=may_be_zero)
 
 
 def read_list(

@@ -13,7 +13,7 @@ from kitmaker.forms import Catalogue, Form, UnknownFormError, form_id_of
 from kitmaker.lengths import Length, Unit, say_length
 from kitmaker.reading.grid import Sheet
 from kitmaker.reading.tables import Headings, TableRow
-from kitmaker.shopbooks.ledger import data_rows, measure, money, read_table, unit_of, whole
+from kitmaker.shopbooks.ledger import data_rows, measure_under, money, read_table, whole
 
 FORM_HEADINGS: Headings = {
     "Form": ("Forms", "Form name"),
@@ -104,7 +104,7 @@ def _built_in(name: str) -> Form | None:
 def _read_sizes(row: TableRow, unit: Unit, problems: Problems) -> _Sizes:
     sizes: _Sizes = {}
     for key in _SIZE_KEYS:
-        sizes[key] = measure(row.cell(key), unit_of(row, key, unit), problems, what=key.lower())
+        sizes[key] = measure_under(row, key, unit, problems)
     for nominal, usable in (_SIZE_KEYS[::2], _SIZE_KEYS[1::2]):
         most, least = sizes[nominal], sizes[usable]
         if most is not None and least is not None and least > most:

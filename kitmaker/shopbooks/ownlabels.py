@@ -11,7 +11,7 @@ from kitmaker.paper.labels import PAPERS
 from kitmaker.reading.grid import Sheet
 from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.shop import LabelSheet
-from kitmaker.shopbooks.ledger import data_rows, measure, read_table, unit_of, whole
+from kitmaker.shopbooks.ledger import data_rows, measure_under, read_table, whole
 
 _Value = TypeVar("_Value")
 
@@ -117,8 +117,7 @@ def _paper(row: TableRow, problems: Problems) -> str | None:
 
 
 def _millimeters(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
-    stated, margin = unit_of(row, key, unit), key.endswith("margin")
-    length = measure(row.cell(key), stated, problems, what=key.lower(), may_be_zero=margin)
+    length = measure_under(row, key, unit, problems, may_be_zero=key.endswith("margin"))
     return None if length is None else length / MILLIMETER
 
 

@@ -22,9 +22,9 @@ from kitmaker.shopbooks.ledger import (
     data_rows,
     find_form,
     measure,
+    measure_under,
     money,
     read_table,
-    unit_of,
     whole,
     worded,
 )
@@ -151,15 +151,8 @@ def _read_row(
         if by_length
         else _count_at_hand(row, bare, problems)
     )
-    width = measure(
-        row.cell("Usable width"), unit_of(row, "Usable width", unit), problems, what="usable width"
-    )
-    along = measure(
-        row.cell("Usable length"),
-        unit_of(row, "Usable length", unit),
-        problems,
-        what="usable length",
-    )
+    width = measure_under(row, "Usable width", unit, problems)
+    along = measure_under(row, "Usable length", unit, problems)
     if by_length and along is not None:
         problems.refuse(
             "a length off the bolt has no usable length beside its length at hand",
