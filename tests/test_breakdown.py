@@ -13,6 +13,7 @@ from openpyxl import Workbook
 
 from kitmaker.cli import main
 from kitmaker.errors import ExitCode, Location
+from kitmaker.files import read_cloth
 from kitmaker.kits.breakdown import Good, break_down, parse_good
 from kitmaker.kits.yields import Basis
 from kitmaker.lengths import LengthError, Unit
@@ -142,6 +143,13 @@ def stash(path: Path, *rows: tuple[object, ...], heads: tuple[str, ...] = HEADS)
 
 def run(*words: object) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def test_a_heading_that_states_its_unit_holds_for_bare_measures_under_it(tmp_path: Path) -> None:
+    heads = ("Fabric", "Width (cm)", "Length (yd)", "Count")
+    path = stash(tmp_path / "stash.xlsx", ("Fog", 101.6, 2, 1), heads=heads)
+    (piece,) = read_cloth(path).pieces
+    assert (piece.across, piece.along) == (F(40), F(72))
 
 
 def test_the_command_prints_one_json_and_writes_a_sheet(tmp_path: Path) -> None:

@@ -154,10 +154,10 @@ def test_a_sku_that_is_not_in_the_kit_is_named() -> None:
 HEADINGS = ("SKU", "Width", "Length", "Count", "Flaw at", "Kits done")
 
 
-def book(path: Path, *rows: tuple[object, ...]) -> Path:
+def book(path: Path, *rows: tuple[object, ...], headings: tuple[str, ...] = HEADINGS) -> Path:
     with xlsxwriter.Workbook(path) as made:
         sheet = made.add_worksheet("Cuts")
-        for down, row in enumerate((HEADINGS, *rows)):
+        for down, row in enumerate((headings, *rows)):
             for at, value in enumerate(row):
                 sheet.write(down, at, value)
     return path
@@ -191,6 +191,13 @@ def test_bad_input_is_named_by_its_cell(tmp_path: Path, row: tuple[object, ...],
     places = [problem.location for problem in reading.problems if problem.is_error]
     assert cell in [place.cell for place in places if place]
     assert reading.pieces == ()
+
+
+def test_a_heading_that_states_its_unit_holds_for_bare_measures_under_it(tmp_path: Path) -> None:
+    headings = ("SKU", "Width (cm)", "Length (yd)", "Count", "Flaw at (cm)", "Kits done")
+    row = ("S-1", 50.8, 2, 1, "25.4; 1 yd", "")
+    (piece,) = read_cuts(book(tmp_path / "cuts.xlsx", row, headings=headings), Unit.INCH).pieces
+    assert (piece.width, piece.length, piece.flaws) == (F(20), F(72), (F(10), F(36)))
 
 
 def test_a_workbook_without_the_headings_is_refused(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from kitmaker.reading.cells import read_text
 from kitmaker.reading.grid import CellKind
 from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.shop import MeasuredPiece, MeasuredReading
-from kitmaker.shopbooks.ledger import measure, read_list, whole
+from kitmaker.shopbooks.ledger import measure, measure_under, read_list, whole
 
 CUTS_HEADINGS: Headings = {
     "SKU": ("Stock number", "Item number", "Stock code"),
@@ -76,27 +76,27 @@ def _read_row(row: TableRow, unit: Unit, problems: Problems) -> MeasuredPiece | 
 
 def _needed(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
     cell = row.cell(key)
-    what = key.casefold()
     if cell.is_blank:
-        problems.refuse(f"this row does not say the {what}", cell.location, "Type it as 20 1/2.")
+        message = f"this row does not say the {key.casefold()}"
+        problems.refuse(message, cell.location, "Type it as 20 1/2.")
         return None
-    return measure(cell, unit, problems, what=what)
+    return measure_under(row, key, unit, problems)
 
 
 def _flaws(
     row: TableRow, unit: Unit, length: Length | None, problems: Problems
 ) -> tuple[Length, ...]:
-    cell = row.cell("Flaw at")
+    cell, step = row.cell("Flaw at"), row.inches_in("Flaw at", unit)
     if cell.is_blank:
         return ()
     if cell.kind is CellKind.NUMBER:
-        at = measure(cell, unit, problems, what="place of the flaw", may_be_zero=True)
+        at = measure(cell, step, problems, what="place of the flaw", may_be_zero=True)
         flaws = [] if at is None else [at]
     else:
         flaws = []
         for part in read_text(cell, problems).split(";"):
             try:
-                flaws.append(parse_length(part.strip(), unit))
+                flaws.append(parse_length(part.strip(), step))
             except LengthError as fault:
                 problems.refuse(
                     f"the flaw '{part.strip()}' is no place that can be read ({fault})",

@@ -264,9 +264,8 @@ def measure_under(
     row: TableRow, key: str, unit: Unit, problems: Problems, *, may_be_zero: bool = False
 ) -> Length | None:
     """Return a measure by its heading: a bare one is in the heading's unit, else the workbook's."""
-    column = row.columns.get(key)
-    stated = (column.unit if column is not None else None) or unit
-    return measure(row.cell(key), stated, problems, what=key.lower(), may_be_zero=may_be_zero)
+    inches = row.inches_in(key, unit)
+    return measure(row.cell(key), inches, problems, what=key.lower(), may_be_zero=may_be_zero)
 
 
 def read_list(

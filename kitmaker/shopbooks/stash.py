@@ -10,7 +10,7 @@ from kitmaker.forms import Catalogue
 from kitmaker.lengths import Length, Unit
 from kitmaker.reading.tables import Headings, TableRow
 from kitmaker.shop import Cloth, StashReading
-from kitmaker.shopbooks.ledger import find_form, measure, read_list, whole
+from kitmaker.shopbooks.ledger import find_form, measure_under, read_list, whole
 
 STASH_HEADINGS: Headings = {
     "Fabric": ("Print", "Name"),
@@ -63,8 +63,8 @@ def _read_row(row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problem
 def _size(
     row: TableRow, unit: Unit, catalogue: Catalogue, problems: Problems
 ) -> tuple[Length, Length] | None:
-    across = _measured(row, "Width", unit, problems)
-    along = _measured(row, "Length", unit, problems)
+    across = measure_under(row, "Width", unit, problems)
+    along = measure_under(row, "Length", unit, problems)
     if across is not None and along is not None:
         return across, along
     form = find_form(row.cell("Form"), catalogue, problems)
@@ -78,7 +78,3 @@ def _size(
         )
         return None
     return across or form.usable_across, along or form.usable_along or Fraction(0)
-
-
-def _measured(row: TableRow, key: str, unit: Unit, problems: Problems) -> Length | None:
-    return measure(row.cell(key), unit, problems, what=key.casefold())
