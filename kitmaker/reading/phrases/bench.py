@@ -341,9 +341,6 @@ class Bench:
 
         ``Cut 2 strips 5" × WOF`` and below ``8 rectangles 5" × 9"``: two strips just hold
         them, so they are meant. Where the strips hold them easily both readings are honest.
-
-        Raises:
-            UnsureError: Both are.
         """
         strips = table.strips()
         if len(strips) != 1 or of.source is not None or not new:
@@ -367,11 +364,7 @@ class Bench:
     def _of_strips_beside(
         self, table: Table, new: list[Laid], items: tuple[Item, ...], of: _Of
     ) -> Table | None:
-        """Return the table where pieces are cut from the strips that their group begins with.
-
-        Raises:
-            UnsureError: They may be, or may lie beside them.
-        """
+        """Return the table where pieces are cut from the strips that their group begins with."""
         pieces = [laid for laid in new if laid.length is not None]
         if not new or not pieces or not new[0].is_strip:
             return None

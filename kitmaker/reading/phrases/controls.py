@@ -131,11 +131,7 @@ def _hold_share(figure: Check, held: _Held, facts: FabricFacts) -> None:
 
 
 def hold_strips(strip: Laid, count: int, pieces: Sequence[Laid], facts: FabricFacts) -> None:
-    """Refuse pieces that so many strips do not hold.
-
-    Raises:
-        UnsureError: They do not.
-    """
+    """Refuse pieces that so many strips do not hold, with an UnsureError."""
     is_short = holds(strip, count, pieces, facts) is Holds.NOT
     unsure_if(is_short, f"{count} strips do not hold that", AGREE)
 

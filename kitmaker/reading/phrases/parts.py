@@ -19,11 +19,7 @@ class UnsureError(NotSureError):
 
 
 def unsure_if(is_unsure: object, message: str, suggestion: str = "") -> None:
-    """Refuse what is not sure.
-
-    Raises:
-        UnsureError: It is not.
-    """
+    """Refuse what is not sure, with an UnsureError."""
     if is_unsure:
         raise UnsureError(message, suggestion)
 

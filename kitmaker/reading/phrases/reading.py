@@ -162,11 +162,7 @@ class _Reader:
     # ---- one sentence ----------------------------------------------------------------------------
 
     def _read(self, tokens: tuple[Token, ...], number: int, *, is_first: bool) -> Table:
-        """Return the table after a sentence.
-
-        Raises:
-            UnsureError: It has no reading, or several.
-        """
+        """Return the table after a sentence that has one reading; else raise an UnsureError."""
         table = self.table._replace(
             line=number, group=Group(), first_new=len(self.table.cuts), lead=None
         )

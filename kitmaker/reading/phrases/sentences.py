@@ -65,10 +65,7 @@ def refuse_at_sight(words: Words) -> None:
     """Refuse a sentence with signs that cannot be read, counts for several fabrics, or motifs.
 
     A size could hide in the signs, and the area of centered motifs says nothing of how many
-    pieces come out.
-
-    Raises:
-        UnsureError: It is such a sentence.
+    pieces come out. It is refused with an UnsureError.
     """
     sign = words.word(words.behind("[^BAD END]+", 0))
     unsure_if(
