@@ -60,12 +60,10 @@ _SECTIONS = (
         r"adding\s+the.*|add\s+the\s+borders?.*|to\s+finish)",
     ),
 )
-_SECTION_PATTERNS = tuple(
-    (
-        name,
-        re.compile(rf"(?:step\s+\d+\s*[:.–—-]?\s*)?(?:the\s+)?{words}\s*[:.!–—-]*", re.IGNORECASE),
-    )
-    for name, words in _SECTIONS
+_SECTION = re.compile(
+    r"(?:step\s+\d+\s*[:.–—-]?\s*)?(?:the\s+)?"
+    rf"(?:{'|'.join(f'(?P<{name}>{words})' for name, words in _SECTIONS)})\s*[:.!–—-]*",
+    re.IGNORECASE,
 )
 _LONGEST_SECTION = 60
 _FEW_WORDS = 5
@@ -124,7 +122,8 @@ def section_of(text: str) -> str:
     """Return which section a heading begins; "" for none."""
     if len(text) > _LONGEST_SECTION or text.endswith("."):
         return ""
-    return next((name for name, known in _SECTION_PATTERNS if known.fullmatch(text)), "")
+    found = _SECTION.fullmatch(text)
+    return "" if found is None else found.lastgroup or ""
 
 
 def is_sewing(text: str) -> bool:
