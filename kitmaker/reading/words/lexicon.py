@@ -236,7 +236,6 @@ NARROW_FORMS = {
     **dict.fromkeys(("fat quarter", "fq"), "fat-quarter"),
     **dict.fromkeys(("fat eighth", "f8"), "fat-eighth"),
     "fat sixteenth": "fat-sixteenth",
-    "layer cake": "square",
 }
 """Cut cloth that is narrower than the bolt, by its name without an s, and the form's id."""
 
