@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from kitmaker.lengths import say_decimal
+from kitmaker.lengths import Unit, say_decimal
 from kitmaker.paper.movements import stock_after
 from kitmaker.paper.sheets.saying import printable
 from kitmaker.paper.shop_facts import (
@@ -107,45 +107,38 @@ def _write(
 
 
 def _stock_rows(plan: KitPlan) -> Iterator[tuple[Cell, ...]]:
-    rows = stock_after(plan)
+    rows, unit = stock_after(plan), plan.shop.unit
     lengths = [row.length or Fraction(0) for row, _ in rows if row.form is None]
     lengths += [row.held_length for row, _ in rows]
-    texts = dict(zip(lengths, say_all_exact(lengths, plan.shop.unit), strict=True))
+    texts = dict(zip(lengths, say_all_exact(lengths, unit), strict=True))
     for row, note in rows:
         held: Cell = row.held_count or None
         if row.form is None and row.held_length:
             held = texts[row.held_length]
-        at_hand = texts[row.length or Fraction(0)] if row.form is None else None
-        yield _stock_row(row, at_hand, held, note, plan)
-
-
-def _stock_row(
-    row: StockRow, at_hand: Cell, held: Cell, note: str, plan: KitPlan
-) -> tuple[Cell, ...]:
-    unit = plan.shop.unit
-    order_in: Cell = None
-    if row.order_in is not None:
-        order_in = (
-            say_exact(row.order_in, unit, by_the_yard=True)
-            if row.form is None
-            else int(row.order_in)
+        yield (
+            row.sku,
+            row.print_name,
+            row.form,
+            say_exact(row.usable_width, unit) if row.usable_width else None,
+            say_exact(row.usable_length, unit) if row.usable_length else None,
+            texts[row.length or Fraction(0)] if row.form is None else None,
+            None if row.form is None else row.count or 0,
+            held,
+            row.dye_lot,
+            f"{say_decimal(row.shrinkage * 100, 6)} %" if row.shrinkage else None,
+            row.cost,
+            row.price,
+            _order_in(row, unit),
+            f"{note}, plan {plan.number}" if note else None,
         )
-    return (
-        row.sku,
-        row.print_name,
-        row.form,
-        say_exact(row.usable_width, unit) if row.usable_width else None,
-        say_exact(row.usable_length, unit) if row.usable_length else None,
-        at_hand,
-        None if row.form is None else row.count or 0,
-        held,
-        row.dye_lot,
-        f"{say_decimal(row.shrinkage * 100, 6)} %" if row.shrinkage else None,
-        row.cost,
-        row.price,
-        order_in,
-        f"{note}, plan {plan.number}" if note else None,
-    )
+
+
+def _order_in(row: StockRow, unit: Unit) -> Cell:
+    if row.order_in is None:
+        return None
+    if row.form is not None:
+        return int(row.order_in)
+    return say_exact(row.order_in, unit, by_the_yard=True)
 
 
 def _form_row(form: Any, shop: Shop) -> tuple[Cell, ...]:

@@ -106,11 +106,10 @@ def view_cutting_sheet(plan: KitPlan, page: PageRef) -> CuttingSheetView:
     form, job = table.form, table.job
     has_roles = job is not None and len({(piece.role, piece.colorway) for piece in job.pieces}) > 1
     swatch = view_swatch(plan, table.first, "sheet")
-    layouts = (
-        [view_layouts(job, form, unit, plan.shop.catalogue, first=own) for own in (True, False)]
-        if job
-        else [(), ()]
-    )
+    layouts = [
+        view_layouts(job, form, unit, plan.shop.catalogue, first=first) if job else ()
+        for first in (True, False)
+    ]
     return CuttingSheetView(
         head=make_head(plan, page),
         sku=table.first.sku,

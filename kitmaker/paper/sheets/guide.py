@@ -162,7 +162,7 @@ def _tally(fabrics: Sequence[FabricPlan], unit: Unit) -> Iterator[tuple[str, tup
             if fabric.bag is bag:
                 own = own_pieces(fabric)
                 if bag is Bag.PIECES:
-                    own = tuple(replace(it, needed=it.per_kit, made=it.per_kit) for it in own)
+                    own = tuple(replace(cut, needed=cut.per_kit, made=cut.per_kit) for cut in own)
                 pieces = view_tally(own, unit, with_role=False, one_kit=True)
                 rows += (replace(row, belongs_to=fabric.name) for row in pieces)
         if rows:

@@ -122,11 +122,11 @@ class ProblemView:
 
 
 def view_problem(
-    problem: Problem, if_error: str = "Fix this", else_: str = "Look at this"
+    problem: Problem, if_error: str = "Fix this", if_warning: str = "Look at this"
 ) -> ProblemView:
-    """Return a problem in words, the first of which tell how serious it is."""
+    """Return a problem in words; the first ones tell how serious it is."""
     return ProblemView(
-        if_error if problem.is_error else else_,
+        if_error if problem.is_error else if_warning,
         str(problem.location) if problem.location else "",
         problem.sentence,
         problem.suggestion,
