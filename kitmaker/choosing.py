@@ -31,7 +31,7 @@ class JoinedPiece:
     piece: str  # its name
     parts: int  # of strips all parts, of a rectangle those of one
     part_length: Length  # inches
-    seams: int  # likewise
+    seams: int  # of strips all, of a rectangle those of one
     is_run: bool  # whether they are strips that are joined into one length
     breaks_print: bool = False  # whether a seam breaks a one-way print
 
