@@ -77,12 +77,12 @@ def count_by_hand(sheet: str, *, by_length: bool) -> tuple[int, int]:
     for item in re.findall(r"<li><span class=\"stepno\">.*?</li>", sheet, flags=re.DOTALL):
         boxes = item.count('class="box"')
         words = " ".join(re.sub(r"<[^>]*>", " ", item).split())
-        asked = [int(n) for n in re.findall(r"(\d+) (?:strips?|pairs?|at) ", words)]
-        marked = sum(asked) + len(re.findall(r"Trim along|raighten the", words))
+        asked = [int(n) for n in re.findall(r"(\d+) (?:strips?|lengths?|cuts?|at) ", words)]
+        marked = sum(asked) + len(re.findall(r"Trim (?:parallel|across)|raighten the", words))
         if "the last is what is left" in words:
             marked -= 1
         if by_length and re.search(r"\d strips? .* wide for", words):
-            after = re.search(r"after cuts? ([\d, and]+);", words)
+            after = re.search(r"after cuts? ([\d, and]+)\.", words)
             cuts += marked + len(re.findall(r"\d+", after[1]) if after else [])
         elif "raighten" in words:
             cuts += marked
