@@ -202,6 +202,10 @@ class Column:
     tree: Tree
     size: int
 
+    def __hash__(self) -> int:
+        """Leave the tree out, which takes long: few columns of the same pieces are as large."""
+        return hash((self.counts, self.size))
+
 
 def levels(tree: Tree, across: int, along: int) -> int:
     """Return the rounds of parallel cuts the tree takes on a sheet, trimming counted.
