@@ -186,8 +186,7 @@ class _Search:
             easy[:1] = self._easiest(best, shallow, [length])
         if self._bought(easy[0]) > self._bought(best):  # more strips, each with its loss
             easy[0] = best
-        apart = [one for at, one in enumerate(easy) if one not in easy[:at]]
-        return LengthAnswer(best, length, bound, tuple(apart))
+        return LengthAnswer(best, length, bound, tuple(easy))
 
     def _easiest(
         self, best: Counter[Column], shallow: Counter[Column] | None, within: Sequence[int]

@@ -117,7 +117,7 @@ def simplest_choices(
         column: cost_of(column, problem.width, problem.height or column.size, begun)
         for column in dict.fromkeys([*columns, *(column for one in known for column in one)])
     }
-    pool = _promising(costs, prices)
+    pool = _promising(costs, known, prices)
     beam = EasyBeam(
         [column.counts for column in pool],
         [column.size for column in pool],
@@ -138,8 +138,10 @@ def simplest_choices(
     ]
 
 
-def _promising(costs: dict[Column, int], prices: Sequence[int]) -> list[Column]:
-    """Return the simplest columns, and those that waste least in three rounds."""
+def _promising(
+    costs: dict[Column, int], known: Sequence[Counter[Column]], prices: Sequence[int]
+) -> list[Column]:
+    """Return the simplest columns, those that waste least in three rounds, and the known."""
 
     def worth(column: Column) -> int:
         value = sum(price * n for price, n in zip(prices, column.counts, strict=True))
@@ -150,6 +152,7 @@ def _promising(costs: dict[Column, int], prices: Sequence[int]) -> list[Column]:
     full = sorted(shallow, key=lambda one: (-worth(one), costs[one], one.size, one.counts))
     chosen = dict.fromkeys(simple[: MOST_COLUMNS // 2])
     chosen.update(dict.fromkeys(full[: MOST_COLUMNS // 2]))
+    chosen.update(dict.fromkeys(column for choice in known for column in choice))
     return list(chosen)
 
 

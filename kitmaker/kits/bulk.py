@@ -26,7 +26,9 @@ def cheapest_to_cut(taken: Taken, job_of: Callable[[Taken], CuttingJob], entry: 
     """Return the cutting that costs least, cloth and labor together, of one and the easier ones."""
     shop = entry.basis.shop
     cloth, labor, defaults = _rates(entry, shop)
-    choices = [(one, job_of(one)) for one in (replace(taken, easier=()), *taken.easier)]
+    ways = [replace(taken, easier=()), *taken.easier]
+    apart = [one for at, one in enumerate(ways) if one not in ways[:at]]
+    choices = [(one, job_of(one)) for one in apart]
 
     def cost(choice: tuple[Taken, CuttingJob]) -> tuple[Fraction, bool, Length]:
         bought, job = _bought(choice[0]), choice[1]
