@@ -159,7 +159,7 @@ def test_ruler_positions_count_from_the_edge() -> None:
 
 
 def test_ruler_positions_begin_anew_past_the_rulers_end() -> None:
-    assert cut.ruler_positions(Fraction(4), 3, Fraction(9), Fraction(5)) == (9, 4, 8)
+    assert cut.ruler_positions(Fraction(4), 3, Fraction(9)) == (4, 8, 4)
     assert cut.ruler_positions(Fraction(10), 2, Fraction(10)) == (10, 10)
 
 

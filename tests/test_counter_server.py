@@ -15,6 +15,7 @@ from http.cookies import SimpleCookie
 from pathlib import Path
 from urllib.parse import urlencode, urlsplit
 
+import openpyxl
 import pytest
 from click.testing import CliRunner
 from counter_kit import (
@@ -76,6 +77,10 @@ def long_folder(path: Path) -> Path:
     path.mkdir()
     for name in ("harbor-lanterns-class", "harbor-lanterns", "juniper-and-thread-shop"):
         (path / f"{name}.xlsx").write_bytes((SAMPLES / f"{name}.xlsx").read_bytes())
+    book = openpyxl.load_workbook(path / "harbor-lanterns-class.xlsx")
+    for row in book["Fabrics"].iter_rows(min_row=2, max_row=6):
+        row[3].value = "pieces"  # all of it cut by the shop takes longest
+    book.save(path / "harbor-lanterns-class.xlsx")
     return path
 
 

@@ -101,7 +101,7 @@ def test_repeated_strips_run_on_and_start_anew_where_the_edge_is_trued() -> None
         F(5, 2), F(5), F(15, 2), F(10), F(25, 2), F(15), F(5, 2),
     )  # fmt: skip
     assert "and again from each new edge" in cut.text
-    assert "Re-square (¼ in at most) after cut 6." in cut.text
+    assert "Re-square (¼ in at most) after cut 6, and count on from 0." in cut.text
 
 
 def test_strips_off_a_length_have_a_box_for_each_run_between_truings() -> None:
@@ -186,7 +186,7 @@ def test_a_cut_longer_than_the_ruler_is_folded_and_counts_extra() -> None:
     assert step.action is Action.LAY_FLAT
     assert (step.folded_into, step.layers, step.placements) == (4, 4, 1)
     assert step.settings == 2
-    assert "Fold it cut end to cut end into 4 layers" in step.text
+    assert "Fold it cut end to cut end, then in half again, into 4 layers" in step.text
 
 
 @pytest.mark.parametrize(
@@ -283,7 +283,8 @@ def test_each_measure_counts_from_the_edge_that_the_one_before_it_has_left() -> 
     columns = next(step for step in steps if len(step.measures) > 1)
     assert columns.measures[1].positions == (F(5), F(10)), "not from an edge that was cut before"
     assert (
-        "(each time from the edge just cut); then from the edge just cut 2 at 5 in" in columns.text
+        "(each time from the edge just cut); slide the edge just cut to 0, then 2 at 5 in"
+        in columns.text
     )
     assert "(ruler at 5; mat at 10)" in columns.text
 
@@ -314,3 +315,23 @@ def test_a_long_row_of_cuts_says_that_its_last_is_not_trued() -> None:
         in stretch_steps(row(40, F(2), 20), 30)[1].text
     )
     assert "but the last" not in stretch_steps(row(40, F(2), 20), 31)[1].text
+
+
+def test_what_fills_a_part_has_its_last_piece_trimmed_only_where_the_cloth_is_wider() -> None:
+    stretch = Part(F(40), F(8), Axis.ACROSS, (Part(F(5, 2), F(8), key="a"),) * 16)
+    opened = stretch_steps(stretch, 1)[-1]
+    assert opened.measures[0].times == 2
+    assert (
+        "2 at 2½ in for piece A (ruler at 2½, 5); trim the last only if it is wider" in opened.text
+    )
+
+
+def test_a_measure_longer_than_a_mat_is_taken_with_a_tape() -> None:
+    assert "Measure 72 in with a tape." in stretch_steps(lengthwise(F(9, 2), F(72)), 1)[1].text
+
+
+def test_stacks_are_counted_in_layers_before_they_are_folded_and_then_again() -> None:
+    step = stretch_steps(lengthwise(F(9, 2), F(36)), 2, Shop(layers_per_cut=4))[2]
+    assert (step.folded_into, max(step.stacks), step.layers) == (2, 2, 4)
+    assert "stack them (2 layers)" in step.text
+    assert "Fold them cut end to cut end into 4 layers" in step.text

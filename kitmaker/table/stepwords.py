@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from kitmaker.cutting.layout import Axis
 from kitmaker.cutting_jobs import Action, Measure, Step
-from kitmaker.lengths import Unit, say_length, say_size, say_usable
+from kitmaker.lengths import Length, Unit, say_length, say_size, say_usable
 from kitmaker.shop import Shop
 
 
@@ -72,6 +72,7 @@ def _straighten(step: Step, unit: Unit, shop: Shop) -> str:
     return " ".join(word for word in words if word)
 
 
+_MAT = 36  # inches of a mat's lines; common practice, no source
 _FEW_STACKS = 4  # of unlike height, which are named one by one
 
 
@@ -97,9 +98,10 @@ def _along_the_cut(step: Step, unit: Unit, shop: Shop) -> str:
     words = []
     if step.folded_into > 1 and (is_lengthwise or lies == 1):
         how = "cut end to cut end" if is_lengthwise else "side to side"
+        how += ", then in half again," if step.folded_into > 2 else ""
         fits = f", so that the {say_length(line, unit)} cut fits {ruler}"
         words.append(
-            f"Fold {it} {how} into {step.folded_into} layers{'' if step.placements > 1 else fits}."
+            f"Fold {it} {how} into {step.layers} layers{'' if step.placements > 1 else fits}."
         )
     elif step.folded_into > 1 and step.part:
         words.append(f"Fold {it} again, into {lies * step.folded_into} layers.")
@@ -156,7 +158,7 @@ def _stack(step: Step) -> str:
     if max(stacks) == 1:
         return "cut them one by one"
     most = " at most" if len(set(stacks)) > 1 else ""
-    text = f"({step.layers} layers{most})"
+    text = f"({step.layers // step.folded_into} layers{most})"
     if len(stacks) == 1:
         return f"stack them {text}"
     if len(set(stacks)) > 1 and len(stacks) <= _FEW_STACKS:
@@ -169,7 +171,7 @@ def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
     """The cuts in order; how the ruler lies is said once, at the first."""
     first = step.measures[0]
     if len(step.measures) == 1 and first.times == 1 and first.is_piece and step.part:
-        is_wide = first.size < step.part_size[step.axis is Axis.ALONG]
+        is_wide = first.size < _room(step)
         text = f"Trim {_way(step)} to {say_length(first.size, unit)}"
         return f"{text}{'' if is_wide else ', if it is wider,'} for {_gives(first)}."
     measures, left = step.measures, ""
@@ -178,7 +180,15 @@ def _cuts(step: Step, unit: Unit, shop: Shop) -> str:
         measures = (*measures[:-1], replace(last, positions=last.positions[:-1]))
         left = "; the last is what is left"
     clauses = [_clause(step, measure, unit, shop) for measure in measures]
-    return f"Cut {_way(step)}: {'; then from the edge just cut '.join(clauses)}{left}."
+    is_whole = sum(measure.size * measure.times for measure in measures) == _room(step)
+    if step.part and is_whole and not step.last_is_left and measures[-1].times > 1:
+        left = "; trim the last only if it is wider"
+    return f"Cut {_way(step)}: {'; slide the edge just cut to 0, then '.join(clauses)}{left}."
+
+
+def _room(step: Step) -> Length:
+    """Return the inches of a part in the direction in which it is cut up."""
+    return step.part_size[step.axis is Axis.ALONG]
 
 
 def _way(step: Step) -> str:
@@ -229,7 +239,7 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
         most = f"{say_length(shop.re_square, unit)} at most"
         cuts = sum(len(measure.positions) for measure in step.measures)
         which = _cut_numbers(step.re_square_after, cuts)
-        words.append(f"Re-square ({most}) after {which}.")
+        words.append(f"Re-square ({most}) after {which}, and count on from 0.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
     two = [say_length(size, unit) for size in sizes if size <= 2 * one]
@@ -237,7 +247,12 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
     if two:
         words.append(f"Two rulers side by side for {' and '.join(two)}.")
     if tape:
-        words.append(f"Measure {' and '.join(tape)} by the mat’s lines or with a tape.")
+        tool = (
+            "with a tape"
+            if max(measure.size for measure in step.measures) > _MAT
+            else ("by the mat’s lines or with a tape")
+        )
+        words.append(f"Measure {' and '.join(tape)} {tool}.")
     return " ".join(words)
 
 
