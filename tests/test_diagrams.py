@@ -230,10 +230,10 @@ def test_a_very_long_length_is_drawn_with_breaks_and_its_pieces_stay_legible() -
 
 
 def test_the_fold_line_leaves_out_pieces_that_bear_words() -> None:
-    layout = job_of(one_way("panel", 30, 8, 1), kits=3, bags=PIECES)
+    layout = job_of(piece("a", 8, 8, 5), kits=3, bags=PIECES)
     assert layout.folded
-    (panel,) = rects(drawing(layout), "piece")
-    top, bottom = float(panel["y"]), float(panel["y"]) + float(panel["height"])
+    middle = sorted(rects(drawing(layout), "piece"), key=lambda rect: float(rect["x"]))[2]
+    top, bottom = float(middle["y"]), float(middle["y"]) + float(middle["height"])
     (fold,) = re.findall(r'class="fold" d="([^"]*)"', drawing(layout))
     strokes = re.findall(r"M[\d.]+ ([\d.]+)V([\d.]+)", fold)
     assert len(strokes) == 2
@@ -268,3 +268,14 @@ def test_no_type_in_a_drawing_but_a_pieces_size_is_below_nine_points() -> None:
     layout = job_of(piece("a", 8, 8, 5), kits=3, bags=PIECES)
     for one in ET.fromstring(drawing(layout)).iter(f"{SVG}text"):
         assert float(one.attrib["font-size"]) >= 9, one.text
+
+
+def test_every_part_is_named_in_the_drawing_and_no_fold_is_drawn_where_the_cloth_is_opened() -> (
+    None
+):
+    pieces = (one_way("a", "6.5", "62.5", 2), piece("b", 2, "9.25", 24), piece("c", 3, 3, 20))
+    layout = job_of(*pieces, kits=4, bags=PIECES)
+    said = {text.text for text in ET.fromstring(drawing(layout)).iter(f"{SVG}text")}
+    assert any(step.action == "lay flat and cut" for step in layout.steps)
+    assert {f"part {part.name}" for part in layout.parts} <= said
+    assert "fold" not in said

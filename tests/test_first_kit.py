@@ -224,7 +224,7 @@ def test_a_length_that_may_not_be_the_shortest_is_needed_whole_and_no_bound_stan
     made = plan(pattern(SKY), kits=13, forms=((None, "yardage"),), bags=CUT)
     assert not made.fabrics[0].total.proven
     said = sheet_of(made)
-    assert "this plan needs all of it" in said
+    assert "less will not do for this plan" in said
     assert "at least" not in said.partition("Planned for")[0]
 
 

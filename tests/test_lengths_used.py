@@ -113,8 +113,8 @@ def test_the_sheet_says_of_each_length_how_much_is_used_and_how_much_goes_back()
     files = dict(render_pages(made).files)
     sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
     for line in view_pull_lines(made)[0].stock:
-        back = "nothing is left" if line.left == "nothing" else f"put {line.left} back"
-        assert f"{line.name} ({line.where}): use {line.take}, {back}" in sheet
+        goes = "is left" if line.left == "nothing" else "goes back after the last step"
+        assert f"({line.where}): {line.take} of it is used, {line.left} {goes}" in sheet
     used = view_lengths_used(made, on_one_table(made)[0])
     assert len(used) == 2
     assert all(take for _, take, _ in used)

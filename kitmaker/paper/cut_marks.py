@@ -72,7 +72,7 @@ def draw_step_numbers(layout: CutLayout, scale: Scale) -> Iterable[str]:
 
 def _in_turn(layout: CutLayout) -> list[str]:
     names = dict.fromkeys(cut.name for cut in layout.cuts)
-    return sorted(names, key=lambda name: int(name.split(",")[0]))
+    return sorted(names, key=int)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +102,14 @@ def part_names(layout: CutLayout, scale: Scale, *, beside: bool) -> Iterable[Par
             places.append((x, y))
             named.add(part.name)
             yield PartName(f"part {part.name}", x, y, anchor)
+    for part in layout.parts:
+        if part.name not in named:
+            named.add(part.name)
+            yield PartName(f"part {part.name}", *_corner(part.at, scale))
+
+
+def _corner(at: Rect, scale: Scale) -> tuple[Fraction, Fraction, str]:
+    return scale.x(at.x) + 6, scale.y(at.y) + _TYPE + 1, "start"
 
 
 def _place_of_name(
@@ -117,7 +125,7 @@ def _place_of_name(
         if layout.folded and abs(x - fold) < 2 * _APART:
             x = fold + 2 * _APART
         return x, scale.y(along) + _OUTSIDE, "middle"
-    return scale.x(at.x) + 6, scale.y(at.y) + _TYPE + 1, "start"
+    return _corner(at, scale)
 
 
 def draw_breaks(across: Length, scale: Scale) -> Iterable[str]:

@@ -16,7 +16,7 @@ from html import escape
 from markupsafe import Markup
 
 from kitmaker.cutting.layout import Placed, Rect
-from kitmaker.cutting_jobs import CutLayout
+from kitmaker.cutting_jobs import Action, CutLayout
 from kitmaker.forms import Form
 from kitmaker.lengths import Length, Unit, say_size, say_usable
 from kitmaker.paper.cut_marks import PartName, draw_breaks, draw_step_numbers, part_names
@@ -290,11 +290,12 @@ def _selvages(layout: CutLayout, form: Form | None, scale: Scale) -> Iterable[st
 
 
 def _fold(layout: CutLayout, lettered: Iterable[Placed], scale: Scale) -> Iterable[str]:
-    """Draw where the cloth is folded, selvage to selvage, while its strips are cut.
+    """Draw where the cloth is folded, selvage to selvage, while it is cut up.
 
     The line leaves out pieces that lie across it and bear words.
     """
-    if not layout.folded:
+    opened = any(step.action is Action.LAY_FLAT for step in layout.steps)
+    if not layout.folded or opened:
         return
     across, along = layout.sheet
     middle = across / 2

@@ -198,7 +198,7 @@ def _say_need(table: TableJob, unit: Unit) -> str:
     """Say whether less would do; of a length that may not be the shortest, that all is needed."""
     total, form = table.first.total, table.form
     if form.by_length and not total.proven and not total.estimated:
-        return "this plan needs all of it"
+        return "less will not do for this plan"
     return say_proof(total, form, unit)
 
 
