@@ -113,8 +113,8 @@ def test_the_sheet_says_of_each_length_how_much_is_used_and_how_much_goes_back()
     files = dict(render_pages(made).files)
     sheet = next(text for name, text in files.items() if name.startswith("cutting-sheet"))
     for line in view_pull_lines(made)[0].stock:
-        goes = "is left" if line.left == "nothing" else "goes back after the last step"
-        assert f"({line.where}): {line.take} of it is used, {line.left} {goes}" in sheet
+        goes = "is left" if line.left == "nothing" else "goes back at the end"
+        assert f"({line.where}): {line.take} is used, {line.left} {goes}" in sheet
     used = view_lengths_used(made, on_one_table(made)[0])
     assert len(used) == 2
     assert all(take for _, take, _ in used)

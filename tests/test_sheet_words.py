@@ -82,7 +82,7 @@ def count_by_hand(sheet: str, *, by_length: bool) -> tuple[int, int]:
         if "the last is what is left" in words:
             marked -= 1
         if by_length and re.search(r"\d strips? .* wide for", words):
-            after = re.search(r"after cuts? ([\d, and]+), and count on", words)
+            after = re.search(r"0 again after cuts? ([\d, and]+)\.", words)
             cuts += marked + len(re.findall(r"\d+", after[1]) if after else [])
         elif "raighten" in words:
             cuts += marked

@@ -101,7 +101,7 @@ def test_repeated_strips_run_on_and_start_anew_where_the_edge_is_trued() -> None
         F(5, 2), F(5), F(15, 2), F(10), F(25, 2), F(15), F(5, 2),
     )  # fmt: skip
     assert "and again from each new edge" in cut.text
-    assert "Re-square (¼ in at most) after cut 6, and count on from 0." in cut.text
+    assert "Re-square (¼ in at most) and start at 0 again after cut 6." in cut.text
 
 
 def test_strips_off_a_length_have_a_box_for_each_run_between_truings() -> None:

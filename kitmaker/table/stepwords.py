@@ -239,7 +239,7 @@ def _after(step: Step, unit: Unit, shop: Shop) -> str:
         most = f"{say_length(shop.re_square, unit)} at most"
         cuts = sum(len(measure.positions) for measure in step.measures)
         which = _cut_numbers(step.re_square_after, cuts)
-        words.append(f"Re-square ({most}) after {which}, and count on from 0.")
+        words.append(f"Re-square ({most}) and start at 0 again after {which}.")
     one = shop.ruler_width
     sizes = dict.fromkeys(measure.size for measure in step.measures if measure.size > one)
     two = [say_length(size, unit) for size in sizes if size <= 2 * one]

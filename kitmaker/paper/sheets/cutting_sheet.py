@@ -317,5 +317,5 @@ def _facts(job: CuttingJob) -> tuple[tuple[str, str], ...]:
 def say_miscuts(job: CuttingJob) -> str:
     """Say how many more of the largest piece the cloth yields."""
     if job.miscuts < 1:
-        return "No room for a miscut of the largest piece: cut with care."
+        return "No room for a large miscut: cut with care."
     return f"Room for {count_of(job.miscuts, 'miscut')} of the largest piece."
