@@ -215,7 +215,7 @@ def test_no_heading_is_parted_from_its_drawing_and_no_tally_from_its_steps(
         sized = text.replace("@page {", f"@page {{ size: 216mm {high};", 1)
         for page in print_pdf(tab, tmp_path, sized).pages:
             said = page.extract_text()
-            for words in ("(fewest possible", "Drawings show the cloth"):
+            for words in ("(fewest possible", "Drawn opened out"):
                 if words in said:
                     assert "Layout" in said.rpartition(words)[2], high
             if ": pieces for your quilt" in said:
