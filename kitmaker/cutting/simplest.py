@@ -118,18 +118,19 @@ def simplest_choices(
         for column in dict.fromkeys([*columns, *(column for one in known for column in one)])
     }
     pool = _promising(costs, known, prices)
+    each = {column: _CUT * cuts_of(column.tree) for column in pool}
     beam = EasyBeam(
         [column.counts for column in pool],
         [column.size for column in pool],
         [costs[column] for column in pool],
-        [_CUT * cuts_of(column.tree) for column in pool],
+        list(each.values()),
         problem.counts,
         prices,
         unit,
     )
     spent = [
-        sum(costs[column] + _CUT * cuts_of(column.tree) * n for column, n in one.items())
-        for one in known
+        sum(costs[column] + each[column] * copies for column, copies in choice.items())
+        for choice in known
     ]
     found = beam.find(limits, spent)
     return [

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from html import escape
 
+from markupsafe import Markup
+
 from kitmaker.cutting.layout import Placed
 from kitmaker.cutting_jobs import CutLayout
 from kitmaker.lengths import Unit, say_size
@@ -50,7 +52,7 @@ def draw_poster(
     scale: Scale,
     *,
     turned: bool,
-) -> str:
+) -> Markup:
     """Return a layout's drawing as SVG text; no letter is smaller than 24 pt.
 
     Args:
@@ -80,7 +82,8 @@ def draw_poster(
     for placed in layout.pieces:
         parts += _letter(placed, names[placed.key].letter, unit, scale, turned=turned)
     parts += _cuts(layout, scale, turned=turned)
-    return "\n".join([*parts, "</g></svg>" if turned else "</svg>"])
+    parts.append("</g></svg>" if turned else "</svg>")
+    return Markup("\n".join(parts))  # noqa: S704  # of numbers; words are escaped
 
 
 def _letter(

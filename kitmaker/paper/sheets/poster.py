@@ -113,15 +113,11 @@ def _sides(
     copies = _say_copies(layout, unit, by_length=head.form.by_length)
     head_lines = len(f"{head.fabric} {layout.name} {copies}") // _CHARACTERS
     found = _arrange(layout, _steps(layout, unit), _HIGH - head_lines * _LINE)
-    # built by us of numbers, and of words that the drawing escapes
-    drawing = Markup(  # noqa: S704
-        draw_poster(layout, names, unit, found.scale, turned=found.turned)
-    )
     page = PosterLayout(
         name=layout.name,
         copies=copies,
         beside=found.place == "beside",
-        drawing=drawing,
+        drawing=draw_poster(layout, names, unit, found.scale, turned=found.turned),
         steps=tuple(found.steps),
     )
     if found.place != "apart":
